@@ -1,0 +1,230 @@
+/**
+ * Every pick's answer everywhere, as diagrams.
+ *
+ *     local   over the axes and, for each tested pick, one variable whose positions are that pick's fronts
+ *     whole   over the axes alone: tested picks composed in
+ *
+ * Findings are phrased over `local` (nine boxes where the composed space has billions of cells); `whole` is asked for reachability,
+ * examples, shares, tables and answers. A pick whose diagram outgrows its budget is left undecided, and so is what tests it.
+ */
+import type { Model } from "../model/model.js";
+import { count, holds, intersect, isEmpty, spanOf, subtract, type Span } from "../model/span.js";
+import { budget, within, type Budget } from "./budget.js";
+import { decide } from "./decide.js";
+import { compose, forest, isFork, mapLeaves, weigh, type Box, type Forest, type Input, type Node, type Variables } from "./diagram.js";
+import { FAILS, formulas, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula, type Formulas, type Quarters } from "./formula.js";
+import type { Outcome, Point } from "./outcome.js";
+import { frontOf, prepared, valueOfFront, type Front } from "./point.js";
+import { pickFormulas, pickQuestion } from "./pick-question.js";
+import type { PickRules } from "./rules.js";
+import type { Verdict } from "./verdict.js";
+
+export interface PickDiagrams {
+  readonly rules: PickRules;
+  readonly local: Node<Verdict>;
+  /** What others can see of it: positions of its variable. */
+  readonly fronts: readonly Front[];
+  /** Over axes; leaves are positions in `fronts`. */
+  readonly frontDiagram: Input;
+  /** Over axes; impossible points keep whatever falls there. */
+  readonly whole: Node<Outcome>;
+}
+
+export interface Answers {
+  readonly model: Model;
+  readonly store: Formulas;
+  readonly variables: Variables;
+  /** Undefined: out of budget, or it tests such a pick. */
+  readonly picks: readonly (PickDiagrams | undefined)[];
+  /** Over axes: 1 where a point is possible, else 0. */
+  readonly possible: Input;
+  readonly anythingPossible: boolean;
+  /** The variable that stands for a pick. */
+  pickVariable(pick: number): number;
+  compile(test: Parameters<Formulas["compile"]>[0]): Formula;
+}
+
+export interface Limits {
+  /** Nodes and splits per pick and per question. */
+  readonly steps: number;
+  readonly interrupted?: () => boolean;
+}
+
+export const outcomeKey = ({ status, places }: Outcome): string => `${status}|${places.map((place) => place.join(",")).join(";")}`;
+const verdictKey = (leaf: Verdict): string =>
+  `${outcomeKey(leaf)}|${leaf.cause.kind}|${"nevers" in leaf.cause ? leaf.cause.nevers.join(",") : ""}${"rules" in leaf.cause ? leaf.cause.rules.join(",") : ""}${"from" in leaf.cause ? leaf.cause.from : ""}|${leaf.standing.join(",")}`;
+
+export function answers(model: Model, limits: Limits): Answers {
+  const axes = model.axes.length;
+  const fresh = (): Budget => budget(limits.steps, limits.interrupted);
+  const picks: (PickDiagrams | undefined)[] = [];
+  const variables: Variables = {
+    size: (variable) => (variable < axes ? model.axes[variable]!.size : picks[variable - axes]!.fronts.length),
+    weight: (variable, span) => weightOn(model.axes[variable]!.weights, span),
+  };
+  const store = formulas(variables.size);
+  const readPick = (pick: number, span: Span): { variable: number; quarters: Quarters } => {
+    const values = picks[pick]!.fronts.map((front) => valueOfFront(front, span));
+    const where = (mask: number): Span => spanOf(values.flatMap((value, at) => (value === mask ? [at] : [])));
+    return { variable: axes + pick, quarters: [where(HOLDS), where(FAILS), where(WAITS), where(NO_ADVICE)] };
+  };
+  const compile: Answers["compile"] = (test) => store.compile(test, readPick);
+  const possible = possiblePoints(model, store, compile, fresh());
+
+  for (const rules of prepared(model).rules) {
+    const known = rules.pick.tests.every((pick) => picks[pick] !== undefined);
+    picks.push(known ? within(() => pickDiagrams(rules)) : undefined);
+  }
+
+  function pickDiagrams(rules: PickRules): PickDiagrams {
+    const spend = fresh();
+    const local = decide(store, pickQuestion(model, rules, pickFormulas(rules, compile)), forest<Verdict>(verdictKey, spend), spend);
+    const fronts: Front[] = [];
+    const positions = new Map<string, number>();
+    const positionOf = (leaf: Outcome): number => {
+      const front = frontOf(leaf);
+      const key = String(front);
+      let position = positions.get(key);
+      if (position === undefined) {
+        positions.set(key, (position = fronts.length));
+        fronts.push(front);
+      }
+      return position;
+    };
+    const inputs = new Map(rules.pick.tests.map((pick) => [axes + pick, picks[pick]!.frontDiagram]));
+    const frontForest = forest<number>(String, spend);
+    const frontNode = compose(mapLeaves(local, frontForest, positionOf), frontForest, inputs, variables);
+    const outcomes = forest<Outcome>(outcomeKey, spend);
+    const whole = compose(mapLeaves(local, outcomes, ({ status, places }): Outcome => ({ status, places })), outcomes, inputs, variables);
+    return { rules, local, fronts, frontDiagram: { node: frontNode, forest: frontForest }, whole };
+  }
+
+  return {
+    model, store, variables, picks, possible, compile,
+    anythingPossible: isFork(possible.node) || possible.node.leaf === 1,
+    pickVariable: (pick) => axes + pick,
+  };
+}
+
+function possiblePoints(model: Model, store: Formulas, compile: Answers["compile"], spend: Budget): Input {
+  const never = model.impossible.map((statement) => store.not(compile(statement.when)));
+  const whole = store.and([...model.domain.map(compile), ...never]);
+  const made = forest<number>(String, spend);
+  const node = decide<number>(store, {
+    formulas: [whole],
+    settle: (mask) => (oneBit(mask(0)) ? { leaf: mask(0) === HOLDS ? 1 : 0 } : { keep: [0], ask: [0], signature: "" }),
+  }, made, spend);
+  return { node, forest: made };
+}
+
+function weightOn(weights: readonly bigint[] | undefined, span: Span): bigint {
+  if (!weights) return BigInt(count(span));
+  let total = 0n;
+  for (let i = 0; i < span.length; i += 2) for (let at = span[i]!; at <= span[i + 1]!; at++) total += weights[at]!;
+  return total;
+}
+
+/** Nodes where `node` matters and a point is possible; leaf `undefined` where it is not. */
+export function amongPossible<L>(answers: Answers, node: Node<L>, keyOf: (leaf: L) => string, spend: Budget): Node<L | undefined> {
+  const target = forest<L | undefined>((leaf) => (leaf === undefined ? "impossible" : keyOf(leaf)), spend);
+  const gate = answers.model.axes.length + answers.model.picks.length;
+  const variables: Variables = { ...answers.variables, size: (variable) => (variable === gate ? 2 : answers.variables.size(variable)) };
+  const copy = mapLeaves<L, L | undefined>(node, target, (leaf) => leaf);
+  return compose(target.fork(gate, [1, 1], copy, target.leaf(undefined)), target, new Map([[gate, answers.possible]]), variables);
+}
+
+/** Exact weight of each leaf among all possible points, and their total, which is never 0 where anything is possible. */
+export function sharesOf<L>(answers: Answers, node: Node<L>, keyOf: (leaf: L) => string, spend: Budget, box?: Box): { readonly weights: ReadonlyMap<L, bigint>; readonly total: bigint } {
+  return weighedAmong(answers, amongPossible(answers, node, keyOf, spend), spend, box);
+}
+
+/** The same of a diagram that says `undefined` where a point is impossible. */
+export function weighedAmong<L>(answers: Answers, among: Node<L | undefined>, spend: Budget, box?: Box): { readonly weights: ReadonlyMap<L, bigint>; readonly total: bigint } {
+  const measure = (variables: Variables) => {
+    const weights = new Map<L, bigint>();
+    let total = 0n;
+    for (const [leaf, weight] of weigh(among, variables, among.support, box, spend))
+      if (leaf !== undefined) {
+        weights.set(leaf, weight);
+        total += weight;
+      }
+    return { weights, total };
+  };
+  const measured = measure(answers.variables);
+  // Where only single values of a continuous measure are possible, positions count alike.
+  return measured.total > 0n ? measured : measure({ ...answers.variables, weight: (_, span) => BigInt(count(span)) });
+}
+
+/** Something that must hold of a point: the diagram's leaf there is wanted. */
+export interface Demand {
+  readonly node: Node<number>;
+  readonly forest: Forest<number>;
+  readonly wanted: ReadonlySet<number>;
+}
+
+/** A box over the axes in which every demand holds and every point is possible; undefined if there is none. */
+export function findPossible(answers: Answers, local: Box, spend: Budget): Box | undefined {
+  const axes = answers.model.axes.length;
+  const demands: Demand[] = [{ ...answers.possible, wanted: new Set([1]) }];
+  let box: Box = new Map();
+  for (const [variable, span] of local) {
+    if (variable < axes) box = new Map(box).set(variable, span);
+    else {
+      const { frontDiagram, fronts } = answers.picks[variable - axes]!;
+      demands.push({ ...frontDiagram, wanted: new Set(fronts.map((_, at) => at).filter((at) => holds(span, at))) });
+    }
+  }
+  return search(answers, demands.map((demand) => [...box].reduce((narrow, [variable, span]) => ({ ...narrow, node: narrow.forest.restrict(narrow.node, variable, span) }), demand)), box, spend);
+}
+
+function search(answers: Answers, demands: readonly Demand[], box: Box, spend: Budget): Box | undefined {
+  spend.spend();
+  if (demands.some((demand) => !leadsTo(demand.node, demand.wanted))) return undefined;
+  const open = demands.find((demand) => isFork(demand.node));
+  if (!open || !isFork(open.node)) return box;
+  const { variable, inside } = open.node;
+  const domain = box.get(variable) ?? [0, answers.variables.size(variable) - 1];
+  for (const side of preferred(answers, variable, [intersect(domain, inside), subtract(domain, inside)])) {
+    const found = search(answers, demands.map((demand) => ({ ...demand, node: demand.forest.restrict(demand.node, variable, side) })), new Map(box).set(variable, side), spend);
+    if (found) return found;
+  }
+  return undefined;
+}
+
+/** Sides worth trying, those with some weight first: an example should be a day one can picture. */
+function preferred(answers: Answers, variable: number, sides: readonly Span[]): readonly Span[] {
+  return sides
+    .filter((side) => !isEmpty(side))
+    .sort((a, b) => Number(answers.variables.weight(variable, a) === 0n) - Number(answers.variables.weight(variable, b) === 0n));
+}
+
+function leadsTo(node: Node<number>, wanted: ReadonlySet<number>, seen = new Set<number>()): boolean {
+  if (!isFork(node)) return wanted.has(node.leaf);
+  if (seen.has(node.id)) return false;
+  seen.add(node.id);
+  return leadsTo(node.yes, wanted, seen) || leadsTo(node.no, wanted, seen);
+}
+
+/** A point in a box over the axes, as ordinary as can be: few set members, the middle of a stretch. */
+export function pointIn(answers: Answers, box: Box): Point {
+  return answers.model.axes.map((axis) => {
+    const span = box.get(axis.index) ?? [0, axis.size - 1];
+    if (axis.member !== undefined) return span[0]!;
+    return middleOf(axis.weights, span);
+  });
+}
+
+function middleOf(weights: readonly bigint[] | undefined, span: Span): number {
+  let from = span[0]!;
+  let to = span[1]!;
+  for (let i = 2; i < span.length; i += 2)
+    if (span[i + 1]! - span[i]! > to - from) [from, to] = [span[i]!, span[i + 1]!];
+  const middle = (from + to) >> 1;
+  // Of a continuous measure, an open stretch rather than a single value wherever there is one.
+  if (weights && weights[middle] === 0n) {
+    if (middle < to) return middle + 1;
+    if (middle > from) return middle - 1;
+  }
+  return middle;
+}
+

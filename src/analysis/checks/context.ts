@@ -1,0 +1,84 @@
+/** What every check works with: the answers, a way to say where something is so, and the budget. */
+import { severities, type Code, type Edit, type Finding, type Place, type Severity } from "../../diagnostics.js";
+import type { Saying } from "../../messages/analysis.js";
+import { sayList } from "../../messages/words.js";
+import type { Model, Pick, Places } from "../../model/model.js";
+import { budget, within, type Budget } from "../budget.js";
+import type { Answers, Limits, PickDiagrams } from "../answers.js";
+import type { Node } from "../diagram.js";
+import { flags, regionOf, type Flags, type Region } from "../region.js";
+import type { Rule } from "../rules.js";
+import { sayWhere, type Where } from "../where.js";
+
+export interface Context {
+  readonly answers: Answers;
+  readonly model: Model;
+  readonly limits: Limits;
+  /** What a budget left undecided, in sentences. */
+  readonly undecided: string[];
+}
+
+export interface Found extends Region {
+  readonly where: Where;
+}
+
+export function fresh(context: Context): Budget {
+  return budget(context.limits.steps, context.limits.interrupted);
+}
+
+/**
+ * The region that a diagram of 0 and 1 over axes and tested picks describes; undefined where no possible point is in it.
+ * Where the budget runs out, `what` is noted as undecided.
+ */
+export function find(context: Context, what: string, make: (target: Flags, spend: Budget) => Node<number>): Found | undefined {
+  const answer = within(() => {
+    const spend = fresh(context);
+    const target = flags(spend);
+    const region = regionOf(context.answers, make(target, spend), target, spend);
+    return { region: region && { ...region, where: sayWhere(context.answers, region.boxes) } };
+  });
+  if (!answer) context.undecided.push(what);
+  return answer?.region;
+}
+
+/** The picks whose answers are known, with their diagrams. */
+export function decidedPicks(context: Context): readonly PickDiagrams[] {
+  return context.answers.picks.filter((pick) => pick !== undefined);
+}
+
+export function finding(code: Code, place: Place, saying: Saying, more: Partial<Finding> & { readonly severity?: Severity } = {}): Finding {
+  return { code, severity: severities[code], path: place.path, range: place.range, ...saying, ...more };
+}
+
+/** The part of a finding that says where it is so. */
+export function whereabouts({ where, example, share }: Found): Pick3 {
+  return { where: where.text, example, share: share.toFraction() };
+}
+type Pick3 = Required<globalThis.Pick<Finding, "where" | "example" | "share">>;
+
+export function optionTexts(pick: Pick, places: Places): readonly (readonly string[])[] {
+  return places.map((place) => place.map((option) => pick.options[option]!.text));
+}
+
+/** What a rule says on its pick, in the book's words. */
+export function saysOf(pick: Pick, rule: Rule): string {
+  const texts = (options: Iterable<number>): string => [...options].map((option) => pick.options[option]!.text).join(", ");
+  if (rule.goes) return sayList(optionTexts(pick, rule.goes));
+  if (rule.nevers.size > 0) return `never ${texts(rule.nevers)}`;
+  if (rule.leans.length > 0) return rule.leans.map(({ option, by }) => `${by.compare(0) > 0 ? "lean to" : "lean off"} ${pick.options[option]!.text}`).join(" and ");
+  return rule.move > 0 ? `move up ${rule.move}` : `move down ${-rule.move}`;
+}
+
+/** Options as the language writes them. */
+export function written(pick: Pick, option: number): string {
+  const { text } = pick.options[option]!;
+  return /^[\p{Ll}\p{Lo}\p{N}][\p{Ll}\p{Lo}\p{M}\p{N}-]*$/u.test(text) || /^-?\d/.test(text) ? text : `"${text}"`;
+}
+
+/** Text added at the end of the book that was asked for. */
+export function atEndOfBook(model: Model, text: string): Edit {
+  const book = model.books[model.books.length - 1]!;
+  const end = book.text.length;
+  const gap = book.text.endsWith("\n") ? "\n" : "\n\n";
+  return { path: book.path, range: { start: end, end }, text: `${gap}${text}\n` };
+}

@@ -1,0 +1,83 @@
+/**
+ * Hairlines: a gap or conflict that is one single value of a continuous measure, or lies between two written limits no further apart
+ * than one unit in the last place written. Nearly always a slip of the pen: `above 10 ft` beside `below 10 ft`.
+ *
+ * Accepted:
+ * ```lore
+ * condition wind: 0 to 40 kn
+ * pick weight: 1/4 oz, 1/2 oz
+ * pattern "Light" go with weight 1/4 oz when wind is below 10 kn
+ * pattern "Heavy" go with weight 1/2 oz when wind is at least 10 kn
+ * ```
+ * Rejected (`hairline`):
+ * ```lore
+ * condition wind: 0 to 40 kn
+ * pick weight: 1/4 oz, 1/2 oz
+ * pattern "Light" go with weight 1/4 oz when wind is below 10 kn
+ * pattern "Heavy" go with weight 1/2 oz when wind is above 10 kn
+ * ```
+ *
+ *      settled │ gap │ settled          For each thin run of positions along each continuous axis: the status inside it all along,
+ *     ─────────┼─────┼─────────         and on neither side. The rest of the region is reported as a gap or conflict as well.
+ *           a−1 a … b b+1
+ */
+import type { Finding } from "../../diagnostics.js";
+import { say } from "../../messages/analysis.js";
+import type { Axis } from "../../model/model.js";
+import type { PickDiagrams } from "../answers.js";
+import type { Node } from "../diagram.js";
+import { conjoined, flagged, overAxes, type Flags } from "../region.js";
+import type { Budget } from "../budget.js";
+import { decidedPicks, find, finding, whereabouts, type Context } from "./context.js";
+import { gapDiagram } from "./gaps.js";
+
+export function hairlines(context: Context): Finding[] {
+  return decidedPicks(context).flatMap((diagrams) => (["gap", "conflict"] as const).flatMap((kind) => ofKind(context, diagrams, kind)));
+}
+
+function ofKind(context: Context, diagrams: PickDiagrams, kind: "gap" | "conflict"): Finding[] {
+  const { pick } = diagrams.rules;
+  const continuous = context.model.axes.filter((axis) => axis.limits && axis.limits.length > 2);
+  if (continuous.length === 0) return [];
+  const found = find(context, say.undecided.question(say.questions.region(pick.name, "hairline")), (target, spend) => {
+    const status = kind === "gap" ? gapDiagram(context, diagrams, target, spend) : flagged(diagrams.local, target, (leaf) => leaf.status === "conflict");
+    const whole = overAxes(context.answers, status, target);
+    const thin = continuous.filter((axis) => whole.support.includes(axis.index)).flatMap((axis) => thinParts(context, whole, axis, target, spend));
+    return thin.reduce((sum, part) => either(sum, part, context, target), target.leaf(0) as Node<number>);
+  });
+  if (!found) return [];
+  return [finding("hairline", pick.namePlace, say.hairline(pick.name, kind, { where: found.where.text, example: found.example, share: found.share }), { pick: pick.name, ...whereabouts(found) })];
+}
+
+function either(a: Node<number>, b: Node<number>, context: Context, target: Flags): Node<number> {
+  return opposite(conjoined([opposite(a, target), opposite(b, target)], target, context.answers.variables), target);
+}
+
+function opposite(node: Node<number>, target: Flags): Node<number> {
+  return flagged(node, target, (flag) => flag === 0);
+}
+
+/** Where the flag is up along a whole thin run of the axis and down on both of its sides. */
+function thinParts(context: Context, whole: Node<number>, axis: Axis, target: Flags, spend: Budget): Node<number>[] {
+  const at = (position: number): Node<number> => target.restrict(whole, axis.index, [position, position]);
+  return thinRuns(axis).flatMap(([from, to]) => {
+    spend.spend();
+    const sides = [from - 1, to + 1].filter((position) => position >= 0 && position < axis.size);
+    if (sides.length === 0) return [];
+    const inside = Array.from({ length: to - from + 1 }, (_, i) => at(from + i));
+    const part = conjoined([...new Set(inside), ...sides.map((position) => opposite(at(position), target))], target, context.answers.variables);
+    return [target.fork(axis.index, [from, to], part, target.leaf(0))];
+  });
+}
+
+/** Single values, and runs between two limits at most one unit in the last place apart. */
+function thinRuns({ limits = [], precision = [], size }: Axis): (readonly [number, number])[] {
+  const runs: (readonly [number, number])[] = limits.map((_, i) => [2 * i, 2 * i] as const);
+  for (let i = 0; i < limits.length; i++)
+    for (let j = i + 1; j < limits.length; j++) {
+      const unit = precision[i]!.compare(precision[j]!) > 0 ? precision[i]! : precision[j]!;
+      if (limits[j]!.sub(limits[i]!).compare(unit) > 0) break;
+      for (const from of [2 * i, 2 * i + 1]) for (const to of [2 * j - 1, 2 * j]) if (from <= to && from >= 0 && to < size) runs.push([from, to]);
+    }
+  return runs;
+}

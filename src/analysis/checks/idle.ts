@@ -1,0 +1,205 @@
+/**
+ * Patterns, and parts of a `when`, that change no answer: without them the status and list of every pick is the same at every
+ * possible point.
+ *
+ * Accepted:
+ * ```lore
+ * condition clarity: in order clear, muddy
+ * pick blade: colorado, willow
+ * pattern "Mud wants thump" go with blade colorado when clarity is muddy
+ * fall back on blade willow
+ * ```
+ * Rejected (`does-nothing`):
+ * ```lore
+ * condition clarity: in order clear, muddy
+ * pick blade: colorado, willow
+ * pattern "Mud wants thump" go with blade colorado when clarity is muddy
+ * pattern "Clear water, a second time" go with blade willow when clarity is clear
+ * pattern "Clear water wants flash" go with blade willow when clarity is clear
+ * ```
+ * Rejected (`changes-nothing`):
+ * ```lore
+ * condition clarity: in order clear, stained, muddy
+ * pick blade: colorado, willow
+ * pattern "Mud wants thump" go with blade colorado when clarity is muddy and clarity is not clear
+ * fall back on blade willow
+ * ```
+ *
+ * Of twins, patterns that say the same under the same `when`, only the later is reported.
+ */
+import type { Finding } from "../../diagnostics.js";
+import { severities, type Severity } from "../../diagnostics.js";
+import { say } from "../../messages/analysis.js";
+import type { Model, Pattern, Test } from "../../model/model.js";
+import { findPossible } from "../answers.js";
+import { within, type Budget } from "../budget.js";
+import { decide, findBox } from "../decide.js";
+import { forest, leaves } from "../diagram.js";
+import { HOLDS, oneBit, type Formula } from "../formula.js";
+import { prepared } from "../point.js";
+import { pickFormulas, pickQuestion } from "../pick-question.js";
+import { pickRules, speaksOn, type PickRules, type Rule } from "../rules.js";
+import { silencedBook, verdict, type Yield } from "../verdict.js";
+import { finding, fresh, type Context } from "./context.js";
+import { findDifference } from "./variants.js";
+
+export function idle(context: Context): Finding[] {
+  const { model } = context;
+  const idlePatterns = new Map<number, Pattern>();
+  for (const pattern of model.patterns) {
+    const does = judge(context, say.questions.doesNothing(pattern.title), (spend) => touched(context, pattern).some((rules) =>
+      findDifference(context.answers, rules, { rule: ruleOf(rules, pattern), when: context.answers.store.never, rules, alsoWhereBothHold: false }, spend) !== undefined));
+    if (does === false) idlePatterns.set(pattern.index, pattern);
+  }
+  const findings: Finding[] = [];
+  for (const pattern of idlePatterns.values()) {
+    const twin = [...idlePatterns.values()].find((other) => other !== pattern && twins(context, pattern, other));
+    if (twin && twin.index > pattern.index) continue;
+    findings.push(finding("does-nothing", pattern.namePlace, say.doesNothing(pattern.title, twin ? say.whyTwin(twin.title) : whyIdle(context, pattern)), {
+      severity: severityIn(model, pattern, "does-nothing"), patterns: [pattern.title],
+      related: twin ? [{ ...twin.namePlace, message: say.relatedPattern(twin.title) }] : [],
+      fixes: namedByOthers(model, pattern) ? [] : [{ title: say.fixRemove(pattern.title), edits: [{ ...wholeLines(model, pattern), text: "" }] }],
+    }));
+  }
+  for (const pattern of model.patterns) if (!idlePatterns.has(pattern.index)) findings.push(...idleParts(context, pattern));
+  return findings;
+}
+
+/** In a book that others build on, being overruled is no fault. */
+function severityIn(model: Model, pattern: Pattern, code: "does-nothing" | "changes-nothing"): Severity {
+  return pattern.book === model.books.length - 1 ? severities[code] : "note";
+}
+
+/** The answer of a question within its budget; undefined, and noted, where it ran out. */
+function judge(context: Context, what: string, ask: (spend: Budget) => boolean): boolean | undefined {
+  const answer = within(() => ({ value: ask(fresh(context)) }));
+  if (!answer) context.undecided.push(say.undecided.question(what));
+  return answer?.value;
+}
+
+/** Rules of every pick the pattern speaks on, as far as those picks are decided. */
+function touched(context: Context, pattern: Pattern): readonly PickRules[] {
+  return prepared(context.model).rules.filter((rules) => speaksOn(pattern, rules.pick.index) && context.answers.picks[rules.pick.index]);
+}
+
+function ruleOf(rules: PickRules, pattern: Pattern): Rule {
+  return rules.rules.find((rule) => rule.pattern.index === pattern.index)!;
+}
+
+function namedByOthers(model: Model, pattern: Pattern): boolean {
+  return model.patterns.some((other) => other.beats.some((beaten) => beaten.pattern === pattern.index));
+}
+
+/** The statement with the line break after it, so that taking it out leaves no hole. */
+function wholeLines(model: Model, pattern: Pattern) {
+  const { path, range } = pattern.place;
+  const text = model.books[pattern.book]!.text;
+  const after = /^[ \t]*(\r\n|\n|\r)?/.exec(text.slice(range.end))![0].length;
+  return { path, range: { start: range.start, end: range.end + after } };
+}
+
+function twins(context: Context, a: Pattern, b: Pattern): boolean {
+  const { compile } = context.answers;
+  const actions = ({ goes, leans, nevers, moves }: Pattern): string =>
+    JSON.stringify([goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves]);
+  const known = (pattern: Pattern): boolean => touched(context, pattern).length > 0;
+  return known(a) && known(b) && actions(a) === actions(b) && compile(a.when) === compile(b.when) && a.book === b.book;
+}
+
+/** Why a pattern does nothing: it can never hold, it always yields, or what stands beside it already says so. */
+function whyIdle(context: Context, pattern: Pattern): string {
+  const { answers, model } = context;
+  const reason = within(() => {
+    const spend = fresh(context);
+    if (!holdsSomewhere(context, answers.compile(pattern.when), spend)) return say.whyNever;
+    const yieldsTo = new Set<string>();
+    const beside = new Set<string>();
+    let always = true;
+    for (const rules of touched(context, pattern)) {
+      const rule = ruleOf(rules, pattern);
+      const at = pickFormulas(rules, answers.compile);
+      const base = pickQuestion<string>(model, rules, at, {
+        watched: new Set([rule.at]),
+        leafOf(situation) {
+          if (situation.whens[rule.at] !== HOLDS) return "";
+          const yields: Yield[] = [];
+          const result = verdict(rules, situation, silencedBook(rules, situation, model.moreLocal), (yielded) => yields.push(yielded));
+          const mine = yields.find((yielded) => yielded.rule === rule.at);
+          return JSON.stringify(mine ? { to: mine.to } : { beside: result.standing.filter((other) => other !== rule.at) });
+        },
+      });
+      const node = decide<string>(answers.store, base, forest<string>((key) => key, spend), spend);
+      for (const leaf of leaves(node)) {
+        if (!leaf) continue;
+        const { to, beside: others } = JSON.parse(leaf) as { to?: number; beside?: number[] };
+        if (to !== undefined) yieldsTo.add(rules.rules[to]!.pattern.title);
+        else always = false;
+        for (const other of others ?? []) beside.add(rules.rules[other]!.pattern.title);
+      }
+    }
+    return always && yieldsTo.size > 0 ? say.whyYields([...yieldsTo]) : say.whyOthers([...beside]);
+  });
+  return reason ?? say.whyOthers([]);
+}
+
+/** Whether a formula holds at any possible point. */
+function holdsSomewhere({ answers }: Context, formula: Formula, spend: Budget): boolean {
+  return findBox<boolean>(answers.store, {
+    formulas: [formula],
+    settle: (mask) => (oneBit(mask(0)) ? { leaf: mask(0) === HOLDS } : { keep: [0], ask: [0], signature: "" }),
+  }, (holds, box) => holds && findPossible(answers, box, spend) !== undefined, spend) !== undefined;
+}
+
+function idleParts(context: Context, pattern: Pattern): Finding[] {
+  const { model, answers } = context;
+  if (!pattern.when) return [];
+  const findings: Finding[] = [];
+  for (const { part, rest } of withoutEachPart(pattern.when)) {
+    const changed: Model = { ...model, patterns: model.patterns.map((other) => (other === pattern ? { ...pattern, when: rest } : other)) };
+    const text = model.books[pattern.book]!.text.slice(part.range.start, part.range.end);
+    const changes = judge(context, say.questions.changesNothing(text, pattern.title), (spend) => {
+      const when = answers.compile(rest);
+      return touched(context, pattern).some((rules) => {
+        const variant = { rule: ruleOf(rules, pattern), when, rules: pickRules(changed, rules.pick, prepared(model).whens) };
+        const found = findDifference(answers, rules, { ...variant, alsoWhereBothHold: false }, spend);
+        if (found) return true;
+        return relationsDiffer(rules, variant.rules, variant.rule) && findDifference(answers, rules, { ...variant, alsoWhereBothHold: true }, spend) !== undefined;
+      });
+    });
+    if (changes !== false) continue;
+    // Whether the rest of the `when` says it already, or stronger patterns answer wherever the part holds this one back.
+    const redundant = judge(context, say.questions.changesNothing(text, pattern.title), (spend) => !holdsSomewhere(context, answers.store.and([answers.compile(rest), answers.store.not(answers.compile(pattern.when))]), spend));
+    findings.push(finding("changes-nothing", { path: pattern.place.path, range: part.range }, say.changesNothing(pattern.title, text, redundant === true), {
+      severity: redundant ? severityIn(model, pattern, "changes-nothing") : "note", patterns: [pattern.title],
+    }));
+  }
+  return findings;
+}
+
+/** Whether the pattern is narrower, broader or trusted otherwise than before, next to any other. */
+function relationsDiffer(before: PickRules, after: PickRules, rule: Rule): boolean {
+  if (!rule.goes) return false;
+  const mine = [before.rules[rule.at]!, after.rules[rule.at]!] as const;
+  if (before.ranks(mine[0]).join() !== after.ranks(mine[1]).join()) return true;
+  return before.rules.some((other) => other.goes && other.at !== rule.at && (
+    before.narrower(mine[0], other) !== after.narrower(mine[1], other) || before.narrower(other, mine[0]) !== after.narrower(other, mine[1])));
+}
+
+/** Every operand of an `and` or `or`, at any depth, with the whole test as it is without it. */
+export function* withoutEachPart(test: Test): Generator<{ readonly part: Test; readonly rest: Test }> {
+  if (test.kind === "not") {
+    for (const { part, rest } of withoutEachPart(test.part)) yield { part, rest: { ...test, part: rest } };
+  } else if (test.kind === "and" || test.kind === "or") {
+    if (isOneInTheText(test)) return;
+    for (const [i, part] of test.parts.entries()) {
+      const others = test.parts.filter((_, other) => other !== i);
+      yield { part, rest: others.length === 1 ? others[0]! : { ...test, parts: others } };
+      for (const inner of withoutEachPart(part)) yield { part: inner.part, rest: { ...test, parts: test.parts.map((other, at) => (at === i ? inner.rest : other)) } };
+    }
+  }
+}
+
+/** A situation's name, or a test of several members: many parts, but written as one. */
+function isOneInTheText({ parts, range }: Test & { readonly kind: "and" | "or" }): boolean {
+  return parts.every((part) => part.range.start === range.start && part.range.end === range.end);
+}

@@ -1,0 +1,55 @@
+/**
+ * Toss-ups: several options share the front, and no one pattern wrote them as equals.
+ *
+ * Accepted:
+ * ```lore
+ * condition clarity: in order clear, muddy
+ * pick blade: colorado, indiana, willow
+ * pattern "Either is fine in mud" go with blade colorado or indiana when clarity is muddy
+ * fall back on blade willow
+ * ```
+ * Rejected (`toss-up`):
+ * ```lore
+ * condition clarity: in order clear, muddy
+ * pick blade: colorado, willow
+ * pattern "Thump" lean to blade colorado when clarity is muddy
+ * pattern "Flash" lean to blade willow when clarity is muddy
+ * fall back on blade willow
+ * ```
+ *
+ * One finding per pick and set of options.
+ */
+import type { Finding } from "../../diagnostics.js";
+import { say } from "../../messages/analysis.js";
+import { answersAt } from "../point.js";
+import { leaves } from "../diagram.js";
+import { conjoined, flagged } from "../region.js";
+import type { Verdict } from "../verdict.js";
+import { decidedPicks, find, finding, whereabouts, type Context } from "./context.js";
+import { notHeld } from "./gaps.js";
+
+export function tossUps(context: Context): Finding[] {
+  return decidedPicks(context).flatMap((diagrams) => {
+    const { pick } = diagrams.rules;
+    const frontKey = (leaf: Verdict): string => [...leaf.places[0]!].sort((a, b) => a - b).join(",");
+    const fronts = new Set(leaves(diagrams.local).filter((leaf) => leaf.status === "toss-up").map(frontKey));
+    return [...fronts].sort().flatMap((key) => {
+      const found = find(context, say.undecided.question(say.questions.region(pick.name, "toss-up")), (target, spend) =>
+        conjoined([flagged(diagrams.local, target, (leaf) => leaf.status === "toss-up" && frontKey(leaf) === key), ...notHeld(context, pick, target, spend)], target, context.answers.variables));
+      if (!found) return [];
+      const front = key.split(",").map(Number);
+      // Who brings them level: at the example, the standing go withs, else the leans towards one of them.
+      const answer = answersAt(context.model, found.point)[pick.index]!;
+      const speakers = answer.verdict.standing.length > 0
+        ? answer.verdict.standing.map((at) => answer.rules.rules[at]!)
+        : answer.rules.rules.filter((rule) => answer.situation.whens[rule.at] === 1 && rule.leans.some((lean) => front.includes(lean.option)));
+      const titles = speakers.map((rule) => rule.pattern.title);
+      const options = front.map((option) => pick.options[option]!.text);
+      const place = speakers[speakers.length - 1]?.pattern.namePlace ?? pick.namePlace;
+      return [finding("toss-up", place, say.tossUp(pick.name, options, titles, { where: found.where.text, example: found.example, share: found.share }), {
+        pick: pick.name, patterns: titles, ...whereabouts(found),
+        related: speakers.slice(0, -1).map((rule) => ({ ...rule.pattern.namePlace, message: say.relatedPattern(rule.pattern.title) })),
+      })];
+    });
+  });
+}

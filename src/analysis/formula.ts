@@ -1,0 +1,239 @@
+/**
+ * Tests as shared formulas over variables, evaluated on whole boxes at once.
+ *
+ * A test on a pick may be *unsettled*, and why matters (no advice is not waiting), so a test has one of four values, and over a box
+ * a set of them, a four-bit mask:
+ *
+ *     1 holds   2 fails   4 unsettled, waiting   8 unsettled, only through picks with no advice
+ *
+ * Kleene's strong three-valued logic, with the unsettled value split in two: in an `and` the parts that leave it unsettled are those
+ * that do not hold, and one waiting part makes the whole waiting.
+ *
+ *     atom   variable ∈ span ──restrict──▶ smaller atom, or a constant once the box has settled it
+ *
+ * Formulas are hash-consed: equal formulas have equal numbers, so what is left of a pattern inside a box names the sub-problem.
+ */
+import type { Test } from "../model/model.js";
+import { complement, disjoint, intersect, isEmpty, union, type Span } from "../model/span.js";
+
+export const HOLDS = 1;
+export const FAILS = 2;
+export const WAITS = 4;
+export const NO_ADVICE = 8;
+export type Mask = number;
+
+export type Formula = number;
+
+/** The four parts of a variable's domain, by the value the atom has there. */
+export type Quarters = readonly [holds: Span, fails: Span, waits: Span, noAdvice: Span];
+
+/** How a test on a pick reads its variable. */
+export type ReadPick = (pick: number, span: Span) => { readonly variable: number; readonly quarters: Quarters };
+
+export interface Formulas {
+  readonly always: Formula;
+  readonly never: Formula;
+  compile(test: Test | undefined, readPick: ReadPick): Formula;
+  atom(variable: number, quarters: Quarters): Formula;
+  and(parts: readonly Formula[]): Formula;
+  not(formula: Formula): Formula;
+  /** What is left of the formula where the variable lies in `inside`. */
+  restrict(formula: Formula, variable: number, inside: Span): Formula;
+  /** The values it may still have; exact once it is one bit, otherwise possibly too wide, never too narrow. */
+  mask(formula: Formula): Mask;
+  /** Variables still mentioned, rising. */
+  support(formula: Formula): readonly number[];
+  /** For each mention of a variable: the atom's quarters, and the mask of values that alone would settle the formula (0: none). */
+  mentions(formula: Formula): readonly Mention[];
+  /** The formula as a plain conjunction of atoms, if it is one. */
+  conjunction(formula: Formula): readonly { readonly variable: number; readonly quarters: Quarters }[] | undefined;
+}
+
+export interface Mention {
+  readonly variable: number;
+  readonly quarters: Quarters;
+  readonly settling: Mask;
+}
+
+interface Shape {
+  readonly kind: "constant" | "atom" | "and" | "or";
+  readonly mask: Mask;
+  readonly variable: number;
+  readonly quarters: Quarters;
+  readonly parts: readonly Formula[];
+  readonly support: readonly number[];
+  mentions?: readonly Mention[];
+}
+
+const nothing: Quarters = [[], [], [], []];
+
+/** `sizes(variable)`: how many positions a variable has. */
+export function formulas(sizes: (variable: number) => number): Formulas {
+  const shapes: Shape[] = [];
+  const byKey = new Map<string, Formula>();
+  const restricted = new Map<string, Formula>();
+  const intern = (key: string, make: () => Shape): Formula => {
+    let formula = byKey.get(key);
+    if (formula === undefined) {
+      formula = shapes.length;
+      shapes.push(make());
+      byKey.set(key, formula);
+    }
+    return formula;
+  };
+  const constant = (mask: Mask): Formula =>
+    intern(`=${mask}`, () => ({ kind: "constant", mask, variable: -1, quarters: nothing, parts: [], support: [] }));
+  const atom = (variable: number, quarters: Quarters): Formula => {
+    const mask = quartersMask(quarters);
+    if (oneBit(mask)) return constant(mask);
+    return intern(`@${variable}:${quarters.map((span) => span.join(",")).join(";")}`, () => ({ kind: "atom", mask, variable, quarters, parts: [], support: [variable] }));
+  };
+  const join = (kind: "and" | "or", given: readonly Formula[]): Formula => {
+    const neutral = kind === "and" ? HOLDS : FAILS;
+    const absorbing = kind === "and" ? FAILS : HOLDS;
+    const combine = kind === "and" ? andTable : orTable;
+    const parts = new Set<Formula>();
+    const quartersOf = new Map<number, Quarters>();
+    const add = (part: Formula): void => {
+      const shape = shapes[part]!;
+      if (shape.kind === kind) shape.parts.forEach(add);
+      else if (shape.kind === "atom") {
+        // Two tests of one variable are one test.
+        const before = quartersOf.get(shape.variable);
+        quartersOf.set(shape.variable, before ? joined(combine, before, shape.quarters) : shape.quarters);
+      } else parts.add(part);
+    };
+    for (const part of given) if (shapes[part]!.mask !== neutral) add(part);
+    for (const [variable, quarters] of quartersOf) parts.add(atom(variable, quarters));
+    for (const part of [...parts]) {
+      if (shapes[part]!.mask === absorbing) return constant(absorbing);
+      if (shapes[part]!.mask === neutral) parts.delete(part);
+    }
+    const list = [...parts].sort((a, b) => a - b);
+    if (list.length === 0) return constant(neutral);
+    if (list.length === 1) return list[0]!;
+    const mask = list.reduce((sum, part) => combine[(sum << 4) | shapes[part]!.mask]!, neutral);
+    if (oneBit(mask)) return constant(mask);
+    return intern(`${kind}${list.join(",")}`, () => ({
+      kind, mask, variable: -1, quarters: nothing, parts: list,
+      support: [...new Set(list.flatMap((part) => shapes[part]!.support))].sort((a, b) => a - b),
+    }));
+  };
+  const not = (formula: Formula): Formula => {
+    const shape = shapes[formula]!;
+    if (shape.kind === "constant") return constant(swap(shape.mask));
+    if (shape.kind === "atom") {
+      const [yes, no, waits, none] = shape.quarters;
+      return atom(shape.variable, [no, yes, waits, none]);
+    }
+    return join(shape.kind === "and" ? "or" : "and", shape.parts.map(not));
+  };
+  const compile = (test: Test | undefined, readPick: ReadPick): Formula => {
+    if (!test) return constant(HOLDS);
+    switch (test.kind) {
+      case "always": return constant(HOLDS);
+      case "never": return constant(FAILS);
+      case "and":
+      case "or": return join(test.kind, test.parts.map((part) => compile(part, readPick)));
+      case "not": return not(compile(test.part, readPick));
+      case "axis": return atom(test.axis, [test.span, complement(test.span, sizes(test.axis)), [], []]);
+      case "pick": {
+        const { variable, quarters } = readPick(test.pick, test.span);
+        return atom(variable, quarters);
+      }
+    }
+  };
+  const restrict = (formula: Formula, variable: number, inside: Span): Formula => {
+    const shape = shapes[formula]!;
+    if (!shape.support.includes(variable)) return formula;
+    const key = `${formula}|${variable}|${inside.join(",")}`;
+    let result = restricted.get(key);
+    if (result === undefined) {
+      result = shape.kind === "atom"
+        ? atom(variable, shape.quarters.map((span) => intersect(span, inside)) as unknown as Quarters)
+        : join(shape.kind as "and" | "or", shape.parts.map((part) => restrict(part, variable, inside)));
+      restricted.set(key, result);
+    }
+    return result;
+  };
+  const mentions = (formula: Formula): readonly Mention[] => {
+    const shape = shapes[formula]!;
+    return (shape.mentions ??= shape.kind === "atom"
+      ? [{ variable: shape.variable, quarters: shape.quarters, settling: 15 }]
+      : shape.parts.flatMap((part): readonly Mention[] => {
+          const inner = shapes[part]!;
+          const settling = shape.kind === "and" ? FAILS : HOLDS;
+          return inner.kind === "atom"
+            ? [{ variable: inner.variable, quarters: inner.quarters, settling }]
+            : mentions(part).map((mention) => ({ ...mention, settling: 0 }));
+        }));
+  };
+  const conjunction = (formula: Formula) => {
+    const shape = shapes[formula]!;
+    if (shape.kind === "constant") return shape.mask === HOLDS ? [] : undefined;
+    if (shape.kind === "atom") return [shape];
+    if (shape.kind !== "and" || !shape.parts.every((part) => shapes[part]!.kind === "atom")) return undefined;
+    return shape.parts.map((part) => shapes[part]!);
+  };
+  return {
+    always: constant(HOLDS),
+    never: constant(FAILS),
+    compile,
+    atom,
+    and: (parts) => join("and", parts),
+    not,
+    restrict,
+    mask: (formula) => shapes[formula]!.mask,
+    support: (formula) => shapes[formula]!.support,
+    mentions,
+    conjunction,
+  };
+}
+
+export function oneBit(mask: Mask): boolean {
+  return (mask & (mask - 1)) === 0;
+}
+
+/** The values an atom may have where its variable lies in `inside`. */
+export function maskWithin(quarters: Quarters, inside: Span): Mask {
+  let mask = 0;
+  for (let i = 0; i < 4; i++) if (!disjoint(quarters[i]!, inside)) mask |= 1 << i;
+  return mask;
+}
+
+function quartersMask(quarters: Quarters): Mask {
+  let mask = 0;
+  for (let i = 0; i < 4; i++) if (!isEmpty(quarters[i]!)) mask |= 1 << i;
+  return mask;
+}
+
+function swap(mask: Mask): Mask {
+  return (mask & (WAITS | NO_ADVICE)) | ((mask & HOLDS) << 1) | ((mask & FAILS) >> 1);
+}
+
+/** Two atoms of one variable as one: each position has the combination of its two values. */
+function joined(combine: readonly Mask[], a: Quarters, b: Quarters): Quarters {
+  const result: Span[] = [[], [], [], []];
+  for (let i = 0; i < 4; i++)
+    for (let j = 0; j < 4; j++) {
+      const both = intersect(a[i]!, b[j]!);
+      const value = 31 - Math.clz32(combine[(1 << (i + 4)) | (1 << j)]!);
+      if (!isEmpty(both)) result[value] = union(result[value]!, both);
+    }
+  return result as unknown as Quarters;
+}
+
+/** Combines two sets of values; index `(a << 4) | b`. `order` lists the values from the one that decides to the neutral one. */
+function table(order: readonly Mask[]): readonly Mask[] {
+  const result: Mask[] = [];
+  for (let a = 0; a < 16; a++)
+    for (let b = 0; b < 16; b++) {
+      let mask = 0;
+      for (let i = 0; i < 4; i++)
+        for (let j = 0; j < 4; j++) if (a & order[i]! && b & order[j]!) mask |= order[Math.min(i, j)]!;
+      result[(a << 4) | b] = mask;
+    }
+  return result;
+}
+const andTable = table([FAILS, WAITS, NO_ADVICE, HOLDS]);
+const orTable = table([HOLDS, WAITS, NO_ADVICE, FAILS]);

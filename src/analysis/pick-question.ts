@@ -1,0 +1,150 @@
+/**
+ * One pick as a question for box splitting: which formulas still matter in a box, and what the pick says once they are settled.
+ *
+ * Pruning keeps the boxes few: a rule that some sure rule is bound to drop is not asked about. It may only be dropped where it could
+ * change nothing else either, and the reasons below are each safe whatever the still open rules turn out to be.
+ */
+import type { Model } from "../model/model.js";
+import { FAILS, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula, type Mask } from "./formula.js";
+import type { Answers } from "./answers.js";
+import type { Question, Settled } from "./decide.js";
+import type { PickRules, Rule } from "./rules.js";
+import { heardInSilence, silencedBook, verdict, type Situation, type Verdict } from "./verdict.js";
+
+/** Where each formula of a pick stands in its question. */
+export interface PickFormulas {
+  readonly formulas: readonly Formula[];
+  readonly silence: (i: number) => number;
+  readonly rule: (at: number) => number;
+  readonly copy: (option: number) => number;
+}
+
+export function pickFormulas(rules: PickRules, compile: Answers["compile"]): PickFormulas {
+  const { pick } = rules;
+  const silences = pick.sayNothing.length;
+  const count = rules.rules.length;
+  return {
+    formulas: [
+      compile(pick.onlyWhen),
+      ...pick.sayNothing.map((silence) => compile(silence.when)),
+      ...rules.rules.map((rule) => compile(rule.pattern.when)),
+      ...(pick.sameAs?.spans ?? []).map((span) => compile({ kind: "axis", axis: pick.sameAs!.axis, span, range: pick.place.range })),
+    ],
+    silence: (i) => 1 + i,
+    rule: (at) => 1 + silences + at,
+    copy: (option) => 1 + silences + count + option,
+  };
+}
+
+export interface PickQuestionOptions<L> {
+  /** What to answer where everything that matters is settled; the verdict unless said otherwise. */
+  readonly leafOf?: (situation: Situation) => L;
+  /** Rules that must stay in view and may not serve as a reason to drop others. */
+  readonly watched?: ReadonlySet<number>;
+}
+
+export function pickQuestion(model: Model, rules: PickRules, at: PickFormulas): Question<Verdict>;
+export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas, options: PickQuestionOptions<L> & { readonly leafOf: (situation: Situation) => L }): Question<L>;
+export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas, options: PickQuestionOptions<L> = {}): Question<L | Verdict> {
+  const { pick } = rules;
+  const watched = options.watched ?? new Set<number>();
+  const inCircle = new Set(rules.circles.flat());
+  const anyMoves = rules.rules.some((rule) => rule.move !== 0);
+  const leafOf = options.leafOf ?? ((situation: Situation) => verdict(rules, situation, silencedBook(rules, situation, model.moreLocal)));
+
+  return {
+    formulas: at.formulas,
+    settle(mask): Settled<L | Verdict> {
+      const all = (): number[] => at.formulas.map((_, i) => i).filter((i) => mask(i) !== 0);
+      const gate = mask(0);
+      if (gate === FAILS) return { leaf: leafOf({ gate, silences: [], whens: [] }) };
+      if (!oneBit(gate)) return { keep: all(), ask: [0], signature: constantsOf(all(), mask) };
+      const silences = pick.sayNothing.map((_, i) => mask(at.silence(i)));
+      const openSilences = silences.flatMap((value, i) => (oneBit(value) ? [] : [at.silence(i)]));
+      if (openSilences.length > 0) return { keep: all(), ask: openSilences, signature: constantsOf(all(), mask) };
+      const silenced = silencedBook(rules, { silences }, model.moreLocal);
+      // A watched rule may be anything in the variant it is compared with.
+      const when = (rule: Rule): Mask => (watched.has(rule.at) ? ANYTHING : mask(at.rule(rule.at)));
+
+      const candidates = rules.rules.filter((rule) => when(rule) & ~FAILS && (!silenced(rule.pattern.book) || heardInSilence(rule)));
+      const isCandidate = new Set(candidates.map((rule) => rule.at));
+      const beaten = (rule: Rule, test: (mask: Mask) => boolean): boolean =>
+        rule.beatenBy.some((other) => isCandidate.has(other) && test(when(rules.rules[other]!)));
+      const beatenSurely = (rule: Rule): boolean => beaten(rule, (value) => value === HOLDS);
+      const beatenMaybe = (rule: Rule): boolean => beaten(rule, (value) => (value & HOLDS) !== 0);
+
+      const free = (rule: Rule): boolean => !watched.has(rule.at) && !inCircle.has(rule.at) && !rule.beats.some((beaten) => isCandidate.has(beaten));
+      const onlyFails = (rule: Rule): boolean => (when(rule) & (WAITS | NO_ADVICE)) === 0;
+      let left = candidates.filter((rule) => !(beatenSurely(rule) && free(rule)));
+
+      // Rules that surely go into the passes, and can be a reason to drop others.
+      const goes = left.filter((rule) => rule.goes && !silenced(rule.pattern.book));
+      const sure = goes.filter((rule) => when(rule) === HOLDS && !watched.has(rule.at) && !beatenMaybe(rule));
+      if (sure.length > 0) {
+        const rivals = goes.filter((rule) => when(rule) & HOLDS && !beatenSurely(rule));
+        const couldDrop = (other: Rule, rule: Rule): boolean => other !== rule && (watched.has(other.at) || rules.moreLocal(other, rule) || rules.narrower(other, rule));
+        const safe = sure.filter((rule) => !rivals.some((other) => couldDrop(other, rule)));
+        const dropped = (rule: Rule): boolean =>
+          sure.some((other) => other !== rule && (rules.moreLocal(other, rule) || (other.pattern.book === rule.pattern.book && !watched.has(rule.at) && rules.narrower(other, rule)))) ||
+          (safe.some((other) => other !== rule && rules.byTrust(other, rule) < 0) && !rivals.some((other) => other !== rule && (watched.has(other.at) || rules.moreLocal(rule, other) || rules.narrower(rule, other))));
+        left = left.filter((rule) => !(onlyGoes(rule) && free(rule) && onlyFails(rule) && dropped(rule)));
+        // With one list sure to stand, what cannot touch its options does not matter.
+        const stands = safe.find((rule) => !rivals.some((other) => other !== rule && rules.byTrust(other, rule) < 0));
+        if (stands) {
+          const touches = (rule: Rule): boolean =>
+            rule.move !== 0 || rule.goes !== undefined ||
+            [...rule.nevers].some((option) => anyMoves || stands.goesTo.has(option)) ||
+            (stands.goesTo.size > 1 && rule.leans.some((lean) => stands.goesTo.has(lean.option)));
+          left = left.filter((rule) => touches(rule) || !free(rule) || !onlyFails(rule));
+        }
+      }
+
+      const ruleIndexes = left.map((rule) => at.rule(rule.at));
+      const keep = [0, ...silences.map((_, i) => at.silence(i)), ...ruleIndexes];
+      const open = ruleIndexes.filter((index) => !oneBit(mask(index)));
+      const copies = pick.sameAs && !pick.fallBack ? pick.options.map((_, option) => option).filter((option) => mask(at.copy(option)) & HOLDS) : [];
+      const copyIndexes = copies.map(at.copy);
+      if (open.length > 0) {
+        // Leans and moves that are settled count only by what they add up to.
+        const folds = (rule: Rule): boolean => free(rule) && !rule.goes && rule.nevers.size === 0 && when(rule) === HOLDS && !beatenMaybe(rule);
+        return { keep: [...keep, ...copyIndexes], ask: open, signature: signatureOf(left, folds, [0, ...silences.map((_, i) => at.silence(i))], mask, at, silenced) };
+      }
+      const whens = new Array<Mask>(rules.rules.length).fill(0);
+      for (const rule of left) whens[rule.at] = mask(at.rule(rule.at));
+      const situation: Situation = { gate, silences, whens };
+      if (copies.length === 0) return { leaf: leafOf(situation) };
+      if (copies.length === 1) return { leaf: leafOf({ ...situation, copy: copies[0]! }) };
+      const usesCopy = watched.size > 0 || verdict(rules, { ...situation, copy: copies[0]! }, silenced).standing.length === 0;
+      if (!usesCopy) return { leaf: leafOf({ ...situation, copy: copies[0]! }) };
+      return { keep: [...keep, ...copyIndexes], ask: copyIndexes.filter((index) => !oneBit(mask(index))), signature: constantsOf([...keep, ...copyIndexes], mask) };
+    },
+  };
+}
+
+const ANYTHING: Mask = HOLDS | FAILS | WAITS | NO_ADVICE;
+
+function onlyGoes(rule: Rule): boolean {
+  return rule.goes !== undefined && rule.leans.length === 0 && rule.nevers.size === 0 && rule.move === 0;
+}
+
+function constantsOf(indexes: readonly number[], mask: (index: number) => Mask): string {
+  let key = "";
+  for (const index of indexes) {
+    const value = mask(index);
+    if (oneBit(value)) key += `${index}:${value} `;
+  }
+  return key;
+}
+
+function signatureOf(left: readonly Rule[], folds: (rule: Rule) => boolean, others: readonly number[], mask: (index: number) => Mask, at: PickFormulas, silenced: (book: number) => boolean): string {
+  const folded = left.filter(folds);
+  const rest = left.filter((rule) => !folds(rule)).map((rule) => at.rule(rule.at));
+  const totals = new Map<number, Rule["leans"][number]["by"]>();
+  let shift = 0;
+  for (const rule of folded) {
+    shift += rule.move;
+    if (!silenced(rule.pattern.book)) for (const { option, by } of rule.leans) totals.set(option, totals.get(option)?.add(by) ?? by);
+  }
+  const sums = [...totals].sort(([a], [b]) => a - b).map(([option, total]) => `${option}:${total.toFraction()}`);
+  return `${constantsOf([...others, ...rest], mask)}/${sums.join(",")}/${shift}`;
+}

@@ -1,0 +1,104 @@
+/**
+ * The command line: what each command and option is called, and which module runs it. A module is loaded when its command is given,
+ * so that `--help` need not wait for the checker.
+ */
+import { Command, CommanderError, Option, type Argument } from "commander";
+import { help, refusals } from "../messages/cli.js";
+import { CannotRun, type ExitCode } from "./command.js";
+import { ownFile } from "./files.js";
+import { terminalOf } from "./terminal.js";
+
+/** Runs what the words after `waterlore` say. Never throws; what went wrong is on standard error. */
+export async function run(words: readonly string[]): Promise<ExitCode> {
+  let exit: ExitCode = 0;
+  const program = commandLine((code) => void (exit = code));
+  try {
+    await program.parseAsync(words, { from: "user" });
+    return exit;
+  } catch (error) {
+    // Commander has written its own message, or the help that was asked for.
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+    process.stderr.write(`${error instanceof CannotRun ? error.message : refusals.fault(error instanceof Error ? error.message : String(error))}\n`);
+    return 2;
+  }
+}
+
+function commandLine(done: (exit: ExitCode) => void): Command {
+  const { options } = help;
+  const program = new Command("waterlore").description(help.program.about).addHelpText("after", help.program.after);
+  program.version(version(), "--version", help.program.version).helpOption("-h, --help", help.program.help).helpCommand(false);
+  program.configureHelp({ subcommandTerm: (sub) => [sub.name(), ...sub.registeredArguments.map(shownAs)].join(" "), minWidthToWrap: 20 });
+  program.showHelpAfterError(help.program.afterError).exitOverride().configureOutput({
+    getOutHelpWidth: () => terminalOf(process.stdout).width,
+    getErrHelpWidth: () => terminalOf(process.stderr).width,
+    outputError: (message, write) => write(`${refusals.commander(message)}`),
+  });
+  const command = (name: string, { about, after }: { readonly about: string; readonly after?: string }): Command => {
+    const made = program.command(name).summary(about).description(sentence(about));
+    return after === undefined ? made : made.addHelpText("after", after);
+  };
+  const stdinPath = (): Option => new Option("--stdin-path <name>", options.stdinPath);
+  const on = (): Option => new Option("--on <date>", options.on);
+  const steps = (): Option => new Option("--steps <number>", options.steps);
+  const format = (choices: readonly string[], about: string): Option => new Option("--format <form>", about).choices(choices).default("text");
+
+  command("check", help.check)
+    .argument("<paths...>", help.check.paths)
+    .addOption(format(["text", "json"], options.checkFormat))
+    .addOption(new Option("--severity <lowest>", options.severity).choices(["error", "warning", "note"]).default("error"))
+    .option("--coverage", options.coverage)
+    .option("--fix", options.fix)
+    .addOption(on()).addOption(steps()).addOption(stdinPath())
+    .action(async (paths, given) => done(await (await import("./check.js")).check(paths, given)));
+
+  command("table", help.table)
+    .argument("<book>", help.table.book)
+    .addOption(format(["text", "json", "markdown", "csv"], options.tableFormat))
+    .addOption(new Option("--pick <name>", options.pick).argParser((name: string, before: readonly string[] = []) => [...before, name]))
+    .addOption(on()).addOption(steps()).addOption(stdinPath())
+    .action(async (book, given) => done(await (await import("./table.js")).table(book, given)));
+
+  command("answer", help.answer)
+    .argument("<book>", help.table.book)
+    .argument("[NAME=VALUE...]", help.answer.values)
+    .option("--csv <file>", options.csv)
+    .addOption(format(["text", "json", "csv"], options.answerFormat))
+    .addOption(on()).addOption(stdinPath())
+    .action(async (book, values, given) => done(await (await import("./answer.js")).answer(book, values, given)));
+
+  command("why", help.why)
+    .argument("<book>", help.table.book)
+    .argument("[NAME=VALUE...]", help.answer.values)
+    .addOption(on()).addOption(stdinPath())
+    .action(async (book, values, given) => done(await (await import("./why.js")).why(book, values, given)));
+
+  command("format", help.format)
+    .argument("<paths...>", help.format.paths)
+    .option("--check", options.formatCheck)
+    .addOption(stdinPath())
+    .action(async (paths, given) => done(await (await import("./format.js")).format(paths, given)));
+
+  command("new", help.new)
+    .argument("<file>", help.new.file)
+    .action(async (file) => done((await import("./new.js")).newBook(file)));
+
+  command("hint", help.hint)
+    .argument("[code]", help.hint.code)
+    .action(async (code) => done((await import("./hint.js")).hint(code)));
+  return program;
+}
+
+function sentence(about: string): string {
+  return `${about.replace(/^./, (first) => first.toUpperCase())}.`;
+}
+
+/** `PATHS…` */
+function shownAs(argument: Argument): string {
+  return argument.name().toUpperCase() + (argument.variadic ? "…" : "");
+}
+
+function version(): string {
+  const manifest = ownFile("package.json");
+  const found: unknown = "text" in manifest ? (JSON.parse(manifest.text) as { readonly version?: unknown }).version : undefined;
+  return typeof found === "string" ? found : "";
+}

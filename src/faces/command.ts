@@ -1,0 +1,44 @@
+/** What every command works with: data to standard output, notes to standard error, and one way to say that it cannot run. */
+import { refusals } from "../messages/cli.js";
+import { readStdin, readText, STDIN, tidyPath } from "./files.js";
+import type { Source } from "./checked.js";
+import { harmless } from "./terminal.js";
+
+/** 0 nothing at or above the asked severity, 1 something was found, 2 could not run. */
+export type ExitCode = 0 | 1 | 2;
+
+/** Ends a command with exit code 2; the message is a sentence for the user. */
+export class CannotRun extends Error {}
+
+export function print(text: string): void {
+  process.stdout.write(text);
+}
+
+export function note(sentence: string): void {
+  process.stderr.write(`${harmless(sentence)}\n`);
+}
+
+export interface StdinOption {
+  readonly stdinPath?: string;
+}
+
+/** A book's text by the path it is shown under; a sentence if it cannot be read. */
+export function openBook(path: string, { stdinPath }: StdinOption): Source | { readonly problem: string } {
+  const shown = path === STDIN ? tidyPath(stdinPath ?? "stdin.lore") : tidyPath(path);
+  const opened = path === STDIN ? readStdin() : readText(path);
+  return "text" in opened ? { path: shown, text: opened.text } : { problem: refusals.cannotRead(path === STDIN ? "standard input" : shown, opened.problem) };
+}
+
+/** The day given with `--on`, checked; today, where the machine is, if none was. */
+export function dayOf(on: string | undefined, now = new Date()): string {
+  if (on === undefined) return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
+  const day = /^\d{4}-\d{2}-\d{2}$/.test(on) ? new Date(`${on}T00:00:00Z`) : undefined;
+  if (day === undefined || Number.isNaN(day.valueOf()) || day.toISOString().slice(0, 10) !== on) throw new CannotRun(refusals.wrongDate(on));
+  return on;
+}
+
+export function stepsOf(text: string | undefined): number | undefined {
+  if (text === undefined) return undefined;
+  if (!/^[1-9]\d{0,14}$/.test(text)) throw new CannotRun(refusals.wrongSteps(text));
+  return Number(text);
+}

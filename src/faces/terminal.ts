@@ -1,0 +1,107 @@
+/**
+ * Text for a terminal: how wide it is, whether it has colors, and words set into its lines.
+ *
+ * Width is counted in cells, one per character, two for wide ones (Unicode Standard Annex 11), none for marks that sit on another.
+ * What comes out of a book is made harmless first: a control character in a title must not drive the terminal.
+ */
+import picocolors from "picocolors";
+
+export type Colors = ReturnType<typeof picocolors.createColors>;
+
+export interface Terminal {
+  readonly width: number;
+  readonly colors: Colors;
+}
+
+const UNKNOWN_WIDTH = 80;
+/** Longer lines are hard to read, whatever the window. */
+const WIDEST = 100;
+const NARROWEST = 40;
+const TAB = 4;
+
+export function terminalOf(stream: { readonly isTTY?: boolean; readonly columns?: number }, env: NodeJS.ProcessEnv = process.env): Terminal {
+  const width = stream.columns ?? UNKNOWN_WIDTH;
+  return { width: Math.min(WIDEST, Math.max(NARROWEST, width)), colors: picocolors.createColors(hasColors(stream, env)) };
+}
+
+/** Cells that a text takes. Tabs are for `untabbed`. */
+export function widthOf(text: string): number {
+  let width = 0;
+  for (const { segment } of graphemes.segment(text)) width += graphemeWidth(segment);
+  return width;
+}
+
+/** Without characters that would move the cursor, change colors or turn the reading direction. Line ends and tabs stay. */
+export function harmless(text: string): string {
+  return text.replace(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, "\ufffd");
+}
+
+/** Every tab as blanks up to the next stop. */
+export function untabbed(text: string): string {
+  let line = "";
+  for (const part of text.split(/(\t)/)) line += part === "\t" ? " ".repeat(TAB - (widthOf(line) % TAB)) : part;
+  return line;
+}
+
+/** Words set into lines; those after the first start as far in as `indent`, which also opens the first unless `first` does. */
+export function wrap(text: string, width: number, indent = "", first = indent): string {
+  const lines: string[] = [];
+  let line = first;
+  let empty = true;
+  for (const word of harmless(text).split(/[ \t\n]+/)) {
+    if (word === "") continue;
+    if (!empty && widthOf(line) + 1 + widthOf(word) > width) {
+      lines.push(line);
+      line = indent;
+      empty = true;
+    }
+    line += empty ? word : ` ${word}`;
+    empty = false;
+  }
+  lines.push(line);
+  return lines.join("\n");
+}
+
+/** A line and the marks below it; a long line is cut to what is around the marked stretch. Columns count UTF-16 units from 0. */
+export function marked(line: string, from: number, to: number, width: number): { readonly line: string; readonly marks: string } {
+  const before = untabbed(harmless(line.slice(0, from)));
+  const through = untabbed(harmless(line.slice(0, to)));
+  const whole = untabbed(harmless(line));
+  const start = widthOf(before);
+  const length = Math.max(1, widthOf(through) - start);
+  if (widthOf(whole) <= width) return { line: whole, marks: " ".repeat(start) + "^".repeat(length) };
+  const skip = start + Math.min(length, width - 2 * ROOM) + ROOM <= width ? 0 : start - ROOM;
+  const left = skip > 0 ? "…" : "";
+  const shown = cells(whole, skip + left.length, width - left.length - 1);
+  const right = skip + width < widthOf(whole) ? "…" : "";
+  return { line: left + shown + right, marks: " ".repeat(start - skip) + "^".repeat(Math.min(length, width - (start - skip))) };
+}
+
+/** How much of a cut line is kept to the left of what is marked. */
+const ROOM = 12;
+
+const graphemes = new Intl.Segmenter("en", { granularity: "grapheme" });
+const WIDE = /[\u1100-\u115f\u2e80-\u303e\u3041-\ua4cf\ua960-\ua97c\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff01-\uff60\uffe0-\uffe6\u{1f300}-\u{1faff}\u{20000}-\u{3fffd}]|\p{Emoji_Presentation}/u;
+
+function graphemeWidth(grapheme: string): number {
+  if (WIDE.test(grapheme) || grapheme.includes("\ufe0f")) return 2;
+  return /^[\p{Mn}\p{Me}\p{Cf}]+$/u.test(grapheme) ? 0 : 1;
+}
+
+/** The part of a text from one cell on, at most so many cells. */
+function cells(text: string, from: number, length: number): string {
+  let at = 0;
+  let part = "";
+  for (const { segment } of graphemes.segment(text)) {
+    if (at >= from && at + graphemeWidth(segment) <= from + length) part += segment;
+    at += graphemeWidth(segment);
+  }
+  return part;
+}
+
+function hasColors(stream: { readonly isTTY?: boolean }, env: NodeJS.ProcessEnv): boolean {
+  if (env["NO_COLOR"]) return false;
+  const forced = env["FORCE_COLOR"];
+  if (forced !== undefined) return forced !== "0" && forced !== "false";
+  return stream.isTTY === true && env["TERM"] !== "dumb";
+}

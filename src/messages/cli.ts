@@ -1,0 +1,220 @@
+/** Every sentence that the command line itself can say: help, notes, and why a command could not run. */
+import type { Severity } from "../diagnostics.js";
+import { listed } from "./words.js";
+
+const capital = (text: string): string => text.replace(/^./, (first) => first.toUpperCase());
+const counted = (count: number, one: string, many = `${one}s`): string => `${count === 0 ? "no" : count} ${count === 1 ? one : many}`;
+
+/** Why a file cannot be had, as the end of a sentence. */
+export const problems = {
+  folder: "it is a folder",
+  noFile: "it is neither a file nor a folder",
+  noText: "it is not a text file",
+  otherEncoding: "it is not saved as UTF-8, the usual form for text; save it again in that form",
+  noBooks: "there is no .lore file in that folder",
+  noMatch: "no file matches",
+  noFolder: "there is no such folder to write it in",
+  byCode: {
+    ENOENT: "there is no such file",
+    ENOTDIR: "part of its path is not a folder",
+    EISDIR: "it is a folder",
+    EACCES: "you have no permission",
+    EPERM: "you have no permission",
+    EROFS: "it is on a disk that cannot be written",
+    EEXIST: "there is already a file of that name",
+    ELOOP: "its links lead round in a circle",
+    ENAMETOOLONG: "its name is too long",
+    ENOSPC: "the disk is full",
+    EMFILE: "too many files are open",
+    EAGAIN: "nothing can be read from it now",
+  } as Readonly<Record<string, string>>,
+  other: (code: string): string => (code === "" ? "it could not be opened" : `it could not be opened (${code})`),
+};
+
+/** Why a command could not run: whole sentences. */
+export const refusals = {
+  cannotRead: (path: string, problem: string): string => `Cannot read ${path}: ${problem}.`,
+  cannotWrite: (path: string, problem: string): string => `Cannot write ${path}: ${problem}.`,
+  wrongDate: (text: string): string => `“${text}” is not a day. Write it as year, month and day: 2027-04-15.`,
+  wrongSteps: (text: string): string => `“${text}” is not a number of steps. Write a whole number above 0, such as 1000000.`,
+  wrongPick: (name: string, picks: readonly string[], close?: string): string =>
+    picks.length === 0 ? "The book recommends nothing, so it has no picks." : `The book has no pick “${name}”.${close === undefined ? "" : ` Did you mean ${close}?`} Its picks are ${listed(picks)}.`,
+  noLore: (path: string): string => `The name of a book ends in .lore: waterlore new ${path}.lore`,
+  noHint: (word: string, words: readonly string[], close?: string): string => `There is no page about “${word}”.${close === undefined ? "" : ` Did you mean ${close}?`} There are pages about ${listed(words)}.`,
+  fixStdin: "--fix changes files, so it cannot mend a book from standard input. Give the book as a file.",
+  stdinTwice: "The book and the points cannot both come from standard input. Give one of them as a file.",
+  valuesAndCsv: "Give the values either as NAME=VALUE or in a file with --csv, not both.",
+  csvNeedsCsv: "--format csv goes with --csv: it repeats the rows of that file with an answer beside each.",
+  fault: (message: string): string => `Waterlore stopped at a fault of its own, not of your book: ${message}`,
+  commander: (message: string): string => capital(message.replace(/^error: /, "")),
+};
+
+/** Notes beside what was asked for. */
+export const notes = {
+  bookHasErrors: (path: string, errors: number): string =>
+    `Part of ${path} could not be read (${counted(errors, "error")}), so this is made from the rest of it. To see why: waterlore check ${path}`,
+  created: (path: string): string => `Wrote ${path}. Next: waterlore check ${path}`,
+  formatted: (path: string): string => `Formatted ${path}`,
+  wouldFormat: (path: string): string => `${path}\n`,
+  formatSummary: (changed: number, all: number): string => capital(`${counted(all, "book")} looked at, ${changed === 0 ? "none" : changed} changed.`),
+  formatCheckSummary: (changed: number, all: number): string =>
+    capital(`${counted(all, "book")} looked at, ${changed === 0 ? "all in their usual shape" : `${changed} not in ${changed === 1 ? "its" : "their"} usual shape`}.`),
+  fixed: (path: string, line: number, title: string): string => `${path}:${line}: ${title}`,
+  fixedSummary: (count: number): string => `Made ${counted(count, "change")}. What is left:`,
+};
+
+/** The words around a finding in a report. */
+export const report = {
+  headline: (severity: Severity): string => severity,
+  undecided: "Not decided",
+  next: "Next:",
+  fix: "Fix:",
+  also: "See also:",
+  hint: (code: string): string => `What a word in brackets means: waterlore hint ${code}`,
+  summary: (books: number, counts: Readonly<Record<Severity, number>>, undecided: number): string =>
+    [
+      capital(`${counted(books, "book")} checked: ${listed([counted(counts.error, "error"), counted(counts.warning, "warning"), counted(counts.note, "note")])}.`),
+      ...(undecided > 0 ? [`${undecided === 1 ? "1 thing was" : `${undecided} things were`} not decided.`] : []),
+    ].join(" "),
+  coverage: (book: string | undefined): string => `How often each pick is what, among all conditions${book === undefined ? "" : `, in ${book}`}:`,
+  judgement: (name: string): string => `${name} (judgement)`,
+};
+
+/** The help of each command. */
+export const help = {
+  program: {
+    about: "Write down a tackle shop's rules of thumb one at a time; see exactly where they disagree or say nothing; answer at the counter, and print one table.",
+    version: "print the version",
+    help: "print this help",
+    afterError: "To see how it is used: waterlore COMMAND --help",
+    after: `
+A book is a text file that ends in .lore. Start with one that checks clean:
+
+  waterlore new mine.lore
+  waterlore check mine.lore
+  waterlore table mine.lore
+
+Exit code: 0 all is well, 1 something was found, 2 the command could not run.`,
+  },
+  options: {
+    on: "look at the books as of that day, such as 2027-04-15 (default: today)",
+    steps: "how long to try before saying what is not decided",
+    stdinPath: "where a book read from standard input would stand, so that what it builds on is found",
+    checkFormat: "text for people, or json",
+    severity: "the lowest kind of finding that makes the exit code 1",
+    coverage: "say how often each pick is decided, even for several books",
+    fix: "first mend what can be mended in only one way: slips of spelling, names and units",
+    tableFormat: "text, json, markdown or csv",
+    pick: "only this pick; may be given several times",
+    answerFormat: "text, json, or, with --csv, csv",
+    csv: "answer every row of a file of points; - is standard input",
+    formatCheck: "change nothing; list the books that are not in their usual shape",
+  },
+  check: {
+    about: "find what is wrong in books",
+    paths: "books, folders of books, patterns such as 'rules/*.lore', or - for standard input",
+    after: `
+Each book is checked together with all that it builds on. What is found in a
+book that several others build on is reported once. For a single book, the
+report ends in how often each pick is decided.
+
+Exit code: 0 nothing at or above --severity, 1 findings, 2 something could not
+be read.
+
+  waterlore check rules
+  waterlore check mine.lore --severity warning
+  waterlore check rules --format json > findings.json`,
+  },
+  table: {
+    about: "print the one table that says the same as all the rules",
+    book: "a book, or - for standard input",
+    after: `
+The rows do not overlap and leave nothing out. A condition that a row does not
+name does not matter there. Rows with a gap or a conflict say so.
+
+Exit code: 0, or 1 if part of the book could not be read and the table is made
+from the rest. 2 if there is no table.
+
+  waterlore table mine.lore
+  waterlore table mine.lore --pick blade --format markdown`,
+  },
+  answer: {
+    about: "say what to tie on, for the conditions that are known",
+    values: "what is known, as NAME=VALUE",
+    after: `
+Write values as in the book. What is not named is unknown, and is never taken
+for some usual value: the answer is then what is safe in every case, what else
+is possible, and the one question that would settle most.
+
+  waterlore answer mine.lore clarity=muddy cover=grass,docks
+  waterlore answer mine.lore cover=none water-temp="61 °F" day="apr 15"
+  waterlore answer mine.lore --csv trips.csv --format csv > answers.csv
+
+In the file the first row holds names of conditions, and each other row is one
+point. An empty cell is unknown, the members of a set are joined by ; and the
+empty set is none.
+
+Exit code: 0, or 1 if part of the book could not be read and the answer is made
+from the rest. 2 if a value is not one of the condition's, or if what is given
+never occurs together.`,
+  },
+  why: {
+    about: "say which rules spoke, and which of them were overruled by what",
+    after: `
+  waterlore why mine.lore clarity=muddy cover=none wind="12 mph"
+
+Where something that matters is not given, it asks for it and explains what can
+be explained without. Exit codes are those of answer.`,
+  },
+  format: {
+    about: "put books into their usual shape; nothing of what they mean changes",
+    paths: "books, folders of books, patterns, or - to read standard input and write standard output",
+    after: `
+Comments stay with what they stand beside. A sentence that cannot be read is
+left as it is.
+
+Exit code: 0, or with --check 1 if a book is not in its usual shape. 2 if a book
+could not be read or written; the others are still done.`,
+  },
+  new: {
+    about: "write a small book to start from, one that checks clean",
+    file: "the name of the new book; a file that is there already is left alone",
+  },
+  hint: {
+    about: "print the page about a kind of finding: what it means and how to settle it",
+    code: "the word in brackets beside a finding; without one, all of them are listed",
+  },
+};
+
+/** The book that `new` writes. */
+export const starter = `book "Jigs for Alder Pond"
+  shop "Your shop"
+
+-- What a customer can tell you.
+condition clarity "Water clarity": in order clear, stained, muddy
+  rising is dirtier, falling is clearer
+  ask "How far down can you see a white lure?"
+condition cover "Cover": any of grass, docks
+  ask "What will you be casting into?"
+
+-- What you recommend.
+pick color "Jig color": natural, bright, dark
+
+-- The rules of thumb, each as you would say it across the counter.
+pattern "Mud wants a dark bait"
+  go with color dark, then bright
+  when clarity is muddy
+  because "A dark shape is the easiest to make out."
+pattern "Clear water wants a natural bait"
+  go with color natural
+  when clarity is clear
+
+-- Under a dock in clear water both would speak. This says who wins.
+pattern "A dock throws shade"
+  go with color dark
+  when cover has docks
+  beats "Clear water wants a natural bait"
+
+-- What to say when nothing else speaks.
+fall back on color bright
+`;

@@ -1,0 +1,16 @@
+/** What is said to someone who gives a value for a condition. */
+import { listed } from "./words.js";
+
+export const aDay = "a day like apr 15, or a date like 2027-04-15";
+export const aTime = "a time from 00:00 to 23:59, like 05:30";
+export const oneOf = (levels: readonly string[]): string => (levels.length === 1 ? levels[0]! : `one of ${listed(levels, "or")}`);
+export const someOf = (members: readonly string[], atLeastOne: boolean): string =>
+  atLeastOne ? `one or more of ${listed(members)}, joined by semicolons` : `any of ${listed(members)}, joined by semicolons, or none`;
+export const aNumber = (low: string, high: string, units: readonly string[] | undefined): string =>
+  `a number from ${low} to ${high}${units === undefined || units.length < 2 ? "" : ` (in ${listed(units, "or")})`}`;
+export const without = (member: string): string => `no ${member}`;
+
+/** `accepted`: what would be, as the end of a sentence. */
+export const notAccepted = (condition: string, given: string, accepted: string, close?: string): string =>
+  `${given === "" ? `Nothing was given for ${condition}` : `${condition} can not be “${given}”`}${close === undefined ? "" : `: did you mean ${close}?`}${close === undefined ? ": it" : " It"} takes ${accepted}.`;
+export const outOfRange = (condition: string, given: string, accepted: string): string => `${given} is out of range for ${condition}, which takes ${accepted}.`;

@@ -1,0 +1,296 @@
+/** Every sentence of reading a book: wording only, given as plain text. */
+
+export interface Saying {
+  readonly title: string;
+  readonly message: string;
+  readonly help: string;
+}
+
+/** What stands where something else was expected. */
+export type Found =
+  | { readonly kind: "end" }
+  | { readonly kind: "clause"; readonly word: string }
+  | { readonly kind: "word"; readonly word: string };
+
+export const sayings = {
+  missing: (after: string, expected: string, found: Found, example: string | undefined): Saying => ({
+    title: sentence(`${withoutMarks(expected)} is missing`),
+    message: `After \`${after}\` I expected ${expected}, but ${
+      found.kind === "end" ? "the statement ends there" : found.kind === "clause" ? `\`${found.word}\` already starts something new` : `found \`${clip(found.word)}\``
+    }.`,
+    help: example === undefined ? "Write what is missing, or take the unfinished part out." : `For example: \`${example}\`.`,
+  }),
+  leftOver: (after: string, found: string, start: string): Saying => ({
+    title: `\`${clip(found)}\` does not fit here`,
+    message: `After \`${after}\` I did not expect \`${clip(found)}\`.`,
+    help: continuations[start] ?? "Take it out, or start a new statement, such as `pattern`, before it.",
+  }),
+  commaInTest: (next: string): Saying => ({
+    title: "A comma does not join two values",
+    message: `After the comma I expected \`and\` or \`or\`, but found \`${clip(next)}\`. The values of one test are joined with \`or\`.`,
+    help: "For example: `when clarity is dirty or muddy`.",
+  }),
+  noThan: (word: string, value: string): Saying => ({
+    title: "`than` is missing",
+    message: `Between \`${word}\` and \`${value}\` I expected \`than\`.`,
+    help: "For example: `water-temp is colder than 60 °F`.",
+  }),
+  wrongClause: (clause: string, statement: string): Saying => ({
+    title: `\`${clause}\` does not belong here`,
+    message: `A \`${statement}\` has no \`${clause}\`.`,
+    help: `${allowed[statement] ?? "It stands alone."} Take \`${clause}\` out, or write it in the statement that it belongs to.`,
+  }),
+  needs: (statement: string, clause: "when" | "say"): Saying => ({
+    title: `\`${clause}\` is missing`,
+    message: `${sentence(`\`${statement}\``)} says nothing without ${clause === "when" ? "its test: a `when`" : "its words: a `say`"}.`,
+    help: `For example: \`${clause === "when" ? "when sky is dark" : 'say "Wear a life jacket."'}\`.`,
+  }),
+  noAction: (): Saying => ({
+    title: "The pattern recommends nothing",
+    message: "A pattern says what to do, with `go with`, `lean to`, `lean off`, `never` or `move`; this one does not.",
+    help: "For example: `go with blade colorado`.",
+  }),
+  twice: (clause: string, statement: string): Saying => ({
+    title: `\`${clause}\` is given twice`,
+    message: `One \`${statement}\` has one \`${clause}\`. The first one counts; this second one is not read.`,
+    help: clause === "when" || clause === "only when" ? "Join the two tests with `and` or `or`, or take one out." : ["see", "beats"].includes(clause) ? `Write both after one \`${clause}\`, with a comma between them.` : "Take one of them out.",
+  }),
+  takeOut: (): string => "Take it out",
+  neverList: (second: string): Saying => ({
+    title: "Options ruled out are a comma list",
+    message: `After \`never\`, several options stand with commas between them. Only a single option takes a comparing word, as in \`1/2 oz or heavier\`, so \`or ${second}\` can be heard two ways here.`,
+    help: "Write a comma in place of `or`, or give the comparing word a `never` of its own.",
+  }),
+  mixing: (first: string, second: string): Saying => ({
+    title: "`and` and `or` together can be heard two ways",
+    message: `This may mean \`${first}\`, or it may mean \`${second}\`.`,
+    help: "Put parentheses around what belongs together.",
+  }),
+  meant: (reading: string): string => `Say \`${reading}\``,
+  tooDeep: (limit: number): Saying => ({
+    title: "This test is nested too deeply",
+    message: `More than ${limit} parentheses stand inside one another here; nobody can read that aloud.`,
+    help: "Name the inner parts with `situation`, and test those names.",
+  }),
+  tooLong: (): Saying => ({
+    title: "This statement is too long",
+    message: "Nobody can read a statement of this length aloud, so I stop reading it here.",
+    help: "Split it. If this file was never meant to be a book, take it out.",
+  }),
+  word: (written: string, meant: string): Saying => ({
+    title: `This is written \`${meant}\``,
+    message: `I take \`${clip(written)}\` for \`${meant}\`.`,
+    help: `Write \`${meant}\`.`,
+  }),
+  capitals: (written: string, small: string): Saying => ({
+    title: "Names are written in lower case",
+    message: `\`${written}\` has capital letters. So that nobody has to remember which, names have none.`,
+    help: `Write \`${small}\`, or put it in quotation marks if it is an option that must look just so.`,
+  }),
+  reserved: (word: string): Saying => ({
+    title: `\`${word}\` cannot be a name`,
+    message: `\`${word}\` is a word of the language: it starts a part of a book.`,
+    help: `Take another name, such as \`the-${word}\`.`,
+  }),
+  didYouMean: (written: string, meant: string): Saying => ({
+    title: `I do not know \`${written}\` here`,
+    message: `Nothing called \`${written}\` can stand here.`,
+    help: `Did you mean \`${meant}\`?`,
+  }),
+  curly: (): Saying => ({
+    title: "Curly quotation marks",
+    message: "A text stands between straight quotation marks, as in \"Mud wants thump\". Word processors like to bend them.",
+    help: "Write straight quotation marks.",
+  }),
+  unclosed: (start: string): Saying => ({
+    title: "The closing quotation mark is missing",
+    message: `The text that begins with “${clip(start)}” does not end on its line, so I take the rest of the line for text.`,
+    help: "Write a closing quotation mark where the text ends.",
+  }),
+  quoteInText: (): Saying => ({
+    title: "A quotation mark inside a text",
+    message: "This text begins right where another one ends. A straight quotation mark always ends a text; there is no way to write one inside.",
+    help: "Inside a text write 'single' or “curly” quotation marks.",
+  }),
+  noSuch: (written: string, kind: "number" | "day" | "date" | "time"): Saying => ({
+    title: `There is no such ${kind}`,
+    message: `\`${written}\` is no ${kind}: ${nowhere[kind]}.`,
+    help: `For example: \`${literals[kind]}\`.`,
+  }),
+  twoDates: (written: string, readings: readonly string[]): Saying => ({
+    title: "This date can be read two ways",
+    message: `\`${written}\` may be ${readings.map((one) => `\`${one}\``).join(" or ")}.`,
+    help: "Write the year first, then the month, then the day.",
+  }),
+  literal: (written: string, meant: string, kind: "number" | "day" | "date" | "time"): Saying => ({
+    title: `This ${kind} is written \`${meant}\``,
+    message: `I take \`${written}\` for \`${meant}\`.`,
+    help: `Write \`${meant}\`.${written.includes(",") ? " A number has no commas; in a list, put a blank after each comma." : ""}`,
+  }),
+  longDash: (): Saying => ({
+    title: "A comment starts with two hyphens",
+    message: "A long dash stands here; word processors make one of two hyphens. I take the rest of the line for a comment.",
+    help: "Write `--`.",
+  }),
+  unknown: (written: string): Saying => ({
+    title: `\`${visible(written)}\` means nothing here`,
+    message: `A book is made of words, numbers, texts in quotation marks, commas, colons and parentheses; \`${visible(written)}\` is none of them.`,
+    help: "Take it out, or put what it belongs to in quotation marks.",
+  }),
+  noStatement: (written: string): Saying => ({
+    title: "No statement starts here",
+    message: `A book is a list of statements, and each begins with a word that says what it is. \`${clip(written)}\` is no such word.`,
+    help: "Begin with `book`, `condition`, `pick`, `pattern` or another word that starts a statement; a comment begins with `--`.",
+  }),
+  more: (count: number): Saying => ({
+    title: "And more",
+    message: `${count.toLocaleString("en-US")} more ${count === 1 ? "thing" : "things"} in this book could not be read; ${count === 1 ? "it is" : "they are"} not shown.`,
+    help: "Mend the first ones and check again. If this file was never meant to be a book, take it out.",
+  }),
+  writeInstead: (text: string): string => `Write \`${text}\``,
+};
+
+/** What a rule of the grammar is there for, as the object of "I expected …". */
+export const roles: Readonly<Record<string, string | undefined>> = {
+  title: "a title in quotation marks",
+  titles: "a title in quotation marks",
+  path: "the path of a book in quotation marks",
+  text: "a text in quotation marks",
+  label: "a label in quotation marks",
+  newName: "a name",
+  conditionName: "the name of a condition",
+  pickName: "the name of a pick",
+  subject: "a test",
+  term: "a test",
+  test: "a test",
+  level: "a level",
+  levels: "a level",
+  member: "a member of the set",
+  members: "a member of the set",
+  comparingWord: "a comparing word",
+  optionValue: "an option",
+  options: "an option",
+  pick: "an option",
+  value: "a value",
+  values: "a value",
+  limit: "a number",
+  number: "a number",
+  date: "a date",
+  domain: "what it can be",
+  duty: "`must be`, `must not be` or `must have an answer`",
+  move: "`up` or `down`",
+  filledFrom: "`date`, `clock`, `sun` or `moon`",
+  is: "a value",
+  isNeither: "`nor` and another value",
+  join: "`and` or `or`",
+};
+
+export const punctuation: Readonly<Record<string, string | undefined>> = {
+  Colon: "a colon (`:`)",
+  Close: "a closing parenthesis (`)`)",
+  Comma: "a comma",
+};
+
+/** What each rule looks like when it is whole. */
+export const examples: Readonly<Record<string, string | undefined>> = {
+  bookHeader: 'book "Bladed baits, Hollin Reservoir"',
+  shop: 'shop "Hollin Landing"',
+  water: 'water "Hollin Reservoir"',
+  edition: 'edition "2027 spring"',
+  goodFrom: "good from 2027-03-01 to 2027-06-15",
+  buildsOn: 'builds on "common/conditions.lore"',
+  leaveOut: 'leave out "Mud wants thump"',
+  addOption: "add blade painted",
+  domain: "clear, muddy` or `any of grass, docks` or `33 to 95 °F` or `days of the year",
+  scale: "in order clear, stained, dirty, muddy",
+  set: "any of grass, pads, reeds",
+  measure: "33 to 95 °F, to the nearest 1 °F",
+  condition: 'condition sky "Sky": in order bright, broken, overcast, dark',
+  comparing: "rising is dirtier, falling is clearer",
+  ask: 'ask "How far down can you see a white lure?"',
+  filledFrom: "filled from the sun",
+  band: "band water-temp: cold below 50 °F, cool below 70 °F, warm",
+  group: "group cover: soft is grass, pads, reeds",
+  situation: "situation low-vision: clarity is dirty or dirtier, or sky is dark",
+  impossible: "impossible when day is winter and water-temp is 66 °F or warmer",
+  pick: 'pick blade "Blade style": colorado, indiana, willow',
+  onlyWhen: "only when family is spinnerbait",
+  trust: "trust clarity first, then sky, then cover",
+  pattern: 'pattern "Mud wants thump"',
+  goWith: "go with blade colorado, then indiana",
+  lean: "lean to blade willow by 2",
+  never: "never weight 1/2 oz or heavier",
+  move: "move weight up 1",
+  when: "when clarity is muddy and sky is dark",
+  because: 'because "A round, deeply cupped blade moves the most water."',
+  see: 'see "a county notice" checked 2027-02-01',
+  checked: "checked 2027-02-01",
+  until: "until 2027-12-31",
+  beats: 'beats "Mud wants thump"',
+  fallBack: "fall back on blade indiana",
+  sayNothing: "say nothing on family when day from feb 1 to feb 20",
+  caution: 'caution "Cold water" when water-temp is colder than 60 °F say "Wear a life jacket."',
+  say: 'say "Wear a life jacket."',
+  promise: 'promise "Never a willow in mud": blade must not be willow when clarity is muddy',
+  term: "clarity is muddy",
+};
+
+/** How what has begun with a word can go on. */
+const continuations: Readonly<Record<string, string | undefined>> = {
+  when: "Two tests are joined with `and` or `or`; values of one test with `or`.",
+  "only when": "Two tests are joined with `and` or `or`; values of one test with `or`.",
+  situation: "Two tests are joined with `and` or `or`; values of one test with `or`.",
+  "go with": "A second choice follows `, then`; one that is just as good follows `or`.",
+  "fall back on": "A second choice follows `, then`; one that is just as good follows `or`.",
+  "lean to": "Options stand with commas between them; how much, after `by`.",
+  "lean off": "Options stand with commas between them; how much, after `by`.",
+  never: "Options stand with commas between them.",
+  condition: "Levels stand with commas between them. A name of two words takes a hyphen: `very-clear`.",
+  pick: "Options stand with commas between them. A name of two words takes a hyphen, or quotation marks.",
+  judgement: "Options stand with commas between them. A name of two words takes a hyphen, or quotation marks.",
+  trust: "The next condition follows `, then`.",
+  "trust for": "The next condition follows `, then`.",
+  see: "Sources stand with commas between them, each in quotation marks.",
+  beats: "Titles stand with commas between them, each in quotation marks.",
+};
+
+/** What may stand in a statement. */
+const allowed: Readonly<Record<string, string | undefined>> = {
+  book: "It may have `shop`, `water`, `edition` and `good from`.",
+  condition: "It may have `rising is`, `ask` and `filled from the`.",
+  pick: "It may have `only when`, `rising is` and `ask`.",
+  judgement: "It may have `only when`, `rising is` and `ask`.",
+  impossible: "It has `when` and `because`.",
+  "fall back on": "It may have `because`.",
+  "say nothing on": "It has `when` and `because`.",
+  caution: "It has `when`, `say` and `see`.",
+  promise: "It may have one `when`.",
+  pattern: "It has `go with`, `lean to`, `lean off`, `never`, `move`, `when`, `because`, `see`, `checked`, `until` and `beats`.",
+};
+
+const literals = { number: "3/8", day: "apr 15", date: "2027-04-15", time: "05:30" };
+const nowhere = {
+  number: "nothing can be divided by nought",
+  day: "a month has 30 or 31 days, February 29",
+  date: "it needs a year of four digits, a month and a day that exist",
+  time: "a day runs from 00:00 to 23:59",
+};
+
+function sentence(text: string): string {
+  return text[0]!.toUpperCase() + text.slice(1);
+}
+
+/** Headlines bear no explanation in parentheses. */
+function withoutMarks(text: string): string {
+  return text.replace(/ \(.*\)$/, "");
+}
+
+function clip(text: string): string {
+  const plain = text.replace(/\s+/g, " ");
+  return visible(plain.length > 40 ? `${plain.slice(0, 39)}…` : plain);
+}
+
+/** Control characters and halves of characters would not show, or worse. */
+function visible(text: string): string {
+  return [...text].slice(0, 40).join("").replace(/[\p{C}\u2028\u2029]/gu, (sign) => `U+${sign.codePointAt(0)!.toString(16).toUpperCase().padStart(4, "0")}`);
+}

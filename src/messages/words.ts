@@ -1,0 +1,39 @@
+/** Small pieces of sentences that every stage's messages share. */
+import type { Example } from "../diagnostics.js";
+
+export function quoted(titles: readonly string[]): string {
+  return listed(titles.map((title) => `“${title}”`));
+}
+
+/** "a", "a and b", "a, b and c". */
+export function listed(parts: readonly string[], word = "and"): string {
+  return parts.length < 2 ? (parts[0] ?? "") : `${parts.slice(0, -1).join(", ")} ${word} ${parts[parts.length - 1]!}`;
+}
+
+/** "clarity muddy, cover grass and docks, water-temp 61 °F" */
+export function sayExample(example: Example): string {
+  const parts = Object.entries(example).map(([name, value]) =>
+    typeof value === "string" ? `${name} ${value}` : `${name} ${value.length === 0 ? "none" : listed(value)}`);
+  return parts.length === 0 ? "whatever the conditions" : parts.join(", ");
+}
+
+/** Options by place: "colorado, then indiana or willow". */
+export function sayList(places: readonly (readonly string[])[]): string {
+  return places.map((place) => place.join(" or ")).join(", then ");
+}
+
+/** How much of everything that may happen: exact fractions stand in the data, here a person reads. `share` is exact, from 0 to 1. */
+export function sayShare(share: { valueOf(): number; toFraction(): string }): string {
+  const value = share.valueOf();
+  if (share.toFraction() === "0") return "only at single values, too thin to have a share of all conditions";
+  if (share.toFraction() === "1") return "under all conditions";
+  const percent = value * 100;
+  if (percent < 0.1) return "in less than 0.1 % of all conditions";
+  return `in ${percent >= 10 ? percent.toFixed(0) : percent.toFixed(1)} % of all conditions`;
+}
+
+/** A place in a pattern's text for a title nobody has used. */
+export function firstUnused(base: string, taken: ReadonlySet<string>): string {
+  if (!taken.has(base)) return base;
+  for (let n = 2; ; n++) if (!taken.has(`${base} (${n})`)) return `${base} (${n})`;
+}

@@ -1,0 +1,117 @@
+/**
+ * What is said of a pick beside its patterns: `trust`, `fall back on`, `say nothing on`, `only when`; and of the books, which of
+ * several counts.
+ *
+ *     county.lore   fall back on blade round  ─┐   shop.lore builds on both: its own fall back counts; without one,
+ *     lake.lore     fall back on blade leaf   ─┴─▶ two books side by side both have one, which is an error
+ */
+import type { Place } from "../diagnostics.js";
+import * as say from "../messages/model.js";
+import type * as tree from "../syntax/tree.js";
+import { isReadable, type Bound } from "./bound.js";
+import { mostLocal, type Shelf } from "./books.js";
+import { distinct } from "./conditions.js";
+import type * as model from "./model.js";
+import { readPlaces } from "./patterns.js";
+import { findPick } from "./picks.js";
+import { placeOf, report, type Desk, type Subject } from "./scope.js";
+import { bindTest, findSubject } from "./tests.js";
+
+export interface Advice {
+  readonly fallBack?: model.FallBack;
+  /** None could be read, or none that counts. */
+  readonly trust: readonly Subject[];
+  readonly sayNothing: readonly { readonly when: Bound; readonly because?: string; readonly book: number; readonly place: Place }[];
+  /** Where what could not be read might have changed the answer: everywhere, or where the test holds. */
+  readonly unread: readonly { readonly when?: Bound }[];
+}
+
+/** A statement in the book it stands in. */
+export interface Standing<T> {
+  readonly desk: Desk;
+  readonly node: T;
+}
+
+interface Candidate<T> {
+  readonly book: number;
+  readonly place: Place;
+  readonly desk: Desk;
+  readonly value: T | undefined;
+}
+
+/** Reads all three kinds of statement and gives each pick its own. */
+export function readAdvice(shelf: Shelf, statements: Iterable<Standing<tree.Statement>>): (pick: Subject) => Advice {
+  const fallBacks = new Map<Subject, Candidate<model.FallBack>[]>();
+  const trusts = new Map<Subject | "all", Candidate<readonly Subject[]>[]>();
+  const silences = new Map<Subject, Advice["sayNothing"][number][]>();
+  const unread = new Map<Subject, { when?: Bound }[]>();
+  for (const { desk, node } of statements) {
+    const damaged = desk.broken.has(node);
+    const place = placeOf(desk, node.range);
+    if (node.kind === "trust") {
+      const pick = node.pick === undefined ? "all" : findPick(desk, node.pick);
+      const value = readTrust(desk, node);
+      if (pick !== undefined) add(trusts, pick, { book: desk.book, place, desk, value });
+    } else if (node.kind === "fall back") {
+      const pick = node.pick && findPick(desk, node.pick);
+      const places = pick && readPlaces(desk, pick, node.places);
+      if (pick === undefined) continue;
+      const value = places && !damaged ? { places, ...(node.because && { because: node.because.value }), book: desk.book, place } : undefined;
+      add(fallBacks, pick, { book: desk.book, place, desk, value });
+    } else if (node.kind === "say nothing") {
+      const pick = node.pick && findPick(desk, node.pick);
+      const when = node.when && bindTest(desk, node.when);
+      if (pick === undefined || when === undefined) continue;
+      if (damaged || !isReadable(when)) add(unread, pick, damaged ? {} : { when });
+      else add(silences, pick, { when, ...(node.because && { because: node.because.value }), book: desk.book, place });
+    }
+  }
+  const settled = <T>(candidates: readonly Candidate<T>[] | undefined, what: string): Candidate<T> | undefined => theOne(shelf, candidates ?? [], what);
+  const trustForAll = settled(trusts.get("all"), "trust");
+  return (pick) => {
+    const fallBack = settled(fallBacks.get(pick), `fall back on ${pick.name}`);
+    const trust = settled(trusts.get(pick), `trust for ${pick.name}`) ?? trustForAll;
+    return {
+      ...(fallBack?.value && { fallBack: fallBack.value }),
+      trust: trust?.value ?? [],
+      sayNothing: silences.get(pick) ?? [],
+      unread: [...(unread.get(pick) ?? []), ...(fallBack !== undefined && fallBack.value === undefined ? [{}] : [])],
+    };
+  };
+}
+
+/** The candidate that counts. Two in one book, or in two books side by side, are reported; the first then counts. */
+function theOne<T>(shelf: Shelf, candidates: readonly Candidate<T>[], what: string): Candidate<T> | undefined {
+  const firsts: Candidate<T>[] = [];
+  for (const candidate of candidates) {
+    const first = firsts.find(({ book }) => book === candidate.book);
+    if (first === undefined) firsts.push(candidate);
+    else report(candidate.desk, candidate.place.range, say.secondOfAKind(what), { related: [{ ...first.place, message: say.firstHere(what) }] });
+  }
+  const [one, other] = mostLocal(shelf, firsts);
+  if (one !== undefined && other !== undefined) {
+    const joining = shelf.books.find(({ index }) => shelf.moreLocal(index, one.book) && shelf.moreLocal(index, other.book));
+    const link = joining?.buildsOn.find(({ book }) => book === other.book || shelf.moreLocal(book, other.book));
+    const related = [one, other].map(({ place }) => ({ ...place, message: say.oneOfTwo(what) }));
+    const at = joining && link && other.desk.scope.desks[joining.index];
+    if (at !== undefined) report(at, link!.place.range, say.sideBySide(what, one.place.path, other.place.path), { related });
+  }
+  return one;
+}
+
+function readTrust(desk: Desk, node: tree.Trust): readonly Subject[] | undefined {
+  const names = distinct(desk, node.order, ({ text }) => text);
+  return names.flatMap((name) => {
+    const subject = findSubject(desk, name);
+    if (subject === undefined) return [];
+    if (subject.kind !== "pick") return [subject];
+    report(desk, name.range, say.trustInPick(name.text));
+    return [];
+  });
+}
+
+function add<K, V>(lists: Map<K, V[]>, key: K, value: V): void {
+  const list = lists.get(key);
+  if (list === undefined) lists.set(key, [value]);
+  else list.push(value);
+}

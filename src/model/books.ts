@@ -1,0 +1,99 @@
+/**
+ * The books that belong together: the one asked for and all that it builds on.
+ *
+ *     ramp.lore ──builds on──▶ blades.lore ──▶ common/conditions.lore        reading order: conditions, blades, ramp
+ *         └────────builds on──────────────────────────▲                      a book reached twice is read once
+ *
+ * The book that builds on another is the more local of the two; books side by side are not ordered. Paths have forward slashes and
+ * are found from the folder of the book that names them.
+ */
+import type { Finding, Place } from "../diagnostics.js";
+import { severities } from "../diagnostics.js";
+import * as say from "../messages/model.js";
+import { parse, type Parsed } from "../syntax/parse.js";
+import type { Read } from "./resolve.js";
+
+export interface Shelf {
+  /** In reading order; the last is the book asked for. */
+  readonly books: readonly ShelvedBook[];
+  readonly findings: readonly Finding[];
+  /** Some book could not be read. */
+  readonly somethingMissing: boolean;
+  moreLocal(a: number, b: number): boolean;
+}
+
+export interface ShelvedBook extends Parsed {
+  readonly index: number;
+  readonly buildsOn: readonly { readonly book: number; readonly place: Place }[];
+}
+
+export function readBooks(root: Parsed, read: Read): Shelf {
+  const books: ShelvedBook[] = [];
+  const byPath = new Map<string, number>();
+  const findings: Finding[] = [];
+  const unreadable = new Map<string, string>();
+  const report = (place: Place, said: say.Said): void => void findings.push({ ...said, severity: severities[said.code], ...place });
+
+  const shelve = (parsed: Parsed, trail: readonly string[]): number => {
+    const path = tidy(parsed.path);
+    const here = [...trail, path];
+    const buildsOn: { book: number; place: Place }[] = [];
+    for (const statement of parsed.tree.statements) {
+      if (statement.kind !== "builds on" || statement.path === undefined) continue;
+      const place = { path: parsed.path, range: statement.path.range };
+      const wanted = besides(path, statement.path.value);
+      if (here.includes(wanted)) {
+        report(place, say.booksInCircle([...here.slice(here.indexOf(wanted)), wanted]));
+        continue;
+      }
+      const book = byPath.get(wanted) ?? open(wanted, place, here);
+      if (book === undefined) continue;
+      if (buildsOn.some((other) => other.book === book)) report(place, say.buildsOnTwice(wanted));
+      else buildsOn.push({ book, place });
+    }
+    const index = books.length;
+    books.push({ ...parsed, index, buildsOn });
+    byPath.set(path, index);
+    return index;
+  };
+  const open = (path: string, place: Place, trail: readonly string[]): number | undefined => {
+    const known = unreadable.get(path);
+    const answer = known === undefined ? read(path) : { problem: known };
+    if ("text" in answer) return shelve(parse(answer.text, path), trail);
+    unreadable.set(path, answer.problem);
+    report(place, say.unreadableBook(path, answer.problem));
+    return undefined;
+  };
+  shelve(root, []);
+
+  const under = books.map(() => new Set<number>());
+  for (const { index, buildsOn } of books) {
+    for (const { book } of buildsOn) {
+      under[index]!.add(book);
+      for (const below of under[book]!) under[index]!.add(below);
+    }
+  }
+  return { books, findings, somethingMissing: unreadable.size > 0, moreLocal: (a, b) => under[a]?.has(b) ?? false };
+}
+
+/** The candidates that no more local one overrules: one if it is settled, several if books side by side both have one. */
+export function mostLocal<T extends { readonly book: number }>(shelf: Pick<Shelf, "moreLocal">, candidates: readonly T[]): readonly T[] {
+  return candidates.filter((one) => !candidates.some((other) => shelf.moreLocal(other.book, one.book)));
+}
+
+/** A path as it stands beside another: `besides("rules/a.lore", "../b.lore")` is `b.lore`. */
+function besides(path: string, wanted: string): string {
+  const folder = path.slice(0, path.lastIndexOf("/") + 1);
+  return tidy(wanted.startsWith("/") ? wanted : folder + wanted);
+}
+
+function tidy(path: string): string {
+  const parts: string[] = [];
+  for (const part of path.split("/")) {
+    if (part === "." || (part === "" && parts.length > 0)) continue;
+    if (part === ".." && parts.length > 0 && parts.at(-1) !== ".." && parts.at(-1) !== "") parts.pop();
+    else parts.push(part);
+  }
+  return parts.join("/");
+}
+

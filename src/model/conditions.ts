@@ -1,0 +1,301 @@
+/**
+ * Conditions, bands and groups: what can be observed, and names for parts of it.
+ *
+ *     condition water-temp: 33 to 95 °F, to the nearest 1 °F   ──▶ a Subject with 63 rungs
+ *     band water-temp: cold below 50 °F, cool below 70 °F, warm ──▶ its stretches [33, 50) [50, 70) [70, 95]
+ *     band day: winter from dec 1, spring from mar 10           ──▶ [335, 68] round the year, [69, 334]
+ */
+import { Fraction } from "fraction.js";
+import * as say from "../messages/model.js";
+import type * as tree from "../syntax/tree.js";
+import type { Stretch } from "./bound.js";
+import { convertDifference, printQuantity, readNumber, type Unit } from "./quantities.js";
+import { placeOf, report, replacing, valueNames, written, type Desk, type Subject, type Values } from "./scope.js";
+import { findSubject } from "./tests.js";
+import { describe, isContinuous, isCyclic, placeValue, readQuantity, readUnit, rungEnds, unknownValue } from "./values.js";
+
+export interface ConditionDraft {
+  readonly subject: Subject;
+  readonly node: tree.Condition;
+  readonly desk: Desk;
+}
+
+/** Declares a condition under its name, muted if its domain can not be read. `index`: its place among those that can. */
+export function declareCondition(desk: Desk, node: tree.Condition, index: number): ConditionDraft | undefined {
+  if (node.name === undefined) return undefined;
+  const subject = newSubject(desk, "condition", node.name, index);
+  if (subject === undefined) {
+    if (node.domain !== undefined) forgive(desk, node.name, node.domain);
+    return undefined;
+  }
+  const values = node.domain && readDomain(desk, subject, node.domain);
+  if (values === undefined) return undefined;
+  const damaged = isDamaged(desk, node, node.domain!.range.start);
+  if (damaged && values.kind === "measure") return undefined;
+  subject.values = values;
+  subject.muted = false;
+  subject.partial = damaged;
+  readComparing(desk, subject, node.comparing);
+  checkFilledFrom(desk, subject, node);
+  return { subject, node, desk };
+}
+
+/** A subject under a new name, muted until its values are known; undefined if the name is taken, which has then been reported. */
+export function newSubject(desk: Desk, kind: Subject["kind"], name: tree.Name, index: number): Subject | undefined {
+  const { subjects } = desk.scope;
+  const other = subjects.get(name.text);
+  if (other !== undefined) {
+    report(desk, name.range, say.nameTaken(name.text, kind, other.kind), { related: [{ ...other.place, message: say.declaredHere(name.text) }] });
+    return undefined;
+  }
+  const subject: Subject = {
+    kind, name: name.text, index, place: placeOf(desk, name.range), muted: true, partial: false,
+    values: { kind: "list", ordered: false, bySize: false, options: [] }, bands: new Map(), groups: new Map(), forgiven: new Set(),
+  };
+  subjects.set(name.text, subject);
+  return subject;
+}
+
+/** Did the parser stumble over the values of a statement, rather than over a clause after them? */
+export function isDamaged(desk: Desk, node: tree.Condition | tree.Pick, values: number): boolean {
+  if (!desk.broken.has(node)) return false;
+  const clauses = [node.comparing, node.ask, node.kind === "condition" ? node.filledFrom : node.onlyWhen].flatMap((clause) => clause?.range.start ?? []);
+  const end = Math.min(node.range.end, ...clauses.filter((start) => start > values));
+  return desk.findings.some(({ severity, range }) => severity === "error" && range.start >= node.range.start && range.start < end);
+}
+
+/** `rising is W, falling is V`; masses have heavier and lighter unasked. */
+export function readComparing(desk: Desk, subject: Subject, comparing: tree.Comparing | undefined): void {
+  const { values } = subject;
+  const unit = values.kind === "measure" || (values.kind === "list" && values.bySize) ? values.unit : undefined;
+  if (unit?.kind === "mass") subject.words = { rising: "heavier", falling: "lighter", unasked: true };
+  if (comparing === undefined) return;
+  const [rising, falling] = [comparing.rising?.text, comparing.falling?.text];
+  for (const word of [rising, falling]) if (word !== undefined) subject.forgiven.add(word);
+  if (rising === undefined || falling === undefined) return;
+  const known = valueNames(subject);
+  const clash = [comparing.rising!, comparing.falling!].find(({ text }) => known.includes(text));
+  if (values.kind === "set" || (values.kind === "list" && !values.ordered)) report(desk, comparing.range, say.wordsWithoutOrder(subject.name, subject.kind, values.kind === "set"));
+  else if (rising === falling) report(desk, comparing.falling!.range, say.sameWordTwice(subject.name, rising));
+  else if (clash !== undefined) report(desk, clash.range, say.wordIsValue(subject.name, clash.text));
+  else subject.words = { rising, falling, unasked: false };
+}
+
+/** Declares the bands of a measure, of the days or the times. */
+export function declareBands(desk: Desk, node: tree.Band): void {
+  const subject = node.condition && findCondition(desk, node.condition);
+  if (subject === undefined) return;
+  if (subject.values.kind === "list" || subject.values.kind === "set") {
+    for (const { name } of node.parts) subject.forgiven.add(name.text);
+    return report(desk, node.condition!.range, say.bandsOnWords(subject.name));
+  }
+  if (desk.broken.has(node)) {
+    subject.partial = true;
+    return;
+  }
+  const [first] = subject.bands.values();
+  if (first !== undefined) report(desk, node.range, say.secondBands(subject.name), { related: [{ ...first.place, message: say.bandsHere(subject.name) }] });
+  const stretches = isCyclic(subject.values) ? roundTheYear(desk, subject, node.parts) : rising(desk, subject, node.parts);
+  node.parts.forEach(({ name, range }, i) => {
+    const stretch = stretches?.[i];
+    if (!isNewValue(desk, subject, name)) return;
+    if (stretch === undefined) subject.forgiven.add(name.text);
+    else subject.bands.set(name.text, { name: name.text, book: desk.book, place: placeOf(desk, range), namePlace: placeOf(desk, name.range), stretch });
+  });
+}
+
+/** Declares a group of levels or members. */
+export function declareGroup(desk: Desk, node: tree.Group): void {
+  const subject = node.condition && findCondition(desk, node.condition);
+  if (subject === undefined || node.name === undefined) return;
+  const { values } = subject;
+  if (values.kind !== "list" && values.kind !== "set") {
+    subject.forgiven.add(node.name.text);
+    return report(desk, node.condition!.range, say.groupOfNumbers(subject.name));
+  }
+  if (desk.broken.has(node)) {
+    subject.partial = true;
+    return;
+  }
+  if (!isNewValue(desk, subject, node.name)) return;
+  const names = values.kind === "list" ? values.options.map(({ text }) => text) : values.members;
+  const members = distinct(desk, node.members, ({ text }) => text).flatMap((member) => {
+    const index = names.indexOf(member.text);
+    if (index < 0) unknownValue(desk, subject, member.text, member);
+    return index < 0 ? [] : [index];
+  });
+  if (members.length === 0 || members.length < node.members.length) subject.forgiven.add(node.name.text);
+  const whole = members.length === new Set(node.members.map(({ text }) => text)).size && members.length > 0;
+  if (whole) subject.groups.set(node.name.text, { name: node.name.text, book: desk.book, place: placeOf(desk, node.range), namePlace: placeOf(desk, node.name.range), members });
+}
+
+/** The list without what stands in it twice, which is reported. */
+export function distinct<T extends tree.Node>(desk: Desk, list: readonly T[], key: (item: T) => string): T[] {
+  const seen = new Map<string, T>();
+  for (const item of list) {
+    const first = seen.get(key(item));
+    if (first === undefined) seen.set(key(item), item);
+    else report(desk, item.range, say.listedTwice(key(item)), { related: [{ ...placeOf(desk, first.range), message: say.firstHere(key(item)) }] });
+  }
+  return [...seen.values()];
+}
+
+function findCondition(desk: Desk, name: tree.Name): Subject | undefined {
+  const subject = findSubject(desk, name);
+  if (subject === undefined || subject.kind === "condition") return subject;
+  report(desk, name.range, say.conditionWanted(name.text, subject.kind));
+  return undefined;
+}
+
+function isNewValue(desk: Desk, subject: Subject, name: tree.Name): boolean {
+  if (!valueNames(subject).includes(name.text) && subject.words?.rising !== name.text && subject.words?.falling !== name.text) return true;
+  const named = subject.bands.get(name.text) ?? subject.groups.get(name.text);
+  report(desk, name.range, say.valueTaken(subject.name, name.text), { related: [{ ...(named?.namePlace ?? subject.place), message: say.declaredHere(name.text) }] });
+  return false;
+}
+
+function readDomain(desk: Desk, subject: Subject, domain: tree.Domain): Values | undefined {
+  switch (domain.kind) {
+    case "days":
+    case "times":
+      return { kind: domain.kind };
+    case "scale": {
+      const levels = distinct(desk, domain.levels, ({ text }) => text);
+      return levels.length === 0 ? undefined : { kind: "list", ordered: domain.ordered, bySize: false, options: levels.map(({ text }) => ({ text })) };
+    }
+    case "set": {
+      const members = distinct(desk, domain.members, ({ text }) => text);
+      const none = members.find(({ text }) => text === emptySet);
+      if (none !== undefined) report(desk, none.range, say.memberNone(subject.name));
+      return members.length === 0 || none !== undefined ? undefined : { kind: "set", members: members.map(({ text }) => text) };
+    }
+    case "measure":
+      return readMeasure(desk, subject, domain);
+  }
+}
+
+/** How an empty set is written where values are given. */
+export const emptySet = "none";
+
+function readMeasure(desk: Desk, subject: Subject, { low, high, step }: tree.Domain & { kind: "measure" }): Values | undefined {
+  if (low === undefined || high === undefined) return undefined;
+  // "33 to 95 °F": the unit stands once.
+  const unitName = high.unit ?? low.unit;
+  const unit = unitName && readUnit(desk, unitName);
+  if (unitName !== undefined && unit === undefined) return undefined;
+  const inUnit = (quantity: tree.Quantity) => readQuantity(desk, subject, { ...quantity, unit: quantity.unit ?? unitName }, unit)?.value;
+  const [bottom, top] = [inUnit(low), inUnit(high)];
+  if (bottom === undefined || top === undefined) return undefined;
+  if (bottom.gte(top)) {
+    const [a, b] = [written(desk, low), written(desk, high)];
+    report(desk, { start: low.range.start, end: high.range.end }, say.emptyRange(subject.name, a, b));
+    return undefined;
+  }
+  if (step === undefined) return { kind: "measure", low: bottom, high: top, ...(unit && { unit }) };
+  const size = readStep(desk, subject, { ...step, unit: step.unit ?? unitName }, unit);
+  if (size === undefined) return undefined;
+  if (size.lte(0)) {
+    report(desk, step.range, say.stepNotPositive(written(desk, step)));
+    return undefined;
+  }
+  const steps = top.sub(bottom).div(size);
+  if (steps.d !== 1n) {
+    const ends = [steps.floor(), steps.ceil()].filter((count) => count.gt(0)).map((count) => printQuantity(bottom.add(size.mul(count)), unit));
+    report(desk, high.range, say.highNoStep(subject.name, written(desk, high), printQuantity(bottom, unit), printQuantity(size, unit), ends), {
+      fixes: ends.map((end) => replacing(desk, high.range, high.unit === undefined ? end.replace(` ${unit?.symbol}`, "") : end, `End at ${end}`)),
+    });
+    return undefined;
+  }
+  if (steps.gte(mostSteps)) {
+    report(desk, step.range, say.tooManySteps(subject.name, steps.add(1).toString()));
+    return undefined;
+  }
+  return { kind: "measure", low: bottom, high: top, step: size, ...(unit && { unit }) };
+}
+
+/** A step converts as a difference, so it is not read as a value. */
+function readStep(desk: Desk, subject: Subject, step: tree.Quantity, wanted: Unit | undefined): Fraction | undefined {
+  if (step.unit === undefined || wanted === undefined) return readQuantity(desk, subject, step, wanted)?.value;
+  const number = readNumber(step.number);
+  const unit = number && readUnit(desk, step.unit);
+  if (number === undefined || unit === undefined || unit.kind !== wanted.kind) return readQuantity(desk, subject, step, wanted)?.value;
+  return convertDifference(number.value, unit, wanted);
+}
+
+/** Beyond a million steps a measure is better said to be continuous. */
+const mostSteps = 1_000_000;
+
+/** `cold below 50 °F, cool below 70 °F, warm` */
+function rising(desk: Desk, subject: Subject, parts: readonly tree.BandPart[]): readonly (Stretch | undefined)[] | undefined {
+  const { bottom, top } = rungEnds(subject.values);
+  let from: Fraction | undefined = bottom;
+  return parts.map((part, i) => {
+    const isLast = i === parts.length - 1;
+    const start = from;
+    from = undefined;
+    if (part.from !== undefined) report(desk, part.from.range, say.bandFromOnMeasure(subject.name, part.name.text));
+    else if (isLast && part.below !== undefined) {
+      const after = { start: part.name.range.end, end: part.range.end };
+      report(desk, part.below.range, say.lastBandLimited(subject.name, part.name.text, written(desk, part.below)), { fixes: [replacing(desk, after, "", `Write just ${part.name.text}`)] });
+    } else if (!isLast && part.below === undefined) report(desk, part.name.range, say.bandWithoutLimit(subject.name, part.name.text));
+    else if (isLast) return start && { from: start, fromIn: true, to: top, toIn: true };
+    else {
+      const limit = placeValue(desk, subject, part.below!);
+      if (limit?.kind === "value") {
+        const nothing = start !== undefined && (limit.rung.lte(start) || (!isContinuous(subject.values) && limit.rung.ceil().lte(start.ceil())));
+        if (limit.rung.gt(top) || limit.rung.lte(bottom)) report(desk, part.below!.range, say.bandOutside(subject.name, describe(subject), part.name.text, written(desk, part.below!)));
+        else if (nothing) report(desk, part.below!.range, say.bandNotRising(subject.name, part.name.text, parts[i - 1]!.name.text, written(desk, part.below!)));
+        else from = limit.rung;
+        return start && from && { from: start, fromIn: true, to: from, toIn: false };
+      }
+    }
+    return undefined;
+  });
+}
+
+/** `winter from dec 1, spring from mar 10`: each to the next, the last to the first. */
+function roundTheYear(desk: Desk, subject: Subject, parts: readonly tree.BandPart[]): readonly (Stretch | undefined)[] | undefined {
+  const starts = parts.map((part) => {
+    if (part.from === undefined) {
+      report(desk, part.below?.range ?? part.name.range, say.bandWithoutStart(subject.name, part.name.text));
+      return undefined;
+    }
+    const placed = placeValue(desk, subject, part.from);
+    return placed?.kind === "value" ? Number(placed.rung.n) : undefined;
+  });
+  const known = starts.filter((start) => start !== undefined);
+  if (known.length < starts.length) return undefined;
+  // Going round from the first, each start must come before the next.
+  const size = Number(rungEnds(subject.values).top.n) + 1;
+  const distances = known.map((start) => (start - known[0]! + size) % size);
+  const wrong = distances.findIndex((distance, i) => i > 0 && distance <= distances[i - 1]!);
+  if (wrong > 0) {
+    report(desk, parts[wrong]!.from!.range, say.bandsOutOfRound(subject.name, parts[wrong]!.name.text, parts[wrong - 1]!.name.text));
+    return undefined;
+  }
+  return known.map((start, i) => {
+    const end = (known[(i + 1) % known.length]! - 1 + size) % size;
+    return { from: new Fraction(start), fromIn: true, to: new Fraction(end), toIn: true };
+  });
+}
+
+function checkFilledFrom(desk: Desk, { name, values }: Subject, node: tree.Condition): void {
+  if (node.filledFrom === undefined) return;
+  const { source, range } = node.filledFrom;
+  const unit = values.kind === "measure" ? values.unit?.kind : undefined;
+  const fits = {
+    date: values.kind === "days",
+    clock: values.kind === "times",
+    sun: unit === "angle",
+    moon: values.kind === "list" || unit === "angle" || unit === "percent",
+  };
+  if (!fits[source]) report(desk, range, say.filledFromOther(name, source));
+}
+
+/** The names in a domain that was turned down: no finding where they are used. */
+function forgive(desk: Desk, name: tree.Name, domain: tree.Domain): void {
+  const subject = desk.scope.subjects.get(name.text);
+  const names = domain.kind === "scale" ? domain.levels : domain.kind === "set" ? domain.members : [];
+  for (const { text } of names) subject?.forgiven.add(text);
+}
+

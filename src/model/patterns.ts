@@ -1,0 +1,171 @@
+/**
+ * Patterns: the rules of thumb.
+ *
+ *     pattern "Mud wants thump"                          picks named, options by index, exact amounts,
+ *       go with blade colorado, then indiana     ──▶     the `when` bound; titles after `beats` stay titles
+ *       when seen is dirty or dirtier                    until all patterns are known
+ *
+ * A pattern of which any part can not be read is broken: it is left out, and kept aside with the picks it speaks on and its `when`.
+ */
+import { Fraction } from "fraction.js";
+import * as say from "../messages/model.js";
+import type * as tree from "../syntax/tree.js";
+import { isReadable, type Bound } from "./bound.js";
+import { readDate } from "./calendar.js";
+import type * as model from "./model.js";
+import { findOptions, findPick } from "./picks.js";
+import { readNumber } from "./quantities.js";
+import { comparison, hasOrder, wordSide } from "./relations.js";
+import { placeOf, report, written, type Desk, type Subject } from "./scope.js";
+import { bindTest } from "./tests.js";
+
+export interface PatternDraft {
+  readonly desk: Desk;
+  readonly node: tree.Pattern;
+  readonly title: string;
+  /** Some part could not be read. */
+  readonly broken: boolean;
+  /** In which picks it has a say, as far as could be read. */
+  readonly picks: readonly Subject[];
+  readonly when?: Bound;
+  readonly goes: readonly { readonly pick: number; readonly places: model.Places }[];
+  readonly leans: readonly { readonly pick: number; readonly option: number; readonly by: Fraction }[];
+  readonly nevers: readonly { readonly pick: number; readonly options: readonly number[] }[];
+  readonly moves: readonly { readonly pick: number; readonly by: number }[];
+  readonly checked?: string;
+  readonly until?: string;
+}
+
+type Said =
+  | { readonly kind: "go"; readonly pick: Subject; readonly places: model.Places }
+  | { readonly kind: "lean"; readonly pick: Subject; readonly options: readonly number[]; readonly by: Fraction }
+  | { readonly kind: "never"; readonly pick: Subject; readonly options: readonly number[] }
+  | { readonly kind: "move"; readonly pick: Subject; readonly by: number };
+
+export function readPattern(desk: Desk, node: tree.Pattern): PatternDraft | undefined {
+  if (node.title === undefined) return undefined;
+  const picks = node.actions.map((action) => action.pick && findPick(desk, action.pick));
+  const said = node.actions.map((action, i) => readAction(desk, action, picks[i]));
+  const read = said.filter((action) => action !== undefined);
+  const [twice, leanedTwice] = [hasDoubled(desk, node.actions, picks), hasDoubledLean(desk, node.actions, said)];
+  const when = node.when && bindTest(desk, node.when);
+  const [checked, until] = [readDateText(desk, node.checked), readDateText(desk, node.until)];
+  return {
+    desk, node, title: node.title.value,
+    broken: desk.broken.has(node) || read.length < said.length || read.length === 0 || twice || leanedTwice || !isReadable(when),
+    picks: [...new Set(picks.filter((pick) => pick !== undefined))],
+    ...(when && { when }),
+    goes: read.flatMap((action) => (action.kind === "go" ? [{ pick: action.pick.index, places: action.places }] : [])),
+    leans: read.flatMap((action) => (action.kind === "lean" ? action.options.map((option) => ({ pick: action.pick.index, option, by: action.by })) : [])),
+    nevers: read.flatMap((action) => (action.kind === "never" ? [{ pick: action.pick.index, options: action.options }] : [])),
+    moves: read.flatMap((action) => (action.kind === "move" ? [{ pick: action.pick.index, by: action.by }] : [])),
+    ...(checked && { checked }),
+    ...(until && { until }),
+  };
+}
+
+/** A date as written, if there is such a day; else reported. */
+export function readDateText(desk: Desk, date: tree.DateValue | undefined): string | undefined {
+  if (date === undefined || readDate(date.text) !== undefined) return date?.text;
+  report(desk, date.range, say.noSuchDate(date.text));
+  return undefined;
+}
+
+/** Places of options by index; undefined if any can not be read. */
+export function readPlaces(desk: Desk, pick: Subject, places: tree.Places): model.Places | undefined {
+  const found = findOptions(desk, pick, places.flat());
+  return found && places.map((place) => place.flatMap((value) => found.get(value) ?? [])).filter((place) => place.length > 0);
+}
+
+/** Option indexes of a list; undefined if any can not be read. */
+export function readOptionList(desk: Desk, pick: Subject, list: readonly tree.Value[]): readonly number[] | undefined {
+  const found = findOptions(desk, pick, list);
+  return found && [...found.values()];
+}
+
+function readAction(desk: Desk, action: tree.Action, pick: Subject | undefined): Said | undefined {
+  if (pick === undefined) return undefined;
+  switch (action.kind) {
+    case "go with": {
+      const places = readPlaces(desk, pick, action.places);
+      return places && { kind: "go", pick, places };
+    }
+    case "lean to":
+    case "lean off": {
+      const options = readOptionList(desk, pick, action.options);
+      const by = readAmount(desk, action.by);
+      if (by !== undefined && by.lte(0)) report(desk, action.by!.range, say.leanNotPositive(written(desk, action.by!)));
+      if (options === undefined || by === undefined || by.lte(0)) return undefined;
+      return { kind: "lean", pick, options, by: action.kind === "lean to" ? by : by.neg() };
+    }
+    case "never": {
+      const options = action.orWord === undefined ? readOptionList(desk, pick, action.options) : onOneSide(desk, pick, action, action.orWord);
+      return options && { kind: "never", pick, options };
+    }
+    case "move": {
+      if (action.direction === undefined || pick.values.kind !== "list") return undefined;
+      const by = readAmount(desk, action.by);
+      if (!pick.values.ordered) report(desk, action.pick!.range, say.moveWithoutOrder(pick.name), { related: [{ ...pick.place, message: say.declaredHere(pick.name) }] });
+      if (by !== undefined && (by.d !== 1n || by.lte(0))) report(desk, action.by!.range, say.moveNotWhole(written(desk, action.by!)));
+      if (by === undefined || by.d !== 1n || by.lte(0) || !pick.values.ordered) return undefined;
+      return { kind: "move", pick, by: action.direction === "up" ? Number(by.n) : -Number(by.n) };
+    }
+  }
+}
+
+/** `1/2 oz or heavier`: all options on that side, the one named included. */
+function onOneSide(desk: Desk, pick: Subject, never: tree.Never, word: tree.Name): readonly number[] | undefined {
+  const value = never.options.at(-1);
+  if (value === undefined || pick.values.kind !== "list" || !hasOrder(desk, pick, word.range)) return undefined;
+  const side = wordSide(desk, pick, word, "or");
+  const [stretch] = (side && comparison(desk, pick, side, value)) ?? [];
+  const others = never.options.length > 1 ? readOptionList(desk, pick, never.options.slice(0, -1)) : [];
+  if (stretch === undefined || others === undefined) return undefined;
+  const onThatSide = pick.values.options.flatMap((_, index) => (stretch.from.lte(index) && stretch.to.gte(index) ? [index] : []));
+  return [...new Set([...others, ...onThatSide])];
+}
+
+/** An amount, 1 if not said; undefined after a report. */
+function readAmount(desk: Desk, by: tree.NumberValue | undefined): Fraction | undefined {
+  if (by === undefined) return new Fraction(1);
+  const number = readNumber(by.number);
+  if (number === undefined) report(desk, by.range, say.noSuchNumber(by.number));
+  return number?.value;
+}
+
+/** Says one pattern two things of one pick that can not both be meant? Reports each. */
+function hasDoubled(desk: Desk, actions: readonly tree.Action[], picks: readonly (Subject | undefined)[]): boolean {
+  const seen = new Map<string, tree.Action>();
+  let doubled = false;
+  actions.forEach((action, i) => {
+    const pick = picks[i];
+    if (pick === undefined || (action.kind !== "go with" && action.kind !== "move")) return;
+    const key = `${action.kind} ${pick.name}`;
+    const first = seen.get(key);
+    if (first === undefined) seen.set(key, action);
+    else {
+      doubled = true;
+      report(desk, action.range, say.saidTwice(action.kind, pick.name), { related: [{ ...placeOf(desk, first.range), message: say.firstHere(key) }] });
+    }
+  });
+  return doubled;
+}
+
+/** Does one pattern lean on one option twice? Reports each. */
+function hasDoubledLean(desk: Desk, actions: readonly tree.Action[], said: readonly (Said | undefined)[]): boolean {
+  const seen = new Set<string>();
+  let doubled = false;
+  actions.forEach((action, i) => {
+    const lean = said[i];
+    if (lean?.kind !== "lean" || lean.pick.values.kind !== "list") return;
+    for (const option of lean.options) {
+      const key = `${lean.pick.name} ${lean.pick.values.options[option]!.text}`;
+      if (seen.has(key)) {
+        doubled = true;
+        report(desk, action.range, say.leanedTwice(key));
+      }
+      seen.add(key);
+    }
+  });
+  return doubled;
+}

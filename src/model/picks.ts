@@ -1,0 +1,193 @@
+/**
+ * Picks and judgements: what is recommended, and from which options.
+ *
+ *     pick weight: 1/2 oz, 1/4 oz          ──▶ options 1/4 oz, 1/2 oz: quantities are ordered by size
+ *     judgement seen: same as clarity      ──▶ options clear … muddy, one for each level
+ *     judgement warmth: same as water-temp ──▶ options cold, cool, warm, one for each band
+ */
+import { Fraction } from "fraction.js";
+import * as say from "../messages/model.js";
+import type * as tree from "../syntax/tree.js";
+import type { Stretch } from "./bound.js";
+import { isDamaged, newSubject, readComparing } from "./conditions.js";
+import type { Option } from "./model.js";
+import { readNumber, toBase, type Unit } from "./quantities.js";
+import { placeOf, report, replacing, written, type Desk, type Subject, type Values } from "./scope.js";
+import { findSubject, unknownName } from "./tests.js";
+import { placeValue, readUnit, neighbours, describe } from "./values.js";
+
+export interface PickDraft {
+  readonly subject: Subject;
+  readonly node: tree.Pick;
+  readonly desk: Desk;
+  /** `same as`: the condition copied, and the stretches of its rungs that become each option. */
+  readonly copies?: { readonly condition: number; readonly stretches: readonly Stretch[] };
+}
+
+interface ReadOption extends Option {
+  readonly node: tree.Value;
+  readonly unit?: Unit;
+  readonly number?: string;
+}
+
+/** Declares a pick under its name, muted if its options can not be read. `index`: its place among those that can. */
+export function declarePick(desk: Desk, node: tree.Pick, index: number): PickDraft | undefined {
+  if (node.name === undefined) return undefined;
+  const subject = newSubject(desk, node.kind, node.name, index);
+  if (subject === undefined) {
+    const taken = desk.scope.subjects.get(node.name.text);
+    for (const value of node.options) if (value.kind === "name") taken?.forgiven.add(value.text);
+    return undefined;
+  }
+  if (node.sameAs !== undefined) return copyCondition(desk, subject, node, node.sameAs);
+  const values = readOptions(desk, subject, node);
+  if (values === undefined) return undefined;
+  subject.values = values;
+  subject.muted = false;
+  subject.partial = isDamaged(desk, node, node.options[0]!.range.start);
+  readComparing(desk, subject, node.comparing);
+  return { subject, node, desk };
+}
+
+/** `add blade painted`: one more option, the last in its order; of quantities, in its place by size. */
+export function addOptions(desk: Desk, node: tree.AddOption, reaches: (book: number) => boolean, drafts: readonly PickDraft[]): void {
+  const subject = node.pick && findPick(desk, node.pick);
+  const draft = drafts.find((one) => one.subject === subject);
+  if (subject === undefined || draft === undefined || subject.values.kind !== "list") return;
+  if (!reaches(draft.desk.book)) return report(desk, node.range, say.addToOwn(subject.name, draft.desk.book === desk.book));
+  for (const value of node.options) {
+    const option = readOption(desk, value);
+    if (option !== undefined) addOption(desk, subject, subject.values, option);
+  }
+}
+
+/** The pick or judgement a statement is about; undefined where there is none to be had, which has then been reported. */
+export function findPick(desk: Desk, name: tree.Name): Subject | undefined {
+  const { subjects, somethingMissing, situations } = desk.scope;
+  if (!subjects.has(name.text) && !situations.has(name.text)) {
+    if (!somethingMissing) unknownName(desk, name, [...subjects.values()].filter(({ kind }) => kind !== "condition").map((subject) => subject.name));
+    return undefined;
+  }
+  const subject = findSubject(desk, name);
+  if (subject?.kind !== "condition") return subject;
+  report(desk, name.range, say.pickWanted(name.text), { related: [{ ...subject.place, message: say.declaredHere(name.text) }] });
+  return undefined;
+}
+
+/** The index of an option; undefined after a report. */
+function findOption(desk: Desk, pick: Subject, value: tree.Value): number | undefined {
+  const placed = placeValue(desk, pick, value);
+  if (placed === undefined) return undefined;
+  if (placed.kind === "value" && placed.rung.d === 1n) return Number(placed.rung.s * placed.rung.n);
+  const near = placed.kind === "value" ? neighbours(pick.values, placed.rung) : [];
+  report(desk, value.range, say.noSuchOption(pick.name, describe(pick), written(desk, value), near), {
+    fixes: near.map((text) => replacing(desk, value.range, text, `Write ${text}`)),
+  });
+  return undefined;
+}
+
+/** Each value with the index of its option, leaving out what stands there twice; undefined if any can not be read. */
+export function findOptions(desk: Desk, pick: Subject, list: readonly tree.Value[]): Map<tree.Value, number> | undefined {
+  const found = new Map<tree.Value, number>();
+  let whole = list.length > 0;
+  for (const value of list) {
+    const index = findOption(desk, pick, value);
+    const first = [...found].find(([, other]) => other === index)?.[0];
+    if (index === undefined) whole = false;
+    else if (first === undefined) found.set(value, index);
+    else report(desk, value.range, say.listedTwice(written(desk, value)), { related: [{ ...placeOf(desk, first.range), message: say.firstHere(written(desk, first)) }] });
+  }
+  return whole ? found : undefined;
+}
+
+function addOption(desk: Desk, subject: Subject, values: Values & { kind: "list" }, option: ReadOption): void {
+  const { options, bySize, unit } = values;
+  if (options.some((other) => isSame(other, option))) report(desk, option.node.range, say.optionTaken(subject.name, option.text));
+  else if (bySize && (option.unit?.kind !== unit?.kind || option.size === undefined)) {
+    subject.forgiven.add(option.text);
+    report(desk, option.node.range, say.mixedOptions(subject.name, option.text, unit?.symbol));
+  } else {
+    const all = [...options, plain(option)];
+    subject.values = { ...values, options: bySize ? all.sort((a, b) => a.size!.compare(b.size!)) : all };
+  }
+}
+
+function copyCondition(desk: Desk, subject: Subject, node: tree.Pick, name: tree.Name): PickDraft | undefined {
+  const original = findSubject(desk, name);
+  if (original === undefined) return undefined;
+  desk.scope.mentioned.add(original);
+  const { values } = original;
+  const related = [{ ...original.place, message: say.declaredHere(original.name) }];
+  const refuse = (said: say.Said): undefined => report(desk, name.range, said, { related }) as undefined;
+  if (original.kind !== "condition") return refuse(say.copyOfPick(original.name, original.kind));
+  if (values.kind === "set") return refuse(say.copyOfSet(original.name));
+  if (values.kind !== "list" && original.bands.size === 0) return original.forgiven.size > 0 ? undefined : refuse(say.copyWithoutBands(original.name));
+  const bands = [...original.bands.values()];
+  for (const band of bands) desk.scope.mentioned.add(band);
+  const options = values.kind === "list" ? values.options : bands.map((band) => ({ text: band.name }));
+  const stretches = values.kind === "list"
+    ? values.options.map((_, index) => ({ from: new Fraction(index), fromIn: true, to: new Fraction(index), toIn: true }))
+    : bands.map(({ stretch }) => stretch);
+  subject.values = { kind: "list", ordered: values.kind !== "list" || values.ordered, bySize: false, options };
+  for (const [group, list] of original.groups) subject.groups.set(group, list);
+  if (original.words !== undefined) subject.words = original.words;
+  subject.muted = false;
+  readComparing(desk, subject, node.comparing);
+  return { subject, node, desk, copies: { condition: original.index, stretches } };
+}
+
+function readOptions(desk: Desk, subject: Subject, node: tree.Pick): Values | undefined {
+  const read = node.options.map((value) => readOption(desk, value));
+  const options = read.filter((option) => option !== undefined);
+  if (options.length < read.length) for (const value of node.options) subject.forgiven.add(written(desk, value));
+  if (options.length === 0) return undefined;
+  const unique: ReadOption[] = [];
+  for (const option of options) {
+    const first = unique.find((other) => isSame(other, option));
+    if (first === undefined) unique.push(option);
+    else report(desk, option.node.range, say.optionTaken(subject.name, option.text), { related: [{ path: desk.path, range: first.node.range, message: say.firstHere(first.text) }] });
+  }
+  const unit = unique.find((option) => option.unit !== undefined)?.unit;
+  const sized = unique.filter(({ size }) => size !== undefined);
+  const strangers = sized.filter((option) => option.unit?.kind !== unit?.kind);
+  if (strangers.length > 0) {
+    for (const { node: at, text, number, unit: own } of strangers) {
+      const withUnit = own === undefined ? `${number} ${unit!.symbol}` : undefined;
+      if (withUnit === undefined) report(desk, at.range, say.mixedOptions(subject.name, text, unit?.symbol));
+      else report(desk, at.range, say.missingUnit(subject.name, unit!.symbol, withUnit), { fixes: [replacing(desk, at.range, withUnit, `Write ${withUnit}`)] });
+    }
+    return undefined;
+  }
+  const bySize = sized.length === unique.length;
+  const inOrder = bySize ? [...unique].sort((a, b) => a.size!.compare(b.size!)) : unique;
+  if (bySize && node.ordered && inOrder.some((option, i) => option !== unique[i])) {
+    const whole = { start: unique[0]!.node.range.start, end: unique.at(-1)!.node.range.end };
+    const rising = inOrder.map(({ text }) => text).join(", ");
+    report(desk, whole, say.notBySize(subject.name, rising), { fixes: unique.length === node.options.length ? [replacing(desk, whole, rising, "Write them rising")] : [] });
+  }
+  return { kind: "list", ordered: bySize || node.ordered, bySize, options: inOrder.map(plain), ...(unit && { unit }) };
+}
+
+function readOption(desk: Desk, value: tree.Value): ReadOption | undefined {
+  if (value.kind === "name") return { text: value.text, node: value };
+  if (value.kind === "text") return { text: value.value, node: value };
+  if (value.kind !== "quantity") {
+    report(desk, value.range, say.notAnOption(written(desk, value)));
+    return undefined;
+  }
+  const number = readNumber(value.number);
+  if (number === undefined) report(desk, value.range, say.noSuchNumber(value.number));
+  const unit = value.unit && readUnit(desk, value.unit);
+  if (number === undefined || (value.unit !== undefined && unit === undefined)) return undefined;
+  const text = value.unit === undefined ? value.number : `${value.number} ${value.unit.text}`;
+  return { text, size: toBase(number.value, unit), node: value, number: value.number, ...(unit && { unit }) };
+}
+
+function isSame(a: Option, b: Option): boolean {
+  return a.text === b.text || (a.size !== undefined && b.size !== undefined && a.size.equals(b.size));
+}
+
+function plain({ text, size }: Option): Option {
+  return size === undefined ? { text } : { text, size };
+}
+

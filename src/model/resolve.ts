@@ -1,0 +1,213 @@
+/**
+ * Trees to model: binds names, works out quantities, reports every error of words, names, units, kinds and ranges.
+ *
+ *     root ─books─▶ trees ─declare─▶ scope of names ─statements, advice─▶ drafts, tests bound ─order─▶ picks in order ─encode─▶ model
+ *
+ * What can not be read is left out of the model, reported once, and held against nobody else: a name whose declaration is broken stays
+ * known, and a broken pattern leaves behind where it might have spoken.
+ */
+import type { Finding, Place } from "../diagnostics.js";
+import * as say from "../messages/model.js";
+import type { Parsed } from "../syntax/parse.js";
+import { readAdvice, type Advice } from "./advice.js";
+import { isReadable, picksIn, widest, type Bound } from "./bound.js";
+import { readBooks, type Shelf } from "./books.js";
+import { readDate } from "./calendar.js";
+import { declareAll, statementsOf } from "./declare.js";
+import { makeEncoder, type Encoder } from "./encode.js";
+import type * as model from "./model.js";
+import { orderPicks, type PickOrder, type TestsPick } from "./order.js";
+import type { PatternDraft } from "./patterns.js";
+import type { PickDraft } from "./picks.js";
+import { emptyScope, placeOf, report, type Scope, type Subject } from "./scope.js";
+import { isOver, readGoodDates, reportStalePatterns } from "./stale.js";
+import { readOtherStatements, readPatterns, type OtherStatements, type Patterns } from "./statements.js";
+import { bindTest, situationTest } from "./tests.js";
+import { reportNeverAsked } from "./unused.js";
+
+/** How a face hands in the books that others build on: the text at a path (forward slashes, relative to where the root's path is relative to), or why it cannot be read, as the end of a sentence. */
+export type Read = (path: string) => { readonly text: string } | { readonly problem: string };
+
+export interface Resolved {
+  readonly model: model.Model;
+  /** Findings of parsing and resolving, of every book read. */
+  readonly findings: readonly Finding[];
+}
+
+export interface ResolveOptions {
+  /** The day to judge staleness by, `2027-04-15`; patterns past their `until` do not speak. None: nothing is stale. */
+  readonly on?: string;
+}
+
+/** A pick with all that was said of it. */
+interface FullPick extends PickDraft {
+  readonly onlyWhen?: Bound;
+  readonly advice: Advice;
+}
+type Tester = PatternDraft | FullPick | Advice["sayNothing"][number];
+
+export function resolve(root: Parsed, read: Read, options: ResolveOptions = {}): Resolved {
+  const shelf = readBooks(root, read);
+  const scope = emptyScope();
+  scope.somethingMissing = shelf.somethingMissing;
+  for (const book of shelf.books) scope.desks.push({ ...book, scope, book: book.index });
+  const on = options.on === undefined ? undefined : readDate(options.on);
+
+  const declared = declareAll(scope, shelf);
+  const patterns = readPatterns(scope, shelf);
+  const adviceOn = readAdvice(shelf, statementsOf(scope, "trust", "fall back", "say nothing"));
+  const picks = declared.picks.map((draft): FullPick => {
+    const { node, desk } = draft;
+    const onlyWhen = node.onlyWhen && (desk.broken.has(node) ? { kind: "unread" as const, range: node.onlyWhen.range } : bindTest(desk, node.onlyWhen));
+    return { ...draft, advice: adviceOn(draft.subject), ...(onlyWhen && { onlyWhen }) };
+  });
+  const others = readOtherStatements(scope);
+  const situations = [...scope.situations.values()].map((situation) => ({ situation, bound: situationTest(scope.desks[situation.book]!, situation) }));
+
+  const speaking = patterns.drafts.filter((draft) => !patterns.broken.has(draft) && !isOver(draft, on));
+  const order = orderPicks(picks.length, pickTests(picks, speaking));
+  reportCircles(order, picks);
+  const encoder = makeEncoder(scope, declared.conditions, picks, order.order);
+
+  if (on !== undefined) reportStalePatterns(patterns.drafts, on);
+  if (patterns.drafts.length > 0) reportNeverAsked(scope, scope.desks.at(-1)!, declared.conditions);
+
+  const standing = speaking.filter((draft) => !order.leftOut.has(draft));
+  const result: model.Model = {
+    books: scope.desks.map((desk, index) => {
+      const header = desk.tree.statements.find((statement) => statement.kind === "book");
+      const [shop, water, edition] = [header?.shop?.value, header?.water?.value, header?.edition?.value];
+      return {
+        path: desk.path, text: desk.text, tree: desk.tree, title: header?.title?.value ?? desk.path,
+        ...(shop && { shop }), ...(water && { water }), ...(edition && { edition }), ...readGoodDates(desk, on),
+        buildsOn: shelf.books[index]!.buildsOn.map(({ book }) => book),
+      };
+    }),
+    conditions: encoder.conditions, axes: encoder.axes, bands: encoder.bands, groups: encoder.groups, domain: encoder.domain,
+    situations: situations.filter(({ bound }) => isReadable(bound)).map(({ situation: { name, book, place, namePlace }, bound }, index) => ({
+      index, book, place, namePlace, name, test: encoder.test(bound),
+    })),
+    picks: encodePicks(encoder, picks, standing, order),
+    patterns: encodePatterns(encoder, standing, patterns),
+    ...encodeOthers(encoder, others, scope.desks.length - 1),
+    held: encodeHeld(encoder, picks, others, patterns.drafts.filter((draft) => (patterns.broken.has(draft) || order.leftOut.has(draft)) && !isOver(draft, on)), order),
+    moreLocal: shelf.moreLocal,
+    ...(options.on !== undefined && { on: options.on }),
+  };
+  return { model: result, findings: collectFindings(shelf, scope) };
+}
+
+/** Which pick tests which, and through what. */
+function pickTests(picks: readonly FullPick[], patterns: readonly PatternDraft[]): TestsPick<Tester>[] {
+  const tests = (from: number, when: Bound | undefined, statement: Tester) => [...picksIn(when)].map((to) => ({ from, to, statement }));
+  return [
+    ...picks.flatMap((pick, from) => [...tests(from, pick.onlyWhen, pick), ...pick.advice.sayNothing.flatMap((silence) => tests(from, silence.when, silence))]),
+    ...patterns.flatMap((pattern) => pattern.picks.flatMap((pick) => tests(pick.index, pattern.when, pattern))),
+  ];
+}
+
+function reportCircles({ circles }: PickOrder<Tester>, picks: readonly FullPick[]): void {
+  for (const circle of circles) {
+    const names = [...circle, circle[0]!].map(({ from }) => picks[from]!.subject.name);
+    const places = circle.map(({ from, to, statement }) => {
+      return { ...testPlace(statement), message: say.testsHere(picks[from]!.subject.name, picks[to]!.subject.name) };
+    });
+    const [first, ...related] = places;
+    const desk = picks[0]!.desk.scope.desks.find(({ path }) => path === first!.path)!;
+    report(desk, first!.range, say.picksInCircle(names), { pick: names[0]!, related });
+  }
+}
+
+/** Where a statement says what it tests. */
+function testPlace(statement: Tester): Place {
+  if ("place" in statement) return statement.place;
+  const test = "advice" in statement ? statement.onlyWhen : statement.when;
+  return placeOf(statement.desk, test?.range ?? statement.node.range);
+}
+
+function encodePicks(encoder: Encoder, picks: readonly FullPick[], patterns: readonly PatternDraft[], { order, leftOut }: PickOrder<Tester>): model.Pick[] {
+  const place = ({ kind, index }: Subject): model.Subject => (kind === "condition" ? { kind, index } : { kind: "pick", index: encoder.placeOfPick[index]! });
+  return order.map((written, index) => {
+    const pick = picks[written]!;
+    const { subject, node, desk, copies, advice } = pick;
+    const { values } = subject;
+    const options = values.kind === "list" ? values.options : [];
+    const onlyWhen = leftOut.has(pick) || !isReadable(pick.onlyWhen) ? undefined : pick.onlyWhen;
+    const sayNothing = advice.sayNothing.filter((silence) => !leftOut.has(silence));
+    const whens = [onlyWhen, ...sayNothing.map(({ when }) => when), ...patterns.filter((pattern) => pattern.picks.includes(subject)).map(({ when }) => when)];
+    const tests = new Set(whens.flatMap((when) => [...picksIn(when)]).map((tested) => encoder.placeOfPick[tested]!));
+    return {
+      index, book: desk.book, place: placeOf(desk, node.range), namePlace: subject.place,
+      name: subject.name, label: node.label?.value ?? subject.name, judgement: subject.kind === "judgement",
+      options, ordered: values.kind === "list" && values.ordered,
+      ...(subject.words && { rising: subject.words.rising, falling: subject.words.falling }),
+      ...(node.ask && { ask: node.ask.value }),
+      ...(onlyWhen && { onlyWhen: encoder.test(onlyWhen) }),
+      ...(copies && { sameAs: encoder.copied(copies, options.length) }),
+      ...(advice.fallBack && { fallBack: advice.fallBack }),
+      sayNothing: sayNothing.map((silence) => ({ ...silence, when: encoder.test(silence.when) })),
+      trust: advice.trust.map(place),
+      tests: [...tests].sort((a, b) => a - b),
+    };
+  });
+}
+
+function encodePatterns(encoder: Encoder, drafts: readonly PatternDraft[], { beats }: Patterns): model.Pattern[] {
+  const indexes = new Map(drafts.map((draft, index) => [draft, index]));
+  const inOrder = <T extends { readonly pick: number }>(list: readonly T[]): T[] => list.map((entry) => ({ ...entry, pick: encoder.placeOfPick[entry.pick]! }));
+  return drafts.map((draft, index) => {
+    const { desk, node, title, when, checked, until } = draft;
+    return {
+      index, book: desk.book, place: placeOf(desk, node.range), namePlace: placeOf(desk, node.title!.range), title,
+      ...encoder.when(when),
+      goes: inOrder(draft.goes), leans: inOrder(draft.leans), nevers: inOrder(draft.nevers), moves: inOrder(draft.moves),
+      ...(node.because && { because: node.because.value }),
+      see: node.see.map(({ value }) => value),
+      ...(checked && { checked }), ...(until && { until }),
+      beats: beats.get(draft)!.flatMap(({ pattern, node: title }) => (indexes.has(pattern) ? [{ pattern: indexes.get(pattern)!, place: placeOf(desk, title.range) }] : [])),
+    };
+  });
+}
+
+function encodeOthers(encoder: Encoder, others: OtherStatements, root: number): Pick<model.Model, "impossible" | "cautions" | "promises"> {
+  return {
+    impossible: others.impossible.map(({ desk, node, when }, index) => ({
+      index, book: desk.book, place: placeOf(desk, node.range), namePlace: placeOf(desk, node.when!.range),
+      when: encoder.test(when), ...(node.because && { because: node.because.value }),
+    })),
+    cautions: others.cautions.map(({ desk, node, when }, index) => ({
+      index, book: desk.book, place: placeOf(desk, node.range), namePlace: placeOf(desk, node.title!.range), title: node.title!.value,
+      ...encoder.when(when), say: node.say!.value, see: node.see.map(({ value }) => value),
+    })),
+    promises: others.promises.map(({ desk, node, when, pick, options }, index) => ({
+      index, book: desk.book, place: placeOf(desk, node.range), namePlace: placeOf(desk, node.title!.range), title: node.title!.value,
+      pick: encoder.placeOfPick[pick.index]!, must: node.must!, options, ...encoder.when(when), ofBase: desk.book !== root,
+    })),
+  };
+}
+
+/** Where something that could not be read might have changed an answer. */
+function encodeHeld(encoder: Encoder, picks: readonly FullPick[], others: OtherStatements, patterns: readonly PatternDraft[], { leftOut }: PickOrder<Tester>): model.Held[] {
+  const hold = (written: readonly number[], when: Bound | undefined): model.Held => {
+    const held = written.map((pick) => encoder.placeOfPick[pick]!);
+    // What was left out may test a pick that comes later, or itself.
+    return { picks: held, ...encoder.when(widest(when, (pick) => encoder.placeOfPick[pick]! < Math.min(...held))) };
+  };
+  return [
+    ...patterns.map((pattern) => hold(pattern.picks.map(({ index }) => index), pattern.desk.broken.has(pattern.node) ? undefined : pattern.when)),
+    ...picks.flatMap((pick, index) => [
+      ...pick.advice.unread.map(({ when }) => hold([index], when)),
+      ...pick.advice.sayNothing.filter((silence) => leftOut.has(silence)).map(({ when }) => hold([index], when)),
+      ...(!isReadable(pick.onlyWhen) || leftOut.has(pick) ? [hold([index], undefined)] : []),
+    ]),
+    // One of which nothing can be made out would hold back everything.
+    ...others.unread.flatMap((when) => hold([...picks.keys()], when)).filter(({ when }) => when !== undefined),
+  ].filter((held) => held.picks.length > 0);
+}
+
+/** Book by book in reading order, each by place. */
+function collectFindings(shelf: Shelf, scope: Scope): Finding[] {
+  const own = [...shelf.findings, ...scope.findings];
+  return shelf.books.flatMap(({ path, findings }) =>
+    [...findings, ...own.filter((finding) => finding.path === path)].sort((a, b) => a.range.start - b.range.start || a.range.end - b.range.end));
+}

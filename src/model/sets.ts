@@ -1,0 +1,66 @@
+/**
+ * Tests of sets. Each member is an axis of its own, so they become `and` and `or` of "has this one" and "has not this one":
+ *
+ *     cover has soft               grass ∨ pads ∨ reeds          cover has no soft     ¬grass ∧ ¬pads ∧ ¬reeds
+ *     cover has all of soft        grass ∧ pads ∧ reeds          cover is empty        ¬grass ∧ … ∧ ¬docks
+ *     cover only grass, pads       (grass ∨ pads) ∧ ¬reeds ∧ … ∧ ¬docks
+ */
+import * as say from "../messages/model.js";
+import type { Fix } from "../diagnostics.js";
+import type * as tree from "../syntax/tree.js";
+import type { Range } from "../text.js";
+import type { Bound } from "./bound.js";
+import { report, replacing, type Desk, type Subject } from "./scope.js";
+import { describe, unknownValue } from "./values.js";
+
+export function bindSetRelation(desk: Desk, subject: Subject, name: tree.Name, relation: tree.Relation, range: Range): Bound {
+  if (subject.values.kind !== "set") return { kind: "unread", range };
+  const all = [...subject.values.members.keys()];
+  const one = (member: number, present: boolean): Bound => ({ kind: "member", condition: subject.index, member, present, range });
+  const join = (kind: "and" | "or", parts: readonly Bound[]): Bound => (parts.length === 1 ? parts[0]! : { kind, parts, range });
+  const none = (members: readonly number[]) => members.map((member) => one(member, false));
+  const some = (members: readonly number[]) => join("or", members.map((member) => one(member, true)));
+  if (relation.kind === "is empty") return join("and", none(all));
+  if (relation.kind !== "has") {
+    const about = { start: name.range.end, end: relation.range.end };
+    report(desk, about, say.otherTestOnSet(subject.name, describe(subject)), { fixes: asHas(desk, relation, about) });
+    return { kind: "unread", range };
+  }
+  const found = relation.members.map((member) => membersOf(desk, subject, member));
+  if (found.length === 0 || !found.every((members) => members !== undefined)) return { kind: "unread", range };
+  const members = [...new Set(found.flat())];
+  switch (relation.form) {
+    case "has":
+    case "has any of": return some(members);
+    case "has all of": return join("and", members.map((member) => one(member, true)));
+    case "has no": return join("and", none(members));
+    case "only": {
+      const others = none(all.filter((member) => !members.includes(member)));
+      const inside = some(members);
+      return join("and", [inside, ...others]);
+    }
+  }
+}
+
+/** A member, or all members of a group; undefined after a report. */
+function membersOf(desk: Desk, subject: Subject, name: tree.Name): readonly number[] | undefined {
+  if (subject.values.kind !== "set") return undefined;
+  const member = subject.values.members.indexOf(name.text);
+  if (member >= 0) return [member];
+  const group = subject.groups.get(name.text);
+  if (group !== undefined) {
+    desk.scope.mentioned.add(group);
+    return group.members;
+  }
+  unknownValue(desk, subject, name.text, name);
+  return undefined;
+}
+
+/** The same thing said with `has`, where that can be done. */
+function asHas(desk: Desk, relation: tree.Relation, about: Range): Fix[] {
+  if (relation.kind !== "is" || relation.values.length === 0 || !relation.values.every((value) => value.kind === "name")) return [];
+  const names = relation.values.map((value) => desk.text.slice(value.range.start, value.range.end));
+  const words = relation.form !== "is" ? `has no ${names.join(", ")}` : names.length === 1 ? `has ${names[0]}` : `has any of ${names.join(", ")}`;
+  return [replacing(desk, about, ` ${words}`, `Write ${words}`)];
+}
+

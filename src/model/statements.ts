@@ -1,0 +1,148 @@
+/**
+ * The statements of all books beside what they declare: patterns with `leave out` and `beats`, and all else that has a `when`.
+ *
+ *     base:  pattern "Mud wants thump"          local:  leave out "Mud wants thump"
+ *            pattern "Soft cover"                       pattern "Our mud"  beats "Soft cover"
+ *     left:  "Soft cover", "Our mud" beats 0
+ */
+import * as say from "../messages/model.js";
+import type * as tree from "../syntax/tree.js";
+import { isReadable, picksIn, type Bound } from "./bound.js";
+import type { Shelf } from "./books.js";
+import { statementsOf, type StatementOf } from "./declare.js";
+import { readOptionList, readPattern, type PatternDraft } from "./patterns.js";
+import { findPick } from "./picks.js";
+import { placeOf, report, replacing, type Desk, type Scope, type Subject } from "./scope.js";
+import { nearest } from "../suggest.js";
+import { bindTest } from "./tests.js";
+
+export interface Patterns {
+  readonly drafts: readonly PatternDraft[];
+  /** For each pattern those it names after `beats`, and where. */
+  readonly beats: ReadonlyMap<PatternDraft, readonly { readonly pattern: PatternDraft; readonly node: tree.Text }[]>;
+  /** Those that can not be read. */
+  readonly broken: ReadonlySet<PatternDraft>;
+}
+
+export function readPatterns(scope: Scope, shelf: Shelf): Patterns {
+  const leftOut = leaveOut(scope, shelf);
+  const drafts: PatternDraft[] = [];
+  const byTitle = new Map<string, PatternDraft>();
+  for (const { desk, node } of statementsOf(scope, "pattern")) {
+    if (leftOut.has(node)) continue;
+    const draft = readPattern(desk, node);
+    if (draft === undefined) continue;
+    drafts.push(draft);
+    const first = byTitle.get(draft.title);
+    if (first === undefined) byTitle.set(draft.title, draft);
+    else report(desk, node.title!.range, say.titleTaken("pattern", draft.title), { related: [{ ...placeOf(first.desk, first.node.title!.range), message: say.declaredHere(draft.title) }] });
+  }
+  const gone = new Set([...leftOut].map(({ title }) => title?.value));
+  const broken = new Set(drafts.filter((draft) => draft.broken));
+  const beats = new Map(drafts.map((draft) => {
+    const found = draft.node.beats.flatMap((node, i) => {
+      const pattern = byTitle.get(node.value);
+      if (draft.node.beats.findIndex(({ value }) => value === node.value) < i) report(draft.desk, node.range, say.listedTwice(node.value));
+      else if (node.value === draft.title) report(draft.desk, node.range, say.beatsItself(draft.title));
+      else if (pattern !== undefined) return [{ pattern, node }];
+      else if (!gone.has(node.value) && !scope.somethingMissing) {
+        broken.add(draft);
+        unknownTitle(draft.desk, node, byTitle.keys());
+      }
+      return [];
+    });
+    return [draft, found] as const;
+  }));
+  return { drafts, beats, broken };
+}
+
+export interface OtherStatements {
+  readonly impossible: readonly (Ruled<"impossible"> & { readonly when: Bound })[];
+  /** The tests of those that could not be read. */
+  readonly unread: readonly Bound[];
+  readonly cautions: readonly Ruled<"caution">[];
+  readonly promises: readonly (Ruled<"promise"> & { readonly pick: Subject; readonly options: readonly number[] })[];
+}
+export interface Ruled<K extends tree.Statement["kind"]> {
+  readonly desk: Desk;
+  readonly node: StatementOf<K>;
+  readonly when?: Bound;
+}
+
+export function readOtherStatements(scope: Scope): OtherStatements {
+  const titles = new Map<string, tree.Text>();
+  const impossible: OtherStatements["impossible"][number][] = [];
+  const unread: Bound[] = [];
+  const cautions: Ruled<"caution">[] = [];
+  const promises: OtherStatements["promises"][number][] = [];
+  for (const { desk, node } of statementsOf(scope, "impossible", "caution", "promise")) {
+    const when = node.when && bindTest(desk, node.when);
+    const whole = !desk.broken.has(node) && isReadable(when);
+    if (node.kind === "impossible") {
+      const [tested] = picksIn(when);
+      if (tested !== undefined) report(desk, node.when!.range, say.impossibleTestsPick(pickName(scope, tested)));
+      else if (when !== undefined && whole) impossible.push({ desk, node, when });
+      else if (when !== undefined) unread.push(when);
+      continue;
+    }
+    if (node.title === undefined) continue;
+    const key = `${node.kind} ${node.title.value}`;
+    if (titles.has(key)) report(desk, node.title.range, say.titleTaken(node.kind, node.title.value));
+    titles.set(key, node.title);
+    if (node.kind === "caution") {
+      if (whole && node.say !== undefined) cautions.push({ desk, node, ...(when && { when }) });
+      continue;
+    }
+    const pick = node.pick && findPick(desk, node.pick);
+    if (pick === undefined || node.must === undefined) continue;
+    const options = node.must === "have an answer" ? [] : readOptionList(desk, pick, node.options);
+    if (whole && options !== undefined) promises.push({ desk, node, pick, options, ...(when && { when }) });
+  }
+  return { impossible, unread, cautions, promises };
+}
+
+/** The patterns that some more local book leaves out. */
+function leaveOut(scope: Scope, shelf: Shelf): ReadonlySet<tree.Pattern> {
+  const leftOut = new Set<tree.Pattern>();
+  const patterns = [...statementsOf(scope, "pattern")];
+  const asked: { readonly desk: Desk; readonly title: tree.Text }[] = [];
+  for (const { desk, node } of statementsOf(scope, "leave out")) {
+    for (const title of node.titles) {
+      if (asked.some((other) => other.desk === desk && other.title.value === title.value)) {
+        report(desk, title.range, say.listedTwice(title.value));
+        continue;
+      }
+      asked.push({ desk, title });
+      const reached = patterns.filter((pattern) => shelf.moreLocal(desk.book, pattern.desk.book));
+      const dropped = reached.filter((pattern) => pattern.node.title?.value === title.value);
+      for (const pattern of dropped) leftOut.add(pattern.node);
+      if (dropped.length > 0) continue;
+      const own = patterns.find((pattern) => pattern.desk === desk && pattern.node.title?.value === title.value);
+      if (own !== undefined) report(desk, title.range, say.leaveOutOwn(title.value), { related: [{ ...placeOf(desk, own.node.title!.range), message: say.declaredHere(title.value) }] });
+      else if (!scope.somethingMissing) unknownTitle(desk, title, reached.flatMap((pattern) => pattern.node.title?.value ?? []));
+    }
+  }
+  const standing = patterns.filter((pattern) => !leftOut.has(pattern.node));
+  const titles = new Set(standing.map((pattern) => pattern.node.title?.value));
+  for (const { desk, title } of asked) {
+    if (titles.has(title.value)) continue;
+    for (const other of standing) {
+      const named = other.node.beats.find(({ value }) => value === title.value);
+      if (named !== undefined && other.node.title !== undefined) {
+        report(desk, title.range, say.leftOutButBeaten(title.value, other.node.title.value), { related: [{ ...placeOf(other.desk, named.range), message: say.beatenHere(title.value) }] });
+      }
+    }
+  }
+  return leftOut;
+}
+
+function unknownTitle(desk: Desk, title: tree.Text, known: Iterable<string>): void {
+  const close = nearest(title.value, known);
+  report(desk, title.range, say.unknownTitle(title.value, close), {
+    fixes: close === undefined ? [] : [replacing(desk, title.range, `"${close}"`, `Write "${close}"`)],
+  });
+}
+
+function pickName(scope: Scope, index: number): string {
+  return [...scope.subjects.values()].find((subject) => subject.kind !== "condition" && !subject.muted && subject.index === index)?.name ?? "";
+}

@@ -1,0 +1,155 @@
+/**
+ * Tests: what stands after `when`, with its names bound.
+ *
+ *     tree ──reread──▶ tree ──bind──▶ Bound
+ *
+ * `is dark or low-vision` looks to the parser like two values of one subject. Only here is it known that `low-vision` is a situation, so
+ * first the tree is read again with such names as tests of their own, joined by `or`; an `and` beside one then mixes the two.
+ */
+import * as say from "../messages/model.js";
+import { mixingFinding } from "../syntax/mixing.js";
+import type * as tree from "../syntax/tree.js";
+import { placedAt, type Bound } from "./bound.js";
+import { bindRelation } from "./relations.js";
+import { report, replacing, valueNames, type Desk, type NamedTest, type Subject } from "./scope.js";
+import { nearest } from "../suggest.js";
+
+/** Binds a test. Whatever can not be read is reported and left as `unread`; the rest is bound all the same. */
+export function bindTest(desk: Desk, test: tree.Test): Bound {
+  return bind(desk, reread(desk, test));
+}
+
+/** The test a situation stands for; reports a circle of situations once, and leaves it unread. */
+export function situationTest(desk: Desk, situation: NamedTest): Bound {
+  if (situation.bound !== undefined) return situation.bound;
+  const { binding, desks } = desk.scope;
+  const { range } = situation.tree;
+  const start = binding.indexOf(situation);
+  if (start >= 0) {
+    const circle = [...binding.slice(start), situation];
+    report(desks[situation.book]!, situation.namePlace.range, say.situationsInCircle(circle.map(({ name }) => name)), {
+      related: circle.slice(1, -1).map(({ namePlace, name }) => ({ ...namePlace, message: say.declaredHere(name) })),
+    });
+    return { kind: "unread", range };
+  }
+  binding.push(situation);
+  const { test } = situation.tree;
+  situation.bound = test === undefined || desks[situation.book]!.broken.has(situation.tree) ? { kind: "unread", range } : bindTest(desks[situation.book]!, test);
+  binding.pop();
+  return situation.bound;
+}
+
+/** The subject of a test or statement; undefined where there is none to be had, which has then been reported. */
+export function findSubject(desk: Desk, name: tree.Name): Subject | undefined {
+  const { scope } = desk;
+  const subject = scope.subjects.get(name.text);
+  if (subject !== undefined) return subject.muted ? undefined : subject;
+  if (scope.situations.has(name.text)) report(desk, name.range, say.situationAsSubject(name.text));
+  else if (!scope.somethingMissing) unknownName(desk, name, [...scope.subjects.keys()]);
+  return undefined;
+}
+
+function bind(desk: Desk, test: tree.Test): Bound {
+  const { range } = test;
+  switch (test.kind) {
+    case "and":
+    case "or": {
+      const parts = test.parts.map((part) => bind(desk, part));
+      return { kind: test.kind, parts, range };
+    }
+    case "not":
+      return test.part === undefined ? { kind: "unread", range } : { kind: "not", part: bind(desk, test.part), range };
+    case "parentheses":
+      return test.part === undefined ? { kind: "unread", range } : bind(desk, test.part);
+    case "situation":
+      return bindSituation(desk, test.name);
+    case "compare": {
+      const subject = findSubject(desk, test.subject);
+      if (subject === undefined) return { kind: "unread", range };
+      desk.scope.mentioned.add(subject);
+      if (test.relation === undefined) return { kind: "unread", range };
+      return bindRelation(desk, subject, test.subject, test.relation, range);
+    }
+  }
+}
+
+function bindSituation(desk: Desk, name: tree.Name): Bound {
+  const { scope } = desk;
+  const situation = scope.situations.get(name.text);
+  if (situation !== undefined) {
+    scope.mentioned.add(situation);
+    return placedAt(situationTest(desk, situation), name.range);
+  }
+  const subject = scope.subjects.get(name.text);
+  if (subject !== undefined) {
+    if (!subject.muted) report(desk, name.range, say.subjectAlone(name.text, subject.kind));
+  } else if (!scope.somethingMissing) unknownSituation(desk, name);
+  return { kind: "unread", range: name.range };
+}
+
+function unknownSituation(desk: Desk, name: tree.Name): void {
+  const owner = [...desk.scope.subjects.values()].find((subject) => valueNames(subject).includes(name.text));
+  if (owner === undefined) return unknownName(desk, name, [...desk.scope.situations.keys()]);
+  const whole = `${owner.name} ${owner.values.kind === "set" ? "has" : "is"} ${name.text}`;
+  report(desk, name.range, say.valueAlone(name.text, owner.name, whole), { fixes: [replacing(desk, name.range, whole, `Write ${whole}`)] });
+}
+
+/** Reports a name nobody has declared. */
+export function unknownName(desk: Desk, name: tree.Name, known: readonly string[]): void {
+  const close = nearest(name.text, known);
+  report(desk, name.range, say.unknownName(name.text, close), {
+    fixes: close === undefined ? [] : [replacing(desk, name.range, close, `Write ${close}`)],
+  });
+}
+
+function reread(desk: Desk, test: tree.Test): tree.Test {
+  switch (test.kind) {
+    case "and":
+    case "or": {
+      const split = test.parts.map((part) => separate(desk, part));
+      const parts = split.flat();
+      if (test.kind === "and" && split.some((piece) => piece.length > 1)) {
+        reportMixing(desk, split);
+        return { kind: "parentheses", range: test.range };
+      }
+      return { ...test, parts };
+    }
+    case "parentheses":
+      return test.part === undefined ? test : { ...test, part: reread(desk, test.part) };
+    default: {
+      const parts = separate(desk, test);
+      return parts.length > 1 ? { kind: "or", parts, range: test.range } : parts[0]!;
+    }
+  }
+}
+
+/** Unless the parser has found it already. */
+function reportMixing(desk: Desk, split: readonly (readonly tree.Test[])[]): void {
+  const terms = split.flat().map(({ range }) => range);
+  const [start, end] = [terms[0]!.start, terms.at(-1)!.end];
+  if (desk.findings.some(({ code, range }) => code === "mixing" && range.start <= end && range.end >= start)) return;
+  const joints = split.flatMap((piece, i) => piece.map((_, j) => (j > 0 ? "or" : i > 0 ? "and" : "")).filter((joint) => joint !== ""));
+  desk.scope.findings.push(mixingFinding(desk, terms, joints));
+}
+
+/** A test as the tests it is, joined by `or`: more than one if it holds situations among its values. */
+function separate(desk: Desk, test: tree.Test): readonly tree.Test[] {
+  if (test.kind === "not" && test.part !== undefined) {
+    const [first, ...others] = separate(desk, test.part);
+    return [{ ...test, part: first!, range: { start: test.range.start, end: first!.range.end } }, ...others];
+  }
+  if (test.kind !== "compare" || test.relation?.kind !== "is" || test.relation.form === "is neither") {
+    return [test.kind === "and" || test.kind === "or" || test.kind === "parentheses" ? reread(desk, test) : test];
+  }
+  const { relation } = test;
+  const subject = desk.scope.subjects.get(test.subject.text);
+  const own = new Set(subject === undefined ? [] : [...valueNames(subject), ...(subject.words === undefined ? [] : [subject.words.rising, subject.words.falling])]);
+  const isSituation = (value: tree.Value): value is tree.NameValue => value.kind === "name" && !own.has(value.text) && desk.scope.situations.has(value.text);
+  const values = relation.values.filter((value) => !isSituation(value));
+  if (values.length === relation.values.length || values.length === 0 || isSituation(relation.values[0]!)) return [test];
+  const { start } = test.range;
+  const { end } = values.at(-1)!.range;
+  const compare: tree.Test = { ...test, range: { start, end }, relation: { ...relation, values, range: { start: relation.range.start, end } } };
+  const situations = relation.values.filter(isSituation).map((name): tree.Test => ({ kind: "situation", name, range: name.range }));
+  return [compare, ...situations];
+}

@@ -1,0 +1,47 @@
+/** Where the findings of one reading of a book collect: bounded, for a file of rubbish has millions. */
+import { severities, type Code, type Finding, type Fix } from "../diagnostics.js";
+import { sayings, type Saying } from "../messages/syntax.js";
+import type { Range } from "../text.js";
+
+export interface Report {
+  readonly path: string;
+  readonly text: string;
+  /** How many were reported so far, kept or not. */
+  readonly count: () => number;
+  readonly add: (code: Code, range: Range, saying: Saying, fixes?: readonly Fix[]) => void;
+  readonly take: (finding: Finding) => void;
+  /** What was kept, by place; one more finding says how many were not. */
+  readonly findings: () => readonly Finding[];
+}
+
+export const findingLimit = 100;
+
+export function makeReport(path: string, text: string): Report {
+  const kept: Finding[] = [];
+  let count = 0;
+  const take = (finding: Finding): void => {
+    count++;
+    if (kept.length < findingLimit) kept.push(finding);
+  };
+  return {
+    path,
+    text,
+    count: () => count,
+    add: (code, range, saying, fixes) => take(makeFinding(path, code, range, saying, fixes)),
+    take,
+    findings: () => {
+      const sorted = [...kept].sort((a, b) => a.range.start - b.range.start || a.range.end - b.range.end);
+      if (count === kept.length) return sorted;
+      return [...sorted, makeFinding(path, "syntax", sorted.at(-1)!.range, sayings.more(count - kept.length))];
+    },
+  };
+}
+
+export function makeFinding(path: string, code: Code, range: Range, saying: Saying, fixes: readonly Fix[] = []): Finding {
+  return { code, severity: severities[code], path, range, ...saying, ...(fixes.length > 0 ? { fixes } : {}) };
+}
+
+/** A fix that writes `text` in place of `range`. */
+export function rewrite(path: string, range: Range, text: string, title: string): Fix {
+  return { title, edits: [{ path, range, text }] };
+}

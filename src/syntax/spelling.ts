@@ -1,0 +1,66 @@
+/**
+ * Slips of the pen that leave no doubt what was meant: reported where they stand, with the fix, and read as if they were right.
+ *
+ *   Pattern → pattern     fall back → fall back on     “…” → "…"     15 april → apr 15     ½ oz → 1/2 oz     Muddy → muddy
+ */
+import { tokenMatcher, type IToken } from "chevrotain";
+import * as T from "../../grammar/tokens.js";
+import type { Code } from "../diagnostics.js";
+import { sayings, type Saying } from "../messages/syntax.js";
+import { readUnit, tokenRange, unquoted } from "./concrete.js";
+import { readDate, readDay, readNumber, readTime } from "./literals.js";
+import { rewrite, type Report } from "./report.js";
+
+/** Reports what is misspelt about one token; `before` is the token before it. */
+export function checkSpelling(token: IToken, before: IToken | undefined, report: Report): void {
+  const slip = slipOf(token, before);
+  if (slip === undefined) return;
+  report.add(slip.code, tokenRange(token), slip.saying, slip.instead.map((text) => rewrite(report.path, tokenRange(token), text, sayings.writeInstead(text))));
+}
+
+interface Slip {
+  readonly code: Code;
+  readonly saying: Saying;
+  /** What to write instead: one fix each. */
+  readonly instead: readonly string[];
+}
+
+function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
+  const { image, tokenType } = token;
+  const word = T.wordOf.get(tokenType);
+  if (word !== undefined) {
+    return image === word.phrase || image.replace(/\s+/g, " ") === word.phrase ? undefined : { code: "syntax", saying: sayings.word(image, word.phrase), instead: [word.phrase] };
+  }
+  switch (tokenType) {
+    case T.Name: {
+      const small = image.toLowerCase();
+      if (small === image || (before !== undefined && tokenMatcher(before, T.Number))) return undefined;
+      return { code: "name", saying: sayings.capitals(image, small), instead: [small] };
+    }
+    case T.CurlyText:
+      return { code: "syntax", saying: sayings.curly(), instead: [`"${unquoted(image)}"`] };
+    case T.UnclosedText:
+      return { code: "syntax", saying: sayings.unclosed(unquoted(image)), instead: [`"${unquoted(image).trimEnd()}"`] };
+    case T.Number:
+      return literal(image, readNumber(image), "number");
+    case T.Day:
+      return literal(image, readDay(image), "day");
+    case T.Date:
+      return literal(image, readDate(image), "date");
+    case T.Time:
+      return literal(image, readTime(image), "time");
+    case T.Unit: {
+      const plain = readUnit(image);
+      return plain === image ? undefined : { code: "unit", saying: sayings.word(image, plain), instead: [plain] };
+    }
+    default:
+      return undefined;
+  }
+}
+
+function literal(image: string, readings: readonly string[], kind: "number" | "day" | "date" | "time"): Slip | undefined {
+  const [written] = readings;
+  if (written === undefined) return { code: "range", saying: sayings.noSuch(image, kind), instead: [] };
+  if (readings.length > 1) return { code: "syntax", saying: sayings.twoDates(image, readings), instead: readings };
+  return image.replace(/[ \t]+/g, " ") === written ? undefined : { code: "syntax", saying: sayings.literal(image, written, kind), instead: [written] };
+}

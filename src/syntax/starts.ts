@@ -1,0 +1,71 @@
+/**
+ * Where statements start: at the words that start one, which are reserved. Two slips would otherwise spoil two statements each:
+ *
+ *   pick sort: trust, book, other      a reserved word used as a name: it stands where a name is due and nothing it starts follows
+ *   patern "Mud wants thump"           a misspelt first word: it stands first on an unindented line before what would follow it
+ *
+ * Both are read as what was meant: the token list is mended in place. The first is reported here, the second by `spelling.ts`.
+ */
+import { tokenMatcher, type IToken, type TokenType } from "chevrotain";
+import * as T from "../../grammar/tokens.js";
+import type { Finding } from "../diagnostics.js";
+import { sayings } from "../messages/syntax.js";
+import { nearest } from "../suggest.js";
+import { tokenRange } from "./concrete.js";
+import { makeFinding, type Report } from "./report.js";
+
+export function findStarts(tokens: IToken[], report: Report): { readonly starts: readonly number[]; readonly slips: readonly Finding[] } {
+  const starts: number[] = [];
+  const slips: Finding[] = [];
+  for (let i = 0; i < tokens.length; i++) {
+    const token = tokens[i]!;
+    const isStart = tokenMatcher(token, T.StatementStart);
+    if ((isStart || tokenMatcher(token, T.ClauseStart)) && isName(tokens, i, report.text)) {
+      slips.push(makeFinding(report.path, "name", tokenRange(token), sayings.reserved(token.image)));
+      tokens[i] = { ...token, tokenType: T.Name, tokenTypeIdx: T.Name.tokenTypeIdx! };
+      continue;
+    }
+    if (isStart) starts.push(i);
+    else if (token.tokenType === T.Name) {
+      const meant = misspelt(tokens, i, report.text);
+      if (meant === undefined) continue;
+      tokens[i] = { ...token, tokenType: meant.token, tokenTypeIdx: meant.token.tokenTypeIdx! };
+      starts.push(i);
+    }
+  }
+  return { starts, slips };
+}
+
+const nameIsDue: readonly TokenType[] = [
+  T.Comma, T.Colon, T.Is, T.IsNot, T.IsNeither, T.Or, T.Nor, T.Has, T.HasAnyOf, T.HasAllOf, T.HasNo, T.Only, T.AnyOf, T.InOrder,
+  T.Condition, T.Band, T.Group, T.Situation, T.Pick, T.Judgement, T.TrustFor, T.FallBackOn, T.SayNothingOn,
+];
+const followsName: readonly TokenType[] = [T.Comma, T.Colon, T.Or, T.Nor, T.Than, T.Close, T.RelationStart, T.StatementStart];
+
+/** A reserved word in the place of a name. */
+function isName(tokens: readonly IToken[], i: number, text: string): boolean {
+  const [before, token, after] = [tokens[i - 1], tokens[i]!, tokens[i + 1]];
+  if (before === undefined || startsLine(before, token, text) || !/^\p{L}+$/u.test(token.image) || !matches(before, nameIsDue)) return false;
+  return after === undefined || matches(after, followsName) || startsLine(token, after, text);
+}
+
+/** What follows a statement's first word, by that word. */
+const beforeText = T.words.filter(({ token }) => [T.Book, T.Pattern, T.Caution, T.Promise].some((type) => type === token));
+const beforeName = T.words.filter(({ token }) => [T.Condition, T.Band, T.Group, T.Situation, T.Pick, T.Judgement, T.Trust].some((type) => type === token));
+
+function misspelt(tokens: readonly IToken[], i: number, text: string): T.Word | undefined {
+  const [before, token, after] = [tokens[i - 1], tokens[i]!, tokens[i + 1]];
+  if (after === undefined || token.image.length < 3 || (token.startOffset > 0 && !/[\r\n\uFEFF]/.test(text[token.startOffset - 1]!))) return undefined;
+  if (before !== undefined && matches(before, [...nameIsDue, T.And, T.Not, T.When, T.OnlyWhen, T.Open, T.Number])) return undefined;
+  const candidates = tokenMatcher(after, T.Text) ? beforeText : tokenMatcher(after, T.Name) ? beforeName : [];
+  const near = nearest(token.image, candidates.map(({ phrase }) => phrase));
+  return candidates.find(({ phrase }) => phrase === near);
+}
+
+function startsLine(before: IToken, token: IToken, text: string): boolean {
+  return /[\r\n]/.test(text.slice(before.startOffset + before.image.length, token.startOffset));
+}
+
+function matches(token: IToken, types: readonly TokenType[]): boolean {
+  return types.some((type) => tokenMatcher(token, type));
+}

@@ -1,0 +1,128 @@
+/**
+ * The one question that settles most.
+ *
+ *     cover?   grass ──▶ blade settled       1/2 of the points       Asked is the condition whose reply is likeliest to leave one
+ *              none  ──▶ blade still open    1/2                     answer: the expected number of picks settled by it.
+ *
+ * Two measures, both exact. First what a person at the counter means by "settles": the chance that, once the reply is known, a pick
+ * has one answer left, added over the picks. Entropy would reward a question that only narrows things down over one that ends the
+ * matter, and has no exact value. But often no single reply settles anything; then, and among equals, the chance that two points
+ * drawn from what would be left agree (Gini 1912) says how far a reply narrows things down. If that too is 0, as where an answer is
+ * "one or the other but not both", the first condition that can change an answer at all is asked.
+ *
+ * What the tool finds out by itself (`filled from …`) is asked about only where nothing else helps. Ties go to the condition that
+ * stands first in the book; a condition that can change nothing is never asked about.
+ */
+import Fraction from "fraction.js";
+import { OutOfBudget, type Budget } from "../analysis/budget.js";
+import { weigh, type Node, type Variables } from "../analysis/diagram.js";
+import type { Condition, Model } from "../model/model.js";
+import { count, full, intersect, isEmpty, type Span } from "../model/span.js";
+import type { Given } from "./given.js";
+import { agreed, type Together } from "./joint.js";
+import type { Left } from "./partial.js";
+import { reachedIn } from "./reach.js";
+import { classesOf } from "./split.js";
+
+interface Worth {
+  readonly condition: Condition;
+  readonly settled: Fraction;
+  readonly agreement: Fraction;
+}
+
+/** Index of the condition to ask about. `open`: the picks that still depend, each with what is left of its diagram. */
+export function bestQuestion(model: Model, open: readonly Left[], given: Given, fresh: () => Budget): number | undefined {
+  const unknown = given.unknown.map((index) => model.conditions[index]!).filter(({ axes }) => open.some(({ node }) => axes.some((axis) => node.support.includes(axis))));
+  const askable = [unknown.filter(({ filledFrom }) => !filledFrom), unknown.filter(({ filledFrom }) => filledFrom)];
+  for (const conditions of askable) {
+    const worths = conditions.flatMap((condition) => worthOf(condition, open, fresh) ?? []);
+    const best = worths.reduce<Worth | undefined>((a, b) => (a && compare(a, b) <= 0 ? a : b), undefined);
+    if (best && (best.settled.compare(0) > 0 || best.agreement.compare(0) > 0)) return best.condition.index;
+  }
+  return askable.flat().find((condition) => open.some((left) => canChange(condition, left)))?.index;
+}
+
+/** Negative: a is the better question. */
+function compare(a: Worth, b: Worth): number {
+  return b.settled.compare(a.settled) || b.agreement.compare(a.agreement);
+}
+
+/** What its reply settles, and how much likelier agreement gets; undefined where there are too many different replies to weigh. */
+function worthOf(condition: Condition, open: readonly Left[], fresh: () => Budget): Worth | undefined {
+  let settled = new Fraction(0);
+  let agreement = new Fraction(0);
+  try {
+    for (const left of open) {
+      const variables = weighing(left);
+      const others = left.node.support.filter((variable) => !condition.axes.includes(variable));
+      const before = weightsOf(weigh(left.node, variables, left.node.support, left.box));
+      let after = new Fraction(0);
+      for (const [below, weight] of replies(condition, left, variables, fresh())) {
+        const weights = weightsOf(weigh(below, variables, others, left.box));
+        if (weights.total === 0n) continue;
+        const share = new Fraction(weight * weights.total, before.total);
+        if ([...reachedIn(below, variables, left.box)].filter((leaf) => leaf !== undefined).length === 1) settled = settled.add(share);
+        after = after.add(share.mul(agreeing(weights)));
+      }
+      agreement = agreement.add(after.sub(agreeing(before)));
+    }
+  } catch (problem) {
+    if (problem instanceof OutOfBudget) return undefined;
+    throw problem;
+  }
+  return { condition, settled, agreement };
+}
+
+/** What is left after each reply, equal ones together, with the weight of the replies. */
+function replies(condition: Condition, { node, forest, box }: Left, variables: Variables, spend: Budget): ReadonlyMap<Node<Together>, bigint> {
+  let found = new Map<Node<Together>, bigint>([[node, 1n]]);
+  for (const axis of condition.axes) {
+    if (!node.support.includes(axis)) continue;
+    const next = new Map<Node<Together>, bigint>();
+    for (const [at, weight] of found)
+      for (const span of repliesOn(at, axis, box, variables)) {
+        spend.spend();
+        const below = forest.restrict(at, axis, span);
+        next.set(below, (next.get(below) ?? 0n) + weight * variables.weight(axis, span));
+      }
+    found = next;
+  }
+  return found;
+}
+
+function repliesOn<L>(node: Node<L>, axis: number, box: Left["box"], variables: Variables): readonly Span[] {
+  const domain = box.get(axis) ?? full(variables.size(axis));
+  return classesOf(node, axis, variables.size(axis)).map((span) => intersect(span, domain)).filter((span) => !isEmpty(span));
+}
+
+/** Weights as they are, or, where all that is left is single values of continuous measures, each position alike. */
+function weighing({ node, box, variables }: Left): Variables {
+  const { total } = weightsOf(weigh(node, variables, node.support, box));
+  return total > 0n ? variables : { ...variables, weight: (_, span) => BigInt(count(span)) };
+}
+
+interface Weights {
+  readonly total: bigint;
+  readonly squares: bigint;
+}
+
+function weightsOf(weights: ReadonlyMap<Together, bigint>): Weights {
+  let total = 0n;
+  let squares = 0n;
+  for (const [leaf, weight] of weights) if (leaf !== undefined) [total, squares] = [total + weight, squares + weight * weight];
+  return { total, squares };
+}
+
+/** The chance that two points drawn at random have one answer. */
+function agreeing({ total, squares }: Weights): Fraction {
+  return new Fraction(squares, total * total);
+}
+
+/** Whether some two replies, all else alike, lead to different answers. */
+function canChange(condition: Condition, left: Left): boolean {
+  return condition.axes.some((axis) => {
+    if (!left.node.support.includes(axis)) return false;
+    const sides = repliesOn(left.node, axis, left.box, left.variables).map((span) => left.forest.restrict(left.node, axis, span));
+    return sides.some((a, i) => sides.slice(i + 1).some((b) => agreed(a, b, left, left.box) === undefined));
+  });
+}

@@ -1,0 +1,80 @@
+/**
+ * The recommendation table: few disjoint rows that together cover every possible point, each with one answer for every pick asked.
+ *
+ *     answers ──together──▶ one diagram ──split──▶ disjoint boxes ──fewer──▶ rows ──in reading order──▶ table
+ *
+ *     clarity         cover        blade                    A condition that a row does not name does not matter there.
+ *     dirty, muddy    any          colorado, then indiana   Impossible points belong to no row in particular: they are given to
+ *     clear, stained  grass, …     willow                   whichever row is simpler for it.
+ *
+ * Looking a possible point up gives the same status and places as direct evaluation, for every pick of the table.
+ */
+import type { Answers } from "../analysis/answers.js";
+import { findPossible, pointIn } from "../analysis/answers.js";
+import { budget, within, type Budget } from "../analysis/budget.js";
+import type { Box } from "../analysis/diagram.js";
+import type { Outcome, Point } from "../analysis/outcome.js";
+import { say } from "../messages/table.js";
+import type { Model } from "../model/model.js";
+import { rowReasons } from "./because.js";
+import { fewestRows } from "./fewest.js";
+import { inReadingOrder } from "./order.js";
+import { together } from "./joint.js";
+
+export interface Table {
+  readonly model: Model;
+  /** Indexes of the picks it answers, in book order. */
+  readonly picks: readonly number[];
+  /** Indexes of the conditions that some row names: the one that parts most rows first. */
+  readonly conditions: readonly number[];
+  readonly rows: readonly Row[];
+}
+
+export interface Row {
+  /** Limits on axes; an axis it leaves out does not matter here. */
+  readonly box: Box;
+  /** One per pick of the table. */
+  readonly outcomes: readonly Outcome[];
+  /**
+   * Indexes of patterns: those whose go withs stand anywhere in the row, and those that lean to, move or rule out part of what the
+   * row answers at its example. In book order.
+   */
+  readonly because: readonly number[];
+  /** A possible point of the row, as ordinary as can be. */
+  readonly example: Point;
+}
+
+export interface CompileOptions {
+  /** Indexes of picks; without it every pick that is no judgement. One row fixes the answers of all of them. */
+  readonly picks?: readonly number[];
+  /** More rows than this are a problem, not a table; 5,000 if not said. */
+  readonly rows?: number;
+  /** Splits and nodes allowed; 400,000 if not said. */
+  readonly steps?: number;
+  readonly interrupted?: () => boolean;
+}
+
+const ROWS = 5_000;
+const STEPS = 400_000;
+
+/** The table, or in a sentence why there is none. */
+export function compile(answers: Answers, options: CompileOptions = {}): { readonly table: Table } | { readonly problem: string } {
+  const { model } = answers;
+  const picks = options.picks ?? model.picks.filter((pick) => !pick.judgement).map((pick) => pick.index);
+  const undecided = picks.find((pick) => answers.picks[pick] === undefined);
+  if (undecided !== undefined) return { problem: say.undecided(model.picks[undecided]!.name) };
+  if (!answers.anythingPossible) return { problem: say.nothingPossible };
+  const most = options.rows ?? ROWS;
+  const fresh = (): Budget => budget(options.steps ?? STEPS, options.interrupted);
+  const tooMany = { problem: say.tooManyRows(most, picks.map((pick) => model.picks[pick]!.name)) };
+
+  const joint = within(() => together(answers, picks, fresh()));
+  const pieces = joint && within(() => fewestRows(joint, most, fresh()));
+  if (!pieces) return tooMany;
+  const reasons = rowReasons(answers, picks, fresh());
+  const rows = pieces.map(({ box, outcomes }): Row => {
+    const example = pointIn(answers, within(() => findPossible(answers, box, fresh())) ?? box);
+    return { box, outcomes, example, because: reasons(box, example) };
+  });
+  return { table: { model, picks, ...inReadingOrder(model, rows) } };
+}

@@ -1,0 +1,165 @@
+/**
+ * The fewest rows that can be found: a tree of splits, made simpler; and where the whole table is small, a search for anything better.
+ *
+ * A tree always parts the whole table on some condition first, and the best table need not:
+ *
+ *     a a b        Four boxes of two cells wind round the middle one: 5 rows,
+ *     d e b        though any first cut, up or across, goes through a box
+ *     d c c        and makes it two: 6 rows and more.
+ *
+ * The search is exact cover by branch and bound (Knuth 2000 for the first, Land and Doig 1960 for the second): take a cell nothing
+ * covers yet, try every box that may hold it. Cells of which no two fit in one box say how many rows are needed at least.
+ */
+import { budget, OutOfBudget, type Budget } from "../analysis/budget.js";
+import { boxes, lookup, type Box } from "../analysis/diagram.js";
+import { union, type Span } from "../model/span.js";
+import { fewer } from "./fewer.js";
+import { togetherKey, type Joint, type Together } from "./joint.js";
+import { classesOf, split, type Piece } from "./split.js";
+
+/** The search is for tables of at most so many cells, and boxes within them, and ends after so many steps. */
+const MOST_CELLS = 256;
+const MOST_BOXES = 12_000;
+const SEARCH_STEPS = 60_000;
+
+/** Disjoint pieces, one answer each, that together hold every possible point; undefined if there are more than `most`. Throws `OutOfBudget`. */
+export function fewestRows(joint: Joint, most: number, spend: Budget): readonly Piece[] | undefined {
+  const tree = split(joint, most, spend);
+  if (!tree) return undefined;
+  const candidates = [fewer(tree, joint.variables, spend), fewer(asDrawn(joint, tree.length), joint.variables, spend)].filter((pieces) => pieces.length > 0);
+  const best = candidates.reduce((a, b) => (cost(b) < cost(a) ? b : a));
+  const better = searched(joint, best.length);
+  return better ? fewer(better, joint.variables, spend) : best;
+}
+
+/** Rows first, then how much there is to read. */
+function cost(pieces: readonly Piece[]): number {
+  const words = pieces.reduce((sum, { box }) => sum + [...box.values()].reduce((inner, span) => inner + span.length / 2, 0), 0);
+  return pieces.length + words / 1e6;
+}
+
+/** The diagram's own boxes, unless there are very many more of them. */
+function asDrawn(joint: Joint, few: number): readonly Piece[] {
+  const pieces: Piece[] = [];
+  for (const { box, leaf } of boxes<Together>(joint.node, joint.variables, (leaf) => leaf !== undefined)) {
+    pieces.push({ box, outcomes: leaf! });
+    if (pieces.length > 2 * few + 16) return [];
+  }
+  return pieces;
+}
+
+interface Grid {
+  readonly variables: readonly number[];
+  /** Per variable the classes of its positions. */
+  readonly classes: readonly (readonly Span[])[];
+  /** Per cell: its class on each variable, and what is answered there. */
+  readonly cells: readonly (readonly number[])[];
+  readonly leaves: readonly Together[];
+}
+
+/** Fewer pieces than `beat`, if the search finds them. */
+function searched(joint: Joint, beat: number): readonly Piece[] | undefined {
+  const grid = gridOf(joint);
+  const candidates = grid && uniformBoxes(grid);
+  if (!grid || !candidates || candidates.length > MOST_BOXES) return undefined;
+  return exactCover(grid, candidates, beat)?.map(({ sides, leaf }): Piece => ({
+    box: new Map(grid.variables.map((variable, i): [number, Span] => [variable, classesIn(sides[i]!).map((at) => grid.classes[i]![at]!).reduce(union)])) satisfies Box,
+    outcomes: leaf,
+  }));
+}
+
+function gridOf({ node, variables }: Joint): Grid | undefined {
+  const tested = node.support;
+  const classes = tested.map((variable) => classesOf(node, variable, variables.size(variable)));
+  if (classes.reduce((product, list) => product * list.length, 1) > MOST_CELLS) return undefined;
+  const cells = classes.reduce<readonly (readonly number[])[]>((some, list) => some.flatMap((cell) => list.map((_, at) => [...cell, at])), [[]]);
+  const place = new Map(tested.map((variable, i) => [variable, i]));
+  return { variables: tested, classes, cells, leaves: cells.map((cell) => lookup(node, (variable) => classes[place.get(variable)!]![cell[place.get(variable)!]!]![0]!)) };
+}
+
+/** A box of a grid: which classes on each side (a bit each), and the cells it holds (a bit each). */
+interface Block {
+  readonly sides: readonly number[];
+  readonly cells: bigint;
+  /** How many of its cells are possible. */
+  readonly worth: number;
+  readonly leaf: NonNullable<Together>;
+}
+
+/** Every box with one answer that is no wider than its possible cells; undefined if there are too many boxes to look at. */
+function uniformBoxes(grid: Grid): readonly Block[] | undefined {
+  const sideCounts = grid.classes.map((list) => 2 ** list.length - 1);
+  if (sideCounts.reduce((product, count) => product * count, 1) > MOST_BOXES * 8) return undefined;
+  const keys = grid.leaves.map(togetherKey);
+  const found: Block[] = [];
+  const widths = grid.classes.map((list) => list.length);
+  const strides = widths.map((_, i) => widths.slice(i + 1).reduce((product, width) => product * width, 1));
+  const walk = (sides: readonly number[]): void => {
+    const variable = sides.length;
+    if (variable < grid.variables.length) {
+      for (let side = 1; side <= sideCounts[variable]!; side++) walk([...sides, side]);
+      return;
+    }
+    let inside: readonly number[] = [0];
+    sides.forEach((side, i) => (inside = inside.flatMap((at) => classesIn(side).map((place) => at + place * strides[i]!))));
+    const possible = inside.filter((cell) => grid.leaves[cell] !== undefined);
+    const first = possible[0];
+    if (first === undefined || possible.some((cell) => keys[cell] !== keys[first])) return;
+    const tight = sides.every((side, i) => possible.reduce((seen, cell) => seen | (1 << grid.cells[cell]![i]!), 0) === side);
+    if (tight) found.push({ sides, cells: bits(inside), worth: possible.length, leaf: grid.leaves[first]! });
+  };
+  walk([]);
+  return found.sort((a, b) => b.worth - a.worth);
+}
+
+/** Disjoint blocks over all possible cells, fewer than `beat`. */
+function exactCover(grid: Grid, blocks: readonly Block[], beat: number): readonly Block[] | undefined {
+  const possible = grid.cells.flatMap((_, cell) => (grid.leaves[cell] === undefined ? [] : [cell]));
+  const holding = new Map(possible.map((cell) => [cell, blocks.filter((block) => (block.cells >> BigInt(cell)) & 1n)]));
+  // Cells with the fewest choices first.
+  const order = [...possible].sort((a, b) => holding.get(a)!.length - holding.get(b)!.length);
+  const apart = new Map(possible.map((cell) => [cell, bits(possible) & ~holding.get(cell)!.reduce((cells, block) => cells | block.cells, 0n)]));
+  const atLeast = (open: bigint): number => {
+    let needed = 0;
+    for (const cell of order)
+      if ((open >> BigInt(cell)) & 1n) {
+        needed++;
+        open &= apart.get(cell)!;
+      }
+    return needed;
+  };
+  const spend = budget(SEARCH_STEPS);
+  const reached = new Map<bigint, number>();
+  let best: readonly Block[] | undefined;
+  let fewest = beat;
+  const search = (open: bigint, held: bigint, chosen: readonly Block[]): void => {
+    if (open === 0n) {
+      [best, fewest] = [chosen, chosen.length];
+      return;
+    }
+    spend.spend(4);
+    if (chosen.length + atLeast(open) >= fewest || (reached.get(held) ?? Infinity) <= chosen.length) return;
+    reached.set(held, chosen.length);
+    const cell = order.find((at) => (open >> BigInt(at)) & 1n)!;
+    for (const block of holding.get(cell)!) {
+      spend.spend();
+      if ((block.cells & held) === 0n) search(open & ~block.cells, held | block.cells, [...chosen, block]);
+    }
+  };
+  try {
+    search(bits(possible), 0n, []);
+  } catch (problem) {
+    if (!(problem instanceof OutOfBudget)) throw problem;
+  }
+  return best;
+}
+
+function bits(cells: readonly number[]): bigint {
+  return cells.reduce((all, cell) => all | (1n << BigInt(cell)), 0n);
+}
+
+function classesIn(side: number): number[] {
+  const list: number[] = [];
+  for (let at = 0; side >> at; at++) if ((side >> at) & 1) list.push(at);
+  return list;
+}

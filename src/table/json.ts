@@ -1,0 +1,208 @@
+/** The JSON forms of tables and answers; their schemas stand in `src/schema/`. */
+import type { Answers } from "../analysis/answers.js";
+import { boxes, type Box } from "../analysis/diagram.js";
+import { FAILS, HOLDS, type Mask } from "../analysis/formula.js";
+import { budget, within } from "../analysis/budget.js";
+import { mergedBoxes } from "../analysis/region.js";
+import type { Status } from "../analysis/outcome.js";
+import type { Example } from "../diagnostics.js";
+import { say } from "../messages/table.js";
+import type { Condition, Model, Pick, Places, Test } from "../model/model.js";
+import { exampleOf, sayPosition } from "../model/points.js";
+import { printQuantity } from "../model/quantities.js";
+import type { Reason } from "./because.js";
+import { cautionTruth } from "./cautions.js";
+import type { Row, Table } from "./compile.js";
+import type { Answered, PickAnswered } from "./partial.js";
+import { truthOf } from "./truth.js";
+import { whenOf, type When } from "./when.js";
+
+export interface TableJson {
+  readonly format: "waterlore-table";
+  readonly version: 1;
+  /** The path of the book. */
+  readonly book: string;
+  readonly title: string;
+  readonly shop?: string;
+  readonly water?: string;
+  readonly edition?: string;
+  readonly goodFrom?: string;
+  readonly goodTo?: string;
+  /** Every condition of the book, in its order. */
+  readonly conditions: readonly ConditionJson[];
+  readonly picks: readonly PickJson[];
+  /** Disjoint; together they cover every possible point. */
+  readonly rows: readonly RowJson[];
+  /** Points that cannot occur; they are refused, whichever row would hold them. */
+  readonly impossible: readonly { readonly because?: string; readonly when: readonly When[] }[];
+  readonly cautions: readonly CautionJson[];
+}
+export type ConditionJson = { readonly name: string; readonly label: string; readonly ask?: string; readonly filledFrom?: string } & (
+  | { readonly kind: "scale"; readonly ordered: boolean; readonly levels: readonly string[] }
+  | { readonly kind: "set"; readonly members: readonly string[]; readonly atLeastOne: boolean }
+  | { readonly kind: "measure"; readonly low: string; readonly high: string; readonly step?: string; readonly unit?: string }
+  | { readonly kind: "days" | "times" }
+);
+export interface PickJson {
+  readonly name: string;
+  readonly label: string;
+  readonly options: readonly string[];
+  readonly ordered: boolean;
+  readonly judgement?: true;
+}
+export interface RowJson {
+  readonly when: When;
+  readonly picks: Readonly<Record<string, { readonly status: Status; readonly answer: Texts }>>;
+  /** Titles of patterns. */
+  readonly because: readonly string[];
+  /** One possible point of the row. */
+  readonly example: Example;
+}
+export interface CautionJson {
+  readonly caution: string;
+  readonly text: string;
+  readonly see?: readonly string[];
+  /** It is shown in any of these; `[{}]`: always. */
+  readonly when: readonly When[];
+  /** Of these, where it only may apply, because what it tests has no clear answer there. */
+  readonly may?: readonly When[];
+}
+/** Options by place, as written in the book. */
+export type Texts = readonly (readonly string[])[];
+
+export interface AnswersJson {
+  readonly format: "waterlore-answers";
+  readonly version: 1;
+  readonly book: string;
+  readonly answers: readonly AnswerJson[];
+}
+export interface AnswerJson {
+  readonly given: Example;
+  readonly unknown: readonly string[];
+  readonly picks: Readonly<Record<string, PickAnswerJson>>;
+  readonly cautions: readonly { readonly caution: string; readonly text: string; readonly see?: readonly string[]; readonly may?: true }[];
+  readonly ask?: { readonly condition: string; readonly question: string };
+}
+export interface PickAnswerJson {
+  readonly judgement?: true;
+  readonly status: Status | "depends" | "undecided";
+  readonly answer: Texts;
+  readonly because: readonly { readonly pattern?: string; readonly text?: string }[];
+  readonly safe: Texts;
+  readonly possible: readonly { readonly status: Status; readonly answer: Texts; readonly share: string }[];
+}
+
+/** `answers`: those the table was made from. */
+export function tableJson(answers: Answers, table: Table): TableJson {
+  const { model } = answers;
+  const book = model.books[model.books.length - 1]!;
+  const { title, shop, water, edition, goodFrom, goodTo } = book;
+  return {
+    format: "waterlore-table", version: 1, book: book.path, title,
+    ...given({ shop, water, edition, goodFrom, goodTo }),
+    conditions: model.conditions.map((condition) => conditionJson(model, condition)),
+    picks: table.picks.map((index) => pickJson(model.picks[index]!)),
+    rows: table.rows.map((row) => rowJson(table, row)),
+    impossible: model.impossible.map(({ when, because }) => ({ ...given({ because }), when: whensOf(answers, when, truth(answers, when), (mask) => mask === HOLDS) })),
+    cautions: model.cautions.map((caution): CautionJson => {
+      const known = cautionTruth(answers, caution);
+      const may = whensOf(answers, caution.when, known, (mask) => mask !== HOLDS && mask !== FAILS);
+      return {
+        caution: caution.title, text: caution.say, ...(caution.see.length > 0 && { see: caution.see }),
+        when: whensOf(answers, caution.when, known, (mask) => mask !== FAILS),
+        ...(may.length > 0 && { may }),
+      };
+    }),
+  };
+}
+
+export function answersJson(model: Model, all: readonly Answered[]): AnswersJson {
+  return { format: "waterlore-answers", version: 1, book: model.books[model.books.length - 1]!.path, answers: all.map((one) => answerJson(model, one)) };
+}
+
+export function answerJson(model: Model, { given: { values, unknown }, picks, cautions, ask }: Answered): AnswerJson {
+  return {
+    given: values,
+    unknown: unknown.map((index) => model.conditions[index]!.name),
+    picks: Object.fromEntries(picks.map((one) => [model.picks[one.pick]!.name, pickAnswerJson(model, one)])),
+    cautions: cautions.map(({ caution, sure }) => ({ caution: caution.title, text: caution.say, ...(caution.see.length > 0 && { see: caution.see }), ...(!sure && { may: true as const }) })),
+    ...(ask !== undefined && { ask: { condition: model.conditions[ask]!.name, question: questionOf(model.conditions[ask]!) } }),
+  };
+}
+
+export function questionOf(condition: Condition): string {
+  return condition.ask ?? say.question(condition.label, condition.domain.kind);
+}
+
+export function optionTexts(pick: Pick, places: Places): Texts {
+  return places.map((place) => place.map((option) => pick.options[option]!.text));
+}
+
+export function reasonJson(model: Model, { pattern, text }: Reason): { readonly pattern?: string; readonly text?: string } {
+  return { ...(pattern !== undefined && { pattern: model.patterns[pattern]!.title }), ...(text !== undefined && { text }) };
+}
+
+function pickAnswerJson(model: Model, one: PickAnswered): PickAnswerJson {
+  const pick = model.picks[one.pick]!;
+  return {
+    ...(pick.judgement && { judgement: true as const }),
+    status: one.outcome?.status ?? (one.undecided ? "undecided" : "depends"),
+    answer: optionTexts(pick, one.outcome?.places ?? []),
+    because: one.because.map((reason) => reasonJson(model, reason)).filter((reason) => Object.keys(reason).length > 0),
+    safe: optionTexts(pick, one.safe),
+    possible: one.possible.map(({ outcome, share }) => ({ status: outcome.status, answer: optionTexts(pick, outcome.places), share: share.toFraction() })),
+  };
+}
+
+function conditionJson(model: Model, { name, label, domain, axes, ask, filledFrom }: Condition): ConditionJson {
+  const base = { name, label, ...given({ ask, filledFrom }) };
+  switch (domain.kind) {
+    case "scale": return { ...base, kind: "scale", ordered: domain.ordered, levels: domain.levels };
+    case "set": return { ...base, kind: "set", members: domain.members, atLeastOne: domain.atLeastOne };
+    case "measure": {
+      const end = (position: number): string => sayPosition(model, axes[0]!, position);
+      return {
+        ...base, kind: "measure", low: end(0), high: end(model.axes[axes[0]!]!.size - 1),
+        ...given({ step: domain.step && printQuantity(domain.step, domain.unit), unit: domain.unit?.symbol }),
+      };
+    }
+    default: return { ...base, kind: domain.kind };
+  }
+}
+
+function pickJson({ name, label, options, ordered, judgement }: Pick): PickJson {
+  return { name, label, options: options.map(({ text }) => text), ordered, ...(judgement && { judgement: true as const }) };
+}
+
+function rowJson({ model, picks }: Table, { box, outcomes, because, example }: Row): RowJson {
+  return {
+    when: whenOf(model, box),
+    picks: Object.fromEntries(picks.map((index, i) => {
+      const pick = model.picks[index]!;
+      return [pick.name, { status: outcomes[i]!.status, answer: optionTexts(pick, outcomes[i]!.places) }];
+    })),
+    because: because.map((pattern) => model.patterns[pattern]!.title),
+    example: exampleOf(model, example),
+  };
+}
+
+type Truth = ReturnType<typeof truthOf>;
+
+const STEPS = 200_000;
+
+/** Of an `impossible` too: there the diagram of possible points would leave nothing to say, so its test is asked by itself. */
+function truth(answers: Answers, test: Test): Truth {
+  return within(() => truthOf(answers, test, budget(STEPS), { impossibleToo: true }));
+}
+
+/** Disjoint boxes where a test has a wanted value; everywhere if that is undecided. */
+function whensOf(answers: Answers, test: Test | undefined, known: Truth, wanted: (mask: Mask) => boolean): readonly When[] {
+  if (!test || !known) return wanted(HOLDS) ? [{}] : [];
+  const found: Box[] = [...boxes(known, answers.variables, (mask) => mask !== undefined && wanted(mask))].map(({ box }) => box);
+  return mergedBoxes(found, answers.variables).map((box) => whenOf(answers.model, box));
+}
+
+/** Only what is there. */
+function given<T extends Readonly<Record<string, string | undefined>>>(entries: T): { [K in keyof T]?: string } {
+  return Object.fromEntries(Object.entries(entries).filter(([, value]) => value !== undefined)) as { [K in keyof T]?: string };
+}

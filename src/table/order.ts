@@ -1,0 +1,43 @@
+/**
+ * Rows as a chart on the wall reads: grouped by the condition that parts most rows, levels from low to high, "any" at the end.
+ *
+ *     clear    bright   …          Column by column: first the condition most rows name, then the next; ties stand as in the book.
+ *     clear    dark     …
+ *     muddy    any      …
+ */
+import type { Model } from "../model/model.js";
+import type { Box } from "../analysis/diagram.js";
+import type { Span } from "../model/span.js";
+
+/** The rows in order, and the conditions they name in the order of columns. */
+export function inReadingOrder<R extends { readonly box: Box }>(model: Model, rows: readonly R[]): { readonly conditions: readonly number[]; readonly rows: readonly R[] } {
+  const named = model.conditions.map((condition) => rows.filter(({ box }) => condition.axes.some((axis) => box.has(axis))).length);
+  const conditions = model.conditions
+    .map(({ index }) => index)
+    .filter((condition) => named[condition]! > 0)
+    .sort((a, b) => named[b]! - named[a]! || a - b);
+  const columns = conditions.flatMap((condition) => model.conditions[condition]!.axes.map((axis) => ({ axis, member: model.axes[axis]!.member !== undefined })));
+  const compare = (a: Box, b: Box): number => {
+    for (const { axis, member } of columns) {
+      const difference = member ? memberRank(a.get(axis)) - memberRank(b.get(axis)) : compareSpans(a.get(axis), b.get(axis));
+      if (difference !== 0) return difference;
+    }
+    return 0;
+  };
+  return { conditions, rows: [...rows].sort((a, b) => compare(a.box, b.box)) };
+}
+
+/** With the member, without it, either way. */
+function memberRank(span: Span | undefined): number {
+  return span === undefined ? 2 : 1 - span[0]!;
+}
+
+/** By the first position, then run by run; a limit before none at all. */
+function compareSpans(a: Span | undefined, b: Span | undefined): number {
+  if (!a || !b) return a ? -1 : b ? 1 : 0;
+  for (let i = 0; i < Math.max(a.length, b.length); i++) {
+    const difference = (a[i] ?? -1) - (b[i] ?? -1);
+    if (difference !== 0) return difference;
+  }
+  return 0;
+}

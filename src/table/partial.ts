@@ -1,0 +1,205 @@
+/**
+ * Answers where some conditions may be unknown.
+ *
+ *     given ──everything known?──▶ yes: direct evaluation at the point
+ *                                  no:  each pick's diagram, limited to what is known
+ *                                         ├──▶ one outcome left: the answer
+ *                                         └──▶ several: "depends", all of them with their exact shares,
+ *                                              the options that are safe whichever it is, and the question that settles most
+ *
+ * Shares are among the possible points that agree with what is known, each level, step and member counting alike, a continuous
+ * measure by length. An option is safe where it stands in the list at every such point, single values included.
+ */
+import Fraction from "fraction.js";
+import { pointIn, type Answers } from "../analysis/answers.js";
+import { budget, OutOfBudget, within, type Budget } from "../analysis/budget.js";
+import { isFork, weigh, type Box, type Node } from "../analysis/diagram.js";
+import { FAILS, HOLDS, type Mask } from "../analysis/formula.js";
+import type { Outcome, Point } from "../analysis/outcome.js";
+import { answersAt, valueAt } from "../analysis/point.js";
+import { say } from "../messages/table.js";
+import type { Model, Places, Test } from "../model/model.js";
+import { count, intersect, isEmpty, subtract } from "../model/span.js";
+import { bestQuestion } from "./ask.js";
+import { reasonsFor, type Reason } from "./because.js";
+import { cautionsAt, cautionsIn, type Warning } from "./cautions.js";
+import { pinned, type Given } from "./given.js";
+import { together, type Joint } from "./joint.js";
+import { reachedIn } from "./reach.js";
+
+export interface Answered {
+  readonly given: Given;
+  /** One per pick and judgement, in the order of `model.picks`. */
+  readonly picks: readonly PickAnswered[];
+  readonly cautions: readonly Warning[];
+  /** Index of the condition to ask about; none: nothing that is unknown can change a pick. */
+  readonly ask?: number;
+  /** A possible point that agrees with what is given; the point itself where all is known. */
+  readonly example: Point;
+}
+
+export interface PickAnswered {
+  readonly pick: number;
+  /** Its own answer where there is only one; undefined: it depends. */
+  readonly outcome?: Outcome;
+  readonly because: readonly Reason[];
+  readonly safe: Places;
+  /** Largest share first. */
+  readonly possible: readonly Possible[];
+  /** The budget did not do for this pick: nothing is known of it. */
+  readonly undecided?: true;
+}
+export interface Possible {
+  readonly outcome: Outcome;
+  readonly share: Fraction;
+}
+
+export interface AnswerOptions {
+  /** Splits and nodes allowed per question; 400,000 if not said. */
+  readonly steps?: number;
+  readonly interrupted?: () => boolean;
+}
+
+const STEPS = 400_000;
+
+/**
+ * Every pick's answer for what is given. `answersOf` is only called where something is unknown, and should remember its result.
+ * A problem, in a sentence, where no possible point agrees with what is given.
+ */
+export function answer(model: Model, given: Given, answersOf: () => Answers, options: AnswerOptions = {}): Answered | { readonly problem: string } {
+  const point = model.axes.map(({ index }) => pinned(given.box, index));
+  return point.every((position) => position !== undefined) ? answerAt(model, given, point) : answerIn(answersOf(), given, options);
+}
+
+function answerAt(model: Model, given: Given, point: Point): Answered | { readonly problem: string } {
+  const problem = whyImpossible(model, point);
+  if (problem !== undefined) return { problem };
+  const all = answersAt(model, point);
+  const picks = all.map((one, pick): PickAnswered => ({
+    pick, outcome: one.outcome, because: reasonsFor(model, one), safe: one.outcome.places,
+    possible: [{ outcome: one.outcome, share: new Fraction(1) }],
+  }));
+  return { given, picks, cautions: cautionsAt(model, point, all), example: point };
+}
+
+/** Why a point is refused, in a sentence; undefined: it is possible. */
+export function whyImpossible(model: Model, point: Point): string | undefined {
+  const never = (): Outcome => ({ status: "gap", places: [] });
+  const empty = model.domain.find((test) => valueAt(test, point, never) === FAILS);
+  if (empty) return say.emptySet(conditionOf(model, empty));
+  const statement = model.impossible.find(({ when }) => valueAt(when, point, never) === HOLDS);
+  return statement && say.impossible(statement.because);
+}
+
+function answerIn(answers: Answers, given: Given, options: AnswerOptions): Answered | { readonly problem: string } {
+  const { model } = answers;
+  const fresh = () => budget(options.steps ?? STEPS, options.interrupted);
+  const example = examplePoint(answers, given.box);
+  if (!example) return { problem: whyNothingLeft(answers, given.box) };
+  const left = model.picks.map(({ index }) => answers.picks[index] && within(() => leftOver(jointOf(answers, index, fresh), given.box)));
+  const at = answersAt(model, example);
+  const picks = model.picks.map(({ index }): PickAnswered => {
+    const mine = left[index];
+    if (!mine) return { pick: index, because: [], safe: [], possible: [], undecided: true };
+    const possible = sharesIn(mine);
+    return {
+      pick: index, possible, safe: safeList(possible.map(({ outcome }) => outcome)),
+      ...(possible.length === 1 ? { outcome: possible[0]!.outcome, because: reasonsFor(model, at[index]!) } : { because: [] }),
+    };
+  });
+  const open = left.flatMap((mine, pick) => (mine && !model.picks[pick]!.judgement && picks[pick]!.possible.length > 1 ? [mine] : []));
+  return { given, picks, cautions: cautionsIn(answers, given.box), example, ask: open.length === 0 ? undefined : bestQuestion(model, open, given, fresh) };
+}
+
+/** A pick's diagram limited to what is known: known axes are gone from it. */
+export interface Left extends Joint {
+  readonly box: Box;
+}
+
+function leftOver(joint: Joint, known: Box): Left {
+  const node = [...known].reduce((at, [axis, span]) => joint.forest.restrict(at, axis, span), joint.node);
+  // Limits that leave an axis open still count when weighing.
+  return { ...joint, node, box: new Map([...known].filter(([, span]) => count(span) > 1)) };
+}
+
+interface Remembered {
+  /** Undefined: it outgrew its budget. */
+  readonly joint: Joint | undefined;
+  budget: Budget;
+}
+const remembered = new WeakMap<Answers, Map<number, Remembered>>();
+
+/** One pick among possible points, made once per book. Throws `OutOfBudget`; every use has a fresh budget. */
+function jointOf(answers: Answers, pick: number, fresh: () => Budget): Joint {
+  let joints = remembered.get(answers);
+  if (!joints) remembered.set(answers, (joints = new Map()));
+  let known = joints.get(pick);
+  if (known) known.budget = fresh();
+  else {
+    const purse = { budget: fresh() };
+    known = Object.assign(purse, { joint: within(() => together(answers, [pick], { spend: (steps) => purse.budget.spend(steps) })) });
+    joints.set(pick, known);
+  }
+  if (!known.joint) throw new OutOfBudget();
+  return known.joint;
+}
+
+/** Every outcome that is left, with its share; where all that is left is single values of continuous measures, these count alike. */
+function sharesIn({ node, box, variables }: Left): readonly Possible[] {
+  const reached = [...reachedIn(node, variables, box)].filter((leaf) => leaf !== undefined);
+  let weights = weigh(node, variables, node.support, box);
+  const totalOf = (): bigint => reached.reduce((sum, leaf) => sum + (weights.get(leaf) ?? 0n), 0n);
+  if (totalOf() === 0n) weights = weigh(node, { ...variables, weight: (_, span) => BigInt(count(span)) }, node.support, box);
+  const total = totalOf();
+  return reached
+    .map((leaf) => ({ outcome: leaf[0]!, share: new Fraction(weights.get(leaf) ?? 0n, total) }))
+    .sort((a, b) => b.share.compare(a.share));
+}
+
+/** Options in the list of every outcome, by the worst place any gives them. */
+function safeList(outcomes: readonly Outcome[]): Places {
+  const worst = new Map<number, number>();
+  for (const option of outcomes[0]!.places.flat()) {
+    const places = outcomes.map((outcome) => outcome.places.findIndex((place) => place.includes(option)));
+    if (!places.includes(-1)) worst.set(option, Math.max(...places));
+  }
+  const ranks = [...new Set(worst.values())].sort((a, b) => a - b);
+  return ranks.map((rank) => [...worst].filter(([, place]) => place === rank).map(([option]) => option).sort((a, b) => a - b));
+}
+
+/** A possible point inside the limits, as ordinary as can be. */
+function examplePoint(answers: Answers, box: Box): Point | undefined {
+  const dead = new Set<string>();
+  const search = (node: Node<number>, limits: Box): Box | undefined => {
+    if (!isFork(node)) return node.leaf === 1 ? limits : undefined;
+    const key = `${node.id}|${node.support.map((variable) => limits.get(variable)?.join(",") ?? "").join("|")}`;
+    if (dead.has(key)) return undefined;
+    const domain = limits.get(node.variable) ?? [0, answers.variables.size(node.variable) - 1];
+    const sides = [[node.yes, intersect(domain, node.inside)], [node.no, subtract(domain, node.inside)]] as const;
+    const weight = (span: readonly number[]): bigint => answers.variables.weight(node.variable, span);
+    for (const [side, span] of [...sides].sort((a, b) => Number(weight(b[1]) - weight(a[1])))) {
+      const found = isEmpty(span) ? undefined : search(side, new Map(limits).set(node.variable, span));
+      if (found) return found;
+    }
+    dead.add(key);
+    return undefined;
+  };
+  const found = search(answers.possible.node, box);
+  return found && pointIn(answers, found);
+}
+
+/** Names what rules out everything that agrees with the limits, or else says that several statements do together. */
+function whyNothingLeft({ model, compile, store }: Answers, box: Box): string {
+  const throughout = (test: Test, value: Mask): boolean => store.mask([...box].reduce((formula, [axis, span]) => store.restrict(formula, axis, span), compile(test))) === value;
+  const empty = model.domain.find((test) => throughout(test, FAILS));
+  if (empty) return say.emptySet(conditionOf(model, empty));
+  const statement = model.impossible.find(({ when }) => throughout(when, HOLDS));
+  return statement ? say.impossible(statement.because) : say.impossibleTogether(model.impossible.flatMap(({ because }) => because ?? []));
+}
+
+/** The name of the one condition a `, at least one` is about. */
+function conditionOf(model: Model, test: Test): string {
+  if (test.kind === "axis") return model.conditions[model.axes[test.axis]!.condition]!.name;
+  if (test.kind === "not") return conditionOf(model, test.part);
+  return test.kind === "and" || test.kind === "or" ? conditionOf(model, test.parts[0]!) : "";
+}

@@ -1,0 +1,154 @@
+/**
+ * From one diagram to few disjoint boxes: a tree of many-way splits, each on the condition that leaves the fewest rows.
+ *
+ *     diagram ──classes of each variable──▶   clarity: clear or stained │ dirty or muddy       positions no test tells apart
+ *             ──same below? agree?────────▶   one branch where two classes have equal or agreeing diagrams
+ *             ──fewest rows───────────────▶   every order of few variables is tried; of many, the one with the fewest paths below
+ *
+ * Fewest rows over all orders is dynamic programming over what is left of the diagram (as for optimal decision trees, Payne and
+ * Meisel 1977). Where a point is impossible nothing is asked of a row, so two classes that differ only there share a branch.
+ */
+import type { Budget } from "../analysis/budget.js";
+import { isFork, narrowed, type Box, type Fork, type Node } from "../analysis/diagram.js";
+import { complement, full, intersect, isEmpty, union, type Span } from "../model/span.js";
+import { agreed, type Joint, type Together } from "./joint.js";
+
+export interface Piece {
+  readonly box: Box;
+  readonly outcomes: NonNullable<Together>;
+}
+
+interface Plan {
+  readonly rows: number;
+  readonly variable?: number;
+  readonly branches: readonly Branch[];
+}
+interface Branch {
+  readonly span: Span;
+  readonly below: Node<Together>;
+}
+
+/** With this many variables left, every order is tried. */
+const EVERY_ORDER = 6;
+/** More classes than this are not tried pair by pair for agreement. */
+const MOST_PAIRED = 24;
+
+/** Disjoint boxes that cover every possible point, each with one answer; undefined if more than `most` are needed. Throws `OutOfBudget`. */
+export function split(joint: Joint, most: number, spend: Budget): readonly Piece[] | undefined {
+  const plans = new Map<number, Plan>();
+  const paths = pathCounter();
+  const planFor = (node: Node<Together>): Plan => {
+    if (!isFork(node)) return { rows: node.leaf === undefined ? 0 : 1, branches: [] };
+    let plan = plans.get(node.id);
+    if (!plan) {
+      spend.spend();
+      plan = node.support.length <= EVERY_ORDER ? fewest(node) : greedy(node);
+      plans.set(node.id, plan);
+    }
+    return plan;
+  };
+  const fewest = (node: Fork<Together>): Plan => {
+    let best: Plan | undefined;
+    for (const variable of node.support) {
+      const branches = joined(branchesOn(joint, node, variable), (below) => planFor(below).rows);
+      const rows = branches.reduce((sum, { below }) => sum + planFor(below).rows, 0);
+      if (!best || rows < best.rows || (rows === best.rows && branches.length < best.branches.length)) best = { rows, variable, branches };
+    }
+    return best!;
+  };
+  const greedy = (node: Fork<Together>): Plan => {
+    let chosen: { readonly variable: number; readonly branches: readonly Branch[] } | undefined;
+    let least = Infinity;
+    for (const variable of node.support) {
+      const branches = branchesOn(joint, node, variable);
+      const score = branches.reduce((sum, { below }) => sum + paths(below), 0);
+      if (score < least) [least, chosen] = [score, { variable, branches }];
+    }
+    const branches = joined(chosen!.branches, (below) => planFor(below).rows);
+    return { ...chosen!, branches, rows: branches.reduce((sum, { below }) => sum + planFor(below).rows, 0) };
+  };
+  // Branches whose diagrams agree at every possible point become one, where that saves rows.
+  const joined = (branches: readonly Branch[], rows: (below: Node<Together>) => number): readonly Branch[] => {
+    if (branches.length > MOST_PAIRED) return branches;
+    const list = [...branches];
+    for (let i = 0; i < list.length; i++)
+      for (let j = i + 1; j < list.length; j++) {
+        const [a, b] = [list[i]!, list[j]!];
+        const below = agreed(a.below, b.below, joint);
+        if (!below || rows(below) >= rows(a.below) + rows(b.below)) continue;
+        list[i] = { span: union(a.span, b.span), below };
+        list.splice(j, 1);
+        j = i;
+      }
+    return list;
+  };
+
+  if (planFor(joint.node).rows > most) return undefined;
+  const pieces: Piece[] = [];
+  const write = (node: Node<Together>, box: Box): void => {
+    if (!isFork(node)) {
+      if (node.leaf) pieces.push({ box, outcomes: node.leaf });
+      return;
+    }
+    const { variable, branches } = planFor(node);
+    for (const { span, below } of branches) write(below, narrowed(box, variable!, span));
+  };
+  write(joint.node, new Map());
+  return pieces;
+}
+
+/** One branch per distinct diagram below; classes that are impossible throughout go with a neighbour. */
+function branchesOn(joint: Joint, node: Fork<Together>, variable: number): readonly Branch[] {
+  const byBelow = new Map<number, { span: Span; readonly below: Node<Together> }>();
+  let idle: Span = [];
+  for (const span of classesOf(node, variable, joint.variables.size(variable))) {
+    const below = joint.forest.restrict(node, variable, span);
+    if (!isFork(below) && below.leaf === undefined) {
+      idle = union(idle, span);
+      continue;
+    }
+    const known = byBelow.get(below.id);
+    if (known) known.span = union(known.span, span);
+    else byBelow.set(below.id, { span, below });
+  }
+  const branches = [...byBelow.values()];
+  for (let i = 0; i < idle.length; i += 2) {
+    const [from, to] = [idle[i]!, idle[i + 1]!];
+    const neighbour = branches.find(({ span }) => span.includes(from - 1)) ?? branches.find(({ span }) => span.includes(to + 1)) ?? branches[0]!;
+    neighbour.span = union(neighbour.span, [from, to]);
+  }
+  return branches;
+}
+
+/** The positions of a variable, parted so that no test of the diagram tells two of one class apart. */
+export function classesOf<L>(node: Node<L>, variable: number, size: number): readonly Span[] {
+  let classes: Span[] = [full(size)];
+  const seen = new Set<number>();
+  const known = new Set<string>();
+  const walk = (at: Node<L>): void => {
+    if (!isFork(at) || seen.has(at.id) || !at.support.includes(variable)) return;
+    seen.add(at.id);
+    const key = at.inside.join(",");
+    if (at.variable === variable && !known.has(key)) {
+      known.add(key);
+      const outside = complement(at.inside, size);
+      classes = classes.flatMap((part) => [intersect(part, at.inside), intersect(part, outside)].filter((span) => !isEmpty(span)));
+    }
+    walk(at.yes);
+    walk(at.no);
+  };
+  walk(node);
+  return classes.sort((a, b) => a[0]! - b[0]!);
+}
+
+/** How many boxes a diagram has as it stands: no fewer than its best tree has rows. */
+function pathCounter(): (node: Node<Together>) => number {
+  const known = new Map<number, number>();
+  const count = (node: Node<Together>): number => {
+    if (!isFork(node)) return node.leaf === undefined ? 0 : 1;
+    let paths = known.get(node.id);
+    if (paths === undefined) known.set(node.id, (paths = count(node.yes) + count(node.no)));
+    return paths;
+  };
+  return count;
+}

@@ -1,0 +1,83 @@
+/** The house's own rules: imports run one way, the core knows neither Node nor the DOM, and every finding has its page. */
+import { readdirSync, readFileSync } from "node:fs";
+import { dirname, join, relative, sep } from "node:path";
+import { fileURLToPath } from "node:url";
+import { describe, expect, test } from "vitest";
+import { severities } from "../src/diagnostics.js";
+
+const root = join(dirname(fileURLToPath(import.meta.url)), "..");
+
+interface Module {
+  readonly path: string;
+  readonly code: string;
+  /** What it imports of this project, as paths from the top; types count too. */
+  readonly imports: readonly string[];
+  readonly packages: readonly string[];
+}
+
+const modules = ["grammar", "src"].flatMap(modulesBelow);
+const core = modules.filter(({ path }) => !path.startsWith("src/faces/"));
+
+describe("imports run one way", () => {
+  const order = ["grammar", "src/syntax", "src/model", "src/analysis", "src/table", "src/publish", "src/service", "src/index.ts", "src/faces"];
+  const leaves = ["src/text.ts", "src/diagnostics.ts", "src/suggest.ts", "src/messages"];
+  const roomOf = (path: string): string | undefined => [...order, ...leaves].find((room) => path === room || path.startsWith(`${room}/`));
+
+  test("every module stands in a room that is known", () => {
+    expect(modules.length).toBeGreaterThan(40);
+    expect(modules.filter(({ path }) => roomOf(path) === undefined).map(({ path }) => path)).toEqual([]);
+  });
+
+  test("no module imports from a later room", () => {
+    const wrong = modules.flatMap(({ path, imports }) => {
+      const room = roomOf(path)!;
+      return imports
+        .filter((target) => {
+          const wanted = roomOf(target)!;
+          if (leaves.includes(wanted)) return false;
+          return leaves.includes(room) || order.indexOf(wanted) > order.indexOf(room);
+        })
+        .map((target) => `${path} imports ${target}`);
+    });
+    expect(wrong).toEqual([]);
+  });
+});
+
+describe("the core runs anywhere", () => {
+  test("it imports no builtin of Node and no package for terminals or files", () => {
+    const faces = /^(node:|fs$|path$|os$|url$|process$|commander$|picocolors$|tinyglobby$|vscode)/;
+    expect(core.flatMap(({ path, packages }) => packages.filter((name) => faces.test(name)).map((name) => `${path} imports ${name}`))).toEqual([]);
+  });
+
+  test("it names no global of Node or of the DOM", () => {
+    const globals = /(?<![\w.$"'`-])(process|Buffer|window|document|navigator|self|__dirname|require|setImmediate|console)(?=\s*[.([])/g;
+    expect(core.flatMap(({ path, code }) => [...code.matchAll(globals)].map(([, name]) => `${path} names ${name}`))).toEqual([]);
+  });
+});
+
+describe("pages about findings", () => {
+  test("every code has a page, and every page a code", () => {
+    const pages = readdirSync(join(root, "src/hints")).map((file) => file.replace(/\.md$/, ""));
+    expect(pages.sort()).toEqual(Object.keys(severities).sort());
+  });
+});
+
+function modulesBelow(folder: string): Module[] {
+  return readdirSync(join(root, folder), { recursive: true, encoding: "utf8" })
+    .filter((file) => file.endsWith(".ts"))
+    .map((file) => {
+      const path = [folder, ...file.split(sep)].join("/");
+      const code = withoutWords(readFileSync(join(root, path), "utf8"));
+      const named = [...code.matchAll(/^(?:import|export)\b[^;"]*?\bfrom\s+"([^"]+)"|^import\s+"([^"]+)"|\bimport\(\s*"([^"]+)"\s*\)/gm)].map((match) => match[1] ?? match[2] ?? match[3]!);
+      return {
+        path, code,
+        imports: named.filter((name) => name.startsWith(".")).map((name) => relative(root, join(root, dirname(path), name)).split(sep).join("/").replace(/\.js$/, ".ts")),
+        packages: named.filter((name) => !name.startsWith(".")),
+      };
+    });
+}
+
+/** Code without its comments; what stands in quotes stays. */
+function withoutWords(text: string): string {
+  return text.replace(/("(?:[^"\\\n]|\\.)*"|`(?:[^`\\]|\\.)*`)|\/\*[\s\S]*?\*\/|\/\/[^\n]*/g, (_, quoted: string | undefined) => quoted ?? " ");
+}
