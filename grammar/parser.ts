@@ -9,31 +9,17 @@
  * Each statement is a rule of its own and is parsed alone, from its first word up to the next word that starts a statement; so a
  * broken one cannot damage its neighbors. Inside, the parser recovers at the words that start a clause. Thin rules such as
  * `pickName` or `optionValue` say what a name or value is there for: findings and the reference speak of them.
- * All decisions look at most three tokens ahead; two gates (`moreValues`, `moreMembers`) tell the `or` of `is a or b` and the comma of
- * `only a, b` from the `or` and the `, or` that join tests.
+ *
+ * The rules stand in four layers, each using those below: statements (here), clauses, tests, values.
  */
-import { CstParser, tokenMatcher, type CstNode, type IParserErrorMessageProvider, type ParserMethod, type TokenType } from "chevrotain";
+import type { TokenType } from "chevrotain";
+import { ClauseRules } from "./clause-rules.js";
 import * as T from "./tokens.js";
+import type { Rule } from "./value-rules.js";
 
-type Rule = ParserMethod<[], CstNode>;
-
-/** The message carries only what was expected; the sentences are made later, from the exception. */
-const errorMessageProvider: IParserErrorMessageProvider = {
-  buildMismatchTokenMessage: ({ expected }) => expected.name,
-  buildNotAllInputParsedMessage: () => "",
-  buildNoViableAltMessage: () => "",
-  buildEarlyExitMessage: () => "",
-};
-
-export class LoreParser extends CstParser {
+export class LoreParser extends ClauseRules {
   constructor(options: { readonly validate: boolean }) {
-    super([...T.tokens], {
-      recoveryEnabled: true,
-      maxLookahead: 3,
-      nodeLocationTracking: "onlyOffset",
-      errorMessageProvider,
-      skipValidations: !options.validate,
-    });
+    super(options);
     this.performSelfAnalysis();
   }
 
@@ -68,32 +54,6 @@ export class LoreParser extends CstParser {
     this.CONSUME(T.Book);
     this.SUBRULE(this.title);
     this.MANY(() => this.SUBRULE(this.bookClause));
-  });
-  readonly bookClause: Rule = this.RULE("bookClause", () => {
-    this.OR([
-      { ALT: () => this.SUBRULE(this.shop) },
-      { ALT: () => this.SUBRULE(this.water) },
-      { ALT: () => this.SUBRULE(this.edition) },
-      { ALT: () => this.SUBRULE(this.goodFrom) },
-    ]);
-  });
-  readonly shop: Rule = this.RULE("shop", () => {
-    this.CONSUME(T.Shop);
-    this.SUBRULE(this.text);
-  });
-  readonly water: Rule = this.RULE("water", () => {
-    this.CONSUME(T.Water);
-    this.SUBRULE(this.text);
-  });
-  readonly edition: Rule = this.RULE("edition", () => {
-    this.CONSUME(T.Edition);
-    this.SUBRULE(this.text);
-  });
-  readonly goodFrom: Rule = this.RULE("goodFrom", () => {
-    this.CONSUME(T.GoodFrom);
-    this.SUBRULE(this.date);
-    this.CONSUME(T.To);
-    this.SUBRULE2(this.date);
   });
 
   readonly buildsOn: Rule = this.RULE("buildsOn", () => {
@@ -144,7 +104,7 @@ export class LoreParser extends CstParser {
   readonly levels: Rule = this.RULE("levels", () => {
     this.SUBRULE(this.level);
     this.MANY({
-      GATE: () => !tokenMatcher(this.LA(2), T.AtLeastOne),
+      GATE: () => !this.isNext(2, T.AtLeastOne),
       DEF: () => {
         this.CONSUME(T.Comma);
         this.SUBRULE2(this.level);
@@ -160,33 +120,6 @@ export class LoreParser extends CstParser {
       this.CONSUME(T.ToTheNearest);
       this.SUBRULE3(this.limit);
     });
-  });
-  readonly conditionClause: Rule = this.RULE("conditionClause", () => {
-    this.OR([
-      { ALT: () => this.SUBRULE(this.comparing) },
-      { ALT: () => this.SUBRULE(this.ask) },
-      { ALT: () => this.SUBRULE(this.filledFrom) },
-    ]);
-  });
-  readonly comparing: Rule = this.RULE("comparing", () => {
-    this.CONSUME(T.RisingIs);
-    this.SUBRULE(this.comparingWord);
-    this.OPTION(() => this.CONSUME(T.Comma));
-    this.CONSUME(T.FallingIs);
-    this.SUBRULE2(this.comparingWord);
-  });
-  readonly ask: Rule = this.RULE("ask", () => {
-    this.CONSUME(T.Ask);
-    this.SUBRULE(this.text);
-  });
-  readonly filledFrom: Rule = this.RULE("filledFrom", () => {
-    this.CONSUME(T.FilledFromThe);
-    this.OR([
-      { ALT: () => this.CONSUME(T.TheDate) },
-      { ALT: () => this.CONSUME(T.TheClock) },
-      { ALT: () => this.CONSUME(T.TheSun) },
-      { ALT: () => this.CONSUME(T.TheMoon) },
-    ]);
   });
 
   readonly band: Rule = this.RULE("band", () => {
@@ -239,9 +172,6 @@ export class LoreParser extends CstParser {
     this.CONSUME(T.Impossible);
     this.MANY(() => this.SUBRULE(this.reasonClause));
   });
-  readonly reasonClause: Rule = this.RULE("reasonClause", () => {
-    this.OR([{ ALT: () => this.SUBRULE(this.when) }, { ALT: () => this.SUBRULE(this.because) }]);
-  });
 
   // What is recommended -----------------------------------------------------------------------------------------------------
 
@@ -265,17 +195,6 @@ export class LoreParser extends CstParser {
       },
     ]);
     this.MANY(() => this.SUBRULE(this.pickClause));
-  });
-  readonly pickClause: Rule = this.RULE("pickClause", () => {
-    this.OR([
-      { ALT: () => this.SUBRULE(this.onlyWhen) },
-      { ALT: () => this.SUBRULE(this.comparing) },
-      { ALT: () => this.SUBRULE(this.ask) },
-    ]);
-  });
-  readonly onlyWhen: Rule = this.RULE("onlyWhen", () => {
-    this.CONSUME(T.OnlyWhen);
-    this.SUBRULE(this.test);
   });
   readonly trust: Rule = this.RULE("trust", () => {
     this.OR([
@@ -305,92 +224,6 @@ export class LoreParser extends CstParser {
     this.SUBRULE(this.title);
     this.MANY(() => this.SUBRULE(this.patternClause));
   });
-  readonly patternClause: Rule = this.RULE("patternClause", () => {
-    this.OR([
-      { ALT: () => this.SUBRULE(this.goWith) },
-      { ALT: () => this.SUBRULE(this.lean) },
-      { ALT: () => this.SUBRULE(this.never) },
-      { ALT: () => this.SUBRULE(this.move) },
-      { ALT: () => this.SUBRULE(this.when) },
-      { ALT: () => this.SUBRULE(this.because) },
-      { ALT: () => this.SUBRULE(this.see) },
-      { ALT: () => this.SUBRULE(this.checked) },
-      { ALT: () => this.SUBRULE(this.until) },
-      { ALT: () => this.SUBRULE(this.beats) },
-    ]);
-  });
-  readonly goWith: Rule = this.RULE("goWith", () => {
-    this.CONSUME(T.GoWith);
-    this.SUBRULE(this.pickName);
-    this.SUBRULE(this.places);
-  });
-  readonly places: Rule = this.RULE("places", () => {
-    this.SUBRULE(this.place);
-    this.MANY(() => {
-      this.OPTION(() => this.CONSUME(T.Comma));
-      this.CONSUME(T.Then);
-      this.SUBRULE2(this.place);
-    });
-  });
-  readonly place: Rule = this.RULE("place", () => {
-    this.SUBRULE(this.optionValue);
-    this.MANY(() => {
-      this.CONSUME(T.Or);
-      this.SUBRULE2(this.optionValue);
-    });
-  });
-  readonly lean: Rule = this.RULE("lean", () => {
-    this.OR([{ ALT: () => this.CONSUME(T.LeanTo) }, { ALT: () => this.CONSUME(T.LeanOff) }]);
-    this.SUBRULE(this.pickName);
-    this.SUBRULE(this.options);
-    this.OPTION(() => {
-      this.CONSUME(T.By);
-      this.SUBRULE(this.number);
-    });
-  });
-  readonly never: Rule = this.RULE("never", () => {
-    this.CONSUME(T.Never);
-    this.SUBRULE(this.pickName);
-    this.SUBRULE(this.options);
-    this.OPTION(() => {
-      this.CONSUME(T.Or);
-      this.SUBRULE(this.comparingWord);
-    });
-  });
-  readonly move: Rule = this.RULE("move", () => {
-    this.CONSUME(T.Move);
-    this.SUBRULE(this.pickName);
-    this.OR([{ ALT: () => this.CONSUME(T.Up) }, { ALT: () => this.CONSUME(T.Down) }]);
-    this.OPTION(() => this.SUBRULE(this.number));
-  });
-  readonly when: Rule = this.RULE("when", () => {
-    this.CONSUME(T.When);
-    this.SUBRULE(this.test);
-  });
-  readonly because: Rule = this.RULE("because", () => {
-    this.CONSUME(T.Because);
-    this.SUBRULE(this.text);
-  });
-  readonly see: Rule = this.RULE("see", () => {
-    this.CONSUME(T.See);
-    this.SUBRULE(this.text);
-    this.MANY(() => {
-      this.CONSUME(T.Comma);
-      this.SUBRULE2(this.text);
-    });
-  });
-  readonly checked: Rule = this.RULE("checked", () => {
-    this.CONSUME(T.Checked);
-    this.SUBRULE(this.date);
-  });
-  readonly until: Rule = this.RULE("until", () => {
-    this.CONSUME(T.Until);
-    this.SUBRULE(this.date);
-  });
-  readonly beats: Rule = this.RULE("beats", () => {
-    this.CONSUME(T.Beats);
-    this.SUBRULE(this.titles);
-  });
 
   readonly fallBack: Rule = this.RULE("fallBack", () => {
     this.CONSUME(T.FallBackOn);
@@ -407,17 +240,6 @@ export class LoreParser extends CstParser {
     this.CONSUME(T.Caution);
     this.SUBRULE(this.title);
     this.MANY(() => this.SUBRULE(this.cautionClause));
-  });
-  readonly cautionClause: Rule = this.RULE("cautionClause", () => {
-    this.OR([
-      { ALT: () => this.SUBRULE(this.when) },
-      { ALT: () => this.SUBRULE(this.say) },
-      { ALT: () => this.SUBRULE(this.see) },
-    ]);
-  });
-  readonly say: Rule = this.RULE("say", () => {
-    this.CONSUME(T.Say);
-    this.SUBRULE(this.text);
   });
   readonly promise: Rule = this.RULE("promise", () => {
     this.CONSUME(T.Promise);
@@ -445,7 +267,6 @@ export class LoreParser extends CstParser {
       { ALT: () => this.CONSUME(T.MustHaveAnAnswer) },
     ]);
   });
-
 }
 
 /** The rule that reads each statement, by the word that starts it. */

@@ -22,6 +22,8 @@ export interface Word {
   /** As it is written: `go with`. */
   readonly phrase: string;
   readonly role: Role;
+  /** What people write instead; read as this word, and reported. */
+  readonly instead: readonly string[];
 }
 
 /** One character of a name after its first; also what must not follow a word. */
@@ -240,7 +242,7 @@ function word(name: string, phrase: string, role: Role, instead: readonly string
   };
   const starts = new Set([phrase, ...instead].flatMap((one) => [one[0]!, one[0]!.toUpperCase()]));
   const type = token(name, source, { start: [...starts], categories: kinds[role] });
-  wordList.push({ token: type, phrase, role });
+  wordList.push({ token: type, phrase, role, instead });
   return type;
 }
 

@@ -44,7 +44,8 @@ export interface AnalyseOptions {
   readonly interrupted?: () => boolean;
 }
 
-const STEPS = 400_000;
+/** Splits and nodes per pick and per question, if not said. */
+export const STEPS = 400_000;
 
 export function analyse(model: Model, options: AnalyseOptions = {}): Analysis {
   const limits: Limits = { steps: options.steps ?? STEPS, interrupted: options.interrupted };

@@ -23,7 +23,7 @@ export const beatenHere = (title: string): string => `“${title}” is named he
 export const unreadableBook = (path: string, problem: string): Said => ({
   code: "file",
   title: `The book ${path} can not be read`,
-  message: `This book builds on ${path}, and that ${problem}. Whatever is declared there is missing here, so names that nobody knows are not reported.`,
+  message: `This book builds on ${path}, but ${problem}. Whatever is declared there is missing here, so names that nobody knows are not reported.`,
   help: "Check the path: it is found from the folder of this book, with forward slashes between the folders.",
 });
 export const booksInCircle = (paths: readonly string[]): Said => ({

@@ -13,7 +13,7 @@ import { mostLocal, type Shelf } from "./books.js";
 import { distinct } from "./conditions.js";
 import type * as model from "./model.js";
 import { readPlaces } from "./patterns.js";
-import { findPick } from "./picks.js";
+import { findPick, guessPick } from "./picks.js";
 import { placeOf, report, type Desk, type Subject } from "./scope.js";
 import { bindTest, findSubject } from "./tests.js";
 
@@ -45,6 +45,10 @@ export function readAdvice(shelf: Shelf, statements: Iterable<Standing<tree.Stat
   const trusts = new Map<Subject | "all", Candidate<readonly Subject[]>[]>();
   const silences = new Map<Subject, Advice["sayNothing"][number][]>();
   const unread = new Map<Subject, { when?: Bound }[]>();
+  const holdGuess = (desk: Desk, name: tree.Name | undefined): void => {
+    const guess = name && guessPick(desk, name);
+    if (guess !== undefined) add(unread, guess, {});
+  };
   for (const { desk, node } of statements) {
     const damaged = desk.broken.has(node);
     const place = placeOf(desk, node.range);
@@ -55,12 +59,14 @@ export function readAdvice(shelf: Shelf, statements: Iterable<Standing<tree.Stat
     } else if (node.kind === "fall back") {
       const pick = node.pick && findPick(desk, node.pick);
       const places = pick && readPlaces(desk, pick, node.places);
+      if (pick === undefined) holdGuess(desk, node.pick);
       if (pick === undefined) continue;
       const value = places && !damaged ? { places, ...(node.because && { because: node.because.value }), book: desk.book, place } : undefined;
       add(fallBacks, pick, { book: desk.book, place, desk, value });
     } else if (node.kind === "say nothing") {
       const pick = node.pick && findPick(desk, node.pick);
       const when = node.when && bindTest(desk, node.when);
+      if (pick === undefined) holdGuess(desk, node.pick);
       if (pick === undefined || when === undefined) continue;
       if (damaged || !isReadable(when)) add(unread, pick, damaged ? {} : { when });
       else add(silences, pick, { when, ...(node.because && { because: node.because.value }), book: desk.book, place });

@@ -13,7 +13,7 @@ import type * as tree from "../syntax/tree.js";
 import { isReadable, type Bound } from "./bound.js";
 import { readDate } from "./calendar.js";
 import type * as model from "./model.js";
-import { findOptions, findPick } from "./picks.js";
+import { findOptions, findPick, guessPick } from "./picks.js";
 import { readNumber } from "./quantities.js";
 import { comparison, hasOrder, wordSide } from "./relations.js";
 import { placeOf, report, written, type Desk, type Subject } from "./scope.js";
@@ -25,7 +25,7 @@ export interface PatternDraft {
   readonly title: string;
   /** Some part could not be read. */
   readonly broken: boolean;
-  /** In which picks it has a say, as far as could be read. */
+  /** In which picks it has a say; of a broken one, as far as can be told. */
   readonly picks: readonly Subject[];
   readonly when?: Bound;
   readonly goes: readonly { readonly pick: number; readonly places: model.Places }[];
@@ -53,7 +53,7 @@ export function readPattern(desk: Desk, node: tree.Pattern): PatternDraft | unde
   return {
     desk, node, title: node.title.value,
     broken: desk.broken.has(node) || read.length < said.length || read.length === 0 || twice || leanedTwice || !isReadable(when),
-    picks: [...new Set(picks.filter((pick) => pick !== undefined))],
+    picks: [...new Set(node.actions.flatMap(({ pick }, i) => picks[i] ?? (pick && guessPick(desk, pick)) ?? []))],
     ...(when && { when }),
     goes: read.flatMap((action) => (action.kind === "go" ? [{ pick: action.pick.index, places: action.places }] : [])),
     leans: read.flatMap((action) => (action.kind === "lean" ? action.options.map((option) => ({ pick: action.pick.index, option, by: action.by })) : [])),

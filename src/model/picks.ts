@@ -7,6 +7,7 @@
  */
 import { Fraction } from "fraction.js";
 import * as say from "../messages/model.js";
+import { nearest } from "../suggest.js";
 import type * as tree from "../syntax/tree.js";
 import type { Stretch } from "./bound.js";
 import { isDamaged, newSubject, readComparing } from "./conditions.js";
@@ -74,6 +75,13 @@ export function findPick(desk: Desk, name: tree.Name): Subject | undefined {
   return undefined;
 }
 
+/** The pick that an unknown name was probably meant for: what is held back is held back there. */
+export function guessPick(desk: Desk, name: tree.Name): Subject | undefined {
+  const picks = [...desk.scope.subjects.values()].filter(({ kind, muted }) => kind !== "condition" && !muted);
+  const close = nearest(name.text, picks.map((pick) => pick.name));
+  return picks.find((pick) => pick.name === close);
+}
+
 /** The index of an option; undefined after a report. */
 function findOption(desk: Desk, pick: Subject, value: tree.Value): number | undefined {
   const placed = placeValue(desk, pick, value);
@@ -102,7 +110,7 @@ export function findOptions(desk: Desk, pick: Subject, list: readonly tree.Value
 
 function addOption(desk: Desk, subject: Subject, values: Values & { kind: "list" }, option: ReadOption): void {
   const { options, bySize, unit } = values;
-  if (options.some((other) => isSame(other, option))) report(desk, option.node.range, say.optionTaken(subject.name, option.text));
+  if (options.some((other) => isSame(other, option))) report(desk, option.node.range, say.optionTaken(subject.name, written(desk, option.node)));
   else if (bySize && (option.unit?.kind !== unit?.kind || option.size === undefined)) {
     subject.forgiven.add(option.text);
     report(desk, option.node.range, say.mixedOptions(subject.name, option.text, unit?.symbol));
@@ -145,7 +153,7 @@ function readOptions(desk: Desk, subject: Subject, node: tree.Pick): Values | un
   for (const option of options) {
     const first = unique.find((other) => isSame(other, option));
     if (first === undefined) unique.push(option);
-    else report(desk, option.node.range, say.optionTaken(subject.name, option.text), { related: [{ path: desk.path, range: first.node.range, message: say.firstHere(first.text) }] });
+    else report(desk, option.node.range, say.optionTaken(subject.name, written(desk, option.node)), { related: [{ path: desk.path, range: first.node.range, message: say.firstHere(first.text) }] });
   }
   const unit = unique.find((option) => option.unit !== undefined)?.unit;
   const sized = unique.filter(({ size }) => size !== undefined);

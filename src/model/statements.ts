@@ -12,7 +12,7 @@ import type { Shelf } from "./books.js";
 import { statementsOf, type StatementOf } from "./declare.js";
 import { readOptionList, readPattern, type PatternDraft } from "./patterns.js";
 import { findPick } from "./picks.js";
-import { placeOf, report, replacing, type Desk, type Scope, type Subject } from "./scope.js";
+import { placeOf, report, replacing, written, type Desk, type Scope, type Subject } from "./scope.js";
 import { nearest } from "../suggest.js";
 import { bindTest } from "./tests.js";
 
@@ -42,7 +42,7 @@ export function readPatterns(scope: Scope, shelf: Shelf): Patterns {
   const beats = new Map(drafts.map((draft) => {
     const found = draft.node.beats.flatMap((node, i) => {
       const pattern = byTitle.get(node.value);
-      if (draft.node.beats.findIndex(({ value }) => value === node.value) < i) report(draft.desk, node.range, say.listedTwice(node.value));
+      if (draft.node.beats.findIndex(({ value }) => value === node.value) < i) report(draft.desk, node.range, say.listedTwice(written(draft.desk, node)));
       else if (node.value === draft.title) report(draft.desk, node.range, say.beatsItself(draft.title));
       else if (pattern !== undefined) return [{ pattern, node }];
       else if (!gone.has(node.value) && !scope.somethingMissing) {
@@ -109,7 +109,7 @@ function leaveOut(scope: Scope, shelf: Shelf): ReadonlySet<tree.Pattern> {
   for (const { desk, node } of statementsOf(scope, "leave out")) {
     for (const title of node.titles) {
       if (asked.some((other) => other.desk === desk && other.title.value === title.value)) {
-        report(desk, title.range, say.listedTwice(title.value));
+        report(desk, title.range, say.listedTwice(written(desk, title)));
         continue;
       }
       asked.push({ desk, title });

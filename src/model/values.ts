@@ -173,7 +173,7 @@ export function unknownValue(desk: Desk, subject: Subject, name: string, at: tre
   if (scope.situations.has(name)) return report(desk, at.range, say.situationAsValue(subject.name, name));
   const close = nearest(name, [...valueNames(subject), ...words, ...scope.situations.keys()]);
   const owner = [...scope.subjects.values()].find((other) => other !== subject && valueNames(other).includes(name));
-  report(desk, at.range, say.unknownValue(subject.name, subject.kind === "condition" ? "values" : "options", describe(subject), [...subject.bands.keys(), ...subject.groups.keys()], name, close, owner?.name), {
+  report(desk, at.range, say.unknownValue(subject.name, subject.kind === "condition" ? "values" : "options", describe(subject), [...subject.bands.keys(), ...subject.groups.keys()], written(desk, at), close, owner?.name), {
     fixes: close === undefined ? [] : [replacing(desk, at.range, close, `Write ${close}`)],
     related: [{ ...subject.place, message: say.declaredHere(subject.name) }],
   });

@@ -11,7 +11,6 @@ import type { Condition, Model, Pick, Places, Test } from "../model/model.js";
 import { exampleOf, sayPosition } from "../model/points.js";
 import { printQuantity } from "../model/quantities.js";
 import type { Reason } from "./because.js";
-import { cautionTruth } from "./cautions.js";
 import type { Row, Table } from "./compile.js";
 import type { Answered, PickAnswered } from "./partial.js";
 import { truthOf } from "./truth.js";
@@ -103,9 +102,12 @@ export function tableJson(answers: Answers, table: Table): TableJson {
     conditions: model.conditions.map((condition) => conditionJson(model, condition)),
     picks: table.picks.map((index) => pickJson(model.picks[index]!)),
     rows: table.rows.map((row) => rowJson(table, row)),
-    impossible: model.impossible.map(({ when, because }) => ({ ...given({ because }), when: whensOf(answers, when, truth(answers, when), (mask) => mask === HOLDS) })),
+    impossible: model.impossible.flatMap(({ when, because }) => {
+      const known = truth(answers, when);
+      return known ? [{ ...given({ because }), when: whensOf(answers, when, known, (mask) => mask === HOLDS) }] : [];
+    }),
     cautions: model.cautions.map((caution): CautionJson => {
-      const known = cautionTruth(answers, caution);
+      const known = truth(answers, caution.when);
       const may = whensOf(answers, caution.when, known, (mask) => mask !== HOLDS && mask !== FAILS);
       return {
         caution: caution.title, text: caution.say, ...(caution.see.length > 0 && { see: caution.see }),
@@ -190,14 +192,15 @@ type Truth = ReturnType<typeof truthOf>;
 
 const STEPS = 200_000;
 
-/** Of an `impossible` too: there the diagram of possible points would leave nothing to say, so its test is asked by itself. */
-function truth(answers: Answers, test: Test): Truth {
+/** Impossible points are not cut out, which keeps what is said short. */
+function truth(answers: Answers, test: Test | undefined): Truth {
   return within(() => truthOf(answers, test, budget(STEPS), { impossibleToo: true }));
 }
 
-/** Disjoint boxes where a test has a wanted value; everywhere if that is undecided. */
+/** Disjoint boxes where a test has a wanted value; everywhere if that is undecided, since a warning too many is better than none. */
 function whensOf(answers: Answers, test: Test | undefined, known: Truth, wanted: (mask: Mask) => boolean): readonly When[] {
-  if (!test || !known) return wanted(HOLDS) ? [{}] : [];
+  if (!test) return wanted(HOLDS) ? [{}] : [];
+  if (!known) return [{}];
   const found: Box[] = [...boxes(known, answers.variables, (mask) => mask !== undefined && wanted(mask))].map(({ box }) => box);
   return mergedBoxes(found, answers.variables).map((box) => whenOf(answers.model, box));
 }

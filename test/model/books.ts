@@ -11,7 +11,7 @@ export type Texts = Readonly<Record<string, string>>;
 export function resolved(texts: Texts | string, on?: string): Resolved {
   const books: Texts = typeof texts === "string" ? { "book.lore": texts } : texts;
   const root = Object.keys(books).at(-1)!;
-  return resolve(parse(books[root]!, root), (path) => (path in books ? { text: books[path]! } : { problem: "is not there" }), { on });
+  return resolve(parse(books[root]!, root), (path) => (path in books ? { text: books[path]! } : { problem: "there is no such file" }), { on });
 }
 
 /** The model of a book without errors; fails on any. */

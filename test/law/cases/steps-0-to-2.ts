@@ -190,6 +190,14 @@ say nothing on blade when clarity is muddy`,
     at: [[{ clarity: "muddy" }, { blade: "decided: colorado" }]],
   },
   {
+    says: "1. every `go with`, `lean` and `fall back` … is silent: a base's `move` is not, and shifts the more local list.",
+    book: {
+      "base.lore": common + `pattern "Base" move weight up 1\nfall back on weight w4\nsay nothing on weight when clarity is muddy`,
+      "book.lore": `builds on "base.lore"\npattern "Local" go with weight w1`,
+    },
+    at: [[{ clarity: "muddy" }, { weight: "decided: w2" }]],
+  },
+  {
     says: "3. Applicable patterns: not silent. A silent pattern's `beats` does not apply; a pattern that also says never is not silent, and its `beats` does.",
     book: {
       "base.lore": common + `

@@ -46,7 +46,8 @@ fall back on weight w1`,
     book: common + `
 pattern "A" go with blade willow when sky is dark beats "B"
 pattern "B" go with blade indiana beats "C"
-pattern "C" go with blade colorado`,
+pattern "C" go with blade colorado when sky is dark`,
+    // Dark: "B" is silenced by "A" and still silences "C", which nothing else would settle against "A".
     at: [
       [{ sky: "dark" }, { blade: "decided: willow" }],
       [{ sky: "bright" }, { blade: "decided: indiana" }],

@@ -1,0 +1,35 @@
+/** One book opened for `table`, `answer` and `why`: what can be read of it, with a note where that is not all. */
+import { answers, type Answers } from "../analysis/answers.js";
+import { STEPS } from "../analysis/analyse.js";
+import { notes } from "../messages/cli.js";
+import type { Model } from "../model/model.js";
+import { resolve } from "../model/resolve.js";
+import { parse } from "../syntax/parse.js";
+import { CannotRun, dayOf, note, openBook, stepsOf, type ExitCode, type StdinOption } from "./command.js";
+import { reader } from "./files.js";
+
+export interface BookOptions extends StdinOption {
+  readonly on?: string;
+  readonly steps?: string;
+}
+
+export interface OpenBook {
+  readonly model: Model;
+  /** Worked out when first asked for. */
+  readonly answersOf: () => Answers;
+  readonly steps?: number;
+  /** 1 if part of the book could not be read. */
+  readonly exit: ExitCode;
+}
+
+export function openModel(path: string, options: BookOptions): OpenBook {
+  const on = dayOf(options.on);
+  const steps = stepsOf(options.steps);
+  const opened = openBook(path, options);
+  if ("problem" in opened) throw new CannotRun(opened.problem);
+  const { model, findings } = resolve(parse(opened.text, opened.path), reader(), { on });
+  const errors = findings.filter(({ severity }) => severity === "error").length;
+  if (errors > 0) note(notes.bookHasErrors(opened.path, errors));
+  let known: Answers | undefined;
+  return { model, answersOf: () => (known ??= answers(model, { steps: steps ?? STEPS })), steps, exit: errors > 0 ? 1 : 0 };
+}

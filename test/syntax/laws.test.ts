@@ -1,0 +1,126 @@
+/** Laws of reading and writing books, tried on damaged, commented and randomly parenthesized ones. */
+import fc from "fast-check";
+import { readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { makeLexer } from "../../grammar/tokens.js";
+import { parse, type Parsed } from "../../src/syntax/parse.js";
+import { format } from "../../src/syntax/print.js";
+import { findingLimit } from "../../src/syntax/report.js";
+
+const book = readFileSync(new URL("../books/hollin.lore", import.meta.url), "utf8");
+const lexer = makeLexer({ validate: true });
+const runs = { numRuns: 300 };
+
+describe("a damaged book", () => {
+  test("is read without a throw into a tree within its text", () => {
+    fc.assert(fc.property(damaged(), (text) => {
+      const parsed = parse(text, "x.lore");
+      expect(parsed.findings.length).toBeLessThanOrEqual(findingLimit + 1);
+      for (const range of [...rangesOf(parsed.tree), ...rangesOf(parsed.findings)]) {
+        expect(Number.isInteger(range.start) && Number.isInteger(range.end)).toBe(true);
+        expect(0 <= range.start && range.start <= range.end && range.end <= text.length).toBe(true);
+      }
+      const starts = parsed.tree.statements.map(({ range }) => range.start);
+      expect(starts).toEqual([...starts].sort((a, b) => a - b));
+    }), runs);
+  });
+
+  test("is formatted once and for all, and loses no word and no comment", () => {
+    fc.assert(fc.property(damaged(), (text) => {
+      const once = format(text);
+      expect(format(once)).toBe(once);
+      expect(commentsOf(once)).toEqual(commentsOf(text));
+      expect(bare(parse(once, "x.lore"))).toEqual(bare(parse(text, "x.lore")));
+    }), runs);
+  });
+});
+
+describe("a sound book", () => {
+  test("keeps its comments, wherever they stand, and its meaning", () => {
+    fc.assert(fc.property(fc.array(fc.tuple(fc.nat(), fc.constantFrom(" -- a\n", "\n-- b\n", "\n\n  -- c\n", " --d\n\n")), { maxLength: 12 }), (places) => {
+      const tokens = lexer.tokenize(book).tokens;
+      let text = book;
+      const offsets = new Map(places.map(([i, comment]) => [tokens[i % tokens.length]!.startOffset, comment]));
+      for (const [offset, comment] of [...offsets].sort(([a], [b]) => b - a)) text = text.slice(0, offset) + comment + text.slice(offset);
+      const once = format(text);
+      expect(format(once)).toBe(once);
+      expect(commentsOf(once)).toEqual(commentsOf(text));
+      expect(bare(parse(once, "x.lore"))).toEqual(bare(parse(text, "x.lore")));
+      expect(parse(once, "x.lore").findings).toEqual([]);
+    }), runs);
+  });
+
+  test("means the same whatever its blanks, line ends and byte order mark", () => {
+    fc.assert(fc.property(fc.constantFrom("\n", "\r\n", "\r"), fc.constantFrom(" ", "\t", "   "), fc.boolean(), (end, blank, mark) => {
+      const text = (mark ? "\uFEFF" : "") + book.replace(/"[^"\n]*"|--.*|\n| /g, (part) => (part === "\n" ? end : part === " " ? blank : part));
+      expect(bare(parse(text, "x.lore"))).toEqual(bare(parse(book, "x.lore")));
+      expect(format(text).replace("\uFEFF", "")).toBe(format(book));
+    }), { numRuns: 20 });
+  });
+
+  test("means the same without the parentheses that formatting takes away", () => {
+    fc.assert(fc.property(anyTest, (written) => {
+      const text = `situation x: ${written}\n`;
+      const parsed = parse(text, "x.lore");
+      const once = format(text);
+      expect(format(once)).toBe(once);
+      expect(parse(once, "x.lore").findings.length).toBe(parsed.findings.length);
+      expect(bare(parse(once, "x.lore"))).toEqual(bare(parsed));
+    }), { numRuns: 1000 });
+  });
+});
+
+// Making books ----------------------------------------------------------------------------------------------------------------
+
+/** The example with pieces cut out, doubled, moved, or strange ones put in. */
+function damaged(): fc.Arbitrary<string> {
+  const strange = fc.oneof(
+    fc.constantFrom('"', "“", ",", ":", "(", ")", "--", "—", "\n", "when ", "go with ", "pattern ", "or ", "and ", "is ", "1/2 oz", "apr 31", "Sky", "½", "-", "\0", "\ud800", "\r", "\t", "\uFEFF"),
+    fc.string({ unit: "binary", maxLength: 6 }),
+  );
+  const splice = fc.record({ at: fc.nat(), cut: fc.nat({ max: 60 }), from: fc.nat(), copy: fc.nat({ max: 60 }), put: strange, copied: fc.boolean() });
+  return fc.array(splice, { minLength: 1, maxLength: 8 }).map((splices) =>
+    splices.reduce((text, { at, cut, from, copy, put, copied }) => {
+      const place = at % (text.length + 1);
+      const source = from % (text.length + 1);
+      return text.slice(0, place) + (copied ? text.slice(source, source + copy) : put) + text.slice(place + cut);
+    }, book),
+  );
+}
+
+const { anyTest } = fc.letrec<{ anyTest: string; term: string }>((tie) => ({
+  anyTest: fc.tuple(tie("term"), fc.array(fc.tuple(fc.constantFrom(" and ", " and ", " or ", ", or ", ", and "), tie("term")), { maxLength: 3 })).map(([first, rest]) => first + rest.map(([join, term]) => join + term).join("")),
+  term: fc.oneof(
+    { depthSize: "small", withCrossShrink: true },
+    fc.constantFrom("a", "b", "c is d", "e is f or g", "h is not i", "j only k, l", "m is neither n nor o", "p from 1 ft to 2 ft", "q is colder than 3 °F", "r is 4 oz or heavier", "not s", "t is empty"),
+    tie("anyTest").map((inner) => `(${inner})`),
+    tie("anyTest").map((inner) => `not (${inner})`),
+  ),
+}));
+
+// Comparing books ---------------------------------------------------------------------------------------------------------------
+
+function commentsOf(text: string): string[] {
+  return (lexer.tokenize(text).groups["comments"] ?? []).map(({ image }) => image.trimEnd()).sort();
+}
+
+/** What a book says: its tree without places, comments and parentheses. */
+function bare({ tree }: Parsed): unknown {
+  return strip(tree.statements);
+}
+
+function strip(node: unknown): unknown {
+  if (Array.isArray(node)) return node.map(strip);
+  if (typeof node !== "object" || node === null) return node;
+  const { range: _, ...rest } = node as Record<string, unknown>;
+  if (rest["kind"] === "parentheses") return strip(rest["part"]);
+  const stripped = Object.fromEntries(Object.entries(rest).map(([key, value]) => [key, strip(value)]));
+  if (stripped["kind"] !== "and" && stripped["kind"] !== "or") return stripped;
+  const parts = (stripped["parts"] as { kind?: unknown; parts?: unknown[] }[]).flatMap((part) => (part.kind === stripped["kind"] ? part.parts! : [part]));
+  return { ...stripped, parts };
+}
+
+function rangesOf(node: unknown): { start: number; end: number }[] {
+  if (typeof node !== "object" || node === null) return [];
+  return Object.entries(node).flatMap(([key, value]) => (key === "range" ? [value as { start: number; end: number }] : rangesOf(value)));
+}
