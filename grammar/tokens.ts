@@ -65,7 +65,7 @@ const monthNames = "(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june
 const numberEnd = "(?![\\d/:]|[-.]\\d)";
 export const Day = token(
   "Day",
-  `${monthNames}\\.?[ \\t]+\\d{1,2}(?:st|nd|rd|th)?${numberEnd}${wordEnd}|\\d{1,2}(?:st|nd|rd|th)?\\.?[ \\t]+${monthNames}${wordEnd}`,
+  `${monthNames}\\.?[ \\t]+\\d{1,2}(?:(?:st|nd|rd|th)${wordEnd})?${numberEnd}|\\d{1,2}(?:st|nd|rd|th)?\\.?[ \\t]+${monthNames}${wordEnd}`,
   { start: [..."jfmasondJFMASOND", ...digits()] },
 );
 export const Date = token("Date", "\\d{1,4}([-/.])\\d{1,2}\\1\\d{1,4}(?![\\d])", { start: digits() });

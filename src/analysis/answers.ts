@@ -13,6 +13,7 @@ import { budget, within, type Budget } from "./budget.js";
 import { decide } from "./decide.js";
 import { compose, forest, isFork, mapLeaves, weigh, type Box, type Forest, type Input, type Node, type Variables } from "./diagram.js";
 import { FAILS, formulas, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula, type Formulas, type Quarters } from "./formula.js";
+import { hullOf, type Hull } from "./neighbours.js";
 import type { Outcome, Point } from "./outcome.js";
 import { frontOf, prepared, valueOfFront, type Front } from "./point.js";
 import { pickFormulas, pickQuestion } from "./pick-question.js";
@@ -21,6 +22,8 @@ import type { Verdict } from "./verdict.js";
 
 export interface PickDiagrams {
   readonly rules: PickRules;
+  /** Per rule: where its `when` may hold. */
+  readonly hulls: readonly (Hull | "nowhere")[];
   readonly local: Node<Verdict>;
   /** What others can see of it: positions of its variable. */
   readonly fronts: readonly Front[];
@@ -96,7 +99,8 @@ export function answers(model: Model, limits: Limits): Answers {
     const frontNode = compose(mapLeaves(local, frontForest, positionOf), frontForest, inputs, variables);
     const outcomes = forest<Outcome>(outcomeKey, spend);
     const whole = compose(mapLeaves(local, outcomes, ({ status, places }): Outcome => ({ status, places })), outcomes, inputs, variables);
-    return { rules, local, fronts, frontDiagram: { node: frontNode, forest: frontForest }, whole };
+    const hulls = rules.rules.map((rule) => hullOf(store, compile(rule.pattern.when)));
+    return { rules, hulls, local, fronts, frontDiagram: { node: frontNode, forest: frontForest }, whole };
   }
 
   return {

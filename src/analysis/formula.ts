@@ -14,7 +14,7 @@
  * Formulas are hash-consed: equal formulas have equal numbers, so what is left of a pattern inside a box names the sub-problem.
  */
 import type { Test } from "../model/model.js";
-import { complement, disjoint, intersect, isEmpty, union, type Span } from "../model/span.js";
+import { complement, disjoint, intersect, isEmpty, union, within, type Span } from "../model/span.js";
 
 export const HOLDS = 1;
 export const FAILS = 2;
@@ -45,6 +45,7 @@ export interface Formulas {
   support(formula: Formula): readonly number[];
   /** For each mention of a variable: the atom's quarters, and the mask of values that alone would settle the formula (0: none). */
   mentions(formula: Formula): readonly Mention[];
+  shape(formula: Formula): { readonly kind: "constant" | "atom" | "and" | "or"; readonly parts: readonly Formula[] };
   /** The formula as a plain conjunction of atoms, if it is one. */
   conjunction(formula: Formula): readonly { readonly variable: number; readonly quarters: Quarters }[] | undefined;
 }
@@ -71,7 +72,6 @@ const nothing: Quarters = [[], [], [], []];
 export function formulas(sizes: (variable: number) => number): Formulas {
   const shapes: Shape[] = [];
   const byKey = new Map<string, Formula>();
-  const restricted = new Map<string, Formula>();
   const intern = (key: string, make: () => Shape): Formula => {
     let formula = byKey.get(key);
     if (formula === undefined) {
@@ -81,8 +81,9 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     }
     return formula;
   };
-  const constant = (mask: Mask): Formula =>
-    intern(`=${mask}`, () => ({ kind: "constant", mask, variable: -1, quarters: nothing, parts: [], support: [] }));
+  const constants = [0, HOLDS, FAILS, 0, WAITS, 0, 0, 0, NO_ADVICE].map((mask) =>
+    intern(`=${mask}`, () => ({ kind: "constant", mask, variable: -1, quarters: nothing, parts: [], support: [] })));
+  const constant = (mask: Mask): Formula => constants[mask]!;
   const atom = (variable: number, quarters: Quarters): Formula => {
     const mask = quartersMask(quarters);
     if (oneBit(mask)) return constant(mask);
@@ -112,7 +113,12 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     const list = [...parts].sort((a, b) => a - b);
     if (list.length === 0) return constant(neutral);
     if (list.length === 1) return list[0]!;
-    const mask = list.reduce((sum, part) => combine[(sum << 4) | shapes[part]!.mask]!, neutral);
+    return made(kind, list);
+  };
+  /** An `and` or `or` of at least two parts, in rising order, that are known not to join any further. */
+  const made = (kind: "and" | "or", list: readonly Formula[]): Formula => {
+    const combine = kind === "and" ? andTable : orTable;
+    const mask = list.reduce((sum, part) => combine[(sum << 4) | shapes[part]!.mask]!, kind === "and" ? HOLDS : FAILS);
     if (oneBit(mask)) return constant(mask);
     return intern(`${kind}${list.join(",")}`, () => ({
       kind, mask, variable: -1, quarters: nothing, parts: list,
@@ -146,15 +152,27 @@ export function formulas(sizes: (variable: number) => number): Formulas {
   const restrict = (formula: Formula, variable: number, inside: Span): Formula => {
     const shape = shapes[formula]!;
     if (!shape.support.includes(variable)) return formula;
-    const key = `${formula}|${variable}|${inside.join(",")}`;
-    let result = restricted.get(key);
-    if (result === undefined) {
-      result = shape.kind === "atom"
-        ? atom(variable, shape.quarters.map((span) => intersect(span, inside)) as unknown as Quarters)
-        : join(shape.kind as "and" | "or", shape.parts.map((part) => restrict(part, variable, inside)));
-      restricted.set(key, result);
+    if (shape.kind === "atom") return restrictAtom(formula, shape, inside);
+    const kind = shape.kind as "and" | "or";
+    const absorbing = kind === "and" ? FAILS : HOLDS;
+    const neutral = kind === "and" ? HOLDS : FAILS;
+    const left: Formula[] = [];
+    let plain = true;
+    for (const part of shape.parts) {
+      const next = restrict(part, variable, inside);
+      const { mask, kind: nextKind } = shapes[next]!;
+      if (mask === absorbing) return constant(absorbing);
+      if (mask === neutral) continue;
+      // Another kind of part than before may have to be joined with its new neighbours.
+      if (next !== part && nextKind !== shapes[part]!.kind) plain = false;
+      left.push(next);
     }
-    return result;
+    return plain && left.length > 1 ? made(kind, left.sort((a, b) => a - b)) : join(kind, left);
+  };
+  const restrictAtom = (formula: Formula, shape: Shape, inside: Span): Formula => {
+    for (let i = 0; i < 4; i++) if (within(inside, shape.quarters[i]!)) return constant(1 << i);
+    const quarters = shape.quarters.map((span) => intersect(span, inside)) as unknown as Quarters;
+    return quarters.every((span, i) => span.length === shape.quarters[i]!.length && span.every((bound, k) => bound === shape.quarters[i]![k])) ? formula : atom(shape.variable, quarters);
   };
   const mentions = (formula: Formula): readonly Mention[] => {
     const shape = shapes[formula]!;
@@ -186,6 +204,7 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     mask: (formula) => shapes[formula]!.mask,
     support: (formula) => shapes[formula]!.support,
     mentions,
+    shape: (formula) => shapes[formula]!,
     conjunction,
   };
 }

@@ -50,7 +50,11 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
   const watched = options.watched ?? new Set<number>();
   const inCircle = new Set(rules.circles.flat());
   const anyMoves = rules.rules.some((rule) => rule.move !== 0);
-  const leafOf = options.leafOf ?? ((situation: Situation) => verdict(rules, situation, silencedBook(rules, situation, model.moreLocal)));
+  const leafOf = options.leafOf ?? ((situation: Situation) => {
+    const result = verdict(rules, situation, silencedBook(rules, situation, model.moreLocal));
+    const disagree = result.cause.kind === "disagree" && result.standing.some((a, i) => result.standing.slice(i + 1).some((b) => shareNothing(rules.rules[a]!, rules.rules[b]!)));
+    return disagree ? CLASH : result;
+  });
 
   return {
     formulas: at.formulas,
@@ -89,7 +93,12 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
           (safe.some((other) => other !== rule && rules.byTrust(other, rule) < 0) && !rivals.some((other) => other !== rule && (watched.has(other.at) || rules.moreLocal(rule, other) || rules.narrower(rule, other))));
         left = left.filter((rule) => !(onlyGoes(rule) && free(rule) && onlyFails(rule) && dropped(rule)));
         // With one list sure to stand, what cannot touch its options does not matter.
-        const stands = safe.find((rule) => !rivals.some((other) => other !== rule && rules.byTrust(other, rule) < 0));
+        const standing = safe.filter((rule) => !rivals.some((other) => other !== rule && rules.byTrust(other, rule) < 0));
+        const stands = standing[0];
+        // Two that surely stand and share no option: whatever else there is, they are in conflict.
+        if (stands && !options.leafOf && gate === HOLDS && silences.every((value) => value === HOLDS || value === FAILS) &&
+          candidates.every((rule) => onlyFails(rule) && !inCircle.has(rule.at)) && standing.some((a, i) => standing.slice(i + 1).some((b) => shareNothing(a, b))))
+          return { leaf: CLASH };
         if (stands) {
           const touches = (rule: Rule): boolean =>
             rule.move !== 0 || rule.goes !== undefined ||
@@ -122,6 +131,14 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
 }
 
 const ANYTHING: Mask = HOLDS | FAILS | WAITS | NO_ADVICE;
+
+/** Some two standing go withs share no option; which ones, the conflict check finds pair by pair. */
+export const CLASH: Verdict = { status: "conflict", places: [], cause: { kind: "clash" }, standing: [] };
+
+export function shareNothing(a: Rule, b: Rule): boolean {
+  for (const option of a.goesTo) if (b.goesTo.has(option)) return false;
+  return true;
+}
 
 function onlyGoes(rule: Rule): boolean {
   return rule.goes !== undefined && rule.leans.length === 0 && rule.nevers.size === 0 && rule.move === 0;

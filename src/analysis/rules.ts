@@ -80,6 +80,18 @@ export function pickRules(model: Model, pick: Pick, whens: Whens): PickRules {
   };
 }
 
+/** The pick's rules where one of them has another `when`. */
+export function withWhen(rules: PickRules, at: number, when: Test | undefined, about: Whens): PickRules {
+  const ranks = rules.pick.trust.flatMap((subject, rank) => (about.dependsOn(when, subject) ? [rank] : []));
+  const ranksOf = (rule: Rule): readonly number[] => (rule.at === at ? ranks : rules.ranks(rule));
+  return {
+    ...rules,
+    rules: rules.rules.map((rule) => (rule.at === at ? { ...rule, pattern: { ...rule.pattern, when } } : rule)),
+    ranks: ranksOf,
+    byTrust: (a, b) => compareRanks(ranksOf(a), ranksOf(b)),
+  };
+}
+
 export function speaksOn(pattern: Pattern, pick: number): boolean {
   return [pattern.goes, pattern.leans, pattern.nevers, pattern.moves].some((parts) => parts.some((part) => part.pick === pick));
 }
@@ -131,11 +143,12 @@ export function whens(model: Model, budget: Budget): Whens {
       varies(store.restrict(left, other.variable, side), limits.map((limit) => store.restrict(limit, other.variable, side)), mine));
   };
   const cached = <T>(): ((a: number, b: number, work: () => T) => T) => {
-    const known = new Map<string, T>();
+    const known = new Map<number, T>();
     return (a, b, work) => {
-      const key = `${a}|${b}`;
-      if (!known.has(key)) known.set(key, work());
-      return known.get(key)!;
+      const key = a * 2 ** 26 + b;
+      let result = known.get(key);
+      if (result === undefined) known.set(key, (result = work()));
+      return result;
     };
   };
   const implication = cached<boolean>();

@@ -15,8 +15,8 @@ export type Cause =
   /** Standing go withs (empty: leans or fall back) gave the list. */
   | { readonly kind: "list"; readonly from: "go with" | "lean" | "fall back" | "copy" }
   | { readonly kind: "circle"; readonly rules: readonly number[] }
-  /** Standing lists share no option. */
-  | { readonly kind: "disagree" }
+  /** Standing lists share no option; `clash` where already two of them share none. */
+  | { readonly kind: "disagree" | "clash" }
   /** Standing nevers strike out the whole list of the standing go withs. */
   | { readonly kind: "struck"; readonly nevers: readonly number[] }
   /** Nothing speaks for anything and the nevers rule out every option. */

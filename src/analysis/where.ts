@@ -174,7 +174,7 @@ function sayPick(pick: Pick, fronts: readonly Front[], span: Span): Where {
     const here = valueOfFront(front, test);
     return holds(span, at) ? here === value : here !== value && (typeof front === "string" || here === HOLDS || here === FAILS);
   });
-  const texts = pick.options.map((option) => (/^[\p{Ll}\p{Lo}\d]/u.test(option.text) ? option.text : `"${option.text}"`));
+  const texts = pick.options.map((_, option) => written(pick, option));
   const mine = options(true);
   const others = options(false);
   if (exactly(mine, HOLDS)) return { text: `${pick.name} ${sayLevels(pick, texts, pick.ordered, mine)}`, exact: true };
@@ -186,6 +186,12 @@ function sayPick(pick: Pick, fronts: readonly Front[], span: Span): Where {
   }
   const words = fronts.flatMap((front, at) => (inSpan(front, at) ? [sayFront(texts, front)] : []));
   return { text: `${pick.name}: ${words.join(", or ")}`, exact: false };
+}
+
+/** An option as the language writes it. */
+export function written(pick: Pick, option: number): string {
+  const { text, size } = pick.options[option]!;
+  return size !== undefined || /^[\p{Ll}\p{Lo}\p{N}][\p{Ll}\p{Lo}\p{M}\p{N}-]*$/u.test(text) ? text : `"${text}"`;
 }
 
 function sayFront(texts: readonly string[], front: Front): string {

@@ -26,6 +26,7 @@ export const unreadableBook = (path: string, problem: string): Said => ({
   message: `This book builds on ${path}, but ${problem}. Whatever is declared there is missing here, so names that nobody knows are not reported.`,
   help: "Check the path: it is found from the folder of this book, with forward slashes between the folders.",
 });
+export const tooDeep = (deepest: number): string => `it would be the end of a chain of more than ${deepest} books`;
 export const booksInCircle = (paths: readonly string[]): Said => ({
   code: "circle",
   title: "Books build on each other in a circle",
@@ -196,6 +197,12 @@ export const situationsInCircle = (names: readonly string[]): Said => ({
   title: names.length === 2 ? "A situation refers to itself" : "Situations refer to each other in a circle",
   message: `To know whether one of them holds, one would have to know it already: ${names.join(" → ")}.`,
   help: "Write out the test of one of them.",
+});
+export const situationTooLarge = (name: string): Said => ({
+  code: "syntax",
+  title: `${name} stands for too much`,
+  message: `With every situation in it written out, the test of \`${name}\` is longer or nested deeper than anyone could follow.`,
+  help: "Let it refer to fewer situations.",
 });
 export const picksInCircle = (names: readonly string[]): Said => ({
   code: "circle",

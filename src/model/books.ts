@@ -46,6 +46,10 @@ export function readBooks(root: Parsed, read: Read): Shelf {
         report(place, say.booksInCircle([...here.slice(here.indexOf(wanted)), wanted]));
         continue;
       }
+      if (here.length > deepest) {
+        report(place, say.unreadableBook(wanted, say.tooDeep(deepest)));
+        continue;
+      }
       const book = byPath.get(wanted) ?? open(wanted, place, here);
       if (book === undefined) continue;
       if (buildsOn.some((other) => other.book === book)) report(place, say.buildsOnTwice(wanted));
@@ -75,6 +79,9 @@ export function readBooks(root: Parsed, read: Read): Shelf {
   }
   return { books, findings, somethingMissing: unreadable.size > 0, moreLocal: (a, b) => under[a]?.has(b) ?? false };
 }
+
+/** How many books may stand on each other: more than anyone can keep in mind. */
+const deepest = 64;
 
 /** The candidates that no more local one overrules: one if it is settled, several if books side by side both have one. */
 export function mostLocal<T extends { readonly book: number }>(shelf: Pick<Shelf, "moreLocal">, candidates: readonly T[]): readonly T[] {

@@ -3,8 +3,8 @@
  *
  *     family ◀── blade ◀── trailer        order: family, blade, trailer        a ◀── b, b ◀── a: a circle
  *
- * Circles are the strongly connected components (Tarjan 1972). What closes one, every statement by which two picks of it test each
- * other, is left out, so that what remains has an order.
+ * Circles are the strongly connected components (Kosaraju's algorithm, Sharir 1981: two depth-first walks, there and back). What closes
+ * one, every statement by which two picks of it test each other, is left out, so that what remains has an order.
  */
 export interface TestsPick<S> {
   /** The pick that tests, and the one that is tested. */
@@ -34,17 +34,8 @@ export function orderPicks<S>(count: number, tests: readonly TestsPick<S>[]): Pi
     const circle = shortestCircle(first, inside);
     if (circle !== undefined) circles.push(circle);
   }
-  const order: number[] = [];
-  const seen = new Set<number>();
-  const visit = (pick: number): void => {
-    if (seen.has(pick)) return;
-    seen.add(pick);
-    const tested = outgoing[pick]!.filter(({ statement }) => !leftOut.has(statement)).map(({ to }) => to);
-    tested.sort((a, b) => a - b).forEach(visit);
-    order.push(pick);
-  };
-  for (let pick = 0; pick < count; pick++) visit(pick);
-  return { order, circles, leftOut };
+  const tested = outgoing.map((some) => some.filter(({ statement }) => !leftOut.has(statement)).map(({ to }) => to).sort((a, b) => a - b));
+  return { order: postorder([...tested.keys()], tested).flat(), circles, leftOut };
 }
 
 /** Breadth first from a pick back to itself. */
@@ -68,28 +59,32 @@ function shortestCircle<S>(start: number, tests: readonly TestsPick<S>[]): Tests
 
 /** For each pick the number of its component. */
 function components<S>(count: number, outgoing: readonly (readonly TestsPick<S>[])[]): number[] {
-  const index: number[] = [];
-  const low: number[] = [];
-  const component: number[] = Array.from({ length: count }, () => -1);
-  const stack: number[] = [];
-  let next = 0;
-  let found = 0;
-  const visit = (pick: number): void => {
-    index[pick] = low[pick] = next++;
-    stack.push(pick);
-    for (const { to } of outgoing[pick]!) {
-      if (index[to] === undefined) {
-        visit(to);
-        low[pick] = Math.min(low[pick]!, low[to]!);
-      } else if (component[to] === -1) low[pick] = Math.min(low[pick]!, index[to]!);
-    }
-    if (low[pick] !== index[pick]) return;
-    for (let member = stack.pop()!; ; member = stack.pop()!) {
-      component[member] = found;
-      if (member === pick) break;
-    }
-    found++;
-  };
-  for (let pick = 0; pick < count; pick++) if (index[pick] === undefined) visit(pick);
+  const there = outgoing.map((tests) => tests.map(({ to }) => to));
+  const back: number[][] = Array.from({ length: count }, () => []);
+  there.forEach((tested, from) => tested.forEach((to) => back[to]!.push(from)));
+  const component: number[] = [];
+  const last = postorder([...there.keys()], there).flat().reverse();
+  postorder(last, back).forEach((members, number) => members.forEach((pick) => (component[pick] = number)));
   return component;
+}
+
+/** Depth first from each root in turn: what is newly reached from it, each pick after all that it leads to. */
+function postorder(roots: readonly number[], next: readonly (readonly number[])[]): number[][] {
+  const seen = new Set<number>();
+  return roots.map((root) => {
+    const done: number[] = [];
+    const trail: { readonly pick: number; child: number }[] = [];
+    const enter = (pick: number): void => {
+      if (seen.has(pick)) return;
+      seen.add(pick);
+      trail.push({ pick, child: 0 });
+    };
+    enter(root);
+    for (let here = trail.at(-1); here !== undefined; here = trail.at(-1)) {
+      const child = next[here.pick]![here.child++];
+      if (child !== undefined) enter(child);
+      else done.push(trail.pop()!.pick);
+    }
+    return done;
+  });
 }

@@ -9,7 +9,7 @@
 import * as say from "../messages/model.js";
 import { mixingFinding } from "../syntax/mixing.js";
 import type * as tree from "../syntax/tree.js";
-import { placedAt, type Bound } from "./bound.js";
+import { isReadable, placedAt, type Bound } from "./bound.js";
 import { bindRelation } from "./relations.js";
 import { report, replacing, valueNames, type Desk, type NamedTest, type Subject } from "./scope.js";
 import { nearest } from "../suggest.js";
@@ -32,11 +32,32 @@ export function situationTest(desk: Desk, situation: NamedTest): Bound {
     });
     return { kind: "unread", range };
   }
-  binding.push(situation);
+  const own = desks[situation.book]!;
   const { test } = situation.tree;
-  situation.bound = test === undefined || desks[situation.book]!.broken.has(situation.tree) ? { kind: "unread", range } : bindTest(desks[situation.book]!, test);
+  binding.push(situation);
+  const tooDeep = binding.length > deepest;
+  const bound: Bound = test === undefined || tooDeep || own.broken.has(situation.tree) ? { kind: "unread", range } : bindTest(own, test);
   binding.pop();
+  const inReach = isReachable(bound);
+  if (tooDeep || (!inReach && isReadable(bound))) report(own, situation.namePlace.range, say.situationTooLarge(situation.name));
+  situation.bound = inReach ? bound : { kind: "unread", range };
   return situation.bound;
+}
+
+/** How many situations may stand on each other, how deep a written-out test may be nested, and how many tests it may hold. */
+const deepest = 64;
+const deepestTest = 200;
+const longestTest = 1000;
+
+/** Written out, a situation must stay within what all that follows can walk: its parts may double at every step. */
+function isReachable(test: Bound): boolean {
+  let left = longestTest;
+  const visit = (part: Bound, depth: number): boolean => {
+    if (--left < 0 || depth > deepestTest) return false;
+    if (part.kind === "and" || part.kind === "or") return part.parts.every((inner) => visit(inner, depth + 1));
+    return part.kind !== "not" || visit(part.part, depth + 1);
+  };
+  return visit(test, 0);
 }
 
 /** The subject of a test or statement; undefined where there is none to be had, which has then been reported. */

@@ -200,8 +200,9 @@ function amongOptions(desk: Desk, subject: Subject, values: Values & { kind: "li
 function measureRung(desk: Desk, subject: Subject, measure: Measure, read: Written): Fraction {
   if (measure.step !== undefined) return read.value.sub(measure.low).div(measure.step);
   if (read.value.gte(measure.low) && read.value.lte(measure.high)) {
-    const limits = desk.scope.limits.get(subject.index) ?? [];
-    desk.scope.limits.set(subject.index, [...limits, read]);
+    const limits = desk.scope.limits.get(subject.index);
+    if (limits === undefined) desk.scope.limits.set(subject.index, [read]);
+    else limits.push(read);
   }
   return read.value;
 }

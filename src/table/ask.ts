@@ -10,8 +10,9 @@
  * drawn from what would be left agree (Gini 1912) says how far a reply narrows things down. If that too is 0, as where an answer is
  * "one or the other but not both", the first condition that can change an answer at all is asked.
  *
- * What the tool finds out by itself (`filled from …`) is asked about only where nothing else helps. Ties go to the condition that
- * stands first in the book; a condition that can change nothing is never asked about.
+ * What is filled from the sun or the moon nobody at the counter can tell: it is asked about only where nothing else helps. A day or a
+ * time anyone can tell, but the tool mostly knows it, so it loses ties. Other ties go to the condition that stands first in the book;
+ * a condition that can change nothing is never asked about.
  */
 import Fraction from "fraction.js";
 import { OutOfBudget, type Budget } from "../analysis/budget.js";
@@ -33,7 +34,8 @@ interface Worth {
 /** Index of the condition to ask about. `open`: the picks that still depend, each with what is left of its diagram. */
 export function bestQuestion(model: Model, open: readonly Left[], given: Given, fresh: () => Budget): number | undefined {
   const unknown = given.unknown.map((index) => model.conditions[index]!).filter(({ axes }) => open.some(({ node }) => axes.some((axis) => node.support.includes(axis))));
-  const askable = [unknown.filter(({ filledFrom }) => !filledFrom), unknown.filter(({ filledFrom }) => filledFrom)];
+  const isFrom = (...sources: readonly Condition["filledFrom"][]) => unknown.filter(({ filledFrom }) => sources.includes(filledFrom));
+  const askable = [[...isFrom(undefined), ...isFrom("date", "clock")], isFrom("sun", "moon")];
   for (const conditions of askable) {
     const worths = conditions.flatMap((condition) => worthOf(condition, open, fresh) ?? []);
     const best = worths.reduce<Worth | undefined>((a, b) => (a && compare(a, b) <= 0 ? a : b), undefined);

@@ -1,19 +1,16 @@
 /** The JSON forms of tables and answers; their schemas stand in `src/schema/`. */
 import type { Answers } from "../analysis/answers.js";
-import { boxes, type Box } from "../analysis/diagram.js";
-import { FAILS, HOLDS, type Mask } from "../analysis/formula.js";
-import { budget, within } from "../analysis/budget.js";
-import { mergedBoxes } from "../analysis/region.js";
+import { FAILS, HOLDS } from "../analysis/formula.js";
 import type { Status } from "../analysis/outcome.js";
 import type { Example } from "../diagnostics.js";
 import { say } from "../messages/table.js";
-import type { Condition, Model, Pick, Places, Test } from "../model/model.js";
+import type { Caution, Condition, Model, Pick, Places } from "../model/model.js";
 import { exampleOf, sayPosition } from "../model/points.js";
 import { printQuantity } from "../model/quantities.js";
 import type { Reason } from "./because.js";
 import type { Row, Table } from "./compile.js";
 import type { Answered, PickAnswered } from "./partial.js";
-import { truthOf } from "./truth.js";
+import { boxesWhere } from "./truth.js";
 import { whenOf, type When } from "./when.js";
 
 export interface TableJson {
@@ -73,7 +70,12 @@ export interface AnswersJson {
   readonly format: "waterlore-answers";
   readonly version: 1;
   readonly book: string;
-  readonly answers: readonly AnswerJson[];
+  readonly answers: readonly (AnswerJson | Refused)[];
+}
+/** What could not be answered, and why, in sentences. */
+export interface Refused {
+  readonly given: Example;
+  readonly problems: readonly string[];
 }
 export interface AnswerJson {
   readonly given: Example;
@@ -103,23 +105,16 @@ export function tableJson(answers: Answers, table: Table): TableJson {
     picks: table.picks.map((index) => pickJson(model.picks[index]!)),
     rows: table.rows.map((row) => rowJson(table, row)),
     impossible: model.impossible.flatMap(({ when, because }) => {
-      const known = truth(answers, when);
-      return known ? [{ ...given({ because }), when: whensOf(answers, when, known, (mask) => mask === HOLDS) }] : [];
+      const found = boxesWhere(answers, when, (mask) => mask === HOLDS);
+      return found ? [{ ...given({ because }), when: found.map((box) => whenOf(model, box)) }] : [];
     }),
-    cautions: model.cautions.map((caution): CautionJson => {
-      const known = truth(answers, caution.when);
-      const may = whensOf(answers, caution.when, known, (mask) => mask !== HOLDS && mask !== FAILS);
-      return {
-        caution: caution.title, text: caution.say, ...(caution.see.length > 0 && { see: caution.see }),
-        when: whensOf(answers, caution.when, known, (mask) => mask !== FAILS),
-        ...(may.length > 0 && { may }),
-      };
-    }),
+    cautions: model.cautions.map((caution) => cautionJson(answers, caution)),
   };
 }
 
-export function answersJson(model: Model, all: readonly Answered[]): AnswersJson {
-  return { format: "waterlore-answers", version: 1, book: model.books[model.books.length - 1]!.path, answers: all.map((one) => answerJson(model, one)) };
+export function answersJson(model: Model, all: readonly (Answered | Refused)[]): AnswersJson {
+  const book = model.books[model.books.length - 1]!.path;
+  return { format: "waterlore-answers", version: 1, book, answers: all.map((one) => ("problems" in one ? one : answerJson(model, one))) };
 }
 
 export function answerJson(model: Model, { given: { values, unknown }, picks, cautions, ask }: Answered): AnswerJson {
@@ -132,8 +127,16 @@ export function answerJson(model: Model, { given: { values, unknown }, picks, ca
   };
 }
 
-export function questionOf(condition: Condition): string {
-  return condition.ask ?? say.question(condition.label, condition.domain.kind);
+/** The question as the book has it, else one from the label and what it takes. */
+export function questionOf({ ask, label, domain }: Condition): string {
+  if (ask !== undefined) return ask;
+  switch (domain.kind) {
+    case "scale": return say.askLevel(label, domain.levels);
+    case "set": return say.askMembers(label, domain.members);
+    case "measure": return say.askNumber(label, domain.unit?.symbol);
+    case "days": return say.askDay(label);
+    case "times": return say.askTime(label);
+  }
 }
 
 export function optionTexts(pick: Pick, places: Places): Texts {
@@ -188,21 +191,11 @@ function rowJson({ model, picks }: Table, { box, outcomes, because, example }: R
   };
 }
 
-type Truth = ReturnType<typeof truthOf>;
-
-const STEPS = 200_000;
-
-/** Impossible points are not cut out, which keeps what is said short. */
-function truth(answers: Answers, test: Test | undefined): Truth {
-  return within(() => truthOf(answers, test, budget(STEPS), { impossibleToo: true }));
-}
-
-/** Disjoint boxes where a test has a wanted value; everywhere if that is undecided, since a warning too many is better than none. */
-function whensOf(answers: Answers, test: Test | undefined, known: Truth, wanted: (mask: Mask) => boolean): readonly When[] {
-  if (!test) return wanted(HOLDS) ? [{}] : [];
-  if (!known) return [{}];
-  const found: Box[] = [...boxes(known, answers.variables, (mask) => mask !== undefined && wanted(mask))].map(({ box }) => box);
-  return mergedBoxes(found, answers.variables).map((box) => whenOf(answers.model, box));
+function cautionJson(answers: Answers, { title, say: text, see, when }: Caution): CautionJson {
+  const whens = (wanted: (mask: number) => boolean): readonly When[] => (boxesWhere(answers, when, wanted) ?? [new Map()]).map((box) => whenOf(answers.model, box));
+  // Undecided within the budget: it may apply anywhere, since a warning too many is better than none.
+  const may = whens((mask) => mask !== HOLDS && mask !== FAILS);
+  return { caution: title, text, ...(see.length > 0 && { see }), when: whens((mask) => mask !== FAILS), ...(may.length > 0 && { may }) };
 }
 
 /** Only what is there. */

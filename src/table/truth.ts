@@ -1,10 +1,10 @@
 /** Where a test holds, fails or is unsettled, as a diagram over the axes; of impossible points nothing is said. */
 import { amongPossible, type Answers } from "../analysis/answers.js";
-import type { Budget } from "../analysis/budget.js";
+import { budget, within, type Budget } from "../analysis/budget.js";
 import { decide } from "../analysis/decide.js";
-import { forest, type Node } from "../analysis/diagram.js";
+import { boxes, forest, type Box, type Node } from "../analysis/diagram.js";
 import { oneBit, type Mask } from "../analysis/formula.js";
-import { overAxes } from "../analysis/region.js";
+import { mergedBoxes, overAxes } from "../analysis/region.js";
 import type { Test } from "../model/model.js";
 
 export interface TruthOptions {
@@ -22,6 +22,19 @@ export function truthOf(answers: Answers, test: Test | undefined, spend: Budget,
   }, target, spend);
   const whole = overAxes(answers, local, target);
   return options.impossibleToo ? whole : amongPossible(answers, whole, String, spend);
+}
+
+const STEPS = 200_000;
+
+/**
+ * Disjoint boxes over the axes where a test has a wanted value; impossible points are not cut out of them, which keeps them few.
+ * Undefined where that needs more steps than there are, or the answers of a tested pick are undecided.
+ */
+export function boxesWhere(answers: Answers, test: Test | undefined, wanted: (mask: Mask) => boolean): readonly Box[] | undefined {
+  return within(() => {
+    const truth = truthOf(answers, test, budget(STEPS), { impossibleToo: true });
+    return truth && mergedBoxes([...boxes(truth, answers.variables, (mask) => mask !== undefined && wanted(mask))].map(({ box }) => box), answers.variables);
+  });
 }
 
 /** Indexes of the picks a test asks about. */

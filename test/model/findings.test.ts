@@ -299,6 +299,60 @@ pattern "C" go with blade round when wind is above 10 mph and wind is below 20 m
 pattern "D" go with blade round when sky is dark or low and wind is above 10 mph
                                      ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ mixing: \`and\` and \`or\` together can be heard two ways
 `],
+  ["round the year and the clock", `
+condition day: days of the year
+  rising is later, falling is earlier
+condition hour: times of the day
+band day: winter from dec 1, summer from jun 1
+band hour: night from 21:00, light from 06:00
+pick blade: round, leaf
+pattern "A" go with blade round when day is later than winter
+                                                       ^^^^^^ kind: goes round
+pattern "B" go with blade round when day is summer or later
+pattern "C" go with blade round when day is at least apr 15
+                                        ^^^^^^^^^^^^^^^^^^^ kind: say it with the words of day
+pattern "D" go with blade round when hour is at most 06:00
+                                         ^^^^^^^^^^^^^^^^^ kind: write \`hour from 00:00 to 06:00\`
+pattern "E" go with blade round when hour is below night
+                                         ^^^^^^^^^^^^^^^ kind: hour goes round
+pattern "F" go with blade round when hour is later than 06:00
+                                             ^^^^^ name: hour has no comparing words
+pattern "G" go with blade round when hour is light or later
+                                                      ^^^^^ name: hour can not be later
+`],
+  ["never asked about", `
+condition clarity: in order clear, stained, muddy
+condition wind: 0 to 40 mph
+          ^^^^ never-asked: no test of any statement speaks of the condition
+band wind: calm below 10 mph, windy
+condition water-temp: 33 to 95 °F, to the nearest 1 °F
+band water-temp: cold below 50 °F, cool below 70 °F, warm
+                                   ^^^^ never-asked: of the band \`cool\` of water-temp
+                                                     ^^^^ never-asked: nothing asks about warm
+condition cover: any of grass, docks
+group cover: soft is grass
+             ^^^^ never-asked: of the group \`soft\` of cover
+condition depth: 0 to 40 ft
+condition sky: bright, dark
+situation dim: sky is dark
+          ^^^ never-asked: of the situation
+condition seen-before: no, yes
+judgement told: same as seen-before
+pick blade: round, leaf
+pattern "A" go with blade round when water-temp is cold and cover has docks
+impossible when clarity is muddy and water-temp is cold
+pattern "B" go with blade leaf when depth is shallow
+                                             ^^^^^^^ name: depth can not be shallow
+trust wind first
+`],
+  ["mixing that the parser has found is not found again", `
+condition sky: bright, dark
+condition wind: 0 to 40 mph
+situation low: sky is dark
+pick blade: round, leaf
+pattern "A" go with blade round when wind is above 30 mph or wind is above 10 mph and sky is dark or low
+                                     ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ mixing: two ways
+`],
 ];
 
 describe("findings", () => {

@@ -6,33 +6,33 @@ import { makeLexer } from "../../grammar/tokens.js";
 import { parse, type Parsed } from "../../src/syntax/parse.js";
 import { format } from "../../src/syntax/print.js";
 import { findingLimit } from "../../src/syntax/report.js";
+import type { Range } from "../../src/text.js";
 
 const book = readFileSync(new URL("../books/hollin.lore", import.meta.url), "utf8");
 const lexer = makeLexer({ validate: true });
-const runs = { numRuns: 300 };
+const runs = { numRuns: 100 };
+const patient = 120_000;
 
 describe("a damaged book", () => {
   test("is read without a throw into a tree within its text", () => {
     fc.assert(fc.property(damaged(), (text) => {
       const parsed = parse(text, "x.lore");
       expect(parsed.findings.length).toBeLessThanOrEqual(findingLimit + 1);
-      for (const range of [...rangesOf(parsed.tree), ...rangesOf(parsed.findings)]) {
-        expect(Number.isInteger(range.start) && Number.isInteger(range.end)).toBe(true);
-        expect(0 <= range.start && range.start <= range.end && range.end <= text.length).toBe(true);
-      }
+      const isWithin = ({ start, end }: Range): boolean => Number.isInteger(start) && Number.isInteger(end) && 0 <= start && start <= end && end <= text.length;
+      expect([...rangesOf(parsed.tree), ...rangesOf(parsed.findings)].filter((range) => !isWithin(range))).toEqual([]);
       const starts = parsed.tree.statements.map(({ range }) => range.start);
       expect(starts).toEqual([...starts].sort((a, b) => a - b));
     }), runs);
-  });
+  }, patient);
 
   test("is formatted once and for all, and loses no word and no comment", () => {
     fc.assert(fc.property(damaged(), (text) => {
       const once = format(text);
       expect(format(once)).toBe(once);
       expect(commentsOf(once)).toEqual(commentsOf(text));
-      expect(bare(parse(once, "x.lore"))).toEqual(bare(parse(text, "x.lore")));
+      expect(bare(parse(once, "x.lore"))).toBe(bare(parse(text, "x.lore")));
     }), runs);
-  });
+  }, patient);
 });
 
 describe("a sound book", () => {
@@ -45,18 +45,18 @@ describe("a sound book", () => {
       const once = format(text);
       expect(format(once)).toBe(once);
       expect(commentsOf(once)).toEqual(commentsOf(text));
-      expect(bare(parse(once, "x.lore"))).toEqual(bare(parse(text, "x.lore")));
+      expect(bare(parse(once, "x.lore"))).toBe(bare(parse(text, "x.lore")));
       expect(parse(once, "x.lore").findings).toEqual([]);
     }), runs);
-  });
+  }, patient);
 
   test("means the same whatever its blanks, line ends and byte order mark", () => {
     fc.assert(fc.property(fc.constantFrom("\n", "\r\n", "\r"), fc.constantFrom(" ", "\t", "   "), fc.boolean(), (end, blank, mark) => {
       const text = (mark ? "\uFEFF" : "") + book.replace(/"[^"\n]*"|--.*|\n| /g, (part) => (part === "\n" ? end : part === " " ? blank : part));
-      expect(bare(parse(text, "x.lore"))).toEqual(bare(parse(book, "x.lore")));
+      expect(bare(parse(text, "x.lore"))).toBe(bare(parse(book, "x.lore")));
       expect(format(text).replace("\uFEFF", "")).toBe(format(book));
     }), { numRuns: 20 });
-  });
+  }, patient);
 
   test("means the same without the parentheses that formatting takes away", () => {
     fc.assert(fc.property(anyTest, (written) => {
@@ -65,9 +65,9 @@ describe("a sound book", () => {
       const once = format(text);
       expect(format(once)).toBe(once);
       expect(parse(once, "x.lore").findings.length).toBe(parsed.findings.length);
-      expect(bare(parse(once, "x.lore"))).toEqual(bare(parsed));
-    }), { numRuns: 1000 });
-  });
+      expect(bare(parse(once, "x.lore"))).toBe(bare(parsed));
+    }), { numRuns: 500 });
+  }, patient);
 });
 
 // Making books ----------------------------------------------------------------------------------------------------------------
@@ -105,8 +105,8 @@ function commentsOf(text: string): string[] {
 }
 
 /** What a book says: its tree without places, comments and parentheses. */
-function bare({ tree }: Parsed): unknown {
-  return strip(tree.statements);
+function bare({ tree }: Parsed): string {
+  return JSON.stringify(strip(tree.statements), undefined, 1);
 }
 
 function strip(node: unknown): unknown {
@@ -120,7 +120,7 @@ function strip(node: unknown): unknown {
   return { ...stripped, parts };
 }
 
-function rangesOf(node: unknown): { start: number; end: number }[] {
+function rangesOf(node: unknown): Range[] {
   if (typeof node !== "object" || node === null) return [];
-  return Object.entries(node).flatMap(([key, value]) => (key === "range" ? [value as { start: number; end: number }] : rangesOf(value)));
+  return Object.entries(node).flatMap(([key, value]) => (key === "range" ? [value as Range] : rangesOf(value)));
 }

@@ -18,16 +18,20 @@
  * fall back on blade colorado
  * ```
  *
- * One finding per pair of patterns that disagree, whichever others join in; where no two disagree but all together do, one for the
- * smallest group that does; where nevers strike a list out, one per list and the nevers it takes.
+ * One finding per pair of patterns that disagree, whichever others join in: pairs that overlap are few and quickly found, then what
+ * could drop one of the two is subtracted. Where no two disagree but all together do, one for the group; where nevers strike a list out, one per list and the nevers it takes.
  */
 import type { Edit, Finding, Fix } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { PickDiagrams } from "../answers.js";
+import { decide, type Question } from "../decide.js";
 import { leaves } from "../diagram.js";
+import { HOLDS, oneBit } from "../formula.js";
+import { meet, meeting, subset } from "../neighbours.js";
+import { pickFormulas, pickQuestion, shareNothing } from "../pick-question.js";
 import { flagged } from "../region.js";
 import type { PickRules, Rule } from "../rules.js";
-import { smallest, type Verdict } from "../verdict.js";
+import { silencedBook, verdict, type Verdict } from "../verdict.js";
 import { decidedPicks, find, finding, saysOf, whereabouts, type Context } from "./context.js";
 
 type Kind = "disagree" | "struck" | "nothing left" | "circle";
@@ -41,8 +45,8 @@ interface Clash {
 export function conflicts(context: Context): Finding[] {
   return decidedPicks(context).flatMap((diagrams) => {
     const clashes = new Map<string, Clash>();
-    for (const leaf of leaves(diagrams.local)) for (const clash of clashesOf(diagrams.rules, leaf)) clashes.set(keyOf(clash), clash);
-    return [...clashes.values()]
+    for (const leaf of leaves(diagrams.local)) for (const clash of clashesOf(leaf)) clashes.set(keyOf(clash), clash);
+    return [...disagreeingPairs(diagrams), ...clashes.values()]
       .sort((a, b) => compareLists(a.rules, b.rules))
       .flatMap((clash) => reportClash(context, diagrams, clash));
   });
@@ -52,27 +56,79 @@ function keyOf({ kind, rules }: Clash): string {
   return `${kind}:${rules.join(",")}`;
 }
 
-function clashesOf(rules: PickRules, leaf: Verdict): readonly Clash[] {
-  const { cause } = leaf;
+/** What the whole diagram shows; pairs that disagree are looked for one by one. */
+function clashesOf({ cause, standing, ...leaf }: Verdict): readonly Clash[] {
+  if (leaf.status !== "conflict") return [];
   if (cause.kind === "circle") return [{ kind: "circle", rules: cause.rules }];
   if (cause.kind === "nothing left") return [{ kind: "nothing left", rules: cause.nevers }];
-  if (cause.kind === "disagree") return disagreements(rules, leaf.standing).map((group): Clash => ({ kind: "disagree", rules: group }));
-  if (cause.kind === "struck") return leaf.standing.map((at): Clash => ({ kind: "struck", rules: [at, ...cause.nevers] }));
+  if (cause.kind === "disagree") return [{ kind: "disagree", rules: standing }];
+  if (cause.kind === "struck") return standing.map((at): Clash => ({ kind: "struck", rules: [at, ...cause.nevers] }));
   return [];
 }
 
-function disagreements(rules: PickRules, standing: readonly number[]): readonly (readonly number[])[] {
-  const goesTo = (at: number): ReadonlySet<number> => rules.rules[at]!.goesTo;
-  const empty = (some: readonly number[]): boolean => some.length > 0 && ![...goesTo(some[0]!)].some((option) => some.every((at) => goesTo(at).has(option)));
-  const pairs = standing.flatMap((a, i) => standing.slice(i + 1).filter((b) => empty([a, b])).map((b) => [a, b]));
-  return pairs.length > 0 ? pairs : [smallest(standing, empty)];
+/** Pairs of go withs that meet, share no option, and are not settled between the two of them. */
+function disagreeingPairs({ rules, hulls }: PickDiagrams): Clash[] {
+  const goes = rules.rules.filter((rule) => rule.goes);
+  const pairs: Clash[] = [];
+  for (const [i, a] of goes.entries())
+    for (const b of goes.slice(i + 1)) {
+      if (!shareNothing(a, b) || !meet(hulls[a.at]!, hulls[b.at]!)) continue;
+      if (a.beats.includes(b.at) || b.beats.includes(a.at)) continue;
+      if (rules.byTrust(a, b) !== 0 || drops(rules, a, b) || drops(rules, b, a)) continue;
+      pairs.push({ kind: "disagree", rules: [a.at, b.at] });
+    }
+  return pairs;
+}
+
+/** Whether a, where both are left, is bound to drop b before trust is asked. */
+function drops(rules: PickRules, a: Rule, b: Rule): boolean {
+  return rules.moreLocal(a, b) || rules.narrower(a, b);
+}
+
+/** Where both stand and leave no option; undecided rules of other picks, circles and silence are seen to by the pick's own question. */
+function pairQuestion(context: Context, { rules, hulls }: PickDiagrams, a: Rule, b: Rule): Question<number> {
+  const both = meeting(hulls[a.at]!, hulls[b.at]!);
+  const inCircle = new Set(rules.circles.flat());
+  const near = rules.rules.filter((rule) => rule !== a && rule !== b && meet(hulls[rule.at]!, both));
+  // Whoever could drop one of the two, whoever could drop those, and whatever may leave the pick waiting or in a circle.
+  const involved = new Set([a, b]);
+  for (let size = 0; size < involved.size; ) {
+    size = involved.size;
+    for (const rule of near)
+      if (!involved.has(rule) && [...involved].some((other) => rule.beats.includes(other.at) || (rule.goes && other.goes && (drops(rules, rule, other) || rules.byTrust(rule, other) < 0)))) involved.add(rule);
+  }
+  const axes = context.model.axes.length;
+  for (const rule of near) if (inCircle.has(rule.at) || context.answers.store.support(context.answers.compile(rule.pattern.when)).some((variable) => variable >= axes)) involved.add(rule);
+  // Whoever silences an involved one has its say too.
+  for (const rule of near) if ([...involved].some((other) => rule.beats.includes(other.at))) involved.add(rule);
+  const few = subset(rules, rules.rules.filter((rule) => involved.has(rule)));
+  const at = pickFormulas(few, context.answers.compile);
+  const mine = [a, b].map((rule) => few.rules.findIndex((other) => other.pattern === rule.pattern));
+  const indexes = mine.map(at.rule);
+  const base = pickQuestion<number>(context.model, few, at, {
+    leafOf(situation) {
+      const { cause, standing } = verdict(few, situation, silencedBook(few, situation, context.model.moreLocal));
+      return cause.kind === "disagree" && mine.every((rule) => standing.includes(rule)) ? 1 : 0;
+    },
+  });
+  return {
+    formulas: at.formulas,
+    settle(mask) {
+      if (indexes.some((index) => (mask(index) & HOLDS) === 0)) return { leaf: 0 };
+      const open = indexes.filter((index) => !oneBit(mask(index)));
+      if (open.length > 0) return { keep: at.formulas.map((_, i) => i).filter((i) => mask(i) !== 0), ask: open, signature: "" };
+      return base.settle(mask);
+    },
+  };
 }
 
 function reportClash(context: Context, diagrams: PickDiagrams, clash: Clash): Finding[] {
   const { rules } = diagrams;
   const { pick } = rules;
-  const found = find(context, say.undecided.question(say.questions.region(pick.name, "conflict")), (target) =>
-    flagged(diagrams.local, target, (leaf) => clashesOf(rules, leaf).some((other) => keyOf(other) === keyOf(clash))));
+  const pair = clash.kind === "disagree" && clash.rules.length === 2;
+  const found = find(context, say.undecided.question(say.questions.region(pick.name, "conflict")), (target, spend) => pair
+    ? decide(context.answers.store, pairQuestion(context, diagrams, rules.rules[clash.rules[0]!]!, rules.rules[clash.rules[1]!]!), target, spend)
+    : flagged(diagrams.local, target, (leaf) => clashesOf(leaf).some((other) => keyOf(other) === keyOf(clash))));
   if (!found) return [];
   const involved = clash.rules.map((at) => rules.rules[at]!);
   const titles = involved.map((rule) => rule.pattern.title);

@@ -69,12 +69,6 @@ export function saysOf(pick: Pick, rule: Rule): string {
   return rule.move > 0 ? `move up ${rule.move}` : `move down ${-rule.move}`;
 }
 
-/** Options as the language writes them. */
-export function written(pick: Pick, option: number): string {
-  const { text } = pick.options[option]!;
-  return /^[\p{Ll}\p{Lo}\p{N}][\p{Ll}\p{Lo}\p{M}\p{N}-]*$/u.test(text) || /^-?\d/.test(text) ? text : `"${text}"`;
-}
-
 /** Text added at the end of the book that was asked for. */
 export function atEndOfBook(model: Model, text: string): Edit {
   const book = model.books[model.books.length - 1]!;

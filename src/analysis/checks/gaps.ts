@@ -26,9 +26,9 @@ import type { PickDiagrams } from "../answers.js";
 import type { Node } from "../diagram.js";
 import { HOLDS, oneBit } from "../formula.js";
 import { conjoined, flagged, type Flags } from "../region.js";
-import { sayWhere } from "../where.js";
+import { sayWhere, written } from "../where.js";
 import type { Budget } from "../budget.js";
-import { atEndOfBook, decidedPicks, find, finding, whereabouts, written, type Context, type Found } from "./context.js";
+import { atEndOfBook, decidedPicks, find, finding, whereabouts, type Context, type Found } from "./context.js";
 
 export function gaps(context: Context): Finding[] {
   return decidedPicks(context).flatMap((diagrams) => {

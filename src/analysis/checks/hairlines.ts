@@ -25,7 +25,7 @@ import type { Finding } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { Axis } from "../../model/model.js";
 import type { PickDiagrams } from "../answers.js";
-import type { Node } from "../diagram.js";
+import { boxes, type Node } from "../diagram.js";
 import { conjoined, flagged, overAxes, type Flags } from "../region.js";
 import type { Budget } from "../budget.js";
 import { decidedPicks, find, finding, whereabouts, type Context } from "./context.js";
@@ -59,8 +59,18 @@ function opposite(node: Node<number>, target: Flags): Node<number> {
 
 /** Where the flag is up along a whole thin run of the axis and down on both of its sides. */
 function thinParts(context: Context, whole: Node<number>, axis: Axis, target: Flags, spend: Budget): Node<number>[] {
+  // A thin run starts where some box of the region does, and ends where one does.
+  const starts = new Set<number>();
+  const ends = new Set<number>();
+  for (const { box } of boxes(whole, context.answers.variables, (flag) => flag === 1)) {
+    const span = box.get(axis.index) ?? [0, axis.size - 1];
+    for (let i = 0; i < span.length; i += 2) {
+      starts.add(span[i]!);
+      ends.add(span[i + 1]!);
+    }
+  }
   const at = (position: number): Node<number> => target.restrict(whole, axis.index, [position, position]);
-  return thinRuns(axis).flatMap(([from, to]) => {
+  return thinRuns(axis).filter(([from, to]) => starts.has(from) && ends.has(to)).flatMap(([from, to]) => {
     spend.spend();
     const sides = [from - 1, to + 1].filter((position) => position >= 0 && position < axis.size);
     if (sides.length === 0) return [];

@@ -31,24 +31,23 @@ import type { Finding } from "../../diagnostics.js";
 import { severities, type Severity } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { Model, Pattern, Test } from "../../model/model.js";
-import { findPossible } from "../answers.js";
+import { findPossible, type PickDiagrams } from "../answers.js";
 import { within, type Budget } from "../budget.js";
 import { decide, findBox } from "../decide.js";
 import { forest, leaves } from "../diagram.js";
 import { HOLDS, oneBit, type Formula } from "../formula.js";
-import { prepared } from "../point.js";
 import { pickFormulas, pickQuestion } from "../pick-question.js";
-import { pickRules, speaksOn, type PickRules, type Rule } from "../rules.js";
+import { speaksOn, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Yield } from "../verdict.js";
-import { finding, fresh, type Context } from "./context.js";
+import { decidedPicks, finding, fresh, type Context } from "./context.js";
 import { findDifference } from "./variants.js";
 
 export function idle(context: Context): Finding[] {
   const { model } = context;
   const idlePatterns = new Map<number, Pattern>();
   for (const pattern of model.patterns) {
-    const does = judge(context, say.questions.doesNothing(pattern.title), (spend) => touched(context, pattern).some((rules) =>
-      findDifference(context.answers, rules, { rule: ruleOf(rules, pattern), when: context.answers.store.never, rules, alsoWhereBothHold: false }, spend) !== undefined));
+    const does = judge(context, say.questions.doesNothing(pattern.title), (spend) => touched(context, pattern).some((diagrams) =>
+      findDifference(context.answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: "out", alsoWhereBothHold: false }, spend) !== undefined));
     if (does === false) idlePatterns.set(pattern.index, pattern);
   }
   const findings: Finding[] = [];
@@ -77,9 +76,9 @@ function judge(context: Context, what: string, ask: (spend: Budget) => boolean):
   return answer?.value;
 }
 
-/** Rules of every pick the pattern speaks on, as far as those picks are decided. */
-function touched(context: Context, pattern: Pattern): readonly PickRules[] {
-  return prepared(context.model).rules.filter((rules) => speaksOn(pattern, rules.pick.index) && context.answers.picks[rules.pick.index]);
+/** The picks the pattern speaks on, as far as they are decided. */
+function touched(context: Context, pattern: Pattern): readonly PickDiagrams[] {
+  return decidedPicks(context).filter(({ rules }) => speaksOn(pattern, rules.pick.index));
 }
 
 function ruleOf(rules: PickRules, pattern: Pattern): Rule {
@@ -115,7 +114,7 @@ function whyIdle(context: Context, pattern: Pattern): string {
     const yieldsTo = new Set<string>();
     const beside = new Set<string>();
     let always = true;
-    for (const rules of touched(context, pattern)) {
+    for (const { rules } of touched(context, pattern)) {
       const rule = ruleOf(rules, pattern);
       const at = pickFormulas(rules, answers.compile);
       const base = pickQuestion<string>(model, rules, at, {
@@ -155,16 +154,10 @@ function idleParts(context: Context, pattern: Pattern): Finding[] {
   if (!pattern.when) return [];
   const findings: Finding[] = [];
   for (const { part, rest } of withoutEachPart(pattern.when)) {
-    const changed: Model = { ...model, patterns: model.patterns.map((other) => (other === pattern ? { ...pattern, when: rest } : other)) };
     const text = model.books[pattern.book]!.text.slice(part.range.start, part.range.end);
     const changes = judge(context, say.questions.changesNothing(text, pattern.title), (spend) => {
-      const when = answers.compile(rest);
-      return touched(context, pattern).some((rules) => {
-        const variant = { rule: ruleOf(rules, pattern), when, rules: pickRules(changed, rules.pick, prepared(model).whens) };
-        const found = findDifference(answers, rules, { ...variant, alsoWhereBothHold: false }, spend);
-        if (found) return true;
-        return relationsDiffer(rules, variant.rules, variant.rule) && findDifference(answers, rules, { ...variant, alsoWhereBothHold: true }, spend) !== undefined;
-      });
+      return touched(context, pattern).some((diagrams) => [false, true].some((alsoWhereBothHold) =>
+        findDifference(answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: rest, alsoWhereBothHold }, spend) !== undefined));
     });
     if (changes !== false) continue;
     // Whether the rest of the `when` says it already, or stronger patterns answer wherever the part holds this one back.
@@ -174,15 +167,6 @@ function idleParts(context: Context, pattern: Pattern): Finding[] {
     }));
   }
   return findings;
-}
-
-/** Whether the pattern is narrower, broader or trusted otherwise than before, next to any other. */
-function relationsDiffer(before: PickRules, after: PickRules, rule: Rule): boolean {
-  if (!rule.goes) return false;
-  const mine = [before.rules[rule.at]!, after.rules[rule.at]!] as const;
-  if (before.ranks(mine[0]).join() !== after.ranks(mine[1]).join()) return true;
-  return before.rules.some((other) => other.goes && other.at !== rule.at && (
-    before.narrower(mine[0], other) !== after.narrower(mine[1], other) || before.narrower(other, mine[0]) !== after.narrower(other, mine[1])));
 }
 
 /** Every operand of an `and` or `or`, at any depth, with the whole test as it is without it. */

@@ -18,22 +18,30 @@
  */
 import type { Finding } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
-import { leaves } from "../diagram.js";
-import { flagged } from "../region.js";
-import { decidedPicks, find, finding, type Context } from "./context.js";
+import { findPossible } from "../answers.js";
+import { within } from "../budget.js";
+import { boxes, leaves, type Node } from "../diagram.js";
+import type { Verdict } from "../verdict.js";
+import { decidedPicks, finding, fresh, type Context } from "./context.js";
 
 export function neverRecommended(context: Context): Finding[] {
   const held = new Set(context.model.held.flatMap((broken) => broken.picks));
   return decidedPicks(context).flatMap((diagrams) => {
     const { pick } = diagrams.rules;
     if (pick.judgement || held.has(pick.index)) return [];
-    const what = say.undecided.question(say.questions.neverRecommended(pick.name));
+    const lists = leaves(diagrams.local).filter(({ places }) => places.length > 0);
     return pick.options.flatMap(({ text }, option) => {
-      const before = context.undecided.length;
-      const somewhere = leaves(diagrams.local).some((leaf) => leaf.places.some((place) => place.includes(option))) &&
-        find(context, what, (target) => flagged(diagrams.local, target, (leaf) => leaf.places.some((place) => place.includes(option)))) !== undefined;
-      if (somewhere || context.undecided.length > before) return [];
-      return [finding("never-recommended", pick.namePlace, say.neverRecommended(pick.name, text), { pick: pick.name })];
+      const there = (places: Verdict["places"]): boolean => places.some((place) => place.includes(option));
+      const somewhere = within(() => lists.some(({ places }) => there(places)) && holdsSomewhere(context, diagrams.local, (leaf) => there(leaf.places)));
+      if (somewhere === undefined) context.undecided.push(say.undecided.question(say.questions.neverRecommended(pick.name)));
+      return somewhere === false ? [finding("never-recommended", pick.namePlace, say.neverRecommended(pick.name, text), { pick: pick.name })] : [];
     });
   });
+}
+
+/** Whether some possible point has a wanted leaf. */
+function holdsSomewhere<L>(context: Context, node: Node<L>, wanted: (leaf: L) => boolean): boolean {
+  const spend = fresh(context);
+  for (const { box } of boxes(node, context.answers.variables, wanted)) if (findPossible(context.answers, box, spend)) return true;
+  return false;
 }

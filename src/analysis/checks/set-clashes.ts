@@ -29,14 +29,15 @@ import type { Test } from "../../model/model.js";
 import type { PickDiagrams } from "../answers.js";
 import { decide, type Question } from "../decide.js";
 import { FAILS, HOLDS, oneBit } from "../formula.js";
+import { meet, meeting, subset } from "../neighbours.js";
 import { pickFormulas, pickQuestion } from "../pick-question.js";
-import type { PickRules, Rule } from "../rules.js";
+import type { Rule } from "../rules.js";
 import { silencedBook, verdict, type Yield } from "../verdict.js";
 import { beatsFixes } from "./conflicts.js";
 import { decidedPicks, find, finding, saysOf, whereabouts, type Context } from "./context.js";
 
 export function setClashes(context: Context): Finding[] {
-  return decidedPicks(context).flatMap((diagrams) => pairs(context, diagrams.rules).flatMap(([winner, loser, set]) => {
+  return decidedPicks(context).flatMap((diagrams) => pairs(context, diagrams).flatMap(([winner, loser, set]) => {
     const { rules } = diagrams;
     const { pick } = rules;
     const found = find(context, say.undecided.question(say.questions.setClash(pick.name)), (target, spend) =>
@@ -54,7 +55,7 @@ export function setClashes(context: Context): Finding[] {
 }
 
 /** Pairs that only trust can tell apart: the trusted one first, with the set they share. */
-function pairs(context: Context, rules: PickRules): (readonly [winner: Rule, loser: Rule, set: number])[] {
+function pairs(context: Context, { rules, hulls }: PickDiagrams): (readonly [winner: Rule, loser: Rule, set: number])[] {
   const found: (readonly [Rule, Rule, number])[] = [];
   const sets = context.model.conditions.filter((condition) => condition.domain.kind === "set");
   if (sets.length === 0) return found;
@@ -64,7 +65,7 @@ function pairs(context: Context, rules: PickRules): (readonly [winner: Rule, los
       if (winner === loser || !winner.goes || !loser.goes || [...winner.goesTo].some((option) => loser.goesTo.has(option))) continue;
       const [mine, others] = [members[winner.at]!, members[loser.at]!];
       const set = sets.find((condition) => condition.axes.some((axis) => mine.has(axis) && !others.has(axis)) && condition.axes.some((axis) => others.has(axis) && !mine.has(axis)));
-      if (!set || rules.byTrust(winner, loser) >= 0 || winner.beats.includes(loser.at) || loser.beats.includes(winner.at)) continue;
+      if (!set || !meet(hulls[winner.at]!, hulls[loser.at]!) || rules.byTrust(winner, loser) >= 0 || winner.beats.includes(loser.at) || loser.beats.includes(winner.at)) continue;
       found.push([winner, loser, set.index]);
     }
   return found;
@@ -78,7 +79,10 @@ function axesIn(test: Test | undefined): readonly number[] {
 }
 
 /** 1 where both speak, the winner stands, and the loser was dropped by trust and nothing else. */
-function clashQuestion(context: Context, { rules }: PickDiagrams, winner: Rule, loser: Rule): Question<number> {
+function clashQuestion(context: Context, { rules: all, hulls }: PickDiagrams, first: Rule, second: Rule): Question<number> {
+  const together = meeting(hulls[first.at]!, hulls[second.at]!);
+  const rules = subset(all, all.rules.filter((rule) => meet(hulls[rule.at]!, together)));
+  const [winner, loser] = [first, second].map((rule) => rules.rules.find((other) => other.pattern === rule.pattern)!) as [Rule, Rule];
   const at = pickFormulas(rules, context.answers.compile);
   const both = [at.rule(winner.at), at.rule(loser.at)];
   const base = pickQuestion<number>(context.model, rules, at, {

@@ -7,34 +7,52 @@
  *
  * Taking a pattern out is the variant whose `when` never holds.
  */
-import type { Model } from "../../model/model.js";
-import type { Answers } from "../answers.js";
+import type { Model, Test } from "../../model/model.js";
+import type { Answers, PickDiagrams } from "../answers.js";
 import { findPossible, outcomeKey } from "../answers.js";
 import type { Budget } from "../budget.js";
 import { findBox, type Question } from "../decide.js";
 import type { Box } from "../diagram.js";
 import { FAILS, oneBit, type Formula } from "../formula.js";
+import { hullOf, hullOfEither, meet, subset } from "../neighbours.js";
 import { pickFormulas, pickQuestion } from "../pick-question.js";
-import type { PickRules, Rule } from "../rules.js";
+import { prepared } from "../point.js";
+import { withWhen, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Situation } from "../verdict.js";
 
 export interface Variant {
   readonly rule: Rule;
-  /** What its `when` becomes. */
-  readonly when: Formula;
-  /** The pick's rules as changed. */
-  readonly rules: PickRules;
+  /** What its `when` becomes; "out": the pattern is taken out. */
+  readonly when: Test | "out";
   /** Look also where both `when`s hold: there only *narrower* and trust can differ. */
   readonly alsoWhereBothHold: boolean;
 }
 
 /** A box with a possible point in which the two answers differ. */
-export function findDifference(answers: Answers, rules: PickRules, variant: Variant, spend: Budget): Box | undefined {
-  const found = findBox(answers.store, differenceQuestion(answers, rules, variant), (differs, box) => differs && findPossible(answers, box, spend) !== undefined, spend);
+export function findDifference(answers: Answers, { rules, hulls }: PickDiagrams, variant: Variant, spend: Budget): Box | undefined {
+  // Only rules that can meet the pattern, as it stands or as changed, have a say.
+  const when = variant.when === "out" ? answers.store.never : answers.compile(variant.when);
+  const region = hullOfEither(hulls[variant.rule.at]!, hullOf(answers.store, when));
+  const near = rules.rules.filter((rule) => rule === variant.rule || meet(hulls[rule.at]!, region));
+  const places = new Map(near.map((rule, at) => [rule.at, at]));
+  const few = subset(rules, near);
+  const rule = few.rules[places.get(variant.rule.at)!]!;
+  const changed = variant.when === "out" ? few : withWhen(few, rule.at, variant.when, prepared(answers.model).whens);
+  if (variant.alsoWhereBothHold && !relationsDiffer(few, changed, rule)) return undefined;
+  const found = findBox(answers.store, differenceQuestion(answers, few, changed, rule, when, variant.alsoWhereBothHold), (differs, box) => differs && findPossible(answers, box, spend) !== undefined, spend);
   return found?.box;
 }
 
-function differenceQuestion(answers: Answers, rules: PickRules, { rule, when, rules: changed, alsoWhereBothHold }: Variant): Question<boolean> {
+/** Whether the pattern is narrower, broader or trusted otherwise than before, next to any that it can meet. */
+function relationsDiffer(before: PickRules, after: PickRules, rule: Rule): boolean {
+  if (!rule.goes) return false;
+  const mine = [before.rules[rule.at]!, after.rules[rule.at]!] as const;
+  if (before.ranks(mine[0]).join() !== after.ranks(mine[1]).join()) return true;
+  return before.rules.some((other) => other.goes && other.at !== rule.at && (
+    before.narrower(mine[0], other) !== after.narrower(mine[1], other) || before.narrower(other, mine[0]) !== after.narrower(other, mine[1])));
+}
+
+function differenceQuestion(answers: Answers, rules: PickRules, changed: PickRules, rule: Rule, when: Formula, alsoWhereBothHold: boolean): Question<boolean> {
   const { model } = answers;
   const at = pickFormulas(rules, answers.compile);
   const own = at.rule(rule.at);

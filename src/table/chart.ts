@@ -1,0 +1,129 @@
+/**
+ * What a chart on the wall shows of a table: cells in words, as plain data that text and Markdown only have to draw.
+ *
+ *     two conditions, each a scale, measure, day or time:        anything else: a list of rows
+ *
+ *         Water clarity │ up to 10 mph │ 11 mph and more             Water clarity   │ Cover  │ Blade style
+ *         clear         │ clear        │ stained                     dirty or muddy  │ any    │ colorado, then indiana
+ *         stained       │ stained      │ dirty                       clear           │ grass  │ willow
+ */
+import type { Answers } from "../analysis/answers.js";
+import { FAILS } from "../analysis/formula.js";
+import type { Outcome } from "../analysis/outcome.js";
+import { say } from "../messages/table.js";
+import type { Condition, Model } from "../model/model.js";
+import { full, intersect, isEmpty, subtract, within, type Span } from "../model/span.js";
+import { compile, type CompileOptions, type Row, type Table } from "./compile.js";
+import { optionTexts } from "./json.js";
+import { boxesWhere } from "./truth.js";
+import { boxWords, cellWords } from "./words.js";
+
+export interface Chart {
+  readonly title: string;
+  /** Over the columns after the first: what they are of; none in a list of rows. */
+  readonly across?: string;
+  readonly head: readonly string[];
+  readonly lines: readonly ChartLine[];
+}
+export interface ChartLine {
+  readonly cells: readonly string[];
+  /** The first cell differs from that of the line before. */
+  readonly begins: boolean;
+  /** Titles of patterns, where the line is one row of the table. */
+  readonly because?: readonly string[];
+}
+
+/** One chart per pick, each of its own small table. `picks`: those that are no judgements unless said otherwise. */
+export function chartTables(answers: Answers, picks?: readonly number[], options: Omit<CompileOptions, "picks"> = {}): { readonly tables: readonly Table[] } | { readonly problem: string } {
+  const tables: Table[] = [];
+  for (const pick of picks ?? answers.model.picks.filter(({ judgement }) => !judgement).map(({ index }) => index)) {
+    const compiled = compile(answers, { ...options, picks: [pick] });
+    if ("problem" in compiled) return compiled;
+    tables.push(compiled.table);
+  }
+  return { tables };
+}
+
+/** The chart of a table, a grid where that reads best. */
+export function chartOf(table: Table): Chart {
+  return gridChart(table) ?? listChart(table);
+}
+
+/** One line per row: a cell for each condition that some row names, then one for each pick. */
+export function listChart(table: Table): Chart {
+  const { model, picks, rows } = table;
+  const conditions = table.conditions.map((index) => model.conditions[index]!);
+  const lines = rows.map((row) => [...conditions.map((condition) => cellWords(model, condition, row.box)), ...picks.map((_, i) => outcomeWords(table, row, i))]);
+  return {
+    title: titleOf(table),
+    head: [...conditions.map(({ label }) => label), ...picks.map((pick) => model.picks[pick]!.label)],
+    lines: lines.map((cells, i) => ({ cells, begins: cells[0] !== lines[i - 1]?.[0], because: rows[i]!.because.map((pattern) => model.patterns[pattern]!.title) })),
+  };
+}
+
+/** Cautions in words, each with where it applies. */
+export function cautionWords(answers: Answers): readonly string[] {
+  const { model } = answers;
+  return model.cautions.map((caution) => {
+    const where = boxesWhere(answers, caution.when, (mask) => mask !== FAILS)?.map((box) => boxWords(model, box));
+    const when = !caution.when || !where || where.includes(undefined) ? undefined : where.join(say.orElse);
+    return [say.caution(caution.title, when, caution.say), ...(caution.see.length > 0 ? [say.see(caution.see)] : [])].join(" ");
+  });
+}
+
+/** "Bladed baits, Hollin Reservoir. Hollin Landing, 2027 spring, good from 2027-03-01 to 2027-06-15" */
+export function headline(model: Model): string {
+  const { title, shop, water, edition, goodFrom, goodTo } = model.books[model.books.length - 1]!;
+  const rest = [shop, water, edition, say.goodFor(goodFrom, goodTo)].filter((part) => part);
+  return rest.length === 0 ? title : `${title}. ${rest.join(", ")}`;
+}
+
+/** An outcome of a pick in a few words. */
+export function outcomeText(model: Model, pick: number, { status, places }: Outcome): string {
+  return say.outcome(status, optionTexts(model.picks[pick]!, places));
+}
+
+function titleOf({ model, picks }: Table): string {
+  return picks.map((pick) => model.picks[pick]!.label).join(", ");
+}
+
+function outcomeWords({ model, picks }: Table, row: Row, at: number): string {
+  return outcomeText(model, picks[at]!, row.outcomes[at]!);
+}
+
+/** A grid wider than this is harder to read than a list. */
+const MOST_ACROSS = 5;
+
+function gridChart(table: Table): Chart | undefined {
+  const { model, picks, rows } = table;
+  const conditions = table.conditions.map((index) => model.conditions[index]!);
+  if (picks.length !== 1 || conditions.length !== 2 || conditions.some(({ domain }) => domain.kind === "set")) return undefined;
+  const sides = conditions.map((condition) => ({ condition, spans: partsOf(rows, condition.axes[0]!, model.axes[condition.axes[0]!]!.size) }));
+  // The shorter side across; of equals the first condition down.
+  const [down, across] = sides[0]!.spans.length >= sides[1]!.spans.length ? [sides[0]!, sides[1]!] : [sides[1]!, sides[0]!];
+  if (across.spans.length > MOST_ACROSS || down.spans.length < 2) return undefined;
+  const name = (condition: Condition, span: Span): string => cellWords(model, condition, new Map([[condition.axes[0]!, span]]));
+  const cell = (one: Span, other: Span): string => {
+    const row = rows.find(({ box }) => [[down, one], [across, other]].every(([side, span]) => {
+      const limit = box.get((side as typeof down).condition.axes[0]!);
+      return !limit || within(span as Span, limit);
+    }));
+    return row ? outcomeWords(table, row, 0) : say.cannotBe;
+  };
+  return {
+    title: titleOf(table),
+    across: across.condition.label,
+    head: [down.condition.label, ...across.spans.map((span) => name(across.condition, span))],
+    lines: down.spans.map((span) => ({ cells: [name(down.condition, span), ...across.spans.map((other) => cell(span, other))], begins: false })),
+  };
+}
+
+/** The positions of an axis, parted so that no row tells two of one part apart. */
+function partsOf(rows: readonly Row[], axis: number, size: number): readonly Span[] {
+  let parts: readonly Span[] = [full(size)];
+  for (const { box } of rows) {
+    const span = box.get(axis);
+    if (span) parts = parts.flatMap((part) => [intersect(part, span), subtract(part, span)].filter((some) => !isEmpty(some)));
+  }
+  return [...parts].sort((a, b) => a[0]! - b[0]!);
+}

@@ -1,0 +1,93 @@
+/** Tables as charts on the wall, and answers, in plain text of at most 80 columns. */
+import type { Answers } from "../analysis/answers.js";
+import { say } from "../messages/table.js";
+import { sayExample } from "../messages/words.js";
+import type { Model } from "../model/model.js";
+import { cautionWords, chartOf, headline, outcomeText, type Chart } from "./chart.js";
+import { inColumns, widthOf, wrapped } from "./columns.js";
+import type { Table } from "./compile.js";
+import { optionTexts, questionOf, reasonJson } from "./json.js";
+import type { Answered, PickAnswered } from "./partial.js";
+
+export interface TextOptions {
+  /** Columns to fit in; 80 if not said. */
+  readonly width?: number;
+}
+const WIDTH = 80;
+
+/** One chart after another, the cautions at the end. Ends in a line break. */
+export function chartsText(answers: Answers, tables: readonly Table[], { width = WIDTH }: TextOptions = {}): string {
+  const cautions = cautionWords(answers);
+  const lines = [
+    ...wrapped(headline(answers.model), width),
+    ...tables.flatMap((table) => ["", ...chartText(chartOf(table), width)]),
+    ...(cautions.length === 0 ? [] : ["", say.mind, ...cautions.flatMap((caution) => wrapped(`- ${caution}`, width, 2))]),
+  ];
+  return `${lines.join("\n")}\n`;
+}
+
+/** An answer as it is read out at the counter. Ends in a line break. */
+export function answerText(model: Model, { given, picks: all, cautions, ask }: Answered, { width = WIDTH }: TextOptions = {}): string {
+  const isJudgement = ({ pick }: PickAnswered): boolean => model.picks[pick]!.judgement;
+  const picks = [...all.filter((one) => !isJudgement(one)), ...all.filter(isJudgement)];
+  const labels = picks.map((one) => (isJudgement(one) ? say.judged(model.picks[one.pick]!.label) : model.picks[one.pick]!.label));
+  const indent = Math.min(Math.max(...labels.map(widthOf)) + 2, Math.floor(width / 3));
+  const lines = [
+    ...wrapped(say.given(Object.keys(given.values).length === 0 ? "" : sayExample(given.values), given.unknown.map((index) => model.conditions[index]!.name)), width),
+    "",
+    ...picks.flatMap((one, i) => beside(labels[i]!, pickText(model, one), indent, width)),
+    ...(ask === undefined ? [] : ["", ...wrapped(say.ask(questionOf(model.conditions[ask]!)), width)]),
+    ...(cautions.length === 0 ? [] : ["", say.mind]),
+    ...cautions.flatMap(({ caution, sure }) => {
+      const text = say.caution(sure ? caution.title : say.may(caution.title), undefined, caution.say);
+      return wrapped(`- ${caution.see.length > 0 ? `${text} ${say.see(caution.see)}` : text}`, width, 2);
+    }),
+  ];
+  return `${lines.join("\n")}\n`;
+}
+
+/** Possible outcomes beyond this many are counted, not named. */
+const MOST_POSSIBLE = 5;
+
+function pickText(model: Model, { pick, outcome, because, safe, possible, undecided }: PickAnswered): readonly string[] {
+  if (undecided) return [say.notDecided];
+  if (outcome) {
+    const reasons = because.map((reason) => reasonJson(model, reason)).filter(({ pattern, text }) => (pattern ?? text) !== undefined);
+    return [outcomeText(model, pick, outcome), ...reasons.map(({ pattern, text }) => say.becauseLine(say.reason(pattern, text)))];
+  }
+  const named = possible.slice(0, MOST_POSSIBLE).map(({ outcome, share }) => say.possible(outcomeText(model, pick, outcome), share));
+  const more = possible.length - named.length;
+  return [
+    say.depends,
+    safe.length > 0 ? say.safe(optionTexts(model.picks[pick]!, safe)) : say.nothingSafe,
+    ...named, ...(more > 0 ? [say.morePossible(more)] : []),
+  ];
+}
+
+function chartText({ title, across, head, lines }: Chart, width: number): readonly string[] {
+  // Whatever stands above in the same column is not said again, as long as everything before it is the same too.
+  const cells = lines.map((line, i) => {
+    const above = lines[i - 1]?.cells;
+    let repeats = across === undefined && above !== undefined;
+    return line.cells.map((cell, column) => {
+      repeats &&= cell === above![column] && column < line.cells.length - 1;
+      return repeats ? "" : cell;
+    });
+  });
+  const grouped = lines.some(({ begins }, i) => i > 0 && !begins) && across === undefined;
+  return [
+    title, "",
+    ...(across === undefined ? [] : [`${" ".repeat(Math.max(widthOf(head[0]!), ...lines.map((line) => widthOf(line.cells[0]!))) + 2)}${across}`]),
+    ...inColumns(head, cells.map((line, i) => ({ cells: line, rule: grouped && lines[i]!.begins })), width),
+  ];
+}
+
+/** A label in its own column, text beside it, one paragraph under another. */
+function beside(label: string, paragraphs: readonly string[], indent: number, width: number): readonly string[] {
+  const text = paragraphs.flatMap((paragraph, i) => wrapped(paragraph, width - indent - (i > 0 ? 2 : 0), 2).map((line) => (i > 0 ? `  ${line}` : line)));
+  const names = wrapped(label, indent - 2);
+  return Array.from({ length: Math.max(text.length, names.length) }, (_, i) => {
+    const name = names[i] ?? "";
+    return `${name}${" ".repeat(indent - widthOf(name))}${text[i] ?? ""}`.trimEnd();
+  });
+}
