@@ -59,7 +59,7 @@ token("Blank", "[\\s\\uFEFF]+", { start: blanks(), group: Lexer.SKIPPED });
 export const Text = abstract("Text");
 token("ClosedText", '"[^"\\r\\n]*"', { start: ['"'], categories: [Text] });
 export const CurlyText = token("CurlyText", "[“„][^“”\"\\r\\n]*[”“]", { start: ["“", "„"], categories: [Text] });
-export const UnclosedText = token("UnclosedText", '["“„][^"\\r\\n]*', { start: ['"', "“", "„"], categories: [Text] });
+export const UnclosedText = token("UnclosedText", '["“„](?:[^"\\r\\n]*[^"\\s])?', { start: ['"', "“", "„"], categories: [Text] });
 
 const monthNames = "(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)";
 const numberEnd = "(?![\\d/:]|[-.]\\d)";

@@ -24,6 +24,7 @@ export const severities = {
   hairline: "error",
   promise: "error",
   "toss-up": "warning",
+  waiting: "warning",
   "does-nothing": "warning",
   "changes-nothing": "warning",
   "never-recommended": "warning",

@@ -1,7 +1,7 @@
 /**
  * The analysis of one book with all it builds on: exact answers everywhere, then one check after another.
  *
- *     model ──▶ answers (diagrams) ──▶ gaps, hairlines, conflicts, toss-ups, promises, set clashes, idle patterns, unused options
+ *     model ──▶ answers (diagrams) ──▶ gaps, hairlines, conflicts, toss-ups, waiting answers, promises, set clashes, idle patterns, unused options
  *                               └────▶ coverage: the exact share of every status
  *
  * Nothing is sampled. Where a budget runs out, `undecided` says what was left open; everything reported is certain.
@@ -21,6 +21,7 @@ import { neverRecommended } from "./checks/never-recommended.js";
 import { brokenPromises } from "./checks/promises.js";
 import { setClashes } from "./checks/set-clashes.js";
 import { tossUps } from "./checks/toss-ups.js";
+import { waiting } from "./checks/waiting.js";
 import { statuses, type Status } from "./outcome.js";
 
 export interface Analysis {
@@ -52,7 +53,7 @@ export function analyse(model: Model, options: AnalyseOptions = {}): Analysis {
   const found = answers(model, limits);
   const context: Context = { answers: found, model, limits, undecided: undecidedPicks(found) };
   if (!found.anythingPossible) return { findings: [], coverage: [], undecided: context.undecided, answers: found };
-  const findings = [gaps, hairlines, conflicts, tossUps, brokenPromises, setClashes, neverRecommended, idle].flatMap((check) => check(context));
+  const findings = [gaps, hairlines, conflicts, tossUps, waiting, brokenPromises, setClashes, neverRecommended, idle].flatMap((check) => check(context));
   return { findings, coverage: coverageOf(context), undecided: [...new Set(context.undecided)], answers: found };
 }
 

@@ -60,6 +60,11 @@ export const say = {
     message: `${place(at)}, ${listed(options)} come out level for ${pick}${patterns.length > 0 ? `, through ${quoted(patterns)}` : ""}. ${forExample(at)}`,
     help: "Add a lean that tells them apart, or write `A or B` in one pattern if either will do.",
   }),
+  waiting: (pick: string, open: readonly { readonly pick: string; readonly options: readonly string[] }[], at: Whereabouts): Saying => ({
+    title: `${pick} waits to hear which one it is`,
+    message: `${place(at)}, ${open.map((other) => `${other.pick} may be ${listed(other.options, "or")}`).join(", and ")}, and the answer for ${pick} depends on which. ${forExample(at)}`,
+    help: `Put one of them first with \`, then\`, or give ${pick} an answer that holds for each of them.`,
+  }),
   doesNothing: (title: string, why: string): Saying => ({
     title: "This pattern does nothing",
     message: `Without “${title}” every answer of the book would be the same: ${why}.`,
@@ -98,6 +103,7 @@ export const say = {
   fixFallBack: (pick: string, list: string): string => `Fall back on ${pick} ${list}`,
   fixRemove: (title: string): string => `Take “${title}” out`,
   fixRemovePart: (part: string): string => `Take \`${part}\` out`,
+  relatedPick: (pick: string): string => `${pick} stands here`,
   relatedPattern: (title: string): string => `“${title}” stands here`,
   undecided: {
     pick: (pick: string): string => `The answers for ${pick} need more steps than the budget allows; its gaps, conflicts and shares are not decided.`,
@@ -105,7 +111,12 @@ export const say = {
     question: (what: string): string => `Not decided within the budget: ${what}.`,
   },
   questions: {
-    doesNothing: (title: string): string => `whether “${title}” does anything`,
+    waiting: (pick: string, open: readonly { readonly pick: string; readonly options: readonly string[] }[], at: Whereabouts): Saying => ({
+    title: `${pick} waits to hear which one it is`,
+    message: `${place(at)}, ${open.map((other) => `${other.pick} may be ${listed(other.options, "or")}`).join(", and ")}, and the answer for ${pick} depends on which. ${forExample(at)}`,
+    help: `Put one of them first with \`, then\`, or give ${pick} an answer that holds for each of them.`,
+  }),
+  doesNothing: (title: string): string => `whether “${title}” does anything`,
     changesNothing: (part: string, title: string): string => `whether \`${part}\` in “${title}” changes anything`,
     promise: (title: string): string => `whether the promise “${title}” holds`,
     shares: (pick: string): string => `the shares of ${pick}`,

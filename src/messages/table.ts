@@ -89,5 +89,51 @@ export const say = {
   becauseLine: (reason: string): string => `because ${reason}`,
   ask: (question: string): string => `To settle most, ask: ${question}`,
   refused: (problem: string): string => `No answer. ${problem}`,
-  quoted,
+
+  // Why
+  explain: {
+    at: (point: string): string => `Here: ${point}.`,
+    headline: (label: string, outcome: string): string => `${label}: ${outcome}.`,
+    goes: (list: Texts): string => `says ${sayList(list)}`,
+    leans: (option: string, by: string): string => (by.startsWith("-") ? `leans off ${option} by ${by.slice(1)}` : `leans to ${option} by ${by}`),
+    nevers: (options: readonly string[]): string => `rules out ${listed(options)}`,
+    moves: (steps: number): string => `moves it ${Math.abs(steps)} ${steps > 0 ? "up" : "down"}`,
+    pattern: (title: string, says: readonly string[], because: string | undefined, fate: string | undefined): string =>
+      `“${title}” ${listed(says)}${fate === undefined ? "" : `; ${fate}`}.${because === undefined ? "" : ` ${because}`}`,
+    stands: "it stands",
+    silent: "it is not heard, since the book says nothing on this here",
+    yields: ({ to, by, own, other, book }: { readonly to: string; readonly by: string; readonly own?: string; readonly other?: string; readonly book?: string }): string => {
+      switch (by) {
+        case "beats": return `it is beaten by “${to}”, as the book states`;
+        case "more local": return `it yields to “${to}”, which stands in the more local book “${book ?? ""}”`;
+        case "narrower": return `it yields to “${to}”, which is narrower: it speaks only where this one does, and not everywhere there`;
+        default: return other === undefined
+          ? `it yields to “${to}”, which is trusted more`
+          : `it yields to “${to}”, which goes by ${other}; ${own === undefined ? "this one goes by nothing the book trusts as much" : `${own}, which this one goes by, is trusted less`}`;
+      }
+    },
+    notApplicable: "The book asks for this only elsewhere.",
+    noAdvice: (text: string | undefined): string => `The book says nothing on this here on purpose.${text === undefined ? "" : ` ${text}`}`,
+    waits: (picks: readonly string[]): string => `It waits for ${listed(picks)}, which ${picks.length === 1 ? "is" : "are"} not settled here.`,
+    circle: (titles: readonly string[]): string => `${quoted(titles)} beat each other in a circle, so none of them wins.`,
+    disagree: "Those that stand have no option in common that is left, and nothing settles which of them wins.",
+    allRuledOut: "Everything that was recommended is ruled out.",
+    gap: "Nothing that speaks here gives an answer, and there is nothing to fall back on.",
+    copy: "It is taken over as observed, since nothing changes it.",
+    totals: (totals: readonly { readonly option: string; readonly total: string }[]): string =>
+      `Nothing says outright what to use, so the leans are added up: ${listed(totals.map(({ option, total }) => `${option} ${total}`))}.`,
+    fallBack: (text: string | undefined): string => `Nothing else gives an answer, so the book falls back on this.${text === undefined ? "" : ` ${text}`}`,
+    shifted: (steps: number): string => `All told it is moved ${Math.abs(steps)} ${steps > 0 ? "up" : "down"} along the order, as far as that goes.`,
+    tossUp: "Nothing tells those in front apart.",
+    later: (option: string, place: number): string => `${option} is only choice number ${place}.`,
+    ruledOut: (option: string, by: readonly string[]): string => `Not ${option}: ${quoted(by)} rule${by.length === 1 ? "s" : ""} it out.`,
+    movedAway: (option: string, by: readonly string[]): string => `Not ${option}: ${quoted(by)} move${by.length === 1 ? "s" : ""} the answer away from it.`,
+    notShared: (option: string, by: readonly string[]): string => `Not ${option}: ${quoted(by)} ${by.length === 1 ? "does" : "do"} not name it.`,
+    optionYields: (option: string, by: readonly string[]): string => `Not ${option}: ${quoted(by)}, which recommend${by.length === 1 ? "s" : ""} it, yield${by.length === 1 ? "s" : ""}.`,
+    optionSilent: (option: string, by: readonly string[]): string => `Not ${option}: ${quoted(by)}, which recommend${by.length === 1 ? "s" : ""} it, ${by.length === 1 ? "is" : "are"} not heard here.`,
+    onlyLeaned: (option: string, total: string): string => `Not ${option}: it is only leaned to (by ${total}), and leans count where nothing says outright what to use.`,
+    leanedLess: (option: string, total: string, front: string): string => `Not ${option}: its leans add up to ${total}, those of the first choice to ${front}.`,
+    nothingFor: (option: string): string => `Not ${option}: nothing speaks for it.`,
+    change: (to: string, outcome: string): string => `With ${to} it would be: ${outcome}.`,
+  },
 };

@@ -61,7 +61,7 @@ export function isDamaged(desk: Desk, node: tree.Condition | tree.Pick, values: 
   if (!desk.broken.has(node)) return false;
   const clauses = [node.comparing, node.ask, node.kind === "condition" ? node.filledFrom : node.onlyWhen].flatMap((clause) => clause?.range.start ?? []);
   const end = Math.min(node.range.end, ...clauses.filter((start) => start > values));
-  return desk.findings.some(({ severity, range }) => severity === "error" && range.start >= node.range.start && range.start < end);
+  return desk.findings.some(({ severity, range }) => severity === "error" && range.start >= node.range.start && range.start <= end);
 }
 
 /** `rising is W, falling is V`; masses have heavier and lighter unasked. */
@@ -188,7 +188,9 @@ function readMeasure(desk: Desk, subject: Subject, { low, high, step }: tree.Dom
   if (bottom === undefined || top === undefined) return undefined;
   if (bottom.gte(top)) {
     const [a, b] = [written(desk, low), written(desk, high)];
-    report(desk, { start: low.range.start, end: high.range.end }, say.emptyRange(subject.name, a, b));
+    const whole = { start: low.range.start, end: high.range.end };
+    const turned = low.unit === undefined && bottom.gt(top) ? `${high.number} to ${low.number}${unit === undefined ? "" : ` ${unit.symbol}`}` : undefined;
+    report(desk, whole, say.emptyRange(subject.name, a, b), { fixes: turned === undefined ? [] : [replacing(desk, whole, turned, `Write ${turned}`)] });
     return undefined;
   }
   if (step === undefined) return { kind: "measure", low: bottom, high: top, ...(unit && { unit }) };

@@ -42,8 +42,7 @@ type Said =
   | { readonly kind: "never"; readonly pick: Subject; readonly options: readonly number[] }
   | { readonly kind: "move"; readonly pick: Subject; readonly by: number };
 
-export function readPattern(desk: Desk, node: tree.Pattern): PatternDraft | undefined {
-  if (node.title === undefined) return undefined;
+export function readPattern(desk: Desk, node: tree.Pattern): PatternDraft {
   const picks = node.actions.map((action) => action.pick && findPick(desk, action.pick));
   const said = node.actions.map((action, i) => readAction(desk, action, picks[i]));
   const read = said.filter((action) => action !== undefined);
@@ -51,8 +50,8 @@ export function readPattern(desk: Desk, node: tree.Pattern): PatternDraft | unde
   const when = node.when && bindTest(desk, node.when);
   const [checked, until] = [readDateText(desk, node.checked), readDateText(desk, node.until)];
   return {
-    desk, node, title: node.title.value,
-    broken: desk.broken.has(node) || read.length < said.length || read.length === 0 || twice || leanedTwice || !isReadable(when),
+    desk, node, title: node.title?.value ?? "",
+    broken: node.title === undefined || desk.broken.has(node) || read.length < said.length || read.length === 0 || twice || leanedTwice || !isReadable(when),
     picks: [...new Set(node.actions.flatMap(({ pick }, i) => picks[i] ?? (pick && guessPick(desk, pick)) ?? []))],
     ...(when && { when }),
     goes: read.flatMap((action) => (action.kind === "go" ? [{ pick: action.pick.index, places: action.places }] : [])),

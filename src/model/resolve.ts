@@ -205,9 +205,13 @@ function encodeHeld(encoder: Encoder, picks: readonly FullPick[], others: OtherS
   ].filter((held) => held.picks.length > 0);
 }
 
-/** Book by book in reading order, each by place. */
+/** Book by book in reading order, each by place. A mixing that was told anew takes the place of the parser's. */
 function collectFindings(shelf: Shelf, scope: Scope): Finding[] {
   const own = [...shelf.findings, ...scope.findings];
-  return shelf.books.flatMap(({ path, findings }) =>
-    [...findings, ...own.filter((finding) => finding.path === path)].sort((a, b) => a.range.start - b.range.start || a.range.end - b.range.end));
+  return shelf.books.flatMap(({ path, findings }) => {
+    const here = own.filter((finding) => finding.path === path);
+    const anew = here.filter(({ code }) => code === "mixing");
+    const kept = findings.filter(({ code, range }) => code !== "mixing" || !anew.some((other) => other.range.start <= range.start && other.range.end >= range.end));
+    return [...kept, ...here].sort((a, b) => a.range.start - b.range.start || a.range.end - b.range.end);
+  });
 }

@@ -31,11 +31,11 @@ export function readPatterns(scope: Scope, shelf: Shelf): Patterns {
   for (const { desk, node } of statementsOf(scope, "pattern")) {
     if (leftOut.has(node)) continue;
     const draft = readPattern(desk, node);
-    if (draft === undefined) continue;
     drafts.push(draft);
+    if (node.title === undefined) continue;
     const first = byTitle.get(draft.title);
     if (first === undefined) byTitle.set(draft.title, draft);
-    else report(desk, node.title!.range, say.titleTaken("pattern", draft.title), { related: [{ ...placeOf(first.desk, first.node.title!.range), message: say.declaredHere(draft.title) }] });
+    else report(desk, node.title.range, say.titleTaken("pattern", draft.title), { related: [{ ...placeOf(first.desk, first.node.title!.range), message: say.declaredHere(draft.title) }] });
   }
   const gone = new Set([...leftOut].map(({ title }) => title?.value));
   const broken = new Set(drafts.filter((draft) => draft.broken));

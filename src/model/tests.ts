@@ -9,6 +9,7 @@
 import * as say from "../messages/model.js";
 import { mixingFinding } from "../syntax/mixing.js";
 import type * as tree from "../syntax/tree.js";
+import type { Range } from "../text.js";
 import { isReadable, placedAt, type Bound } from "./bound.js";
 import { bindRelation } from "./relations.js";
 import { report, replacing, valueNames, type Desk, type NamedTest, type Subject } from "./scope.js";
@@ -123,34 +124,23 @@ export function unknownName(desk: Desk, name: tree.Name, known: readonly string[
   });
 }
 
-function reread(desk: Desk, test: tree.Test): tree.Test {
-  switch (test.kind) {
-    case "and":
-    case "or": {
-      const split = test.parts.map((part) => separate(desk, part));
-      const parts = split.flat();
-      if (test.kind === "and" && split.some((piece) => piece.length > 1)) {
-        reportMixing(desk, split);
-        return { kind: "parentheses", range: test.range };
-      }
-      return { ...test, parts };
-    }
-    case "parentheses":
-      return test.part === undefined ? test : { ...test, part: reread(desk, test.part) };
-    default: {
-      const parts = separate(desk, test);
-      return parts.length > 1 ? { kind: "or", parts, range: test.range } : parts[0]!;
-    }
+/** `outer`: the whole that is joined without parentheses. */
+function reread(desk: Desk, test: tree.Test, outer = test): tree.Test {
+  if (test.kind !== "and" && test.kind !== "or") {
+    const parts = separate(desk, test).map((part) => rereadInside(desk, part));
+    return parts.length > 1 ? { kind: "or", parts, range: test.range } : parts[0]!;
   }
+  const split = test.parts.map((part) => (part.kind === "and" || part.kind === "or" ? [part] : separate(desk, part)));
+  const parts = split.flat().map((part) => (part.kind === "and" || part.kind === "or" ? reread(desk, part, outer) : rereadInside(desk, part)));
+  if (test.kind === "or" || parts.length === split.length) return { ...test, parts };
+  reportMixing(desk, test, outer);
+  return { kind: "parentheses", range: test.range };
 }
 
-/** Unless the parser has found it already. */
-function reportMixing(desk: Desk, split: readonly (readonly tree.Test[])[]): void {
-  const terms = split.flat().map(({ range }) => range);
-  const [start, end] = [terms[0]!.start, terms.at(-1)!.end];
-  if (desk.findings.some(({ code, range }) => code === "mixing" && range.start <= end && range.end >= start)) return;
-  const joints = split.flatMap((piece, i) => piece.map((_, j) => (j > 0 ? "or" : i > 0 ? "and" : "")).filter((joint) => joint !== ""));
-  desk.scope.findings.push(mixingFinding(desk, terms, joints));
+/** What stands in parentheses is a test of its own. */
+function rereadInside(desk: Desk, test: tree.Test): tree.Test {
+  if ((test.kind !== "not" && test.kind !== "parentheses") || test.part === undefined) return test;
+  return { ...test, part: test.kind === "not" ? rereadInside(desk, test.part) : reread(desk, test.part) };
 }
 
 /** A test as the tests it is, joined by `or`: more than one if it holds situations among its values. */
@@ -159,9 +149,7 @@ function separate(desk: Desk, test: tree.Test): readonly tree.Test[] {
     const [first, ...others] = separate(desk, test.part);
     return [{ ...test, part: first!, range: { start: test.range.start, end: first!.range.end } }, ...others];
   }
-  if (test.kind !== "compare" || test.relation?.kind !== "is" || test.relation.form === "is neither") {
-    return [test.kind === "and" || test.kind === "or" || test.kind === "parentheses" ? reread(desk, test) : test];
-  }
+  if (test.kind !== "compare" || test.relation?.kind !== "is" || test.relation.form === "is neither") return [test];
   const { relation } = test;
   const subject = desk.scope.subjects.get(test.subject.text);
   const own = new Set(subject === undefined ? [] : [...valueNames(subject), ...(subject.words === undefined ? [] : [subject.words.rising, subject.words.falling])]);
@@ -173,4 +161,20 @@ function separate(desk: Desk, test: tree.Test): readonly tree.Test[] {
   const compare: tree.Test = { ...test, range: { start, end }, relation: { ...relation, values, range: { start: relation.range.start, end } } };
   const situations = relation.values.filter(isSituation).map((name): tree.Test => ({ kind: "situation", name, range: name.range }));
   return [compare, ...situations];
+}
+
+/** An `and` in which an `or` has come to light. Where the parser has found a mixing around it already, that one is told anew with all its terms. */
+function reportMixing(desk: Desk, test: tree.Test, outer: tree.Test): void {
+  const { findings } = desk.scope;
+  const known = desk.findings.find(({ code, range }) => code === "mixing" && range.start <= test.range.start && range.end >= test.range.end);
+  const terms = known === undefined ? termsOf(desk, test) : termsOf(desk, outer).filter(({ range }) => range.start >= known.range.start && range.end <= known.range.end);
+  const finding = mixingFinding(desk, terms.map(({ range }) => range), terms.slice(1).map(({ joint }) => joint));
+  if (!findings.some(({ code, path, range }) => code === "mixing" && path === desk.path && range.start === finding.range.start)) findings.push(finding);
+}
+
+/** The terms joined without parentheses, each with the word before it (that of the first means nothing). */
+function termsOf(desk: Desk, test: tree.Test): { readonly range: Range; readonly joint: "and" | "or" }[] {
+  if (test.kind !== "and" && test.kind !== "or") return separate(desk, test).map(({ range }) => ({ range, joint: "or" }));
+  const { kind } = test;
+  return test.parts.flatMap((part, i) => termsOf(desk, part).map((term, j) => (i > 0 && j === 0 ? { ...term, joint: kind } : term)));
 }

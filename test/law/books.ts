@@ -69,8 +69,10 @@ interface Plan {
 
 const die = fc.nat(997);
 
+const atoms: fc.Arbitrary<TestPlan> = fc.record({ kind: fc.constant("atom" as const), subject: die, form: die });
+
 const tests: fc.Arbitrary<TestPlan> = fc.letrec<{ test: TestPlan; atom: TestPlan }>((tie) => ({
-  atom: fc.record({ kind: fc.constant("atom" as const), subject: die, form: die }),
+  atom: atoms,
   test: fc.oneof(
     { maxDepth: 2, depthSize: "small" },
     { weight: 4, arbitrary: tie("atom") },
@@ -97,10 +99,10 @@ function plans({ conditions = 4, picks = 5, patterns = 11, layered = true }: Siz
     situations: few(tests, 2),
     impossible: few(fc.tuple(tests, tests), 1),
     picks: few(fc.record({ entry: die, options: die, onlyWhen: maybe(tests, 1, 4), words: fc.boolean() }), picks, 1),
-    patterns: few(fc.record({ book: die, actions: few(actions, 3, 1), when: maybe(tests, 4, 1), beats: fc.oneof({ weight: 3, arbitrary: fc.constant([]) }, { weight: 1, arbitrary: few(die, 2) }) }), patterns),
+    patterns: few(fc.record({ book: die, actions: few(actions, 3, 1), when: maybe(tests, 4, 1), beats: fc.oneof({ withCrossShrink: true }, { weight: 2, arbitrary: fc.constant([]) }, { weight: 1, arbitrary: few(die, 2, 1) }) }), patterns),
     trusts: few(fc.record({ book: die, pick: maybe(die), order: few(die, 3, 1) }), 3),
     fallBacks: few(fc.record({ book: die, action: actions }), 3),
-    silences: few(fc.record({ book: die, pick: die, when: tests }), 2),
+    silences: few(fc.record({ book: die, pick: die, when: fc.oneof(atoms, tests) }), 2),
     promises: few(fc.record({ form: die, action: actions, when: maybe(tests) }), 2),
     cautions: few(tests, 1),
     leaveOut: maybe(die, 1, 3),

@@ -1,6 +1,4 @@
-/** Books of the tests, from text to model, and the engine under test. */
-import * as engine from "../../src/analysis/point.js";
-import type { Outcome, Point } from "../../src/analysis/outcome.js";
+/** Books of the tests, from text to model. */
 import type { Finding } from "../../src/diagnostics.js";
 import type { Model } from "../../src/model/model.js";
 import { resolve } from "../../src/model/resolve.js";
@@ -22,8 +20,3 @@ export function read(texts: Texts, root: string, on?: string): { readonly model:
 export function faultsInWords(texts: Texts, faults: readonly Finding[]): readonly string[] {
   return faults.map(({ code, path, range, title, message }) => `${code} at ${path} "${texts[path]?.slice(range.start, range.end)}": ${title}. ${message}`);
 }
-
-type AnswersAt = (model: Model, point: Point) => readonly { readonly outcome: Outcome; readonly standing: readonly number[] }[];
-
-/** What the tool says at one point. */
-export const answersAt: AnswersAt | undefined = (engine as { readonly answersAt?: AnswersAt }).answersAt;

@@ -53,6 +53,10 @@ describe("a broken pattern is held where it might have spoken", () => {
     expect(resolved(declarations + text).model.patterns.map(({ title }) => title)).toEqual(["B"]);
   });
 
+  test("even without a title", () => {
+    expect(held("pattern go with blade round when sky is dark")).toEqual(["1: anywhere"]);
+  });
+
   test("one past its until does not speak and is not held", () => {
     const text = `${declarations}pattern "A" go with blade rond until 2027-01-01`;
     expect(resolved(text, "2027-06-01").model.held).toEqual([]);
@@ -98,6 +102,7 @@ promise "P": blade must have an answer when depth is deep`;
     ["a range that can not be", "condition depth: 40 to 0 ft\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy", ["range"]],
     ["a unit that does not exist", "condition depth: 0 to 40 fathoms\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy", ["unit"]],
     ["a list that the parser could not read to its end", "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: clear,, muddy", ["syntax"]],
+    ["a list that ends in a comma", "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, \n  rising is dirtier, falling is clearer", ["syntax"]],
     ["a situation in a circle", "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy\nsituation far: far\npattern \"D\" go with blade round when far", ["circle"]],
   ])("%s", (_, broken, expected) => {
     expect(codes(broken + uses)).toEqual(expected);
