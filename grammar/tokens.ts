@@ -26,10 +26,9 @@ export interface Word {
   readonly instead: readonly string[];
 }
 
-/** One character of a name after its first; also what must not follow a word. */
-export const nameStart = "\\p{L}";
-export const namePart = "[\\p{L}\\p{M}\\p{N}\\u200c\\u200d]";
-const wordEnd = `(?!${namePart}|-${namePart})`;
+const namePart = "[\\p{L}\\p{M}\\p{N}\\u200c\\u200d]";
+/** What goes on as a name. Looked for once, here: as a lookahead in each of some eighty patterns it would cost a tenth of a second to compile. */
+const more = new RegExp(`-?${namePart}`, "uy");
 
 export const months = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"] as const;
 /** Units that are not plain lower-case words; the others (`ft`, `oz` …) are names to the parser. */
@@ -45,7 +44,7 @@ export const ClauseStart = abstract("ClauseStart");
 /** Follows the subject of a test. */
 export const RelationStart = abstract("RelationStart");
 /** A lower-case word with hyphens; also every free word. */
-export const Name = token("Name", `${nameStart}${namePart}*(?:-${namePart}+)*`, { start: letters(), register: false });
+export const Name = token("Name", `\\p{L}${namePart}*(?:-${namePart}+)*`, { start: letters(), register: false });
 
 // Out of the parser's sight -----------------------------------------------------------------------------------------------
 
@@ -65,18 +64,18 @@ const monthNames = "(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june
 const numberEnd = "(?![\\d/:]|[-.]\\d)";
 export const Day = token(
   "Day",
-  `${monthNames}\\.?[ \\t]+\\d{1,2}(?:(?:st|nd|rd|th)${wordEnd})?${numberEnd}|\\d{1,2}(?:st|nd|rd|th)?\\.?[ \\t]+${monthNames}${wordEnd}`,
-  { start: [..."jfmasondJFMASOND", ...digits()] },
+  `${monthNames}\\.?[ \\t]+\\d{1,2}(?:(?:st|nd|rd|th)(?![a-z]))?${numberEnd}|\\d{1,2}(?:st|nd|rd|th)?\\.?[ \\t]+${monthNames}`,
+  { start: [..."jfmasondJFMASOND", ...digits()], anyCase: true },
 );
 export const Date = token("Date", "\\d{1,4}([-/.])\\d{1,2}\\1\\d{1,4}(?![\\d])", { start: digits() });
-export const Time = token("Time", "\\d{1,2}:\\d{2}(?![\\d:])(?:[ \\t]*[ap]\\.?m\\.?(?!\\p{L}))?", { start: digits() });
+export const Time = token("Time", "\\d{1,2}:\\d{2}(?![\\d:])(?:[ \\t]*[ap]\\.?m\\.?(?![a-z]))?", { start: digits(), anyCase: true });
 const fractions = "¼½¾⅛⅜⅝⅞";
 export const Number = token(
   "Number",
   `[-−–]?(?:\\d{1,3}(?:,\\d{3})+(?![\\d,])|\\d+[ \\t]+\\d+/\\d+|\\d+/\\d+|\\d+(?:\\.\\d+)?[ \\t]?[${fractions}]|\\d+(?:\\.\\d+)?|\\.\\d+|[${fractions}])`,
   { start: [...digits(), "-", "−", "–", ".", ...fractions] },
 );
-export const Unit = token("Unit", `°(?:[ \\t]?[FCKfc]${wordEnd})?|[%‰]|\\p{L}[\\p{L}\\p{N}]*/\\p{L}+${wordEnd}|(?:[FC]|inHg|hPa|NTU)${wordEnd}`, { start: ["°", "%", "‰", ...letters()], exactCase: true });
+export const Unit = token("Unit", "°(?:[ \\t]?[FCKfc](?!\\p{L}))?|[%‰]|\\p{L}[\\p{L}\\p{N}]*/\\p{L}+|(?:[FC]|inHg|hPa|NTU)", { start: ["°", "%", "‰", ...letters()] });
 
 export const Colon = token("Colon", ":", { start: [":"] });
 export const Comma = token("Comma", ",", { start: [","] });
@@ -187,10 +186,11 @@ export const Unknown = token("Unknown", `[^\\s\\p{L}\\p{N}"“„(),:°%‰—�
 /** All words, in the order of the list above. */
 export const words: readonly Word[] = wordList;
 export const wordOf: ReadonlyMap<TokenType, Word> = new Map(wordList.map((entry) => [entry.token, entry]));
-/** In lexing order: longer phrases before what they begin with. */
+/** In lexing order: longer phrases before what they begin with, what any word could be last. */
 export const tokens: readonly TokenType[] = [
-  ...all.filter((type) => !wordOf.has(type) && type !== Name && type !== Unknown),
-  ...[...wordList].sort((a, b) => longest(b) - longest(a)).map((entry) => entry.token),
+  ...all.filter((type) => !wordOf.has(type) && ![Unit, Name, Unknown].includes(type)),
+  ...[...wordList].sort((a, b) => b.phrase.length - a.phrase.length).map((entry) => entry.token),
+  Unit,
   Name,
   Unknown,
 ];
@@ -206,16 +206,20 @@ interface TokenOptions {
   readonly anyStart?: boolean;
   readonly group?: string;
   readonly categories?: readonly TokenType[];
-  readonly exactCase?: boolean;
+  /** Capitals or not; such patterns know no letters but ASCII. */
+  readonly anyCase?: boolean;
   readonly register?: boolean;
 }
 
-/** Chevrotain drops the `u` flag of a pattern, so each brings its own matcher. */
+/** Chevrotain drops the `u` flag of a pattern, so each brings its own matcher. What ends in a letter ends a word. */
 function token(name: string, source: string, options: TokenOptions): TokenType {
-  const expression = new RegExp(source, options.exactCase ? "uy" : "iuy");
+  const expression = new RegExp(source, options.anyCase ? "iy" : "uy");
   const exec = (text: string, offset: number): CustomPatternMatcherReturn | null => {
     expression.lastIndex = offset;
-    return expression.exec(text) as CustomPatternMatcherReturn | null;
+    const found = expression.exec(text);
+    if (found === null) return null;
+    const end = offset + found[0].length;
+    return isLetter(text.charCodeAt(end - 1)) && goesOn(text, end) ? null : (found as CustomPatternMatcherReturn);
   };
   const type = createToken({
     name,
@@ -229,6 +233,15 @@ function token(name: string, source: string, options: TokenOptions): TokenType {
   return type;
 }
 
+function isLetter(code: number): boolean {
+  return (code > 96 && code < 123) || (code > 64 && code < 91);
+}
+
+function goesOn(text: string, at: number): boolean {
+  more.lastIndex = at;
+  return more.test(text);
+}
+
 function abstract(name: string): TokenType {
   const type = createToken({ name, pattern: Lexer.NA });
   all.push(type);
@@ -236,19 +249,14 @@ function abstract(name: string): TokenType {
 }
 
 function word(name: string, phrase: string, role: Role, instead: readonly string[] = []): TokenType {
-  const source = [phrase, ...instead].map((one) => `${one.replaceAll(" ", "\\s+")}${wordEnd}`).join("|");
+  const source = [phrase, ...instead].map((one) => `${one.replaceAll(" ", "\\s+")}(?!-?[a-z\\d])`).join("|");
   const kinds: Record<Role, readonly TokenType[]> = {
     statement: [StatementStart], clause: [ClauseStart], relation: [RelationStart], joining: [], free: [Name],
   };
   const starts = new Set([phrase, ...instead].flatMap((one) => [one[0]!, one[0]!.toUpperCase()]));
-  const type = token(name, source, { start: [...starts], categories: kinds[role] });
+  const type = token(name, source, { start: [...starts], categories: kinds[role], anyCase: true });
   wordList.push({ token: type, phrase, role, instead });
   return type;
-}
-
-/** Several phrases may begin alike (`say`, `say nothing on`): the longer is tried first. */
-function longest(entry: Word): number {
-  return entry.phrase.length;
 }
 
 function digits(): string[] {

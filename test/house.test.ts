@@ -1,9 +1,8 @@
-/** The house's own rules: imports run one way, the core knows neither Node nor the DOM, and every finding has its page. */
+/** The house's own rules: imports run one way, and the core knows neither Node nor the DOM. That every finding has its page: `hints.test.ts`. */
 import { readdirSync, readFileSync } from "node:fs";
 import { dirname, join, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
-import { severities } from "../src/diagnostics.js";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 
@@ -52,13 +51,6 @@ describe("the core runs anywhere", () => {
   test("it names no global of Node or of the DOM", () => {
     const globals = /(?<![\w.$"'`-])(process|Buffer|window|document|navigator|self|__dirname|require|setImmediate|console)(?=\s*[.([])/g;
     expect(core.flatMap(({ path, code }) => [...code.matchAll(globals)].map(([, name]) => `${path} names ${name}`))).toEqual([]);
-  });
-});
-
-describe("pages about findings", () => {
-  test("every code has a page, and every page a code", () => {
-    const pages = readdirSync(join(root, "src/hints")).map((file) => file.replace(/\.md$/, ""));
-    expect(pages.sort()).toEqual(Object.keys(severities).sort());
   });
 });
 

@@ -5,8 +5,8 @@
  *           ^^^^^ syntax: an option
  *
  * A line of blanks and `^`, then a code, a colon and part of what the finding says (title, message or help; capitals do not matter)
- * belongs to the nearest line of the book above it. `^` marks one column each; a place that goes on beyond its line is marked up to
- * the line's end and `…`. Lines that begin like `^ code:` right at the margin are not needed: put the mark where the place is.
+ * belongs to the nearest line of the book above it. Each `^` marks one column; a place that goes on beyond its line is marked to the
+ * line's end and then by `…`.
  */
 import { expect } from "vitest";
 import type { Finding } from "../src/diagnostics.js";

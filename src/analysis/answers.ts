@@ -20,10 +20,14 @@ import { pickFormulas, pickQuestion } from "./pick-question.js";
 import type { PickRules } from "./rules.js";
 import type { Verdict } from "./verdict.js";
 
-export interface PickDiagrams {
+/** A pick about which questions can be asked: the answers of all picks it tests are known. */
+export interface Askable {
   readonly rules: PickRules;
   /** Per rule: where its `when` may hold. */
   readonly hulls: readonly (Hull | "nowhere")[];
+}
+
+export interface PickDiagrams extends Askable {
   readonly local: Node<Verdict>;
   /** What others can see of it: positions of its variable. */
   readonly fronts: readonly Front[];
@@ -37,7 +41,9 @@ export interface Answers {
   readonly model: Model;
   readonly store: Formulas;
   readonly variables: Variables;
-  /** Undefined: out of budget, or it tests such a pick. */
+  /** Undefined: it tests a pick that is out of budget. */
+  readonly askable: readonly (Askable | undefined)[];
+  /** Undefined: out of budget, or not askable. */
   readonly picks: readonly (PickDiagrams | undefined)[];
   /** Over axes: 1 where a point is possible, else 0. */
   readonly possible: Input;
@@ -61,6 +67,7 @@ export function answers(model: Model, limits: Limits): Answers {
   const axes = model.axes.length;
   const fresh = (): Budget => budget(limits.steps, limits.interrupted);
   const picks: (PickDiagrams | undefined)[] = [];
+  const askable: (Askable | undefined)[] = [];
   const variables: Variables = {
     size: (variable) => (variable < axes ? model.axes[variable]!.size : picks[variable - axes]!.fronts.length),
     weight: (variable, span) => weightOn(model.axes[variable]!.weights, span),
@@ -76,10 +83,13 @@ export function answers(model: Model, limits: Limits): Answers {
 
   for (const rules of prepared(model).rules) {
     const known = rules.pick.tests.every((pick) => picks[pick] !== undefined);
-    picks.push(known ? within(() => pickDiagrams(rules)) : undefined);
+    const mine = known ? { rules, hulls: rules.rules.map((rule) => hullOf(store, compile(rule.pattern.when))) } : undefined;
+    askable.push(mine);
+    picks.push(mine && within(() => pickDiagrams(mine)));
   }
 
-  function pickDiagrams(rules: PickRules): PickDiagrams {
+  function pickDiagrams(mine: Askable): PickDiagrams {
+    const { rules } = mine;
     const spend = fresh();
     const local = decide(store, pickQuestion(model, rules, pickFormulas(rules, compile)), forest<Verdict>(verdictKey, spend), spend);
     const fronts: Front[] = [];
@@ -99,12 +109,11 @@ export function answers(model: Model, limits: Limits): Answers {
     const frontNode = compose(mapLeaves(local, frontForest, positionOf), frontForest, inputs, variables);
     const outcomes = forest<Outcome>(outcomeKey, spend);
     const whole = compose(mapLeaves(local, outcomes, ({ status, places }): Outcome => ({ status, places })), outcomes, inputs, variables);
-    const hulls = rules.rules.map((rule) => hullOf(store, compile(rule.pattern.when)));
-    return { rules, hulls, local, fronts, frontDiagram: { node: frontNode, forest: frontForest }, whole };
+    return { ...mine, local, fronts, frontDiagram: { node: frontNode, forest: frontForest }, whole };
   }
 
   return {
-    model, store, variables, picks, possible, compile,
+    model, store, variables, askable, picks, possible, compile,
     anythingPossible: isFork(possible.node) || possible.node.leaf === 1,
     pickVariable: (pick) => axes + pick,
   };

@@ -111,12 +111,13 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
       const ruleIndexes = left.map((rule) => at.rule(rule.at));
       const keep = [0, ...silences.map((_, i) => at.silence(i)), ...ruleIndexes];
       const open = ruleIndexes.filter((index) => !oneBit(mask(index)));
-      const copies = pick.sameAs && !pick.fallBack ? pick.options.map((_, option) => option).filter((option) => mask(at.copy(option)) & HOLDS) : [];
+      const copyMaySpeak = pick.sameAs && !(pick.fallBack && !silenced(pick.fallBack.book));
+      const copies = copyMaySpeak ? pick.options.map((_, option) => option).filter((option) => mask(at.copy(option)) & HOLDS) : [];
       const copyIndexes = copies.map(at.copy);
       if (open.length > 0) {
         // Leans and moves that are settled count only by what they add up to.
         const folds = (rule: Rule): boolean => free(rule) && !rule.goes && rule.nevers.size === 0 && when(rule) === HOLDS && !beatenMaybe(rule);
-        return { keep: [...keep, ...copyIndexes], ask: open, signature: signatureOf(left, folds, [0, ...silences.map((_, i) => at.silence(i))], mask, at, silenced) };
+        return { keep: [...keep, ...copyIndexes], ask: open, signature: signatureOf(left, folds, [0, ...silences.map((_, i) => at.silence(i)), ...copyIndexes], mask, at, silenced) };
       }
       const whens = new Array<Mask>(rules.rules.length).fill(0);
       for (const rule of left) whens[rule.at] = mask(at.rule(rule.at));

@@ -131,7 +131,7 @@ export function verdict(rules: PickRules, situation: Situation, silenced: (book:
 
   // 7. Fall back, or the copy that `same as` makes.
   const fallBack = pick.fallBack && !silenced(pick.fallBack.book) ? pick.fallBack.places : undefined;
-  const copy = !pick.fallBack && situation.copy !== undefined && !silenced(pick.book) ? [[situation.copy]] : undefined;
+  const copy = situation.copy !== undefined && !silenced(pick.book) ? [[situation.copy]] : undefined;
   const last = fallBack ?? copy;
   if (last) {
     const places = finish(last);

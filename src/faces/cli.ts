@@ -4,7 +4,7 @@
  */
 import { Command, CommanderError, Option, type Argument } from "commander";
 import { help, refusals } from "../messages/cli.js";
-import { CannotRun, type ExitCode } from "./command.js";
+import { CannotRun, note, type ExitCode } from "./command.js";
 import { ownFile } from "./files.js";
 import { terminalOf } from "./terminal.js";
 
@@ -18,7 +18,7 @@ export async function run(words: readonly string[]): Promise<ExitCode> {
   } catch (error) {
     // Commander has written its own message, or the help that was asked for.
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
-    process.stderr.write(`${error instanceof CannotRun ? error.message : refusals.fault(error instanceof Error ? error.message : String(error))}\n`);
+    note(error instanceof CannotRun ? error.message : refusals.fault(error instanceof Error ? error.message : String(error)));
     return 2;
   }
 }
@@ -31,7 +31,7 @@ function commandLine(done: (exit: ExitCode) => void): Command {
   program.showHelpAfterError(help.program.afterError).exitOverride().configureOutput({
     getOutHelpWidth: () => terminalOf(process.stdout).width,
     getErrHelpWidth: () => terminalOf(process.stderr).width,
-    outputError: (message, write) => write(`${refusals.commander(message)}`),
+    outputError: (message, write) => write(refusals.commander(message)),
   });
   const command = (name: string, { about, after }: { readonly about: string; readonly after?: string }): Command => {
     const made = program.command(name).summary(about).description(sentence(about));
@@ -63,13 +63,13 @@ function commandLine(done: (exit: ExitCode) => void): Command {
     .argument("[NAME=VALUE...]", help.answer.values)
     .option("--csv <file>", options.csv)
     .addOption(format(["text", "json", "csv"], options.answerFormat))
-    .addOption(on()).addOption(stdinPath())
+    .addOption(on()).addOption(steps()).addOption(stdinPath())
     .action(async (book, values, given) => done(await (await import("./answer.js")).answer(book, values, given)));
 
   command("why", help.why)
     .argument("<book>", help.table.book)
     .argument("[NAME=VALUE...]", help.answer.values)
-    .addOption(on()).addOption(stdinPath())
+    .addOption(on()).addOption(steps()).addOption(stdinPath())
     .action(async (book, values, given) => done(await (await import("./why.js")).why(book, values, given)));
 
   command("format", help.format)

@@ -21,7 +21,7 @@ export function checkJson({ books, findings, coverage, undecided, lines }: Check
       judgement: judgement || undefined,
       shares: Object.fromEntries(statuses.map((status) => [status, shares[status].toFraction()])),
     })),
-    undecided: undecided.map(({ book, what }) => `${book}: ${what}`),
+    undecided: undecided.map(({ book, what }) => ({ book, what })),
   };
   return `${JSON.stringify(report, null, 2)}\n`;
 }

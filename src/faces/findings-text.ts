@@ -13,9 +13,10 @@
 import { statuses } from "../analysis/outcome.js";
 import type { Finding, Place, Severity } from "../diagnostics.js";
 import { report as say } from "../messages/cli.js";
+import { widthOf } from "../table/columns.js";
 import type { LineMap } from "../text.js";
 import { countOf, type Checked, type PickCoverage } from "./checked.js";
-import { harmless, marked, widthOf, wrap, type Colors, type Terminal } from "./terminal.js";
+import { harmless, marked, wrap, type Colors, type Terminal } from "./terminal.js";
 
 const INDENT = "  ";
 

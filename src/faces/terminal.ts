@@ -1,10 +1,11 @@
 /**
  * Text for a terminal: how wide it is, whether it has colors, and words set into its lines.
  *
- * Width is counted in cells, one per character, two for wide ones (Unicode Standard Annex 11), none for marks that sit on another.
- * What comes out of a book is made harmless first: a control character in a title must not drive the terminal.
+ * Width is counted in cells of the terminal, as for tables. What comes out of a book is made harmless first: a control character in
+ * a title must not drive the terminal.
  */
 import picocolors from "picocolors";
+import { widthOf } from "../table/columns.js";
 
 export type Colors = ReturnType<typeof picocolors.createColors>;
 
@@ -22,13 +23,6 @@ const TAB = 4;
 export function terminalOf(stream: { readonly isTTY?: boolean; readonly columns?: number }, env: NodeJS.ProcessEnv = process.env): Terminal {
   const width = stream.columns ?? UNKNOWN_WIDTH;
   return { width: Math.min(WIDEST, Math.max(NARROWEST, width)), colors: picocolors.createColors(hasColors(stream, env)) };
-}
-
-/** Cells that a text takes. Tabs are for `untabbed`. */
-export function widthOf(text: string): number {
-  let width = 0;
-  for (const { segment } of graphemes.segment(text)) width += graphemeWidth(segment);
-  return width;
 }
 
 /** Without characters that would move the cursor, change colors or turn the reading direction. Line ends and tabs stay. */
@@ -80,21 +74,14 @@ export function marked(line: string, from: number, to: number, width: number): {
 /** How much of a cut line is kept to the left of what is marked. */
 const ROOM = 12;
 
-const graphemes = new Intl.Segmenter("en", { granularity: "grapheme" });
-const WIDE = /[\u1100-\u115f\u2e80-\u303e\u3041-\ua4cf\ua960-\ua97c\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff01-\uff60\uffe0-\uffe6\u{1f300}-\u{1faff}\u{20000}-\u{3fffd}]|\p{Emoji_Presentation}/u;
-
-function graphemeWidth(grapheme: string): number {
-  if (WIDE.test(grapheme) || grapheme.includes("\ufe0f")) return 2;
-  return /^[\p{Mn}\p{Me}\p{Cf}]+$/u.test(grapheme) ? 0 : 1;
-}
-
 /** The part of a text from one cell on, at most so many cells. */
 function cells(text: string, from: number, length: number): string {
   let at = 0;
   let part = "";
-  for (const { segment } of graphemes.segment(text)) {
-    if (at >= from && at + graphemeWidth(segment) <= from + length) part += segment;
-    at += graphemeWidth(segment);
+  for (const sign of text) {
+    const width = widthOf(sign);
+    if (at >= from && at + width <= from + length) part += sign;
+    at += width;
   }
   return part;
 }

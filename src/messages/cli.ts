@@ -39,6 +39,11 @@ export const refusals = {
   wrongSteps: (text: string): string => `“${text}” is not a number of steps. Write a whole number above 0, such as 1000000.`,
   wrongPick: (name: string, picks: readonly string[], close?: string): string =>
     picks.length === 0 ? "The book recommends nothing, so it has no picks." : `The book has no pick “${name}”.${close === undefined ? "" : ` Did you mean ${close}?`} Its picks are ${listed(picks)}.`,
+  noPicks: "The book recommends nothing, so there is no table of it.",
+  noValue: (word: string): string => `“${word}” says no value. Write it as NAME=VALUE, such as clarity=muddy.`,
+  noHeader: (path: string): string => `${path} is empty. Its first row holds names of conditions.`,
+  noCsv: (path: string, why: string): string => `${path} cannot be read as rows of cells parted by commas: ${why}.`,
+  tooManyCells: (row: number, cells: number, names: number): string => `Row ${row} has ${cells} cells, but the first row names ${counted(names, "condition")}.`,
   noLore: (path: string): string => `The name of a book ends in .lore: waterlore new ${path}.lore`,
   noHint: (word: string, words: readonly string[], close?: string): string => `There is no page about “${word}”.${close === undefined ? "" : ` Did you mean ${close}?`} There are pages about ${listed(words)}.`,
   fixStdin: "--fix changes files, so it cannot mend a book from standard input. Give the book as a file.",
@@ -53,6 +58,11 @@ export const refusals = {
 export const notes = {
   bookHasErrors: (path: string, errors: number): string =>
     `Part of ${path} could not be read (${counted(errors, "error")}), so this is made from the rest of it. To see why: waterlore check ${path}`,
+  stdin: "standard input",
+  cell: (row: number, column: string, problem: string): string => `Row ${row}, column ${column}: ${problem}`,
+  row: (row: number, problem: string): string => `Row ${row}: ${problem}`,
+  rowHeading: (row: number): string => `Row ${row}`,
+  taken: (values: string): string => `Not given, and for this explanation taken as it might be: ${values}.`,
   created: (path: string): string => `Wrote ${path}. Next: waterlore check ${path}`,
   formatted: (path: string): string => `Formatted ${path}`,
   wouldFormat: (path: string): string => `${path}\n`,

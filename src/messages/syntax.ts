@@ -50,6 +50,11 @@ export const sayings = {
     message: "A pattern says what to do, with `go with`, `lean to`, `lean off`, `never` or `move`; this one does not.",
     help: "For example: `go with blade colorado`.",
   }),
+  blank: (statement: string): Saying => ({
+    title: "There is nothing between the quotation marks",
+    message: `What follows \`${statement}\` is how everyone will speak of it; here it is empty.`,
+    help: 'For example: `pattern "Mud wants thump"`.',
+  }),
   twice: (clause: string, statement: string): Saying => ({
     title: `\`${clause}\` is given twice`,
     message: `One \`${statement}\` has one \`${clause}\`. The first one counts; this second one is not read.`,

@@ -102,11 +102,6 @@ export function toBase(value: Fraction, unit: Unit | undefined): Fraction {
   return unit === undefined ? value : value.mul(unit.factor).add(unit.offset);
 }
 
-/** Negative, zero or positive, for sorting. */
-export function order(a: Fraction, b: Fraction): number {
-  return a.compare(b);
-}
-
 /** Exactly, in the unit given: `61 °F`, `3/8 oz`, `1 1/2 oz`, `16.5 kn`, `16 2/3 kn`. */
 export function printQuantity(value: Fraction, unit: Unit | undefined): string {
   const number = printNumber(value, unit?.fractions ?? false);

@@ -19,6 +19,8 @@ import type * as Tree from "./tree.js";
 /** `whole`: whether the parser found nothing amiss; only then is a missing clause worth a word. */
 export function buildStatement(node: CstNode, range: Range, report: Report, whole: boolean): Tree.Statement {
   const clauses = readClauses(node, report);
+  const title = text(kid(node, "title") ?? kid(node, "path"));
+  if (title !== undefined && title.value.trim() === "") report.add("syntax", title.range, sayings.blank(firstWord(node)));
   const need = (clause: "when" | "say"): void => {
     if (whole && clauses[clause] === undefined) report.add("syntax", headOf(node, range), sayings.needs(firstWord(node), clause));
   };
@@ -30,7 +32,7 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
       return {
         kind: "book",
         range,
-        title: text(kid(node, "title")),
+        title,
         shop: text(kid(clauses["shop"], "text")),
         water: text(kid(clauses["water"], "text")),
         edition: text(kid(clauses["edition"], "text")),
@@ -38,7 +40,7 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
         goodTo: date(kids(clauses["goodFrom"], "date")[1]),
       };
     case "buildsOn":
-      return { kind: "builds on", range, path: text(kid(node, "path")) };
+      return { kind: "builds on", range, path: title };
     case "leaveOut":
       return { kind: "leave out", range, titles: texts(kid(node, "titles"), "title") };
     case "addOption":
@@ -90,7 +92,7 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
       return {
         kind: "pattern",
         range,
-        title: text(kid(node, "title")),
+        title,
         actions,
         when: test("when"),
         because: because(),
@@ -110,7 +112,7 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
       return {
         kind: "caution",
         range,
-        title: text(kid(node, "title")),
+        title,
         when: test("when"),
         say: text(kid(clauses["say"], "text")),
         see: texts(clauses["see"], "text"),
@@ -120,7 +122,7 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
       return {
         kind: "promise",
         range,
-        title: text(kid(node, "title")),
+        title,
         pick: name(kid(node, "pickName")),
         must: duty && (has(duty, T.MustBe) ? "be" : has(duty, T.MustNotBe) ? "not be" : has(duty, T.MustHaveAnAnswer) ? "have an answer" : undefined),
         options: kids(kid(duty, "place"), "optionValue").flatMap(option),

@@ -8,9 +8,9 @@ import type { CstNode, IToken } from "chevrotain";
 import { builders } from "prettier/doc";
 import * as T from "../../grammar/tokens.js";
 import { has, kid, kids, tokens } from "./concrete.js";
-import { filled, glue, glueAll, grouped, joint, ordered, word, written, type Part, type Waiting } from "./print-parts.js";
+import { filled, glue, glueAll, joint, ordered, within, word, written, type Part, type Waiting } from "./print-parts.js";
 
-const { align, group, line } = builders;
+const { align, group, indent, line } = builders;
 
 export function printNode(node: CstNode, waiting: Waiting): Part {
   switch (node.name) {
@@ -44,7 +44,7 @@ export function printParts(children: readonly (CstNode | IToken)[], waiting: Wai
     const comma = "image" in child && commaBefore.has(child.tokenType) && !isToken(children[i - 1], T.Comma);
     // A comma that ends a head (`…: blade must be colorado, when …`) is not.
     if (isToken(child, T.Comma) && children[i + 1] === undefined) continue;
-    const separator = isMark ? "" : comma || isToken(children[i - 1], T.Comma) ? line : " ";
+    const separator = isMark ? "" : comma || isToken(children[i - 1], T.Comma) ? group(line) : " ";
     whole = whole === undefined ? part : glue(comma ? glue(whole, "", { doc: "," }) : whole, separator, part);
   }
   return whole ?? { doc: "" };
@@ -75,7 +75,7 @@ function printAlternatives(node: CstNode, waiting: Waiting): Part {
     if (starts) lines.push(part);
     else lines.push(glue(lines.pop()!, " ", part));
   }
-  return grouped(glueAll(lines, line));
+  return within(filled(lines), indent);
 }
 
 function withNext<A>(list: readonly A[]): (readonly [number, A, A | undefined])[] {
@@ -110,7 +110,7 @@ function printTest(node: CstNode, waiting: Waiting): Part {
     const joining = joint((tokens(join, T.And)[0] ?? tokens(join, T.Or)[0])!, term, waiting);
     lines.push(glue(joining, " ", printTerm(term, waiting)));
   }
-  return { doc: group(glueAll(lines, line).doc), led: lines[0]?.led };
+  return within(glueAll(lines, line), group);
 }
 
 interface Joined {
@@ -178,5 +178,5 @@ function printTerm(node: CstNode, waiting: Waiting): Part {
   const body = printTest(kid(core, "test")!, waiting);
   const close = written(")", tokens(core, T.Close)[0]!, waiting);
   const inside = glue(glue(open, "", body), "", close);
-  return glueAll([...nots, { doc: align(1, inside.doc), led: inside.led }]);
+  return glueAll([...nots, within(inside, (doc) => align(1, doc))]);
 }

@@ -18,10 +18,10 @@ export type Doc = builders.Doc;
 
 const { fill, group, hardline, indent, line } = builders;
 
-/** A stretch of layout; `led`: it begins with a comment, on the line of what stands before it or on its own. */
+/** A stretch of layout, with the comments before its first word: they stand on the line of what is before it, or on their own. */
 export interface Part {
   readonly doc: Doc;
-  readonly led?: "same line" | "own line";
+  readonly lead?: { readonly doc: Doc; readonly ownLine: boolean };
 }
 
 /** A comment as the printer needs it. */
@@ -50,13 +50,12 @@ export function written(text: string, token: IToken, waiting: Waiting, before = 
   const remarks: Remark[] = [];
   while (waiting[0] !== undefined && waiting[0].range.start < before) remarks.push(waiting.shift()!);
   if (remarks.length === 0) return { doc: text };
-  return { doc: [...remarks.flatMap(({ image }) => [image, hardline]), text], led: remarks[0]!.ownLine ? "own line" : "same line" };
+  return { doc: text, lead: { doc: remarks.map(({ image }) => [image, hardline]), ownLine: remarks[0]!.ownLine } };
 }
 
-/** `a`, then `separator`, then `b`, unless `b` begins with a comment. */
+/** `a`, then `separator`, then `b`; comments before `b` end the line instead. */
 export function glue(a: Part, separator: Doc, b: Part): Part {
-  const between = b.led === undefined ? separator : b.led === "same line" ? " " : hardline;
-  return { doc: [a.doc, between, b.doc], led: a.led };
+  return { doc: [a.doc, between(separator, b), b.doc], lead: a.lead };
 }
 
 export function glueAll(parts: readonly Part[], separator: Doc = " "): Part {
@@ -65,17 +64,21 @@ export function glueAll(parts: readonly Part[], separator: Doc = " "): Part {
 
 /** Items one after another, as many on a line as fit. */
 export function filled(items: readonly Part[]): Part {
-  const docs: Doc[] = [];
-  for (const [i, item] of items.entries()) {
-    if (i > 0) docs.push(item.led === undefined ? line : item.led === "same line" ? " " : hardline);
-    docs.push(item.doc);
-  }
-  return { doc: fill(docs), led: items[0]?.led };
+  return { doc: fill(items.flatMap((item, i) => (i === 0 ? [item.doc] : [between(line, item), item.doc]))), lead: items[0]?.lead };
+}
+
+/** The same part with its layout, but for the comments before it, inside something. */
+export function within(part: Part, wrap: (doc: Doc) => Doc): Part {
+  return { doc: wrap(part.doc), lead: part.lead };
 }
 
 /** On one line if that fits, else broken at every `line`; continuation lines stand further in. */
-export function grouped(part: Part): Part {
-  return { doc: group(indent(part.doc)), led: part.led };
+export function grouped(part: Part): Doc {
+  return [part.lead?.doc ?? "", group(indent(part.doc))];
+}
+
+function between(separator: Doc, { lead }: Part): Doc {
+  return lead === undefined ? separator : [lead.ownLine ? hardline : " ", lead.doc];
 }
 
 /** Children in the order of the text; what recovery put in is left out. */

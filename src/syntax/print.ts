@@ -129,7 +129,7 @@ function printUnits(units: readonly Unit[], rule: string): Doc {
   let row: Doc[] = [];
   for (const [i, unit] of units.entries()) {
     const before = units[i - 1];
-    const doc = [grouped(unit.part).doc, unit.beside === undefined ? "" : [" ", unit.beside.image]];
+    const doc = [grouped(unit.part), unit.beside === undefined ? "" : [" ", unit.beside.image]];
     const apart = before === undefined || before.beside !== undefined || unit.above.length > 0;
     const beside = apart ? undefined : besideInRow(rule, before.rule, unit.rule);
     if (beside !== undefined) row.push(beside, doc);
@@ -145,7 +145,7 @@ function printUnits(units: readonly Unit[], rule: string): Doc {
 /** What stands between two units that share a line; nothing where the second starts its own. */
 function besideInRow(rule: string, before: string, unit: string): Doc | undefined {
   if (unit === "when" && before === "head" && (rule === "impossible" || rule === "caution")) return " ";
-  return (before === "say" && unit === "see") || (before === "see" && unit === "checked") ? indent(line) : undefined;
+  return (before === "say" && unit === "see") || (before === "see" && unit === "checked") ? line : undefined;
 }
 
 function lineBefore(text: string, offset: number): string {

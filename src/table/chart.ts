@@ -14,9 +14,10 @@ import { say } from "../messages/table.js";
 import type { Condition, Model } from "../model/model.js";
 import { full, intersect, isEmpty, subtract, within, type Span } from "../model/span.js";
 import { compile, type CompileOptions, type Row, type Table } from "./compile.js";
+import { gather } from "./gather.js";
 import { optionTexts } from "./json.js";
 import { boxesWhere } from "./truth.js";
-import { boxWords, cellWords } from "./words.js";
+import { boxWords, cellWords, legendWords, type Legend } from "./words.js";
 
 export interface Chart {
   readonly title: string;
@@ -24,13 +25,13 @@ export interface Chart {
   readonly across?: string;
   readonly head: readonly string[];
   readonly lines: readonly ChartLine[];
+  /** What the names of bands and groups in the cells mean, a sentence each. */
+  readonly legend: readonly string[];
 }
 export interface ChartLine {
   readonly cells: readonly string[];
-  /** The first cell differs from that of the line before. */
-  readonly begins: boolean;
-  /** Titles of patterns, where the line is one row of the table. */
-  readonly because?: readonly string[];
+  /** Titles of patterns; none in a grid. */
+  readonly because: readonly string[];
 }
 
 /** One chart per pick, each of its own small table. `picks`: those that are no judgements unless said otherwise. */
@@ -49,15 +50,18 @@ export function chartOf(table: Table): Chart {
   return gridChart(table) ?? listChart(table);
 }
 
-/** One line per row: a cell for each condition that some row names, then one for each pick. */
-export function listChart(table: Table): Chart {
-  const { model, picks, rows } = table;
-  const conditions = table.conditions.map((index) => model.conditions[index]!);
-  const lines = rows.map((row) => [...conditions.map((condition) => cellWords(model, condition, row.box)), ...picks.map((_, i) => outcomeWords(table, row, i))]);
+/** Lines of rows: a cell for each condition that some row names, then one for each pick. */
+function listChart(table: Table): Chart {
+  const { model, picks } = table;
+  const legend: Legend = new Set();
+  const lines = gather(table, legend).map(({ cells, rows }): ChartLine => ({
+    cells: [...cells, ...picks.map((_, i) => outcomeWords(table, rows[0]!, i))],
+    because: [...new Set(rows.flatMap(({ because }) => because))].sort((a, b) => a - b).map((pattern) => model.patterns[pattern]!.title),
+  }));
   return {
     title: titleOf(table),
-    head: [...conditions.map(({ label }) => label), ...picks.map((pick) => model.picks[pick]!.label)],
-    lines: lines.map((cells, i) => ({ cells, begins: cells[0] !== lines[i - 1]?.[0], because: rows[i]!.because.map((pattern) => model.patterns[pattern]!.title) })),
+    head: [...table.conditions.map((index) => model.conditions[index]!.label), ...picks.map((pick) => model.picks[pick]!.label)],
+    lines, legend: legendWords(model, legend),
   };
 }
 
@@ -102,7 +106,8 @@ function gridChart(table: Table): Chart | undefined {
   // The shorter side across; of equals the first condition down.
   const [down, across] = sides[0]!.spans.length >= sides[1]!.spans.length ? [sides[0]!, sides[1]!] : [sides[1]!, sides[0]!];
   if (across.spans.length > MOST_ACROSS || down.spans.length < 2) return undefined;
-  const name = (condition: Condition, span: Span): string => cellWords(model, condition, new Map([[condition.axes[0]!, span]]));
+  const legend: Legend = new Set();
+  const name = (condition: Condition, span: Span): string => cellWords(model, condition, new Map([[condition.axes[0]!, span]]), legend);
   const cell = (one: Span, other: Span): string => {
     const row = rows.find(({ box }) => [[down, one], [across, other]].every(([side, span]) => {
       const limit = box.get((side as typeof down).condition.axes[0]!);
@@ -114,7 +119,8 @@ function gridChart(table: Table): Chart | undefined {
     title: titleOf(table),
     across: across.condition.label,
     head: [down.condition.label, ...across.spans.map((span) => name(across.condition, span))],
-    lines: down.spans.map((span) => ({ cells: [name(down.condition, span), ...across.spans.map((other) => cell(span, other))], begins: false })),
+    lines: down.spans.map((span) => ({ cells: [name(down.condition, span), ...across.spans.map((other) => cell(span, other))], because: [] })),
+    legend: legendWords(model, legend),
   };
 }
 

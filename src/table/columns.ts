@@ -9,29 +9,33 @@
  * Widths count columns of a terminal: marks that combine take none, wide East Asian signs two (Unicode Standard Annex 11).
  */
 
-/** A row of cells; `rule` draws a line above it. */
+/** A row of cells; `apart`: a blank line stands before it. */
 export interface Line {
   readonly cells: readonly string[];
-  readonly rule?: boolean;
+  readonly apart?: boolean;
 }
 
 const GAP = 2;
-const NARROWEST = 8;
 
-/** Lines of at most `width` columns, unless there are so many columns that even narrow ones do not fit. */
-export function inColumns(head: readonly string[], lines: readonly Line[], width: number): readonly string[] {
-  const widths = fitted(head.map((title, i) => Math.max(widthOf(title), ...lines.map(({ cells }) => widthOf(cells[i] ?? "")))), width - GAP * (head.length - 1));
-  const ruled = (mark: string): string => widths.map((columns) => mark.repeat(columns)).join(" ".repeat(GAP));
+/**
+ * Lines of at most `width` columns; only where there are so many columns that not even single letters fit, they get longer.
+ * `across` stands above all columns but the first.
+ */
+export function inColumns(head: readonly string[], lines: readonly Line[], width: number, across?: string): readonly string[] {
+  const columns = head.map((title, i) => [title, ...lines.map(({ cells }) => cells[i] ?? "")]);
+  const widths = fitted(columns, width - GAP * (head.length - 1));
   return [
-    ...laid(head, widths), ruled("─"),
-    ...lines.flatMap(({ cells, rule }, i) => [...(rule && i > 0 ? [""] : []), ...laid(cells, widths)]),
+    ...(across === undefined ? [] : [`${" ".repeat(widths[0]! + GAP)}${across}`]),
+    ...laid(head, widths),
+    widths.map((columns) => "─".repeat(columns)).join(" ".repeat(GAP)),
+    ...lines.flatMap(({ cells, apart }, i) => [...(apart && i > 0 ? [""] : []), ...laid(cells, widths)]),
   ];
 }
 
 /** A paragraph, wrapped; lines after the first are indented. */
 export function wrapped(text: string, width: number, indent = 0): readonly string[] {
   const [first = "", ...rest] = wrap(text, width);
-  return [first, ...wrap(rest.join(" "), width - indent).filter((line) => line !== "").map((line) => " ".repeat(indent) + line)];
+  return [first, ...(rest.length === 0 ? [] : wrap(rest.join(" "), width - indent).map((line) => " ".repeat(indent) + line))];
 }
 
 export function widthOf(text: string): number {
@@ -47,14 +51,17 @@ function laid(cells: readonly string[], widths: readonly number[]): readonly str
     wrappedCells.map((lines, i) => padded(lines[row] ?? "", widths[i]!)).join(" ".repeat(GAP)).trimEnd());
 }
 
-/** The widest columns give way first. */
-function fitted(wanted: readonly number[], room: number): readonly number[] {
-  const widths = [...wanted];
-  for (let total = widths.reduce((sum, one) => sum + one, 0); total > room; total--) {
-    const widest = widths.indexOf(Math.max(...widths));
-    if (widths[widest]! <= NARROWEST) break;
-    widths[widest]!--;
-  }
+/** The widest columns give way first, to their longest word if that is enough, else further. */
+function fitted(columns: readonly (readonly string[])[], room: number): readonly number[] {
+  const widths = columns.map((cells) => Math.max(...cells.map(widthOf)));
+  const words = columns.map((cells) => Math.max(...cells.flatMap((cell) => cell.split(" ").map(widthOf))));
+  for (const least of [words, words.map(() => 1)])
+    for (let total = widths.reduce((sum, one) => sum + one, 0); total > room; total--) {
+      const spare = widths.map((one, i) => (one > least[i]! ? one : 0));
+      const widest = spare.indexOf(Math.max(...spare));
+      if (spare[widest] === 0) break;
+      widths[widest]!--;
+    }
   return widths;
 }
 

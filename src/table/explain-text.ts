@@ -10,7 +10,7 @@ export function explanationText({ point, picks }: Explanation, { width = 80 }: T
   const lines = [
     ...wrapped(say.explain.at(sayExample(point)), width),
     ...picks.flatMap((pick) => ["", ...wrapped(say.explain.headline(pick.judgement ? say.judged(pick.label) : pick.label, say.outcome(pick.status, pick.answer)), width),
-      ...explainedIn(pick).flatMap((sentence) => wrapped(`  ${sentence}`, width, 4))]),
+      ...explainedIn(pick).flatMap((sentence) => wrapped(sentence, width - 2, 2).map((line) => `  ${line}`))]),
   ];
   return `${lines.join("\n")}\n`;
 }
@@ -36,9 +36,9 @@ function patternSentence({ pattern, because, goes, leans, nevers, move, stands, 
   return say.explain.pattern(pattern, says, because, fate);
 }
 
-function sourceSentences({ status, from, text, totals, shift, waitsFor, circle, patterns }: PickExplained): readonly string[] {
+function sourceSentences({ status, from, text, totals, shift, waitsFor, circle, patterns, onlyWhen }: PickExplained): readonly string[] {
   const sentences: string[] = [];
-  if (status === "not applicable") sentences.push(say.explain.notApplicable);
+  if (onlyWhen !== undefined) sentences.push(say.explain.notApplicable(onlyWhen));
   if (status === "no advice" && waitsFor.length === 0) sentences.push(say.explain.noAdvice(text));
   if (waitsFor.length > 0) sentences.push(say.explain.waits(waitsFor));
   if (circle.length > 0) sentences.push(say.explain.circle(circle));

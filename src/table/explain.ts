@@ -36,6 +36,8 @@ export interface PickExplained {
   readonly from?: "go with" | "lean" | "fall back" | "copy";
   /** Its `because`, where the book falls back or says nothing. */
   readonly text?: string;
+  /** Where it is not applicable: the test after `only when`, as written. */
+  readonly onlyWhen?: string;
   /** Every pattern that speaks on the pick here, in book order. */
   readonly patterns: readonly Spoken[];
   /** Picks whose answer is not settled here, though something waits for it. */
@@ -114,6 +116,7 @@ function explainPick(model: Model, answers: readonly PickAnswer[], answer: PickA
     status: outcome.status, answer: optionTexts(pick, outcome.places),
     from: cause.kind === "list" ? cause.from : undefined,
     text: cause.kind === "list" && cause.from === "fall back" ? pick.fallBack!.because : outcome.status === "no advice" ? pick.sayNothing.find((_, i) => situation.silences[i] === HOLDS)?.because : undefined,
+    onlyWhen: outcome.status === "not applicable" ? model.books[pick.book]!.text.slice(pick.onlyWhen!.range.start, pick.onlyWhen!.range.end) : undefined,
     patterns: outcome.status === "not applicable" ? [] : rules.rules.filter(({ at }) => situation.whens[at] === HOLDS).map((rule) => spokenBy(model, answer, rule)),
     waitsFor: cause.kind === "waiting" ? waitsFor(model, answers, answer) : [],
     totals: [...totals].sort(([, a], [, b]) => b.compare(a)).map(([option, total]) => ({ option: pick.options[option]!.text, total: total.toFraction() })),

@@ -1,7 +1,7 @@
 /** Tables as Markdown (GitHub Flavored Markdown, "Tables"): a heading and a table per pick, with reasons, the cautions at the end. */
 import type { Answers } from "../analysis/answers.js";
 import { say } from "../messages/table.js";
-import { cautionWords, chartOf, headline, listChart } from "./chart.js";
+import { cautionWords, chartOf, headline } from "./chart.js";
 import type { Table } from "./compile.js";
 
 /** Ends in a line break. */
@@ -10,17 +10,15 @@ export function chartsMarkdown(answers: Answers, tables: readonly Table[]): stri
   const parts = [
     `# ${escaped(headline(answers.model))}`,
     ...tables.flatMap((table) => {
-      const chart = chartOf(table);
-      return [`## ${escaped(chart.title)}`, chart.across === undefined ? listTable(table) : tableOf([`${chart.head[0]!} \\ ${chart.across}`, ...chart.head.slice(1)], chart.lines.map(({ cells }) => cells))];
+      const { title, across, head, lines, legend } = chartOf(table);
+      const drawn = across === undefined
+        ? tableOf([...head, say.because], lines.map(({ cells, because }) => [...cells, because.join(", ")]))
+        : tableOf([`${head[0]!} \\ ${across}`, ...head.slice(1)], lines.map(({ cells }) => cells));
+      return [`## ${escaped(title)}`, drawn, ...legend.map(escaped)];
     }),
     ...(cautions.length === 0 ? [] : [`## ${say.mindHeading}`, cautions.map((caution) => `- ${escaped(caution)}`).join("\n")]),
   ];
   return `${parts.join("\n\n")}\n`;
-}
-
-function listTable(table: Table): string {
-  const { head, lines } = listChart(table);
-  return tableOf([...head, say.because], lines.map(({ cells, because }) => [...cells, (because ?? []).join(", ")]));
 }
 
 function tableOf(head: readonly string[], rows: readonly (readonly string[])[]): string {

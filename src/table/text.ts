@@ -64,7 +64,7 @@ function pickText(model: Model, { pick, outcome, because, safe, possible, undeci
   ];
 }
 
-function chartText({ title, across, head, lines }: Chart, width: number): readonly string[] {
+function chartText({ title, across, head, lines, legend }: Chart, width: number): readonly string[] {
   // Whatever stands above in the same column is not said again, as long as everything before it is the same too.
   const cells = lines.map((line, i) => {
     const above = lines[i - 1]?.cells;
@@ -74,12 +74,9 @@ function chartText({ title, across, head, lines }: Chart, width: number): readon
       return repeats ? "" : cell;
     });
   });
-  const grouped = lines.some(({ begins }, i) => i > 0 && !begins) && across === undefined;
-  return [
-    title, "",
-    ...(across === undefined ? [] : [`${" ".repeat(Math.max(widthOf(head[0]!), ...lines.map((line) => widthOf(line.cells[0]!))) + 2)}${across}`]),
-    ...inColumns(head, cells.map((line, i) => ({ cells: line, rule: grouped && lines[i]!.begins })), width),
-  ];
+  const grouped = cells.some(([first]) => first === "");
+  const rows = inColumns(head, cells.map((line) => ({ cells: line, apart: grouped && line[0] !== "" })), width, across);
+  return [title, "", ...rows, ...(legend.length > 0 ? ["", ...legend.flatMap((line) => wrapped(line, width, 2))] : [])];
 }
 
 /** A label in its own column, text beside it, one paragraph under another. */

@@ -1,49 +1,99 @@
 /**
  * Limits of a row in the words of a chart, condition by condition.
  *
- *     scale     "dirty or muddy", "stained to muddy"        measure   "cold (below 50 °F)", "50 °F to 69 °F", "above 10 ft"
- *     set       "grass and docks, no logs", "none"          day       "spawn (apr 20 to may 31)", "dec 1 to mar 9"
+ *     scale     "dirty or muddy", "stained to muddy"        measure   "cold", "50 °F to 69 °F", "above 10 ft"
+ *     set       "grass and docks, no hard", "none"          day       "spawn", "dec 1 to mar 9"
  *
- * A band or group is named where it is exactly what is meant.
+ * Where a `Legend` is kept, a band or group is named wherever it is exactly what is meant, and the legend explains it; without one
+ * everything is said in full.
  */
 import type { Box } from "../analysis/diagram.js";
 import { say } from "../messages/table.js";
-import type { Condition, Model } from "../model/model.js";
+import type { Band, Condition, Group, Model } from "../model/model.js";
 import { sayPosition } from "../model/points.js";
 import { complement, count, positions, same, spanOf, within, type Span } from "../model/span.js";
 import { membersIn, runsOn } from "./when.js";
 
+/** Bands and groups that cells have named. */
+export type Legend = Set<Band | Group>;
+
 /** What a row asks of a condition; "any" if nothing. */
-export function cellWords(model: Model, condition: Condition, box: Box): string {
-  if (condition.domain.kind === "set") return setWords(model, condition, box);
+export function cellWords(model: Model, condition: Condition, box: Box, legend?: Legend): string {
+  if (condition.domain.kind === "set") return setWords(model, condition, box, legend);
   const axis = model.axes[condition.axes[0]!]!;
   const span = box.get(axis.index);
   if (!span || count(span) === axis.size) return say.any;
-  return condition.domain.kind === "scale" ? levelWords(model, condition, span) : stretchWords(model, condition, span);
+  return condition.domain.kind === "scale" ? levelWords(model, condition, span, legend) : stretchWords(model, condition, span, legend);
 }
 
-/** A whole box: "Water clarity: dirty or muddy; Wind: above 10 mph"; undefined if it limits nothing. */
+/** What several disjoint boxes ask of a set, if it can be said in one breath: "soft, no hard", "grass or pads"; else undefined. */
+export function unionWords(model: Model, condition: Condition, boxes: readonly Box[], legend?: Legend): string | undefined {
+  const states = boxes.map((box) => membersIn(model, condition, box));
+  const { members } = condition.domain as { readonly members: readonly string[] };
+  const everywhere = (side: "has" | "no"): string[] => members.filter((member) => states.every((state) => state[side].includes(member)));
+  const [has, no] = [everywhere("has"), everywhere("no")];
+  const loose = members.filter((member) => !has.includes(member) && !no.includes(member));
+  const subsets = states.reduce((sum, state) => sum + 2 ** (members.length - state.has.length - state.no.length), 0);
+  // Ways to say "some of these": every declared group that each box has something of, or all members that some box has.
+  const touched = (some: readonly string[]): boolean => states.every((state) => some.some((member) => state.has.includes(member)));
+  const groups = model.groups.filter((group) => group.condition === condition.index).map((group) => ({ group, some: group.members.map((member) => members[member]!).filter((member) => loose.includes(member)) }));
+  const grouped = groups.filter(({ group, some }) => some.length === group.members.length && some.length > 1 && touched(some));
+  const together = { group: undefined, some: loose.filter((member) => states.some((state) => state.has.includes(member))) };
+  for (const choice of [grouped, [together]]) {
+    const named = choice.flatMap(({ some }) => some);
+    if (choice.length === 0 || new Set(named).size !== named.length || !choice.every(({ some }) => touched(some))) continue;
+    const meant = choice.reduce((product, { some }) => product * (2 ** some.length - 1), 2 ** (loose.length - named.length));
+    if (meant !== subsets) continue;
+    for (const { group } of choice) if (group && legend) legend.add(group);
+    const some = choice.map(({ group, some }) => (group && legend ? group.name : say.either(some)));
+    return [say.withMembers([...has, ...some]), ...(no.length > 0 ? [say.withoutMembers(groupedNames(model, condition, no, legend))] : [])].join(", ");
+  }
+  return undefined;
+}
+
+/** A whole box in full: "Water clarity dirty or muddy; Wind above 10 mph"; undefined if it limits nothing. */
 export function boxWords(model: Model, box: Box): string | undefined {
   const parts = model.conditions.filter(({ axes }) => axes.some((axis) => box.has(axis))).map((condition) => say.conditionIs(condition.label, cellWords(model, condition, box)));
   return parts.length === 0 ? undefined : parts.join("; ");
 }
 
-function levelWords(model: Model, condition: Condition, span: Span): string {
+/** What the names in cells mean, a sentence for each condition: "Cover: soft is grass or pads; hard is wood or docks". */
+export function legendWords(model: Model, legend: Legend): readonly string[] {
+  return model.conditions.flatMap((condition) => {
+    const groups = model.groups.filter((group) => group.condition === condition.index && legend.has(group));
+    const bands = model.bands.filter((band) => band.condition === condition.index && legend.has(band));
+    const meanings = [
+      ...groups.map(({ name, members }) => say.means(name, say.either(members.map((member) => partOf(condition, member))))),
+      ...bands.map(({ name, span }) => say.means(name, runWords(model, condition, span))),
+    ];
+    return meanings.length === 0 ? [] : [say.legend(condition.label, meanings)];
+  });
+}
+
+function partOf({ domain }: Condition, index: number): string {
+  return domain.kind === "scale" ? domain.levels[index]! : domain.kind === "set" ? domain.members[index]! : "";
+}
+
+function levelWords(model: Model, condition: Condition, span: Span, legend: Legend | undefined): string {
   if (condition.domain.kind !== "scale") return "";
   const { levels, ordered } = condition.domain;
   const names = (of: Span): string[] => [...positions(of)].map((level) => levels[level]!);
-  const group = model.groups.find((one) => one.condition === condition.index && one.members.length > 1 && same(spanOf(one.members), span));
-  if (group) return say.named(group.name, say.either(names(span)));
+  const group = legend && model.groups.find((one) => one.condition === condition.index && one.members.length > 1 && same(spanOf(one.members), span));
+  if (group) {
+    legend.add(group);
+    return group.name;
+  }
   if (ordered && span.length === 2 && count(span) > 2) return say.between(levels[span[0]!]!, levels[span[1]!]!);
   const others = names(complement(span, levels.length));
-  return others.length === 1 && levels.length > 3 ? say.withoutMembers(others) : say.either(names(span));
+  return others.length === 1 && levels.length > 3 ? say.except(others[0]!) : say.either(names(span));
 }
 
-function stretchWords(model: Model, condition: Condition, span: Span): string {
-  const inside = model.bands.filter((band) => band.condition === condition.index && within(band.span, span));
+function stretchWords(model: Model, condition: Condition, span: Span, legend: Legend | undefined): string {
+  const inside = legend ? model.bands.filter((band) => band.condition === condition.index && within(band.span, span)) : [];
   const covered = inside.reduce((sum, band) => sum + count(band.span), 0);
-  if (inside.length > 0 && inside.length <= 3 && covered === count(span)) return say.either(inside.map((band) => say.named(band.name, runWords(model, condition, band.span))));
-  return runWords(model, condition, span);
+  if (inside.length === 0 || inside.length > 3 || covered !== count(span)) return runWords(model, condition, span);
+  for (const band of inside) legend!.add(band);
+  return say.either(inside.map(({ name }) => name));
 }
 
 function runWords(model: Model, condition: Condition, span: Span): string {
@@ -72,27 +122,25 @@ function rounder(a: string, b: string): boolean {
   return roundness(a) > roundness(b);
 }
 
-function setWords(model: Model, condition: Condition, box: Box): string {
+function setWords(model: Model, condition: Condition, box: Box, legend: Legend | undefined): string {
   if (condition.domain.kind !== "set") return "";
   const { has, no } = membersIn(model, condition, box);
   const { members } = condition.domain;
   if (has.length === 0 && no.length === 0) return say.any;
   if (no.length === members.length) return say.noMembers;
   if (has.length > 0 && has.length + no.length === members.length) return say.only(has);
-  const parts = [...(has.length > 0 ? [say.withMembers(has)] : []), ...(no.length > 0 ? [say.withoutMembers(grouped(model, condition, no))] : [])];
-  return parts.join(", ");
+  return [...(has.length > 0 ? [say.withMembers(has)] : []), ...(no.length > 0 ? [say.withoutMembers(groupedNames(model, condition, no, legend))] : [])].join(", ");
 }
 
 /** Member names, whole groups by the group's name. */
-function grouped(model: Model, condition: Condition, names: readonly string[]): readonly string[] {
-  if (condition.domain.kind !== "set") return names;
-  const { members } = condition.domain;
+function groupedNames(model: Model, condition: Condition, names: readonly string[], legend: Legend | undefined): readonly string[] {
   const left = new Set(names);
   const said: string[] = [];
-  for (const group of model.groups) {
-    if (group.condition !== condition.index || group.members.length < 2 || !group.members.every((member) => left.has(members[member]!))) continue;
+  for (const group of legend ? model.groups : []) {
+    if (group.condition !== condition.index || group.members.length < 2 || !group.members.every((member) => left.has(partOf(condition, member)))) continue;
     said.push(group.name);
-    for (const member of group.members) left.delete(members[member]!);
+    legend!.add(group);
+    for (const member of group.members) left.delete(partOf(condition, member));
   }
   return [...said, ...left];
 }

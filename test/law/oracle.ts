@@ -14,7 +14,7 @@ import type { Outcome, Point } from "../../src/analysis/outcome.js";
 
 export interface Answer {
   readonly outcome: Outcome;
-  /** Titles' indexes: the patterns that gave the list, or whose lists or circle made the conflict. */
+  /** Indexes of the patterns that gave the list, or whose lists or circle made the conflict. */
   readonly standing: readonly number[];
 }
 

@@ -14,8 +14,8 @@ pick blade: round, leaf
 
 /** A test as written, from the model. */
 function inWords(test: Test | undefined): string {
-  switch (test?.kind) {
-    case undefined: return "anywhere";
+  if (test === undefined) return "anywhere";
+  switch (test.kind) {
     case "and":
     case "or": return `(${test.parts.map(inWords).join(` ${test.kind} `)})`;
     case "not": return `not ${inWords(test.part)}`;
@@ -102,7 +102,7 @@ promise "P": blade must have an answer when depth is deep`;
     ["a range that can not be", "condition depth: 40 to 0 ft\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy", ["range"]],
     ["a unit that does not exist", "condition depth: 0 to 40 fathoms\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy", ["unit"]],
     ["a list that the parser could not read to its end", "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: clear,, muddy", ["syntax"]],
-    ["a list that ends in a comma", "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, \n  rising is dirtier, falling is clearer", ["syntax"]],
+    ["a list that ends in a comma", "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: in order clear, \n  rising is dirtier, falling is clearer", ["syntax"]],
     ["a situation in a circle", "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy\nsituation far: far\npattern \"D\" go with blade round when far", ["circle"]],
   ])("%s", (_, broken, expected) => {
     expect(codes(broken + uses)).toEqual(expected);

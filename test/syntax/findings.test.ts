@@ -80,11 +80,13 @@ pattern "Wind asks for weight"
 ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ syntax: recommends nothing
   when wind is above 10 mph
 say nothing on family
-^^^^^^^^^^^^^^^^^^^^^^ syntax: \`when\` is missing
+^^^^^^^^^^^^^^^^^^^^^ syntax: \`when\` is missing
 impossible because "x"
 ^^^^^^^^^^ syntax: when
+pattern " " move b up
+        ^^^ syntax: nothing between the quotation marks
 caution "Cold water" when a
-^^^^^^^^^^^^^^^^^^^^^ syntax: say`);
+^^^^^^^^^^^^^^^^^^^^ syntax: say`);
   });
 });
 
@@ -220,7 +222,7 @@ describe("nothing else suffers", () => {
   });
 
   test("ten mistakes are ten findings", () => {
-    const mistakes = ["book", "builds on common", "condition x a, b", "band x: a below, b", "group x: y is", "situation : a", "impossible when", 'pattern "p" go with x', "trust first", 'promise "p" x must be y'];
+    const mistakes = ["book", "builds on common", "condition x a, b", "band x: a below, b", "group x: y is", "situation : a", "impossible when", 'pattern "p" go with x', "trust clarity,", 'promise "p" x must be y'];
     expect(find(mistakes.join("\n")).length).toBe(10);
   });
 });

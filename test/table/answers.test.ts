@@ -131,7 +131,7 @@ describe("an answer with unknown conditions", () => {
     if (points.length === 0) return;
     const shown = new Map(answered(asked).cautions.map(({ caution, sure }) => [caution.index, sure]));
     for (const caution of model.cautions) {
-      const truths = points.map(({ point, answers }) => (caution.when ? evaluate(caution.when, point, answers).truth : "holds"));
+      const truths = points.map(({ point, answers }) => (caution.when ? evaluate(caution.when, point, answers.map(({ outcome }) => outcome)).truth : "holds"));
       expect(shown.get(caution.index)).toBe(truths.every((truth) => truth === "holds") ? true : truths.every((truth) => truth === "fails") ? undefined : false);
     }
   });

@@ -23,7 +23,7 @@
  */
 import type { Edit, Finding, Fix } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
-import type { PickDiagrams } from "../answers.js";
+import type { Askable } from "../answers.js";
 import { decide, type Question } from "../decide.js";
 import { leaves } from "../diagram.js";
 import { HOLDS, oneBit } from "../formula.js";
@@ -32,7 +32,7 @@ import { pickFormulas, pickQuestion, shareNothing } from "../pick-question.js";
 import { flagged } from "../region.js";
 import type { PickRules, Rule } from "../rules.js";
 import { silencedBook, verdict, type Verdict } from "../verdict.js";
-import { decidedPicks, find, finding, saysOf, whereabouts, type Context } from "./context.js";
+import { askablePicks, find, finding, saysOf, whereabouts, type Context } from "./context.js";
 
 type Kind = "disagree" | "struck" | "nothing left" | "circle";
 
@@ -43,9 +43,10 @@ interface Clash {
 }
 
 export function conflicts(context: Context): Finding[] {
-  return decidedPicks(context).flatMap((diagrams) => {
+  return askablePicks(context).flatMap((diagrams) => {
+    const local = context.answers.picks[diagrams.rules.pick.index]?.local;
     const clashes = new Map<string, Clash>();
-    for (const leaf of leaves(diagrams.local)) for (const clash of clashesOf(leaf)) clashes.set(keyOf(clash), clash);
+    for (const leaf of local ? leaves(local) : []) for (const clash of clashesOf(leaf)) clashes.set(keyOf(clash), clash);
     return [...disagreeingPairs(diagrams), ...clashes.values()]
       .sort((a, b) => compareLists(a.rules, b.rules))
       .flatMap((clash) => reportClash(context, diagrams, clash));
@@ -67,7 +68,7 @@ function clashesOf({ cause, standing, ...leaf }: Verdict): readonly Clash[] {
 }
 
 /** Pairs of go withs that meet, share no option, and are not settled between the two of them. */
-function disagreeingPairs({ rules, hulls }: PickDiagrams): Clash[] {
+function disagreeingPairs({ rules, hulls }: Askable): Clash[] {
   const goes = rules.rules.filter((rule) => rule.goes);
   const pairs: Clash[] = [];
   for (const [i, a] of goes.entries())
@@ -86,7 +87,7 @@ function drops(rules: PickRules, a: Rule, b: Rule): boolean {
 }
 
 /** Where both stand and leave no option; undecided rules of other picks, circles and silence are seen to by the pick's own question. */
-function pairQuestion(context: Context, { rules, hulls }: PickDiagrams, a: Rule, b: Rule): Question<number> {
+function pairQuestion(context: Context, { rules, hulls }: Askable, a: Rule, b: Rule): Question<number> {
   const both = meeting(hulls[a.at]!, hulls[b.at]!);
   const inCircle = new Set(rules.circles.flat());
   const near = rules.rules.filter((rule) => rule !== a && rule !== b && meet(hulls[rule.at]!, both));
@@ -122,13 +123,13 @@ function pairQuestion(context: Context, { rules, hulls }: PickDiagrams, a: Rule,
   };
 }
 
-function reportClash(context: Context, diagrams: PickDiagrams, clash: Clash): Finding[] {
+function reportClash(context: Context, diagrams: Askable, clash: Clash): Finding[] {
   const { rules } = diagrams;
   const { pick } = rules;
   const pair = clash.kind === "disagree" && clash.rules.length === 2;
   const found = find(context, say.undecided.question(say.questions.region(pick.name, "conflict")), (target, spend) => pair
     ? decide(context.answers.store, pairQuestion(context, diagrams, rules.rules[clash.rules[0]!]!, rules.rules[clash.rules[1]!]!), target, spend)
-    : flagged(diagrams.local, target, (leaf) => clashesOf(leaf).some((other) => keyOf(other) === keyOf(clash))));
+    : flagged(context.answers.picks[pick.index]!.local, target, (leaf) => clashesOf(leaf).some((other) => keyOf(other) === keyOf(clash))));
   if (!found) return [];
   const involved = clash.rules.map((at) => rules.rules[at]!);
   const titles = involved.map((rule) => rule.pattern.title);

@@ -4,7 +4,7 @@ import type { Saying } from "../../messages/analysis.js";
 import { sayList } from "../../messages/words.js";
 import type { Model, Pick, Places } from "../../model/model.js";
 import { budget, within, type Budget } from "../budget.js";
-import type { Answers, Limits, PickDiagrams } from "../answers.js";
+import type { Answers, Askable, Limits, PickDiagrams } from "../answers.js";
 import type { Node } from "../diagram.js";
 import { flags, regionOf, type Flags, type Region } from "../region.js";
 import type { Rule } from "../rules.js";
@@ -41,6 +41,11 @@ export function find(context: Context, what: string, make: (target: Flags, spend
   return answer?.region;
 }
 
+/** The picks about which questions can be asked, whether or not their diagrams fit the budget. */
+export function askablePicks(context: Context): readonly Askable[] {
+  return context.answers.askable.filter((pick) => pick !== undefined);
+}
+
 /** The picks whose answers are known, with their diagrams. */
 export function decidedPicks(context: Context): readonly PickDiagrams[] {
   return context.answers.picks.filter((pick) => pick !== undefined);
@@ -67,6 +72,19 @@ export function saysOf(pick: Pick, rule: Rule): string {
   if (rule.nevers.size > 0) return `never ${texts(rule.nevers)}`;
   if (rule.leans.length > 0) return rule.leans.map(({ option, by }) => `${by.compare(0) > 0 ? "lean to" : "lean off"} ${pick.options[option]!.text}`).join(" and ");
   return rule.move > 0 ? `move up ${rule.move}` : `move down ${-rule.move}`;
+}
+
+/** Where an option is written; the pick's name if it stands nowhere by itself. */
+export function optionPlace({ books }: Model, pick: Pick, option: number): Place {
+  const { text } = pick.options[option]!;
+  for (const book of books)
+    for (const statement of book.tree.statements) {
+      const declares = statement.kind === "pick" || statement.kind === "judgement" ? statement.name : statement.kind === "add" ? statement.pick : undefined;
+      if (declares?.text !== pick.name || !("options" in statement)) continue;
+      const value = statement.options.find(({ range }) => book.text.slice(range.start, range.end).replace(/^"|"$/g, "").replace(/\s+/g, " ") === text);
+      if (value) return { path: book.path, range: value.range };
+    }
+  return pick.namePlace;
 }
 
 /** Text added at the end of the book that was asked for. */

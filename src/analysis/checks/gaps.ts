@@ -21,17 +21,20 @@ import type { Finding, Fix } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import { firstUnused } from "../../messages/words.js";
 import type { Pick, Test } from "../../model/model.js";
-import { decide } from "../decide.js";
-import type { PickDiagrams } from "../answers.js";
+import { decide, type Question } from "../decide.js";
+import type { Askable } from "../answers.js";
 import type { Node } from "../diagram.js";
 import { HOLDS, oneBit } from "../formula.js";
+import { pickFormulas, pickQuestion } from "../pick-question.js";
 import { conjoined, flagged, type Flags } from "../region.js";
+import type { PickRules } from "../rules.js";
+import { silencedBook, verdict } from "../verdict.js";
 import { sayWhere, written } from "../where.js";
 import type { Budget } from "../budget.js";
-import { atEndOfBook, decidedPicks, find, finding, whereabouts, type Context, type Found } from "./context.js";
+import { askablePicks, atEndOfBook, find, finding, whereabouts, type Context, type Found } from "./context.js";
 
 export function gaps(context: Context): Finding[] {
-  return decidedPicks(context).flatMap((diagrams) => {
+  return askablePicks(context).flatMap((diagrams) => {
     const { pick } = diagrams.rules;
     const found = find(context, say.undecided.question(say.questions.region(pick.name, "gap")), (target, spend) => gapDiagram(context, diagrams, target, spend));
     if (!found) return [];
@@ -42,9 +45,26 @@ export function gaps(context: Context): Finding[] {
 }
 
 /** 1 where the pick has a gap and no broken pattern might have filled it. */
-export function gapDiagram(context: Context, diagrams: PickDiagrams, target: Flags, spend: Budget): Node<number> {
-  const gap = flagged(diagrams.local, target, (leaf) => leaf.status === "gap");
+export function gapDiagram(context: Context, diagrams: Askable, target: Flags, spend: Budget): Node<number> {
+  const local = context.answers.picks[diagrams.rules.pick.index]?.local;
+  // Whether there is a gap is a far smaller question than what the answer is: any one go with settles it.
+  const gap = local
+    ? flagged(local, target, (leaf) => leaf.status === "gap")
+    : decide(context.answers.store, gapQuestion(context, diagrams.rules), target, spend);
   return conjoined([gap, ...notHeld(context, diagrams.rules.pick, target, spend)], target, context.answers.variables);
+}
+
+function gapQuestion({ model, answers }: Context, rules: PickRules): Question<number> {
+  const at = pickFormulas(rules, answers.compile);
+  const base = pickQuestion<number>(model, rules, at, {
+    leafOf: (situation) => (verdict(rules, situation, silencedBook(rules, situation, model.moreLocal)).status === "gap" ? 1 : 0),
+  });
+  const unruly = rules.pick.sayNothing.length > 0 || rules.circles.length > 0;
+  const neverSilenced = rules.rules.filter((rule) => rule.goes && rule.beatenBy.length === 0);
+  return {
+    formulas: at.formulas,
+    settle: (mask) => (!unruly && neverSilenced.some((rule) => mask(at.rule(rule.at)) === HOLDS) ? { leaf: 0 } : base.settle(mask)),
+  };
 }
 
 /** 1 where no broken pattern of the pick might have spoken: one diagram per broken pattern. */
@@ -64,10 +84,11 @@ export function testDiagram(context: Context, test: Test | undefined, otherwise:
 /** Boxes beyond which a `when` would be unreadable. */
 const MOST_STUB_BOXES = 40;
 
-function fixesFor(context: Context, { rules }: PickDiagrams, found: Found): Fix[] {
+function fixesFor(context: Context, { rules }: Askable, found: Found): Fix[] {
   const { pick } = rules;
   const { model } = context;
-  const places = safePlaces(pick, rules.rules.flatMap((rule) => [...rule.nevers]));
+  const places = safePlaces(rules);
+  if (places === undefined) return [];
   const fixes: Fix[] = [];
   const where = sayWhere(context.answers, found.boxes, MOST_STUB_BOXES);
   if (where.exact) {
@@ -79,8 +100,10 @@ function fixesFor(context: Context, { rules }: PickDiagrams, found: Found): Fix[
   return fixes;
 }
 
-/** An option no pattern ever rules out; else all of them in turn, so that one is always left. */
-function safePlaces(pick: Pick, ruledOut: readonly number[]): string {
-  const safe = pick.options.findIndex((_, option) => !ruledOut.includes(option));
+/** An option no pattern ever rules out; else all of them in turn, so that one is always left. Undefined where moves could bring any list onto what is ruled out. */
+function safePlaces({ pick, rules }: PickRules): string | undefined {
+  const ruledOut = new Set(rules.flatMap((rule) => [...rule.nevers]));
+  if (ruledOut.size > 0 && rules.some((rule) => rule.move !== 0)) return undefined;
+  const safe = pick.options.findIndex((_, option) => !ruledOut.has(option));
   return safe >= 0 ? written(pick, safe) : pick.options.map((_, option) => written(pick, option)).join(", then ");
 }

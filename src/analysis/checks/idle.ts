@@ -31,7 +31,7 @@ import type { Finding } from "../../diagnostics.js";
 import { severities, type Severity } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { Model, Pattern, Test } from "../../model/model.js";
-import { findPossible, type PickDiagrams } from "../answers.js";
+import { findPossible, type Askable } from "../answers.js";
 import { within, type Budget } from "../budget.js";
 import { decide, findBox } from "../decide.js";
 import { forest, leaves } from "../diagram.js";
@@ -39,7 +39,7 @@ import { HOLDS, oneBit, type Formula } from "../formula.js";
 import { pickFormulas, pickQuestion } from "../pick-question.js";
 import { speaksOn, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Yield } from "../verdict.js";
-import { decidedPicks, finding, fresh, type Context } from "./context.js";
+import { askablePicks, finding, fresh, type Context } from "./context.js";
 import { findDifference } from "./variants.js";
 
 export function idle(context: Context): Finding[] {
@@ -77,8 +77,8 @@ function judge(context: Context, what: string, ask: (spend: Budget) => boolean):
 }
 
 /** The picks the pattern speaks on, as far as they are decided. */
-function touched(context: Context, pattern: Pattern): readonly PickDiagrams[] {
-  return decidedPicks(context).filter(({ rules }) => speaksOn(pattern, rules.pick.index));
+function touched(context: Context, pattern: Pattern): readonly Askable[] {
+  return askablePicks(context).filter(({ rules }) => speaksOn(pattern, rules.pick.index));
 }
 
 function ruleOf(rules: PickRules, pattern: Pattern): Rule {

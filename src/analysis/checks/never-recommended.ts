@@ -22,7 +22,7 @@ import { findPossible } from "../answers.js";
 import { within } from "../budget.js";
 import { boxes, leaves, type Node } from "../diagram.js";
 import type { Verdict } from "../verdict.js";
-import { decidedPicks, finding, fresh, type Context } from "./context.js";
+import { decidedPicks, finding, fresh, optionPlace, type Context } from "./context.js";
 
 export function neverRecommended(context: Context): Finding[] {
   const held = new Set(context.model.held.flatMap((broken) => broken.picks));
@@ -34,7 +34,7 @@ export function neverRecommended(context: Context): Finding[] {
       const there = (places: Verdict["places"]): boolean => places.some((place) => place.includes(option));
       const somewhere = within(() => lists.some(({ places }) => there(places)) && holdsSomewhere(context, diagrams.local, (leaf) => there(leaf.places)));
       if (somewhere === undefined) context.undecided.push(say.undecided.question(say.questions.neverRecommended(pick.name)));
-      return somewhere === false ? [finding("never-recommended", pick.namePlace, say.neverRecommended(pick.name, text), { pick: pick.name })] : [];
+      return somewhere === false ? [finding("never-recommended", optionPlace(context.model, pick, option), say.neverRecommended(pick.name, text), { pick: pick.name })] : [];
     });
   });
 }

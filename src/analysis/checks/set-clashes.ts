@@ -26,7 +26,7 @@
 import type { Finding } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { Test } from "../../model/model.js";
-import type { PickDiagrams } from "../answers.js";
+import type { Askable } from "../answers.js";
 import { decide, type Question } from "../decide.js";
 import { FAILS, HOLDS, oneBit } from "../formula.js";
 import { meet, meeting, subset } from "../neighbours.js";
@@ -34,10 +34,10 @@ import { pickFormulas, pickQuestion } from "../pick-question.js";
 import type { Rule } from "../rules.js";
 import { silencedBook, verdict, type Yield } from "../verdict.js";
 import { beatsFixes } from "./conflicts.js";
-import { decidedPicks, find, finding, saysOf, whereabouts, type Context } from "./context.js";
+import { askablePicks, find, finding, saysOf, whereabouts, type Context } from "./context.js";
 
 export function setClashes(context: Context): Finding[] {
-  return decidedPicks(context).flatMap((diagrams) => pairs(context, diagrams).flatMap(([winner, loser, set]) => {
+  return askablePicks(context).flatMap((diagrams) => pairs(context, diagrams).flatMap(([winner, loser, set]) => {
     const { rules } = diagrams;
     const { pick } = rules;
     const found = find(context, say.undecided.question(say.questions.setClash(pick.name)), (target, spend) =>
@@ -55,7 +55,7 @@ export function setClashes(context: Context): Finding[] {
 }
 
 /** Pairs that only trust can tell apart: the trusted one first, with the set they share. */
-function pairs(context: Context, { rules, hulls }: PickDiagrams): (readonly [winner: Rule, loser: Rule, set: number])[] {
+function pairs(context: Context, { rules, hulls }: Askable): (readonly [winner: Rule, loser: Rule, set: number])[] {
   const found: (readonly [Rule, Rule, number])[] = [];
   const sets = context.model.conditions.filter((condition) => condition.domain.kind === "set");
   if (sets.length === 0) return found;
@@ -79,7 +79,7 @@ function axesIn(test: Test | undefined): readonly number[] {
 }
 
 /** 1 where both speak, the winner stands, and the loser was dropped by trust and nothing else. */
-function clashQuestion(context: Context, { rules: all, hulls }: PickDiagrams, first: Rule, second: Rule): Question<number> {
+function clashQuestion(context: Context, { rules: all, hulls }: Askable, first: Rule, second: Rule): Question<number> {
   const together = meeting(hulls[first.at]!, hulls[second.at]!);
   const rules = subset(all, all.rules.filter((rule) => meet(hulls[rule.at]!, together)));
   const [winner, loser] = [first, second].map((rule) => rules.rules.find((other) => other.pattern === rule.pattern)!) as [Rule, Rule];

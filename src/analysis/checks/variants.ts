@@ -8,7 +8,7 @@
  * Taking a pattern out is the variant whose `when` never holds.
  */
 import type { Model, Test } from "../../model/model.js";
-import type { Answers, PickDiagrams } from "../answers.js";
+import type { Answers, Askable } from "../answers.js";
 import { findPossible, outcomeKey } from "../answers.js";
 import type { Budget } from "../budget.js";
 import { findBox, type Question } from "../decide.js";
@@ -29,7 +29,7 @@ export interface Variant {
 }
 
 /** A box with a possible point in which the two answers differ. */
-export function findDifference(answers: Answers, { rules, hulls }: PickDiagrams, variant: Variant, spend: Budget): Box | undefined {
+export function findDifference(answers: Answers, { rules, hulls }: Askable, variant: Variant, spend: Budget): Box | undefined {
   // Only rules that can meet the pattern, as it stands or as changed, have a say.
   const when = variant.when === "out" ? answers.store.never : answers.compile(variant.when);
   const region = hullOfEither(hulls[variant.rule.at]!, hullOf(answers.store, when));

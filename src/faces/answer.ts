@@ -1,0 +1,79 @@
+/** `waterlore answer`: what to tie on, for one point or for every row of a file of points. */
+import { notes, refusals } from "../messages/cli.js";
+import type { Model } from "../model/model.js";
+import { answersCsv } from "../table/csv.js";
+import { readGiven, type Given } from "../table/given.js";
+import { answersJson, type Refused } from "../table/json.js";
+import { answer as answerGiven, type Answered } from "../table/partial.js";
+import { answerText } from "../table/text.js";
+import { openModel, type BookOptions, type OpenBook } from "./book.js";
+import { CannotRun, note, print, type ExitCode } from "./command.js";
+import { readStdin, readText, STDIN, tidyPath } from "./files.js";
+import { entriesOf, readPoints, type Entry } from "./given.js";
+import { harmless, terminalOf } from "./terminal.js";
+
+export interface AnswerOptions extends BookOptions {
+  readonly csv?: string;
+  readonly format: "text" | "json" | "csv";
+}
+
+export function answer(path: string, values: readonly string[], options: AnswerOptions): ExitCode {
+  if (options.csv === undefined && options.format === "csv") throw new CannotRun(refusals.csvNeedsCsv);
+  if (options.csv !== undefined && values.length > 0) throw new CannotRun(refusals.valuesAndCsv);
+  if (options.csv === STDIN && path === STDIN) throw new CannotRun(refusals.stdinTwice);
+  const book = openModel(path, options);
+  if (options.csv !== undefined) return answerAll(book, options.csv, options.format);
+  const answered = answerOrStop(book, givenOrStop(book.model, entriesOf(values)));
+  print(options.format === "json" ? json(book.model, [answered]) : text(book.model, answered));
+  return book.exit;
+}
+
+/** What the words say, or the end of the command with every word that is wrong. */
+export function givenOrStop(model: Model, entries: readonly Entry[]): Given {
+  const read = readGiven(model, entries);
+  if ("problems" in read) throw new CannotRun(read.problems.map(({ problem }) => problem).join("\n"));
+  return read.given;
+}
+
+export function answerOrStop({ model, answersOf, steps }: OpenBook, given: Given): Answered {
+  const answered = answerGiven(model, given, answersOf, { steps });
+  if ("problem" in answered) throw new CannotRun(answered.problem);
+  return answered;
+}
+
+function answerAll({ model, answersOf, steps, exit }: OpenBook, csv: string, format: AnswerOptions["format"]): ExitCode {
+  const shown = csv === STDIN ? notes.stdin : tidyPath(csv);
+  const opened = csv === STDIN ? readStdin() : readText(csv);
+  if ("problem" in opened) throw new CannotRun(refusals.cannotRead(shown, opened.problem));
+  const { names, rows } = readPoints(shown, opened.text);
+  // The names alone first: a wrong one is wrong in every row.
+  givenOrStop(model, names.map((name): Entry => [name, ""]));
+  const all = rows.map(({ row, entries, problem }): Answered | Refused => {
+    const given = readGiven(model, entries);
+    const problems = [
+      ...(problem === undefined ? [] : [problem]),
+      ...("problems" in given ? given.problems.map((one) => notes.cell(row, one.name, one.problem)) : []),
+    ];
+    if ("problems" in given || problems.length > 0) return refused(entries, problems);
+    const answered = answerGiven(model, given.given, answersOf, { steps });
+    return "problem" in answered ? refused(entries, [notes.row(row, answered.problem)]) : answered;
+  });
+  if (format === "json") print(json(model, all));
+  else if (format === "csv") print(answersCsv(model, all));
+  else print(all.map((one, at) => `${notes.rowHeading(rows[at]!.row)}\n${"problems" in one ? "" : text(model, one)}`).join("\n"));
+  const problems = all.flatMap((one) => ("problems" in one ? one.problems : []));
+  for (const problem of problems) note(problem);
+  return problems.length > 0 ? 2 : exit;
+}
+
+function refused(entries: readonly Entry[], problems: readonly string[]): Refused {
+  return { given: Object.fromEntries(entries.filter(([, value]) => value.trim() !== "")), problems };
+}
+
+function json(model: Model, all: readonly (Answered | Refused)[]): string {
+  return `${JSON.stringify(answersJson(model, all), null, 2)}\n`;
+}
+
+function text(model: Model, answered: Answered): string {
+  return harmless(answerText(model, answered, { width: terminalOf(process.stdout).width }));
+}

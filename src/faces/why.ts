@@ -1,0 +1,37 @@
+/**
+ * `waterlore why`: which rules spoke at a point, and which of them were overruled by what.
+ *
+ * An explanation needs a point. Where something is not given, what is settled all the same is explained at one point that agrees
+ * with what is given, and says so; of the rest it is said what is possible, and asked what would settle it.
+ */
+import { notes } from "../messages/cli.js";
+import { sayExample } from "../messages/words.js";
+import { explain } from "../table/explain.js";
+import { explanationText } from "../table/explain-text.js";
+import { answerText } from "../table/text.js";
+import { answerOrStop, givenOrStop } from "./answer.js";
+import { openModel, type BookOptions } from "./book.js";
+import { CannotRun, print, type ExitCode } from "./command.js";
+import { entriesOf } from "./given.js";
+import { harmless, terminalOf, wrap } from "./terminal.js";
+
+export function why(path: string, values: readonly string[], options: BookOptions): ExitCode {
+  const book = openModel(path, options);
+  const { model } = book;
+  const given = givenOrStop(model, entriesOf(values));
+  const answered = answerOrStop(book, given);
+  const explained = explain(model, answered.example);
+  if ("problem" in explained) throw new CannotRun(explained.problem);
+  const { width } = terminalOf(process.stdout);
+  const open = answered.picks.filter(({ outcome }) => outcome === undefined);
+  const settled = explained.picks.filter((_, pick) => answered.picks[pick]!.outcome !== undefined);
+  const parts: string[] = [];
+  if (settled.length > 0) {
+    const taken = Object.entries(explained.point).filter(([name]) => !(name in given.values));
+    if (taken.length > 0) parts.push(`${wrap(notes.taken(sayExample(Object.fromEntries(taken))), width)}\n`);
+    parts.push(explanationText({ ...explained, picks: settled }, { width }));
+  }
+  if (open.length > 0) parts.push(answerText(model, { ...answered, picks: open, cautions: [] }, { width }));
+  print(harmless(parts.join("\n")));
+  return book.exit;
+}
