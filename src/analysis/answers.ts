@@ -13,7 +13,7 @@ import { budget, within, type Budget } from "./budget.js";
 import { decide } from "./decide.js";
 import { compose, forest, isFork, mapLeaves, weigh, type Box, type Forest, type Input, type Node, type Variables } from "./diagram.js";
 import { FAILS, formulas, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula, type Formulas, type Quarters } from "./formula.js";
-import { hullOf, type Hull } from "./neighbours.js";
+import { hullIndex, hullOf, type Hull } from "./neighbours.js";
 import type { Outcome, Point } from "./outcome.js";
 import { frontOf, prepared, valueOfFront, type Front } from "./point.js";
 import { pickFormulas, pickQuestion } from "./pick-question.js";
@@ -25,6 +25,8 @@ export interface Askable {
   readonly rules: PickRules;
   /** Per rule: where its `when` may hold. */
   readonly hulls: readonly (Hull | "nowhere")[];
+  /** Places of the rules whose `when` may hold where every variable has this position, rising. */
+  rulesAt(position: (variable: number) => number): readonly number[];
 }
 
 export interface PickDiagrams extends Askable {
@@ -83,9 +85,15 @@ export function answers(model: Model, limits: Limits): Answers {
 
   for (const rules of prepared(model).rules) {
     const known = rules.pick.tests.every((pick) => picks[pick] !== undefined);
-    const mine = known ? { rules, hulls: rules.rules.map((rule) => hullOf(store, compile(rule.pattern.when))) } : undefined;
+    const mine = known ? askableOf(rules) : undefined;
     askable.push(mine);
     picks.push(mine && within(() => pickDiagrams(mine)));
+  }
+
+  function askableOf(rules: PickRules): Askable {
+    const hulls = rules.rules.map((rule) => hullOf(store, compile(rule.pattern.when)));
+    let index: Askable["rulesAt"] | undefined;
+    return { rules, hulls, rulesAt: (position) => (index ??= hullIndex(hulls, variables.size))(position) };
   }
 
   function pickDiagrams(mine: Askable): PickDiagrams {

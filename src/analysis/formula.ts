@@ -14,7 +14,7 @@
  * Formulas are hash-consed: equal formulas have equal numbers, so what is left of a pattern inside a box names the sub-problem.
  */
 import type { Test } from "../model/model.js";
-import { complement, disjoint, intersect, isEmpty, union, within, type Span } from "../model/span.js";
+import { complement, disjoint, holds, intersect, isEmpty, union, within, type Span } from "../model/span.js";
 
 export const HOLDS = 1;
 export const FAILS = 2;
@@ -45,6 +45,8 @@ export interface Formulas {
   support(formula: Formula): readonly number[];
   /** For each mention of a variable: the atom's quarters, and the mask of values that alone would settle the formula (0: none). */
   mentions(formula: Formula): readonly Mention[];
+  /** The one value where every variable has this position. */
+  valueAt(formula: Formula, position: (variable: number) => number): Mask;
   shape(formula: Formula): { readonly kind: "constant" | "atom" | "and" | "or"; readonly parts: readonly Formula[] };
   /** The formula as a plain conjunction of atoms, if it is one. */
   conjunction(formula: Formula): readonly { readonly variable: number; readonly quarters: Quarters }[] | undefined;
@@ -186,6 +188,22 @@ export function formulas(sizes: (variable: number) => number): Formulas {
             : mentions(part).map((mention) => ({ ...mention, settling: 0 }));
         }));
   };
+  const valueAt = (formula: Formula, position: (variable: number) => number): Mask => {
+    const shape = shapes[formula]!;
+    if (shape.kind === "constant") return shape.mask;
+    if (shape.kind === "atom") {
+      const at = position(shape.variable);
+      return 1 << shape.quarters.findIndex((span) => holds(span, at));
+    }
+    const combine = shape.kind === "and" ? andTable : orTable;
+    const absorbing = shape.kind === "and" ? FAILS : HOLDS;
+    let value = shape.kind === "and" ? HOLDS : FAILS;
+    for (const part of shape.parts) {
+      value = combine[(value << 4) | valueAt(part, position)]!;
+      if (value === absorbing) break;
+    }
+    return value;
+  };
   const conjunction = (formula: Formula) => {
     const shape = shapes[formula]!;
     if (shape.kind === "constant") return shape.mask === HOLDS ? [] : undefined;
@@ -204,6 +222,7 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     mask: (formula) => shapes[formula]!.mask,
     support: (formula) => shapes[formula]!.support,
     mentions,
+    valueAt,
     shape: (formula) => shapes[formula]!,
     conjunction,
   };

@@ -65,6 +65,39 @@ export function hullOfEither(a: Hull | "nowhere", b: Hull | "nowhere"): Hull | "
   return result;
 }
 
+/**
+ * Finds the rules whose hull holds a point: per variable and position one bit per rule, and a point is the `and` of its positions' rows.
+ *
+ *     c0 = 3   1 0 1 1 0 …
+ *     c1 = 7   1 1 0 1 0 …     ──and──▶   1 0 0 1 0 …   rules 0 and 3
+ */
+export function hullIndex(hulls: readonly (Hull | "nowhere")[], size: (variable: number) => number): (position: (variable: number) => number) => readonly number[] {
+  const words = (hulls.length + 31) >> 5;
+  const variables = [...new Set(hulls.flatMap((hull) => (hull === "nowhere" ? [] : [...hull.keys()])))];
+  const somewhere = new Uint32Array(words);
+  hulls.forEach((hull, rule) => hull !== "nowhere" && (somewhere[rule >> 5]! |= 1 << (rule & 31)));
+  const rows = variables.map((variable) => {
+    const bits = new Uint32Array(size(variable) * words);
+    hulls.forEach((hull, rule) => {
+      if (hull === "nowhere") return;
+      const span = hull.get(variable) ?? [0, size(variable) - 1];
+      for (let i = 0; i < span.length; i += 2) for (let at = span[i]!; at <= span[i + 1]!; at++) bits[at * words + (rule >> 5)]! |= 1 << (rule & 31);
+    });
+    return { variable, bits };
+  });
+  return (position) => {
+    const left = Uint32Array.from(somewhere);
+    for (const { variable, bits } of rows) {
+      const offset = position(variable) * words;
+      for (let word = 0; word < words; word++) left[word]! &= bits[offset + word]!;
+    }
+    const found: number[] = [];
+    for (let word = 0; word < words; word++)
+      for (let rest = left[word]!; rest !== 0; rest &= rest - 1) found.push((word << 5) + (31 - Math.clz32(rest & -rest)));
+    return found;
+  };
+}
+
 /** The pick with only some of its rules; the places of the rules change, the patterns tell which they are. */
 export function subset(rules: PickRules, keep: readonly Rule[]): PickRules {
   const place = new Map(keep.map((rule, at) => [rule.at, at]));

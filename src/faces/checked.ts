@@ -2,6 +2,8 @@
  * Several books checked, each with all that it builds on, as one result.
  *
  *     roots  a.lore  b.lore      both build on c.lore: what is found in c is reported once
+ *
+ * Like all faces it imports the stages one by one and not through `index.ts`: a command should load only what it runs.
  */
 import { analyse } from "../analysis/analyse.js";
 import type { Status } from "../analysis/outcome.js";

@@ -1,5 +1,5 @@
 /** What every command works with: data to standard output, notes to standard error, and one way to say that it cannot run. */
-import { refusals } from "../messages/cli.js";
+import { notes, refusals } from "../messages/cli.js";
 import { readStdin, readText, STDIN, tidyPath } from "./files.js";
 import type { Source } from "./checked.js";
 import { harmless } from "./terminal.js";
@@ -26,7 +26,7 @@ export interface StdinOption {
 export function openBook(path: string, { stdinPath }: StdinOption): Source | { readonly problem: string } {
   const shown = path === STDIN ? tidyPath(stdinPath ?? "stdin.lore") : tidyPath(path);
   const opened = path === STDIN ? readStdin() : readText(path);
-  return "text" in opened ? { path: shown, text: opened.text } : { problem: refusals.cannotRead(path === STDIN ? "standard input" : shown, opened.problem) };
+  return "text" in opened ? { path: shown, text: opened.text } : { problem: refusals.cannotRead(path === STDIN ? notes.stdin : shown, opened.problem) };
 }
 
 /** The day given with `--on`, checked; today, where the machine is, if none was. */

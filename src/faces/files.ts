@@ -158,7 +158,8 @@ function isErrno(error: unknown): error is NodeJS.ErrnoException {
   return error instanceof Error && "code" in error;
 }
 
-function problemOf(error: unknown): string {
+/** What went wrong with a file, as the end of a sentence. */
+export function problemOf(error: unknown): string {
   const code = isErrno(error) ? (error.code ?? "") : "";
   return problems.byCode[code] ?? problems.other(code);
 }

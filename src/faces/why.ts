@@ -5,9 +5,11 @@
  * with what is given, and says so; of the rest it is said what is possible, and asked what would settle it.
  */
 import { notes } from "../messages/cli.js";
+import { say } from "../messages/table.js";
 import { sayExample } from "../messages/words.js";
 import { explain } from "../table/explain.js";
 import { explanationText } from "../table/explain-text.js";
+import type { Answered } from "../table/partial.js";
 import { answerText } from "../table/text.js";
 import { answerOrStop, givenOrStop } from "./answer.js";
 import { openModel, type BookOptions } from "./book.js";
@@ -32,6 +34,12 @@ export function why(path: string, values: readonly string[], options: BookOption
     parts.push(explanationText({ ...explained, picks: settled }, { width }));
   }
   if (open.length > 0) parts.push(answerText(model, { ...answered, picks: open, cautions: [] }, { width }));
+  if (answered.cautions.length > 0) parts.push(`${[say.mind, ...answered.cautions.map((warning) => cautionLine(warning, width))].join("\n")}\n`);
   print(harmless(parts.join("\n")));
   return book.exit;
+}
+
+function cautionLine({ caution, sure }: Answered["cautions"][number], width: number): string {
+  const text = say.caution(sure ? caution.title : say.may(caution.title), undefined, caution.say);
+  return wrap(caution.see.length > 0 ? `${text} ${say.see(caution.see)}` : text, width, "  ", "- ");
 }

@@ -59,6 +59,7 @@ export const notes = {
   bookHasErrors: (path: string, errors: number): string =>
     `Part of ${path} could not be read (${counted(errors, "error")}), so this is made from the rest of it. To see why: waterlore check ${path}`,
   stdin: "standard input",
+  stdout: "standard output",
   cell: (row: number, column: string, problem: string): string => `Row ${row}, column ${column}: ${problem}`,
   row: (row: number, problem: string): string => `Row ${row}: ${problem}`,
   rowHeading: (row: number): string => `Row ${row}`,

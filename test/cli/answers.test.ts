@@ -176,6 +176,7 @@ describe("why", () => {
     expect({ exit, err }).toEqual({ exit: 0, err: "" });
     expect(out).toMatch(/“Mud wants a round blade” says round;\s+it is beaten by “Grass wants a\s+leaf”/);
     expect(out).not.toContain("Not given");
+    expect(out).toContain("Wear a life jacket.");
   });
 
   test("what does not matter need not be given; what was taken for it is said", () => {

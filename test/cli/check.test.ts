@@ -1,6 +1,6 @@
 /** `waterlore check`, `hint` and `new`, run as a user runs them. */
 import { spawnSync } from "node:child_process";
-import { chmodSync, readFileSync, symlinkSync, writeFileSync } from "node:fs";
+import { chmodSync, existsSync, readFileSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { severities } from "../../src/diagnostics.js";
@@ -203,6 +203,13 @@ describe("the program", () => {
     expect(stderr).toBe("");
   });
 
+  test.skipIf(!existsSync("/dev/full"))("output that cannot be written is said", () => {
+    const cwd = folder({ "two.lore": twoRules });
+    const { status, stderr } = spawnSync("sh", ["-c", `"${process.execPath}" "${program}" check two.lore > /dev/full`], { cwd, encoding: "utf8" });
+    expect(status).toBe(2);
+    expect(stderr).toBe("Cannot write standard output: the disk is full.\n");
+  });
+
   test("--version is the package's, --help names every command", () => {
     const cwd = folder();
     expect(run(cwd, ["--version"]).out).toBe(`${JSON.parse(readFileSync(join(root, "package.json"), "utf8")).version}\n`);
@@ -239,5 +246,17 @@ describe("new", () => {
     chmodSync(cwd, 0o755);
     expect(run(cwd, ["new", "mine"])).toMatchObject({ exit: 2, err: expect.stringContaining("waterlore new mine.lore") });
     expect(run(cwd, ["new", "no/mine.lore"])).toMatchObject({ exit: 2, err: expect.stringContaining("no such folder") });
+  });
+});
+
+describe("whole outputs, byte for byte", () => {
+  test.each([
+    ["check", ["check", "two.lore"]],
+    ["check-json", ["check", "two.lore", "--format", "json"]],
+    ["table", ["table", "two.lore"]],
+    ["answer", ["answer", "two.lore", "clarity=clear"]],
+    ["why", ["why", "two.lore", "clarity=clear", "sky=bright"]],
+  ])("%s", async (name, words) => {
+    await expect(run(folder({ "two.lore": twoRules }), words).out).toMatchFileSnapshot(`golden/two-rules.${name}.txt`);
   });
 });

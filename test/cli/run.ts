@@ -4,10 +4,13 @@ import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { onTestFinished } from "vitest";
+import { onTestFinished, vi } from "vitest";
 
 export const root = join(dirname(fileURLToPath(import.meta.url)), "../..");
 export const program = join(root, "dist/cli/waterlore.js");
+
+// A start of Node takes its time where other tests keep both cores busy.
+vi.setConfig({ testTimeout: 60_000 });
 if (!existsSync(program)) throw new Error("The command line is not built: npm run build");
 
 export interface Ran {

@@ -40,14 +40,14 @@ import { pickFormulas, pickQuestion } from "../pick-question.js";
 import { speaksOn, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Yield } from "../verdict.js";
 import { askablePicks, finding, fresh, type Context } from "./context.js";
-import { findDifference } from "./variants.js";
+import { differs } from "./variants.js";
 
 export function idle(context: Context): Finding[] {
   const { model } = context;
   const idlePatterns = new Map<number, Pattern>();
   for (const pattern of model.patterns) {
     const does = judge(context, say.questions.doesNothing(pattern.title), (spend) => touched(context, pattern).some((diagrams) =>
-      findDifference(context.answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: "out", alsoWhereBothHold: false }, spend) !== undefined));
+      differs(context.answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: "out", alsoWhereBothHold: false }, spend)));
     if (does === false) idlePatterns.set(pattern.index, pattern);
   }
   const findings: Finding[] = [];
@@ -157,7 +157,7 @@ function idleParts(context: Context, pattern: Pattern): Finding[] {
     const text = model.books[pattern.book]!.text.slice(part.range.start, part.range.end);
     const changes = judge(context, say.questions.changesNothing(text, pattern.title), (spend) => {
       return touched(context, pattern).some((diagrams) => [false, true].some((alsoWhereBothHold) =>
-        findDifference(answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: rest, alsoWhereBothHold }, spend) !== undefined));
+        differs(answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: rest, alsoWhereBothHold }, spend)));
     });
     if (changes !== false) continue;
     // Whether the rest of the `when` says it already, or stronger patterns answer wherever the part holds this one back.

@@ -8,15 +8,16 @@
  * Taking a pattern out is the variant whose `when` never holds.
  */
 import type { Model, Test } from "../../model/model.js";
+import { count, type Span } from "../../model/span.js";
 import type { Answers, Askable } from "../answers.js";
 import { findPossible, outcomeKey } from "../answers.js";
 import type { Budget } from "../budget.js";
 import { findBox, type Question } from "../decide.js";
-import type { Box } from "../diagram.js";
+import { lookup } from "../diagram.js";
 import { FAILS, oneBit, type Formula } from "../formula.js";
 import { hullOf, hullOfEither, meet, subset } from "../neighbours.js";
 import { pickFormulas, pickQuestion } from "../pick-question.js";
-import { prepared } from "../point.js";
+import { prepared, situationAt } from "../point.js";
 import { withWhen, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Situation } from "../verdict.js";
 
@@ -28,19 +29,69 @@ export interface Variant {
   readonly alsoWhereBothHold: boolean;
 }
 
-/** A box with a possible point in which the two answers differ. */
-export function findDifference(answers: Answers, { rules, hulls }: Askable, variant: Variant, spend: Budget): Box | undefined {
-  // Only rules that can meet the pattern, as it stands or as changed, have a say.
+/** Whether the two answers differ at some possible point. */
+export function differs(answers: Answers, askable: Askable, variant: Variant, spend: Budget): boolean {
+  const { rules, hulls } = askable;
   const when = variant.when === "out" ? answers.store.never : answers.compile(variant.when);
+  if (!variant.alsoWhereBothHold && differsAtOnce(answers, askable, variant, when, spend)) return true;
+  // Only rules that can meet the pattern, as it stands or as changed, have a say.
   const region = hullOfEither(hulls[variant.rule.at]!, hullOf(answers.store, when));
   const near = rules.rules.filter((rule) => rule === variant.rule || meet(hulls[rule.at]!, region));
   const places = new Map(near.map((rule, at) => [rule.at, at]));
   const few = subset(rules, near);
   const rule = few.rules[places.get(variant.rule.at)!]!;
   const changed = variant.when === "out" ? few : withWhen(few, rule.at, variant.when, prepared(answers.model).whens);
-  if (variant.alsoWhereBothHold && !relationsDiffer(few, changed, rule)) return undefined;
-  const found = findBox(answers.store, differenceQuestion(answers, few, changed, rule, when, variant.alsoWhereBothHold), (differs, box) => differs && findPossible(answers, box, spend) !== undefined, spend);
-  return found?.box;
+  if (variant.alsoWhereBothHold && !relationsDiffer(few, changed, rule)) return false;
+  return findBox(answers.store, differenceQuestion(answers, few, changed, rule, when, variant.alsoWhereBothHold), (differs, box) => differs && findPossible(answers, box, spend) !== undefined, spend) !== undefined;
+}
+
+/** How many points are looked at before the question is asked in earnest. */
+const TRIES = 6;
+
+/**
+ * Most patterns and parts do something, and nearly any point where only one of the two `when`s holds shows it: a few such points are
+ * looked at first. One that shows a difference proves it; finding none proves nothing.
+ */
+function differsAtOnce(answers: Answers, { rules, rulesAt }: Askable, { rule, when: changed }: Variant, when: Formula, spend: Budget): boolean {
+  const { model, store, compile } = answers;
+  const own = compile(rule.pattern.when);
+  const found = findBox<boolean>(store, {
+    formulas: [own, when],
+    settle(mask) {
+      const open = [0, 1].filter((index) => !oneBit(mask(index)));
+      return open.length === 0 ? { leaf: mask(0) !== mask(1) } : { keep: [0, 1], ask: open, signature: "" };
+    },
+  }, (differ) => differ, spend);
+  if (!found) return false;
+  for (let attempt = 0; attempt < TRIES; attempt++) {
+    const point = answers.model.axes.map((axis) => spread(found.box.get(axis.index) ?? [0, axis.size - 1], attempt, axis.index));
+    const position = (variable: number): number => (variable < model.axes.length ? point[variable]! : lookup(answers.picks[variable - model.axes.length]!.frontDiagram.node, (axis) => point[axis]!));
+    if (lookup(answers.possible.node, position) !== 1) continue;
+    const mine = store.valueAt(own, position);
+    const other = store.valueAt(when, position);
+    if (mine === other) continue;
+    const value = (test: Test | undefined): number => store.valueAt(compile(test), position);
+    const near = [...new Set([...rulesAt(position), rule.at])].sort((a, b) => a - b);
+    const few = subset(rules, near.map((at) => rules.rules[at]!));
+    const at = few.rules.findIndex(({ pattern }) => pattern === rule.pattern);
+    const situation = situationAt(few, point, value);
+    const whens = situation.whens.map((before, i) => (i === at ? other : before));
+    const after = changed === "out" ? few : withWhen(few, at, changed, prepared(model).whens);
+    if (outcomeKey(answerOf(model, few, situation)) !== outcomeKey(answerOf(model, after, { ...situation, whens }))) return true;
+  }
+  return false;
+}
+
+/** Positions of a span, far apart for different attempts and axes. */
+function spread(span: Span, attempt: number, axis: number): number {
+  const size = count(span);
+  let at = Math.floor(((0.5 + attempt * 0.618034 + axis * 0.381966) % 1) * size);
+  for (let i = 0; i < span.length; i += 2) {
+    const length = span[i + 1]! - span[i]! + 1;
+    if (at < length) return span[i]! + at;
+    at -= length;
+  }
+  return span[0]!;
 }
 
 /** Whether the pattern is narrower, broader or trusted otherwise than before, next to any that it can meet. */
