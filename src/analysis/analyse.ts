@@ -13,7 +13,7 @@ import type { Model } from "../model/model.js";
 import { answers, outcomeKey, sharesOf, type Answers, type Limits } from "./answers.js";
 import { within } from "./budget.js";
 import { conflicts } from "./checks/conflicts.js";
-import { fresh, type Context } from "./checks/context.js";
+import { finding, fresh, type Context, type Undecided } from "./checks/context.js";
 import { gaps } from "./checks/gaps.js";
 import { hairlines } from "./checks/hairlines.js";
 import { idle } from "./checks/idle.js";
@@ -27,7 +27,7 @@ import { statuses, type Status } from "./outcome.js";
 export interface Analysis {
   readonly findings: readonly Finding[];
   readonly coverage: readonly Coverage[];
-  /** What a budget left open, in sentences. */
+  /** What a budget left open, in sentences; each has its finding too. */
   readonly undecided: readonly string[];
   readonly answers: Answers;
 }
@@ -52,16 +52,19 @@ export function analyse(model: Model, options: AnalyseOptions = {}): Analysis {
   const limits: Limits = { steps: options.steps ?? STEPS, interrupted: options.interrupted };
   const found = answers(model, limits);
   const context: Context = { answers: found, model, limits, undecided: undecidedPicks(found) };
-  if (!found.anythingPossible) return { findings: [], coverage: [], undecided: context.undecided, answers: found };
-  const findings = [gaps, hairlines, conflicts, tossUps, waiting, brokenPromises, setClashes, neverRecommended, idle].flatMap((check) => check(context));
-  return { findings, coverage: coverageOf(context), undecided: [...new Set(context.undecided)], answers: found };
+  const findings = !found.anythingPossible ? [] : [gaps, hairlines, conflicts, tossUps, waiting, brokenPromises, setClashes, neverRecommended, idle].flatMap((check) => check(context));
+  const coverage = found.anythingPossible ? coverageOf(context) : [];
+  const undecided = new Map(context.undecided.map(({ what, place }) => [what, place]));
+  for (const [what, place] of undecided) findings.push(finding("budget", place, say.budget(what)));
+  return { findings, coverage, undecided: [...undecided.keys()], answers: found };
 }
 
-function undecidedPicks({ model, picks }: Answers): string[] {
+function undecidedPicks({ model, picks }: Answers): Undecided[] {
   return model.picks.flatMap((pick) => {
     if (picks[pick.index]) return [];
     const blocking = pick.tests.find((other) => !picks[other]);
-    return [blocking === undefined ? say.undecided.pick(pick.name) : say.undecided.blocked(pick.name, model.picks[blocking]!.name)];
+    const what = blocking === undefined ? say.undecided.pick(pick.name) : say.undecided.blocked(pick.name, model.picks[blocking]!.name);
+    return [{ what, place: pick.namePlace }];
   });
 }
 
@@ -71,7 +74,7 @@ function coverageOf(context: Context): Coverage[] {
     if (!diagrams) return [];
     const shares = within(() => sharesOf(context.answers, diagrams.whole, outcomeKey, fresh(context)));
     if (!shares) {
-      context.undecided.push(say.undecided.question(say.questions.shares(pick.name)));
+      context.undecided.push({ what: say.undecided.question(say.questions.shares(pick.name)), place: pick.namePlace });
       return [];
     }
     const sums = Object.fromEntries(statuses.map((status) => [status, 0n])) as Record<Status, bigint>;

@@ -62,10 +62,10 @@ export function checkBooks(roots: readonly Source[], read: Read, { on, steps }: 
   return { books, findings: [...found.values()].map(({ finding }) => finding).sort(byPlace), coverage, undecided, lines };
 }
 
-/** How many findings there are of each severity. What is not decided counts as a warning. */
-export function countOf({ findings, undecided }: Pick<Checked, "findings" | "undecided">): Readonly<Record<Severity, number>> {
+/** How many findings there are of each severity. */
+export function countOf({ findings }: Pick<Checked, "findings">): Readonly<Record<Severity, number>> {
   const count = (severity: Severity): number => findings.filter((finding) => finding.severity === severity).length;
-  return { error: count("error"), warning: count("warning") + undecided.length, note: count("note") };
+  return { error: count("error"), warning: count("warning"), note: count("note") };
 }
 
 function identity({ code, path, range, title, pick, patterns, where, message }: Finding): string {

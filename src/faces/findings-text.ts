@@ -24,14 +24,10 @@ const INDENT = "  ";
 export function checkText(checked: Checked, terminal: Terminal, options: { readonly coverage: boolean }): string {
   const { findings, undecided, books, lines, coverage } = checked;
   const parts = findings.map((finding) => findingText(finding, lines, terminal));
-  for (const { book, what } of undecided) {
-    parts.push([headline("warning", say.undecided, "budget", terminal.colors), `${INDENT}${harmless(book)}`, wrap(what, terminal.width, INDENT)].join("\n"));
-  }
   if (options.coverage || books.length === 1) parts.push(...coverageText(coverage, books.length > 1));
   const worst = findings.find(({ severity }) => severity === "error") ?? findings.find(({ severity }) => severity === "warning") ?? findings[0];
-  const code = worst?.code ?? (undecided.length > 0 ? "budget" : undefined);
   const end = [wrap(say.summary(books.length, countOf(checked), undecided.length), terminal.width)];
-  if (code !== undefined) end.push(say.hint(code));
+  if (worst) end.push(say.hint(worst.code));
   return `${[...parts, end.join("\n")].join("\n\n")}\n`;
 }
 

@@ -105,8 +105,13 @@ export const say = {
   fixRemovePart: (part: string): string => `Take \`${part}\` out`,
   relatedPick: (pick: string): string => `${pick} stands here`,
   relatedPattern: (title: string): string => `“${title}” stands here`,
+  budget: (what: string): Saying => ({
+    title: "Not decided",
+    message: what,
+    help: "Everything else that is reported is certain. Allow more steps, or give these patterns fewer conditions to go by.",
+  }),
   undecided: {
-    pick: (pick: string): string => `The answers for ${pick} need more steps than the budget allows; its gaps, conflicts and shares are not decided.`,
+    pick: (pick: string): string => `The answers for ${pick} need more steps than the budget allows; its shares, toss-ups and unused options are not decided.`,
     blocked: (pick: string, by: string): string => `The answers for ${pick} test ${by}, which is not decided.`,
     question: (what: string): string => `Not decided within the budget: ${what}.`,
   },

@@ -77,7 +77,6 @@ export const notes = {
 /** The words around a finding in a report. */
 export const report = {
   headline: (severity: Severity): string => severity,
-  undecided: "Not decided",
   next: "Next:",
   fix: "Fix:",
   also: "See also:",

@@ -55,6 +55,7 @@ export const say = {
   means: (name: string, what: string): string => `${name} is ${what}`,
   legend: (label: string, meanings: readonly string[]): string => `${label}: ${meanings.join("; ")}.`,
   because: "Because",
+  byAcross: (down: string, across: string): string => `${down} by ${across.toLowerCase()}`,
   goodFor: (from: string | undefined, to: string | undefined): string =>
     from && to ? `good from ${from} to ${to}` : from ? `good from ${from}` : to ? `good to ${to}` : "",
   mind: "Mind:",

@@ -19,14 +19,22 @@ import { optionTexts } from "./json.js";
 import { boxesWhere } from "./truth.js";
 import { boxWords, cellWords, legendWords, type Legend } from "./words.js";
 
+/** Everything on the wall: a chart for each table, what their words mean, what to mind. */
+export interface Sheet {
+  /** "Bladed baits, Hollin Reservoir. Hollin Landing, 2027 spring, good from 2027-03-01 to 2027-06-15" */
+  readonly headline: string;
+  readonly charts: readonly Chart[];
+  /** What the names of bands and groups in the cells mean, a sentence for each condition. */
+  readonly legend: readonly string[];
+  /** Cautions, each with where it applies. */
+  readonly cautions: readonly string[];
+}
 export interface Chart {
   readonly title: string;
   /** Over the columns after the first: what they are of; none in a list of rows. */
   readonly across?: string;
   readonly head: readonly string[];
   readonly lines: readonly ChartLine[];
-  /** What the names of bands and groups in the cells mean, a sentence each. */
-  readonly legend: readonly string[];
 }
 export interface ChartLine {
   readonly cells: readonly string[];
@@ -45,15 +53,21 @@ export function chartTables(answers: Answers, picks?: readonly number[], options
   return { tables };
 }
 
-/** The chart of a table, a grid where that reads best. */
-export function chartOf(table: Table): Chart {
-  return gridChart(table) ?? listChart(table);
+/** `answers`: those the tables were made from. */
+export function sheetOf(answers: Answers, tables: readonly Table[]): Sheet {
+  const legend: Legend = new Set();
+  const charts = tables.map((table) => gridChart(table, legend) ?? listChart(table, legend));
+  return { headline: headline(answers.model), charts, legend: legendWords(answers.model, legend), cautions: cautionWords(answers) };
+}
+
+/** An outcome of a pick in a few words. */
+export function outcomeText(model: Model, pick: number, { status, places }: Outcome): string {
+  return say.outcome(status, optionTexts(model.picks[pick]!, places));
 }
 
 /** Lines of rows: a cell for each condition that some row names, then one for each pick. */
-function listChart(table: Table): Chart {
+function listChart(table: Table, legend: Legend): Chart {
   const { model, picks } = table;
-  const legend: Legend = new Set();
   const lines = gather(table, legend).map(({ cells, rows }): ChartLine => ({
     cells: [...cells, ...picks.map((_, i) => outcomeWords(table, rows[0]!, i))],
     because: [...new Set(rows.flatMap(({ because }) => because))].sort((a, b) => a - b).map((pattern) => model.patterns[pattern]!.title),
@@ -61,12 +75,11 @@ function listChart(table: Table): Chart {
   return {
     title: titleOf(table),
     head: [...table.conditions.map((index) => model.conditions[index]!.label), ...picks.map((pick) => model.picks[pick]!.label)],
-    lines, legend: legendWords(model, legend),
+    lines,
   };
 }
 
-/** Cautions in words, each with where it applies. */
-export function cautionWords(answers: Answers): readonly string[] {
+function cautionWords(answers: Answers): readonly string[] {
   const { model } = answers;
   return model.cautions.map((caution) => {
     const where = boxesWhere(answers, caution.when, (mask) => mask !== FAILS)?.map((box) => boxWords(model, box));
@@ -75,16 +88,10 @@ export function cautionWords(answers: Answers): readonly string[] {
   });
 }
 
-/** "Bladed baits, Hollin Reservoir. Hollin Landing, 2027 spring, good from 2027-03-01 to 2027-06-15" */
-export function headline(model: Model): string {
+function headline(model: Model): string {
   const { title, shop, water, edition, goodFrom, goodTo } = model.books[model.books.length - 1]!;
   const rest = [shop, water, edition, say.goodFor(goodFrom, goodTo)].filter((part) => part);
   return rest.length === 0 ? title : `${title}. ${rest.join(", ")}`;
-}
-
-/** An outcome of a pick in a few words. */
-export function outcomeText(model: Model, pick: number, { status, places }: Outcome): string {
-  return say.outcome(status, optionTexts(model.picks[pick]!, places));
 }
 
 function titleOf({ model, picks }: Table): string {
@@ -98,7 +105,8 @@ function outcomeWords({ model, picks }: Table, row: Row, at: number): string {
 /** A grid wider than this is harder to read than a list. */
 const MOST_ACROSS = 5;
 
-function gridChart(table: Table): Chart | undefined {
+/** The longer side down; only where each condition is one thing, not a set. */
+function gridChart(table: Table, legend: Legend): Chart | undefined {
   const { model, picks, rows } = table;
   const conditions = table.conditions.map((index) => model.conditions[index]!);
   if (picks.length !== 1 || conditions.length !== 2 || conditions.some(({ domain }) => domain.kind === "set")) return undefined;
@@ -106,7 +114,6 @@ function gridChart(table: Table): Chart | undefined {
   // The shorter side across; of equals the first condition down.
   const [down, across] = sides[0]!.spans.length >= sides[1]!.spans.length ? [sides[0]!, sides[1]!] : [sides[1]!, sides[0]!];
   if (across.spans.length > MOST_ACROSS || down.spans.length < 2) return undefined;
-  const legend: Legend = new Set();
   const name = (condition: Condition, span: Span): string => cellWords(model, condition, new Map([[condition.axes[0]!, span]]), legend);
   const cell = (one: Span, other: Span): string => {
     const row = rows.find(({ box }) => [[down, one], [across, other]].every(([side, span]) => {
@@ -120,7 +127,6 @@ function gridChart(table: Table): Chart | undefined {
     across: across.condition.label,
     head: [down.condition.label, ...across.spans.map((span) => name(across.condition, span))],
     lines: down.spans.map((span) => ({ cells: [name(down.condition, span), ...across.spans.map((other) => cell(span, other))], because: [] })),
-    legend: legendWords(model, legend),
   };
 }
 

@@ -5,8 +5,8 @@
  *     │ A │ A │  ──▶   │   A   │       │ A │╳╳╳  ──▶   │   A   │      ╳ impossible: nobody asks, any row may take it in
  *     └───┴───┘        └───────┘       └───┘╳╳╳        └───────┘
  *
- * Pieces of one answer that differ in one variable only are united first. Then a piece may grow over whatever no other piece holds
- * (only impossible points are left over) and over pieces of its own answer that then lie wholly inside it.
+ * A piece may grow over whatever no other piece holds (only impossible points are left over) and over pieces of its own answer that
+ * then lie wholly inside it; and pieces of one answer that differ in one variable only are united.
  */
 import type { Budget } from "../analysis/budget.js";
 import type { Box, Variables } from "../analysis/diagram.js";
@@ -20,7 +20,8 @@ const MOST_GROWN = 500;
 
 /** Throws `OutOfBudget`. */
 export function fewer(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): readonly Piece[] {
-  let list = united(pieces, sizes);
+  // Growing first keeps a tree's rows together; uniting is what a great many pieces can afford.
+  let list = pieces.length > MOST_GROWN ? united(pieces, sizes) : pieces;
   for (let before = Infinity; list.length < before && list.length <= MOST_GROWN; ) {
     before = list.length;
     list = united(grown(list, sizes, spend), sizes);
@@ -41,7 +42,7 @@ function united(pieces: readonly Piece[], sizes: Pick<Variables, "size">): reado
 }
 
 function grown(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): readonly Piece[] {
-  const list = pieces.map(({ box, outcomes }) => ({ box, outcomes, key: togetherKey(outcomes), gone: false }));
+  const list = pieces.map(({ box, outcomes }) => ({ box: plain(box, sizes), outcomes, key: togetherKey(outcomes), gone: false }));
   type Held = (typeof list)[number];
   const spanOf = (box: Box, variable: number): Span => box.get(variable) ?? full(sizes.size(variable));
   const overlap = (a: Box, b: Box): boolean => {

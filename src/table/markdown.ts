@@ -1,21 +1,21 @@
 /** Tables as Markdown (GitHub Flavored Markdown, "Tables"): a heading and a table per pick, with reasons, the cautions at the end. */
 import type { Answers } from "../analysis/answers.js";
 import { say } from "../messages/table.js";
-import { cautionWords, chartOf, headline } from "./chart.js";
+import { sheetOf } from "./chart.js";
 import type { Table } from "./compile.js";
 
 /** Ends in a line break. */
 export function chartsMarkdown(answers: Answers, tables: readonly Table[]): string {
-  const cautions = cautionWords(answers);
+  const { headline, charts, legend, cautions } = sheetOf(answers, tables);
   const parts = [
-    `# ${escaped(headline(answers.model))}`,
-    ...tables.flatMap((table) => {
-      const { title, across, head, lines, legend } = chartOf(table);
-      const drawn = across === undefined
+    `# ${escaped(headline)}`,
+    ...charts.flatMap(({ title, across, head, lines }) => [
+      `## ${escaped(title)}`,
+      across === undefined
         ? tableOf([...head, say.because], lines.map(({ cells, because }) => [...cells, because.join(", ")]))
-        : tableOf([`${head[0]!} \\ ${across}`, ...head.slice(1)], lines.map(({ cells }) => cells));
-      return [`## ${escaped(title)}`, drawn, ...legend.map(escaped)];
-    }),
+        : tableOf([say.byAcross(head[0]!, across), ...head.slice(1)], lines.map(({ cells }) => cells)),
+    ]),
+    ...legend.map(escaped),
     ...(cautions.length === 0 ? [] : [`## ${say.mindHeading}`, cautions.map((caution) => `- ${escaped(caution)}`).join("\n")]),
   ];
   return `${parts.join("\n\n")}\n`;

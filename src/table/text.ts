@@ -3,7 +3,7 @@ import type { Answers } from "../analysis/answers.js";
 import { say } from "../messages/table.js";
 import { sayExample } from "../messages/words.js";
 import type { Model } from "../model/model.js";
-import { cautionWords, chartOf, headline, outcomeText, type Chart } from "./chart.js";
+import { outcomeText, sheetOf, type Chart } from "./chart.js";
 import { inColumns, widthOf, wrapped } from "./columns.js";
 import type { Table } from "./compile.js";
 import { optionTexts, questionOf, reasonJson } from "./json.js";
@@ -17,10 +17,11 @@ const WIDTH = 80;
 
 /** One chart after another, the cautions at the end. Ends in a line break. */
 export function chartsText(answers: Answers, tables: readonly Table[], { width = WIDTH }: TextOptions = {}): string {
-  const cautions = cautionWords(answers);
+  const { headline, charts, legend, cautions } = sheetOf(answers, tables);
   const lines = [
-    ...wrapped(headline(answers.model), width),
-    ...tables.flatMap((table) => ["", ...chartText(chartOf(table), width)]),
+    ...wrapped(headline, width),
+    ...charts.flatMap((chart) => ["", ...chartText(chart, width)]),
+    ...(legend.length === 0 ? [] : ["", ...legend.flatMap((line) => wrapped(line, width, 2))]),
     ...(cautions.length === 0 ? [] : ["", say.mind, ...cautions.flatMap((caution) => wrapped(`- ${caution}`, width, 2))]),
   ];
   return `${lines.join("\n")}\n`;
@@ -64,7 +65,7 @@ function pickText(model: Model, { pick, outcome, because, safe, possible, undeci
   ];
 }
 
-function chartText({ title, across, head, lines, legend }: Chart, width: number): readonly string[] {
+function chartText({ title, across, head, lines }: Chart, width: number): readonly string[] {
   // Whatever stands above in the same column is not said again, as long as everything before it is the same too.
   const cells = lines.map((line, i) => {
     const above = lines[i - 1]?.cells;
@@ -75,8 +76,7 @@ function chartText({ title, across, head, lines, legend }: Chart, width: number)
     });
   });
   const grouped = cells.some(([first]) => first === "");
-  const rows = inColumns(head, cells.map((line) => ({ cells: line, apart: grouped && line[0] !== "" })), width, across);
-  return [title, "", ...rows, ...(legend.length > 0 ? ["", ...legend.flatMap((line) => wrapped(line, width, 2))] : [])];
+  return [title, "", ...inColumns(head, cells.map((line) => ({ cells: line, apart: grouped && line[0] !== "" })), width, across)];
 }
 
 /** A label in its own column, text beside it, one paragraph under another. */

@@ -127,7 +127,7 @@ function reportClash(context: Context, diagrams: Askable, clash: Clash): Finding
   const { rules } = diagrams;
   const { pick } = rules;
   const pair = clash.kind === "disagree" && clash.rules.length === 2;
-  const found = find(context, say.undecided.question(say.questions.region(pick.name, "conflict")), (target, spend) => pair
+  const found = find(context, { place: pick.namePlace }, say.questions.region(pick.name, "conflict"), (target, spend) => pair
     ? decide(context.answers.store, pairQuestion(context, diagrams, rules.rules[clash.rules[0]!]!, rules.rules[clash.rules[1]!]!), target, spend)
     : flagged(context.answers.picks[pick.index]!.local, target, (leaf) => clashesOf(leaf).some((other) => keyOf(other) === keyOf(clash))));
   if (!found) return [];

@@ -1,6 +1,6 @@
 /** What every check works with: the answers, a way to say where something is so, and the budget. */
 import { severities, type Code, type Edit, type Finding, type Place, type Severity } from "../../diagnostics.js";
-import type { Saying } from "../../messages/analysis.js";
+import { say, type Saying } from "../../messages/analysis.js";
 import { sayList } from "../../messages/words.js";
 import type { Model, Pick, Places } from "../../model/model.js";
 import { budget, within, type Budget } from "../budget.js";
@@ -14,8 +14,14 @@ export interface Context {
   readonly answers: Answers;
   readonly model: Model;
   readonly limits: Limits;
-  /** What a budget left undecided, in sentences. */
-  readonly undecided: string[];
+  /** What a budget left open. */
+  readonly undecided: Undecided[];
+}
+
+/** A question without an answer: in a sentence, and where it arose. */
+export interface Undecided {
+  readonly what: string;
+  readonly place: Place;
 }
 
 export interface Found extends Region {
@@ -28,16 +34,16 @@ export function fresh(context: Context): Budget {
 
 /**
  * The region that a diagram of 0 and 1 over axes and tested picks describes; undefined where no possible point is in it.
- * Where the budget runs out, `what` is noted as undecided.
+ * Where the budget runs out, the question is noted as undecided.
  */
-export function find(context: Context, what: string, make: (target: Flags, spend: Budget) => Node<number>): Found | undefined {
+export function find(context: Context, { place }: { readonly place: Place }, question: string, make: (target: Flags, spend: Budget) => Node<number>): Found | undefined {
   const answer = within(() => {
     const spend = fresh(context);
     const target = flags(spend);
     const region = regionOf(context.answers, make(target, spend), target, spend);
     return { region: region && { ...region, where: sayWhere(context.answers, region.boxes) } };
   });
-  if (!answer) context.undecided.push(what);
+  if (!answer) context.undecided.push({ what: say.undecided.question(question), place });
   return answer?.region;
 }
 

@@ -36,7 +36,7 @@ import { askablePicks, atEndOfBook, find, finding, whereabouts, type Context, ty
 export function gaps(context: Context): Finding[] {
   return askablePicks(context).flatMap((diagrams) => {
     const { pick } = diagrams.rules;
-    const found = find(context, say.undecided.question(say.questions.region(pick.name, "gap")), (target, spend) => gapDiagram(context, diagrams, target, spend));
+    const found = find(context, { place: pick.namePlace }, say.questions.region(pick.name, "gap"), (target, spend) => gapDiagram(context, diagrams, target, spend));
     if (!found) return [];
     return [finding("gap", pick.namePlace, say.gap(pick.name, { where: found.where.text, example: found.example, share: found.share }), {
       pick: pick.name, ...whereabouts(found), fixes: fixesFor(context, diagrams, found),

@@ -39,7 +39,7 @@ function ofKind(context: Context, diagrams: PickDiagrams, kind: "gap" | "conflic
   const { pick } = diagrams.rules;
   const continuous = context.model.axes.filter((axis) => axis.limits && axis.limits.length > 2);
   if (continuous.length === 0) return [];
-  const found = find(context, say.undecided.question(say.questions.region(pick.name, "hairline")), (target, spend) => {
+  const found = find(context, { place: pick.namePlace }, say.questions.region(pick.name, "hairline"), (target, spend) => {
     const status = kind === "gap" ? gapDiagram(context, diagrams, target, spend) : flagged(diagrams.local, target, (leaf) => leaf.status === "conflict");
     const whole = overAxes(context.answers, status, target);
     const thin = continuous.filter((axis) => whole.support.includes(axis.index)).flatMap((axis) => thinParts(context, whole, axis, target, spend));

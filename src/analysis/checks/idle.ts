@@ -46,7 +46,7 @@ export function idle(context: Context): Finding[] {
   const { model } = context;
   const idlePatterns = new Map<number, Pattern>();
   for (const pattern of model.patterns) {
-    const does = judge(context, say.questions.doesNothing(pattern.title), (spend) => touched(context, pattern).some((diagrams) =>
+    const does = judge(context, pattern, say.questions.doesNothing(pattern.title), (spend) => touched(context, pattern).some((diagrams) =>
       differs(context.answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: "out", alsoWhereBothHold: false }, spend)));
     if (does === false) idlePatterns.set(pattern.index, pattern);
   }
@@ -70,9 +70,9 @@ function severityIn(model: Model, pattern: Pattern, code: "does-nothing" | "chan
 }
 
 /** The answer of a question within its budget; undefined, and noted, where it ran out. */
-function judge(context: Context, what: string, ask: (spend: Budget) => boolean): boolean | undefined {
+function judge(context: Context, { namePlace }: Pattern, what: string, ask: (spend: Budget) => boolean): boolean | undefined {
   const answer = within(() => ({ value: ask(fresh(context)) }));
-  if (!answer) context.undecided.push(say.undecided.question(what));
+  if (!answer) context.undecided.push({ what: say.undecided.question(what), place: namePlace });
   return answer?.value;
 }
 
@@ -155,13 +155,13 @@ function idleParts(context: Context, pattern: Pattern): Finding[] {
   const findings: Finding[] = [];
   for (const { part, rest } of withoutEachPart(pattern.when)) {
     const text = model.books[pattern.book]!.text.slice(part.range.start, part.range.end);
-    const changes = judge(context, say.questions.changesNothing(text, pattern.title), (spend) => {
+    const changes = judge(context, pattern, say.questions.changesNothing(text, pattern.title), (spend) => {
       return touched(context, pattern).some((diagrams) => [false, true].some((alsoWhereBothHold) =>
         differs(answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: rest, alsoWhereBothHold }, spend)));
     });
     if (changes !== false) continue;
     // Whether the rest of the `when` says it already, or stronger patterns answer wherever the part holds this one back.
-    const redundant = judge(context, say.questions.changesNothing(text, pattern.title), (spend) => !holdsSomewhere(context, answers.store.and([answers.compile(rest), answers.store.not(answers.compile(pattern.when))]), spend));
+    const redundant = judge(context, pattern, say.questions.changesNothing(text, pattern.title), (spend) => !holdsSomewhere(context, answers.store.and([answers.compile(rest), answers.store.not(answers.compile(pattern.when))]), spend));
     findings.push(finding("changes-nothing", { path: pattern.place.path, range: part.range }, say.changesNothing(pattern.title, text, redundant === true), {
       severity: redundant ? severityIn(model, pattern, "changes-nothing") : "note", patterns: [pattern.title],
     }));

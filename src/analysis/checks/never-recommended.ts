@@ -33,7 +33,7 @@ export function neverRecommended(context: Context): Finding[] {
     return pick.options.flatMap(({ text }, option) => {
       const there = (places: Verdict["places"]): boolean => places.some((place) => place.includes(option));
       const somewhere = within(() => lists.some(({ places }) => there(places)) && holdsSomewhere(context, diagrams.local, (leaf) => there(leaf.places)));
-      if (somewhere === undefined) context.undecided.push(say.undecided.question(say.questions.neverRecommended(pick.name)));
+      if (somewhere === undefined) context.undecided.push({ what: say.undecided.question(say.questions.neverRecommended(pick.name)), place: pick.namePlace });
       return somewhere === false ? [finding("never-recommended", optionPlace(context.model, pick, option), say.neverRecommended(pick.name, text), { pick: pick.name })] : [];
     });
   });

@@ -37,15 +37,15 @@ export function brokenPromises(context: Context): Finding[] {
   return model.promises.flatMap((promise) => {
     const diagrams = answers.picks[promise.pick];
     const pick = model.picks[promise.pick]!;
-    const what = say.undecided.question(say.questions.promise(promise.title));
+    const what = say.questions.promise(promise.title);
     const tested = picksIn(context, promise);
     if (!diagrams || tested.some((pick) => !answers.picks[pick])) {
-      context.undecided.push(what);
+      context.undecided.push({ what: say.undecided.question(what), place: promise.namePlace });
       return [];
     }
     const broken = spanOf(diagrams.fronts.flatMap((front, at) => (breaks(promise, front) ? [at] : [])));
     const variable = answers.pickVariable(pick.index);
-    const found = find(context, what, (target, spend) => {
+    const found = find(context, { place: promise.namePlace }, what, (target, spend) => {
       const formula = answers.store.and([
         answers.compile(promise.when),
         answers.store.atom(variable, [broken, complement(broken, diagrams.fronts.length), [], []]),

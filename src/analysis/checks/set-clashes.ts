@@ -40,7 +40,7 @@ export function setClashes(context: Context): Finding[] {
   return askablePicks(context).flatMap((diagrams) => pairs(context, diagrams).flatMap(([winner, loser, set]) => {
     const { rules } = diagrams;
     const { pick } = rules;
-    const found = find(context, say.undecided.question(say.questions.setClash(pick.name)), (target, spend) =>
+    const found = find(context, { place: pick.namePlace }, say.questions.setClash(pick.name), (target, spend) =>
       decide<number>(context.answers.store, clashQuestion(context, diagrams, winner, loser), target, spend));
     if (!found) return [];
     const saying = say.setClash(context.model.conditions[set]!.name,

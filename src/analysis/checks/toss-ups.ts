@@ -34,7 +34,7 @@ export function tossUps(context: Context): Finding[] {
     const frontKey = (leaf: Verdict): string => [...leaf.places[0]!].sort((a, b) => a - b).join(",");
     const fronts = new Set(leaves(diagrams.local).filter((leaf) => leaf.status === "toss-up").map(frontKey));
     return [...fronts].sort().flatMap((key) => {
-      const found = find(context, say.undecided.question(say.questions.region(pick.name, "toss-up")), (target, spend) =>
+      const found = find(context, { place: pick.namePlace }, say.questions.region(pick.name, "toss-up"), (target, spend) =>
         conjoined([flagged(diagrams.local, target, (leaf) => leaf.status === "toss-up" && frontKey(leaf) === key), ...notHeld(context, pick, target, spend)], target, context.answers.variables));
       if (!found) return [];
       const front = key.split(",").map(Number);

@@ -37,7 +37,7 @@ export function waiting(context: Context): Finding[] {
     const { pick } = diagrams.rules;
     const tested = pick.tests.map((index) => answers.picks[index]!);
     if (!tested.some(({ fronts }) => fronts.some((front) => typeof front !== "string" && front.length > 1))) return [];
-    const found = find(context, say.undecided.question(say.questions.region(pick.name, "waiting answer")), (target) => {
+    const found = find(context, { place: pick.namePlace }, say.questions.region(pick.name, "waiting answer"), (target) => {
       const waits = overAxes(answers, flagged(diagrams.local, target, (leaf) => leaf.status === "waiting"), target);
       // Every pick it asks has an answer of its own that nobody needs to mend.
       const sound = tested.map(({ whole }) => flagged(whole, target, ({ status }) => status === "decided" || status === "fallback" || status === "not applicable"));
