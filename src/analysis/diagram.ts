@@ -13,7 +13,7 @@
  *
  * A box is a partial record from variables to spans; a variable it leaves out is unlimited.
  */
-import { holds, intersect, isEmpty, same, subtract, union, type Span } from "../model/span.js";
+import { holds, intersect, isEmpty, same, spanKey, subtract, union, type Span } from "../model/span.js";
 import type { Budget } from "./budget.js";
 
 export type Node<L> = Leaf<L> | Fork<L>;
@@ -72,18 +72,17 @@ export function forest<L>(keyOf: (leaf: L) => string, budget: Budget): Forest<L>
       if (yes.no === no) return fork(variable, intersect(inside, yes.inside), yes.yes, no);
       if (yes.yes === no) return fork(variable, subtract(inside, yes.inside), yes.no, no);
     }
-    const key = `${variable}:${inside.join(",")}?${yes.id}:${no.id}`;
+    const key = `${variable}:${spanKey(inside)}?${yes.id}:${no.id}`;
     let node = forks.get(key);
     if (!node) {
       budget.spend();
-      const support = [...new Set([variable, ...yes.support, ...no.support])].sort((a, b) => a - b);
-      forks.set(key, (node = { id: next++, variable, inside, yes, no, support }));
+      forks.set(key, (node = { id: next++, variable, inside, yes, no, support: together(variable, yes.support, no.support) }));
     }
     return node;
   };
   const restrict = (node: Node<L>, variable: number, inside: Span): Node<L> => {
     if (!isFork(node) || !node.support.includes(variable)) return node;
-    const key = `${node.id}|${variable}|${inside.join(",")}`;
+    const key = `${node.id}|${variable}|${spanKey(inside)}`;
     let result = restricted.get(key);
     if (!result) {
       if (node.variable === variable) {
@@ -97,6 +96,19 @@ export function forest<L>(keyOf: (leaf: L) => string, budget: Budget): Forest<L>
     return result;
   };
   return { leaf, fork, restrict };
+}
+
+/** Two rising lists and one more item as one rising list; one of the two itself where it holds everything. */
+function together(item: number, a: readonly number[], b: readonly number[]): readonly number[] {
+  const merged: number[] = [];
+  for (let i = 0, j = 0, used = false; i < a.length || j < b.length || !used; ) {
+    const next = Math.min(a[i] ?? Infinity, b[j] ?? Infinity, used ? Infinity : item);
+    if (a[i] === next) i++;
+    if (b[j] === next) j++;
+    if (item === next) used = true;
+    merged.push(next);
+  }
+  return merged.length === a.length ? a : merged.length === b.length ? b : merged;
 }
 
 export function isFork<L>(node: Node<L>): node is Fork<L> {
@@ -182,7 +194,7 @@ export function weigh<L>(node: Node<L>, variables: Variables, over: readonly num
   };
   const walk = (at: Node<L>, box: Box): Map<Leaf<L>, bigint> => {
     if (!isFork(at)) return new Map([[at, 1n]]);
-    const key = `${at.id}|${at.support.map((variable) => box.get(variable)?.join(",") ?? "").join("|")}`;
+    const key = `${at.id}|${at.support.map((variable) => { const span = box.get(variable); return span ? spanKey(span) : ""; }).join("|")}`;
     let sums = remembered.get(key);
     if (sums) return sums;
     budget?.spend();
@@ -219,8 +231,9 @@ export function compose<L>(node: Node<L>, target: Forest<L>, inputs: ReadonlyMap
     if (needed.length === 0) return at;
     const parts: readonly Node<unknown>[] = [at, ...needed.map((variable) => state.get(variable)!)];
     // The limits so far matter to whatever still tests their variable.
-    const limits = [...box].filter(([variable]) => parts.some((part) => part.support.includes(variable))).map(([variable, span]) => `${variable}:${span.join(",")}`).sort();
-    const key = `${parts.map((part) => part.id).join("|")}#${limits.join(";")}`;
+    let key = "";
+    for (const part of parts) key += `${part.id}|`;
+    for (const [variable, span] of box) if (parts.some((part) => part.support.includes(variable))) key += `#${variable}:${spanKey(span)}`;
     let result = done.get(key);
     if (result) return result;
     const input = state.get(at.variable);

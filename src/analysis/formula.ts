@@ -14,7 +14,7 @@
  * Formulas are hash-consed: equal formulas have equal numbers, so what is left of a pattern inside a box names the sub-problem.
  */
 import type { Test } from "../model/model.js";
-import { complement, disjoint, holds, intersect, isEmpty, union, within, type Span } from "../model/span.js";
+import { complement, disjoint, holds, intersect, isEmpty, spanKey, union, within, type Span } from "../model/span.js";
 
 export const HOLDS = 1;
 export const FAILS = 2;
@@ -89,7 +89,7 @@ export function formulas(sizes: (variable: number) => number): Formulas {
   const atom = (variable: number, quarters: Quarters): Formula => {
     const mask = quartersMask(quarters);
     if (oneBit(mask)) return constant(mask);
-    return intern(`@${variable}:${quarters.map((span) => span.join(",")).join(";")}`, () => ({ kind: "atom", mask, variable, quarters, parts: [], support: [variable] }));
+    return intern(`@${variable}:${quarters.map(spanKey).join(";")}`, () => ({ kind: "atom", mask, variable, quarters, parts: [], support: [variable] }));
   };
   const join = (kind: "and" | "or", given: readonly Formula[]): Formula => {
     const neutral = kind === "and" ? HOLDS : FAILS;

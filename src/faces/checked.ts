@@ -23,6 +23,7 @@ export interface Checked {
   /** By path, place and code. */
   readonly findings: readonly Finding[];
   readonly coverage: readonly PickCoverage[];
+  /** What a budget left open, in sentences; each has its finding too. */
   readonly undecided: readonly { readonly book: string; readonly what: string }[];
   /** Lines of every book that was read. */
   readonly lines: ReadonlyMap<string, LineMap>;

@@ -122,6 +122,7 @@ export const say = {
     help: `Put one of them first with \`, then\`, or give ${pick} an answer that holds for each of them.`,
   }),
   doesNothing: (title: string): string => `whether “${title}” does anything`,
+    manyIdle: (patterns: number): string => `whether ${patterns} patterns, or parts of them, change anything`,
     changesNothing: (part: string, title: string): string => `whether \`${part}\` in “${title}” changes anything`,
     promise: (title: string): string => `whether the promise “${title}” holds`,
     shares: (pick: string): string => `the shares of ${pick}`,

@@ -60,7 +60,7 @@ export const noOrder = (subject: string, values: string, kind: Kind): Said => ({
 });
 export const groupCompared = (subject: string, group: string, members: readonly string[]): Said => ({
   code: "kind",
-  title: "A group can not be compared",
+  title: "A group cannot be compared",
   message: `\`${group}\` stands for ${listed(members)}, which need not lie side by side, so “beyond ${group}” has no meaning.`,
   help: `Compare with one value of ${subject}.`,
 });
@@ -111,7 +111,7 @@ export const dateForDay = (date: string, day: string | undefined): Said => ({
 });
 export const impossibleTestsPick = (pick: string): Said => ({
   code: "kind",
-  title: "What is impossible can not depend on a pick",
+  title: "What is impossible cannot depend on a pick",
   message: `\`impossible\` says which conditions never meet at the water. ${pick} is what the book recommends, so it would change what it rests on.`,
   help: "Test conditions only; to rule out a recommendation, use `never` in a pattern.",
 });
@@ -158,7 +158,7 @@ export const filledFromOther = (condition: string, source: string): Said => {
   };
   return {
     code: "kind",
-    title: `The ${source} can not fill ${condition}`,
+    title: `The ${source} cannot fill ${condition}`,
     message: `A condition that is filled from the ${source} must be ${wanted[source] ?? "of another kind"}.`,
     help: `Change what ${condition} is, or take \`filled from the ${source}\` out and ask for it.`,
   };
@@ -171,7 +171,7 @@ export const copyOfPick = (name: string, kind: Kind): Said => ({
 });
 export const copyOfSet = (name: string): Said => ({
   code: "kind",
-  title: "A set can not be copied",
+  title: "A set cannot be copied",
   message: `\`same as\` copies a scale level by level, or a measure band by band. ${name} is a set, and has several members at once.`,
   help: "Name a scale, or a measure that has bands.",
 });
@@ -189,7 +189,7 @@ export const moveWithoutOrder = (pick: string): Said => ({
 });
 export const notAnOption = (value: string): Said => ({
   code: "kind",
-  title: `${value} can not be an option`,
+  title: `${value} cannot be an option`,
   message: "Options are words, numbers, quantities or quoted strings.",
   help: `Write it in quotes: \`"${value}"\`.`,
 });

@@ -29,13 +29,13 @@ export const unknownUnit = (name: string, close: string | undefined, known: read
 export const otherKindOfUnit = (subject: string, kind: string, wanted: readonly string[], unit: string, unitKind: string): Said => ({
   code: "unit",
   title: `${unit} does not measure ${subject}`,
-  message: `${subject} is ${article(plainKind(kind))}, and ${unit} is a unit of ${plainKind(unitKind)}: one can not be turned into the other.`,
+  message: `${subject} is ${article(plainKind(kind))}, and ${unit} is a unit of ${plainKind(unitKind)}: one cannot be turned into the other.`,
   help: `Write it in ${either(wanted)}.`,
 });
 export const mixedOptions = (pick: string, option: string, unit: string | undefined): Said => ({
   code: "unit",
   title: "Options in different kinds of units",
-  message: `\`${option}\` can not be set in order of size with the other options of ${pick}, which are ${unit === undefined ? "plain numbers" : `in ${unit}`}.`,
+  message: `\`${option}\` cannot be set in order of size with the other options of ${pick}, which are ${unit === undefined ? "plain numbers" : `in ${unit}`}.`,
   help: unit === undefined ? "Write all of them without a unit." : `Write all of them in ${unit} or another unit of the same kind.`,
 });
 export const noSuchNumber = (number: string): Said => ({
@@ -130,7 +130,7 @@ export const notBySize = (pick: string, rising: string): Said => ({
 });
 export const memberNone = (condition: string): Said => ({
   code: "name",
-  title: "A member can not be called none",
+  title: "A member cannot be called none",
   message: `\`none\` is how a customer's answer says that ${condition} is empty.`,
   help: "Give the member another name.",
 });

@@ -22,7 +22,7 @@ export const beatenHere = (title: string): string => `“${title}” is named he
 
 export const unreadableBook = (path: string, problem: string): Said => ({
   code: "file",
-  title: `The book ${path} can not be read`,
+  title: `The book ${path} cannot be read`,
   message: `This book builds on ${path}, but ${problem}. Whatever is declared there is missing here, so names that nobody knows are not reported.`,
   help: "Check the path: it is found from the folder of this book, with forward slashes between the folders.",
 });
@@ -86,7 +86,7 @@ export const unknownTitle = (title: string, close: string | undefined): Said => 
 });
 export const unknownValue = (subject: string, noun: "values" | "options", values: string, parts: readonly string[], name: string, close: string | undefined, owner: string | undefined): Said => ({
   code: "name",
-  title: `${subject} can not be ${name}`,
+  title: `${subject} cannot be ${name}`,
   message: `The ${noun} of ${subject} are ${values}${parts.length > 0 ? `, and it has names for parts of them: ${listed(parts)}` : ""}. \`${name}\` is none of these${owner === undefined ? "" : `; it belongs to ${owner}`}.`,
   help: write(close, owner === undefined ? `Use a value of ${subject}, or add \`${name}\` where ${subject} is declared.` : `Test ${owner} for it instead.`),
 });
@@ -111,7 +111,7 @@ export const situationAsSubject = (name: string): Said => ({
 export const situationAsValue = (subject: string, name: string): Said => ({
   code: "kind",
   title: `${name} is a situation, not a value`,
-  message: `\`${name}\` is a whole test with a name, so ${subject} can not be it.`,
+  message: `\`${name}\` is a whole test with a name, so ${subject} cannot be it.`,
   help: `Write just \`${name}\`; after a value it may follow as \`or ${name}\`.`,
 });
 export const conditionWanted = (name: string, kind: Kind): Said => ({

@@ -71,7 +71,7 @@ export const say = {
     `There is no condition ${name}.${close === undefined ? "" : ` Did you mean ${close}?`} The book asks about ${listed(known)}.`,
   impossible: (because: string | undefined): string => `The book says that this does not occur${because === undefined ? "." : `: ${because.replace(/\.$/, "")}.`}`,
   impossibleTogether: (becauses: readonly string[]): string => `Nothing that the book holds possible fits all of this${becauses.length === 0 ? "." : `: ${becauses.map((because) => because.replace(/\.$/, "")).join("; ")}.`}`,
-  emptySet: (condition: string): string => `${condition} always has at least one member; none can not occur.`,
+  emptySet: (condition: string): string => `${condition} always has at least one member; none cannot occur.`,
   askLevel: (label: string, levels: readonly string[]): string => `${label}: ${listed(levels, "or")}?`,
   askMembers: (label: string, members: readonly string[]): string => `${label}: which of ${listed(members, "or")}, if any?`,
   askNumber: (label: string, unit: string | undefined): string => `${label}: how ${unit === undefined ? "much" : `many ${unit}`}?`,

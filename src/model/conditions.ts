@@ -20,7 +20,7 @@ export interface ConditionDraft {
   readonly desk: Desk;
 }
 
-/** Declares a condition under its name, muted if its domain can not be read. `index`: its place among those that can. */
+/** Declares a condition under its name, muted if its domain cannot be read. `index`: its place among those that can. */
 export function declareCondition(desk: Desk, node: tree.Condition, index: number): ConditionDraft | undefined {
   if (node.name === undefined) return undefined;
   const subject = newSubject(desk, "condition", node.name, index);

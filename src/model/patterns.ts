@@ -5,7 +5,7 @@
  *       go with blade colorado, then indiana     ──▶     the `when` bound; titles after `beats` stay titles
  *       when seen is dirty or dirtier                    until all patterns are known
  *
- * A pattern of which any part can not be read is broken: it is left out, and kept aside with the picks it speaks on and its `when`.
+ * A pattern of which any part cannot be read is broken: it is left out, and kept aside with the picks it speaks on and its `when`.
  */
 import { Fraction } from "fraction.js";
 import * as say from "../messages/model.js";
@@ -70,13 +70,13 @@ export function readDateText(desk: Desk, date: tree.DateValue | undefined): stri
   return undefined;
 }
 
-/** Places of options by index; undefined if any can not be read. */
+/** Places of options by index; undefined if any cannot be read. */
 export function readPlaces(desk: Desk, pick: Subject, places: tree.Places): model.Places | undefined {
   const found = findOptions(desk, pick, places.flat());
   return found && places.map((place) => place.flatMap((value) => found.get(value) ?? [])).filter((place) => place.length > 0);
 }
 
-/** Option indexes of a list; undefined if any can not be read. */
+/** Option indexes of a list; undefined if any cannot be read. */
 export function readOptionList(desk: Desk, pick: Subject, list: readonly tree.Value[]): readonly number[] | undefined {
   const found = findOptions(desk, pick, list);
   return found && [...found.values()];
@@ -132,7 +132,7 @@ function readAmount(desk: Desk, by: tree.NumberValue | undefined): Fraction | un
   return number?.value;
 }
 
-/** Says one pattern two things of one pick that can not both be meant? Reports each. */
+/** Says one pattern two things of one pick that cannot both be meant? Reports each. */
 function hasDoubled(desk: Desk, actions: readonly tree.Action[], picks: readonly (Subject | undefined)[]): boolean {
   const seen = new Map<string, tree.Action>();
   let doubled = false;

@@ -31,7 +31,7 @@ interface ReadOption extends Option {
   readonly number?: string;
 }
 
-/** Declares a pick under its name, muted if its options can not be read. `index`: its place among those that can. */
+/** Declares a pick under its name, muted if its options cannot be read. `index`: its place among those that can. */
 export function declarePick(desk: Desk, node: tree.Pick, index: number): PickDraft | undefined {
   if (node.name === undefined) return undefined;
   const subject = newSubject(desk, node.kind, node.name, index);
@@ -94,7 +94,7 @@ function findOption(desk: Desk, pick: Subject, value: tree.Value): number | unde
   return undefined;
 }
 
-/** Each value with the index of its option, leaving out what stands there twice; undefined if any can not be read. */
+/** Each value with the index of its option, leaving out what stands there twice; undefined if any cannot be read. */
 export function findOptions(desk: Desk, pick: Subject, list: readonly tree.Value[]): Map<tree.Value, number> | undefined {
   const found = new Map<tree.Value, number>();
   let whole = list.length > 0;

@@ -17,7 +17,7 @@ import type { Axis, Condition, Domain, Model } from "./model.js";
 import { convert, printQuantity, readNumber, units, unitsOf, type Unit } from "./quantities.js";
 import { nearest } from "../suggest.js";
 
-/** Where a value lies: a position on each axis of its condition; or why it can not be taken, as a sentence with what would be accepted. */
+/** Where a value lies: a position on each axis of its condition; or why it cannot be taken, as a sentence with what would be accepted. */
 export type Reading = { readonly positions: readonly At[] } | { readonly problem: string };
 export interface At {
   readonly axis: number;

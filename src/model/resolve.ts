@@ -3,7 +3,7 @@
  *
  *     root ─books─▶ trees ─declare─▶ scope of names ─statements, advice─▶ drafts, tests bound ─order─▶ picks in order ─encode─▶ model
  *
- * What can not be read is left out of the model, reported once, and held against nobody else: a name whose declaration is broken stays
+ * What cannot be read is left out of the model, reported once, and held against nobody else: a name whose declaration is broken stays
  * known, and a broken pattern leaves behind where it might have spoken.
  */
 import type { Finding, Place } from "../diagnostics.js";

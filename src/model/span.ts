@@ -118,6 +118,11 @@ export function same(a: Span, b: Span): boolean {
   return a.length === b.length && a.every((bound, i) => bound === b[i]);
 }
 
+/** Equal spans have equal keys. */
+export function spanKey(span: Span): string {
+  return span.length === 2 ? `${span[0]},${span[1]}` : span.join(",");
+}
+
 /** How many positions. */
 export function count(span: Span): number {
   let total = 0;

@@ -20,7 +20,7 @@ export interface Patterns {
   readonly drafts: readonly PatternDraft[];
   /** For each pattern those it names after `beats`, and where. */
   readonly beats: ReadonlyMap<PatternDraft, readonly { readonly pattern: PatternDraft; readonly node: tree.Text }[]>;
-  /** Those that can not be read. */
+  /** Those that cannot be read. */
   readonly broken: ReadonlySet<PatternDraft>;
 }
 

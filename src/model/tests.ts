@@ -15,7 +15,7 @@ import { bindRelation } from "./relations.js";
 import { report, replacing, valueNames, type Desk, type NamedTest, type Subject } from "./scope.js";
 import { nearest } from "../suggest.js";
 
-/** Binds a test. Whatever can not be read is reported and left as `unread`; the rest is bound all the same. */
+/** Binds a test. Whatever cannot be read is reported and left as `unread`; the rest is bound all the same. */
 export function bindTest(desk: Desk, test: tree.Test): Bound {
   return bind(desk, reread(desk, test));
 }

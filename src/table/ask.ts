@@ -15,14 +15,13 @@
  * a condition that can change nothing is never asked about.
  */
 import Fraction from "fraction.js";
-import { OutOfBudget, type Budget } from "../analysis/budget.js";
-import { weigh, type Node, type Variables } from "../analysis/diagram.js";
+import { within, type Budget } from "../analysis/budget.js";
+import type { Node, Variables } from "../analysis/diagram.js";
 import type { Condition, Model } from "../model/model.js";
-import { count, full, intersect, isEmpty, type Span } from "../model/span.js";
+import { full, intersect, isEmpty, type Span } from "../model/span.js";
 import type { Given } from "./given.js";
 import { agreed, type Together } from "./joint.js";
 import type { Left } from "./partial.js";
-import { reachedIn } from "./reach.js";
 import { classesOf } from "./split.js";
 
 interface Worth {
@@ -51,32 +50,28 @@ function compare(a: Worth, b: Worth): number {
 
 /** What its reply settles, and how much likelier agreement gets; undefined where there are too many different replies to weigh. */
 function worthOf(condition: Condition, open: readonly Left[], fresh: () => Budget): Worth | undefined {
-  let settled = new Fraction(0);
-  let agreement = new Fraction(0);
-  try {
+  return within(() => {
+    let settled = new Fraction(0);
+    let agreement = new Fraction(0);
     for (const left of open) {
-      const variables = weighing(left);
       const others = left.node.support.filter((variable) => !condition.axes.includes(variable));
-      const before = weightsOf(weigh(left.node, variables, left.node.support, left.box));
+      const before = summed(left.weights.weigh(left.node, left.node.support));
       let after = new Fraction(0);
-      for (const [below, weight] of replies(condition, left, variables, fresh())) {
-        const weights = weightsOf(weigh(below, variables, others, left.box));
+      for (const [below, weight] of replies(condition, left, fresh())) {
+        const weights = summed(left.weights.weigh(below, others));
         if (weights.total === 0n) continue;
         const share = new Fraction(weight * weights.total, before.total);
-        if ([...reachedIn(below, variables, left.box)].filter((leaf) => leaf !== undefined).length === 1) settled = settled.add(share);
+        if (weights.outcomes === 1) settled = settled.add(share);
         after = after.add(share.mul(agreeing(weights)));
       }
       agreement = agreement.add(after.sub(agreeing(before)));
     }
-  } catch (problem) {
-    if (problem instanceof OutOfBudget) return undefined;
-    throw problem;
-  }
-  return { condition, settled, agreement };
+    return { condition, settled, agreement };
+  });
 }
 
 /** What is left after each reply, equal ones together, with the weight of the replies. */
-function replies(condition: Condition, { node, forest, box }: Left, variables: Variables, spend: Budget): ReadonlyMap<Node<Together>, bigint> {
+function replies(condition: Condition, { node, forest, box, variables }: Left, spend: Budget): ReadonlyMap<Node<Together>, bigint> {
   let found = new Map<Node<Together>, bigint>([[node, 1n]]);
   for (const axis of condition.axes) {
     if (!node.support.includes(axis)) continue;
@@ -97,22 +92,16 @@ function repliesOn<L>(node: Node<L>, axis: number, box: Left["box"], variables: 
   return classesOf(node, axis, variables.size(axis)).map((span) => intersect(span, domain)).filter((span) => !isEmpty(span));
 }
 
-/** Weights as they are, or, where all that is left is single values of continuous measures, each position alike. */
-function weighing({ node, box, variables }: Left): Variables {
-  const { total } = weightsOf(weigh(node, variables, node.support, box));
-  return total > 0n ? variables : { ...variables, weight: (_, span) => BigInt(count(span)) };
-}
-
 interface Weights {
   readonly total: bigint;
   readonly squares: bigint;
+  /** How many outcomes there are, those of single values included. */
+  readonly outcomes: number;
 }
 
-function weightsOf(weights: ReadonlyMap<Together, bigint>): Weights {
-  let total = 0n;
-  let squares = 0n;
-  for (const [leaf, weight] of weights) if (leaf !== undefined) [total, squares] = [total + weight, squares + weight * weight];
-  return { total, squares };
+function summed(weights: ReadonlyMap<Together, bigint>): Weights {
+  const own = [...weights].flatMap(([leaf, weight]) => (leaf === undefined ? [] : [weight]));
+  return { total: own.reduce((sum, weight) => sum + weight, 0n), squares: own.reduce((sum, weight) => sum + weight * weight, 0n), outcomes: own.length };
 }
 
 /** The chance that two points drawn at random have one answer. */

@@ -51,17 +51,51 @@ function laid(cells: readonly string[], widths: readonly number[]): readonly str
     wrappedCells.map((lines, i) => padded(lines[row] ?? "", widths[i]!)).join(" ".repeat(GAP)).trimEnd());
 }
 
-/** The widest columns give way first, to their longest word if that is enough, else further. */
+/**
+ * Widths that fit the room: every column as wide as its longest word, then whatever is left goes, step by step, to where it saves most
+ * lines for its columns.
+ */
 function fitted(columns: readonly (readonly string[])[], room: number): readonly number[] {
-  const widths = columns.map((cells) => Math.max(...cells.map(widthOf)));
-  const words = columns.map((cells) => Math.max(...cells.flatMap((cell) => cell.split(" ").map(widthOf))));
-  for (const least of [words, words.map(() => 1)])
-    for (let total = widths.reduce((sum, one) => sum + one, 0); total > room; total--) {
-      const spare = widths.map((one, i) => (one > least[i]! ? one : 0));
-      const widest = spare.indexOf(Math.max(...spare));
-      if (spare[widest] === 0) break;
-      widths[widest]!--;
-    }
+  const natural = columns.map((cells) => Math.max(...cells.map(widthOf)));
+  const sum = (widths: readonly number[]): number => widths.reduce((total, one) => total + one, 0);
+  if (sum(natural) <= room) return natural;
+  const widths = columns.map((cells) => Math.max(...cells.flatMap((cell) => cell.split(" ").map(widthOf))));
+  if (sum(widths) > room) return squeezed(widths, room);
+  const heights = columns.map(() => new Map<number, readonly number[]>());
+  const heightsOf = (column: number, width: number): readonly number[] => {
+    let known = heights[column]!.get(width);
+    if (!known) heights[column]!.set(width, (known = columns[column]!.map((cell) => wrap(cell, width).length)));
+    return known;
+  };
+  const lines = (): number => columns[0]!.reduce((total, _, row) => total + Math.max(...widths.map((width, column) => heightsOf(column, width)[row]!)), 0);
+  for (let spare = room - sum(widths), before = lines(); spare > 0; ) {
+    let best: { readonly column: number; readonly width: number; readonly saved: number } | undefined;
+    widths.forEach((old, column) => {
+      for (let width = old + 1; width <= Math.min(natural[column]!, old + spare); width++) {
+        widths[column] = width;
+        // Of equal heights, fewer lines within the cells of the column count a little.
+        const inCells = (at: number): number => heightsOf(column, at).reduce((total, one) => total + one, 0);
+        const saved = (before - lines() + (inCells(old) - inCells(width)) / 100) / (width - old);
+        if (saved > (best?.saved ?? 0)) best = { column, width, saved };
+      }
+      widths[column] = old;
+    });
+    if (!best) break;
+    spare -= best.width - widths[best.column]!;
+    widths[best.column] = best.width;
+    before = lines();
+  }
+  return widths;
+}
+
+/** The widest give way first; words are cut. */
+function squeezed(wanted: readonly number[], room: number): readonly number[] {
+  const widths = [...wanted];
+  for (let total = widths.reduce((sum, one) => sum + one, 0); total > room; total--) {
+    const widest = widths.indexOf(Math.max(...widths));
+    if (widths[widest] === 1) break;
+    widths[widest]!--;
+  }
   return widths;
 }
 

@@ -10,7 +10,7 @@
  * The search is exact cover by branch and bound (Knuth 2000 for the first, Land and Doig 1960 for the second): take a cell nothing
  * covers yet, try every box that may hold it. Cells of which no two fit in one box say how many rows are needed at least.
  */
-import { budget, OutOfBudget, type Budget } from "../analysis/budget.js";
+import { budget, OutOfBudget, within, type Budget } from "../analysis/budget.js";
 import { boxes, lookup, type Box } from "../analysis/diagram.js";
 import { union, type Span } from "../model/span.js";
 import { fewer } from "./fewer.js";
@@ -22,14 +22,19 @@ const MOST_CELLS = 256;
 const MOST_BOXES = 12_000;
 const SEARCH_STEPS = 60_000;
 
-/** Disjoint pieces, one answer each, that together hold every possible point; undefined if there are more than `most`. Throws `OutOfBudget`. */
+/** A tree that takes more steps than this would not be a short table either; the diagram's own boxes then have to do. */
+const TREE_STEPS = 6_000;
+
+/** Disjoint pieces, one answer each, that together hold every possible point; undefined if more than `most` are found. Throws `OutOfBudget`. */
 export function fewestRows(joint: Joint, most: number, spend: Budget): readonly Piece[] | undefined {
-  const tree = split(joint, most, spend);
-  if (!tree) return undefined;
-  const candidates = [fewer(tree, joint.variables, spend), fewer(asDrawn(joint, tree.length), joint.variables, spend)].filter((pieces) => pieces.length > 0);
+  const tree = within(() => split(joint, most, budget(TREE_STEPS))) ?? [];
+  const drawn = asDrawn(joint, tree.length > 0 ? 2 * tree.length + 16 : 2 * most);
+  const candidates = [tree, drawn].filter((pieces) => pieces.length > 0).map((pieces) => fewer(pieces, joint.variables, spend));
+  if (candidates.length === 0) return undefined;
   const best = candidates.reduce((a, b) => (cost(b) < cost(a) ? b : a));
   const better = searched(joint, best.length);
-  return better ? fewer(better, joint.variables, spend) : best;
+  const rows = better ? fewer(better, joint.variables, spend) : best;
+  return rows.length <= most ? rows : undefined;
 }
 
 /** Rows first, then how much there is to read. */
@@ -38,12 +43,12 @@ function cost(pieces: readonly Piece[]): number {
   return pieces.length + words / 1e6;
 }
 
-/** The diagram's own boxes, unless there are very many more of them. */
-function asDrawn(joint: Joint, few: number): readonly Piece[] {
+/** The diagram's own boxes; none if there are more than `most`. */
+function asDrawn(joint: Joint, most: number): readonly Piece[] {
   const pieces: Piece[] = [];
   for (const { box, leaf } of boxes<Together>(joint.node, joint.variables, (leaf) => leaf !== undefined)) {
     pieces.push({ box, outcomes: leaf! });
-    if (pieces.length > 2 * few + 16) return [];
+    if (pieces.length > most) return [];
   }
   return pieces;
 }

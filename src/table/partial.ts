@@ -13,7 +13,7 @@
 import Fraction from "fraction.js";
 import { pointIn, type Answers } from "../analysis/answers.js";
 import { budget, OutOfBudget, within, type Budget } from "../analysis/budget.js";
-import { isFork, weigh, type Box, type Node } from "../analysis/diagram.js";
+import { isFork, type Box, type Node, type Variables } from "../analysis/diagram.js";
 import { FAILS, HOLDS, type Mask } from "../analysis/formula.js";
 import type { Outcome, Point } from "../analysis/outcome.js";
 import { answersAt, valueAt } from "../analysis/point.js";
@@ -24,8 +24,8 @@ import { bestQuestion } from "./ask.js";
 import { reasonsFor, type Reason } from "./because.js";
 import { cautionsAt, cautionsIn, type Warning } from "./cautions.js";
 import { pinned, type Given } from "./given.js";
-import { together, type Joint } from "./joint.js";
-import { reachedIn } from "./reach.js";
+import { together, type Joint, type Together } from "./joint.js";
+import { weigher, type Weigher } from "./weigher.js";
 
 export interface Answered {
   readonly given: Given;
@@ -96,7 +96,7 @@ function answerIn(answers: Answers, given: Given, options: AnswerOptions): Answe
   const fresh = () => budget(options.steps ?? STEPS, options.interrupted);
   const example = examplePoint(answers, given.box);
   if (!example) return { problem: whyNothingLeft(answers, given.box) };
-  const left = model.picks.map(({ index }) => answers.picks[index] && within(() => leftOver(jointOf(answers, index, fresh), given.box)));
+  const left = model.picks.map(({ index }) => answers.picks[index] && within(() => leftOver(jointOf(answers, index, fresh), given.box, fresh())));
   const at = answersAt(model, example);
   const picks = model.picks.map(({ index }): PickAnswered => {
     const mine = left[index];
@@ -114,12 +114,19 @@ function answerIn(answers: Answers, given: Given, options: AnswerOptions): Answe
 /** A pick's diagram limited to what is known: known axes are gone from it. */
 export interface Left extends Joint {
   readonly box: Box;
+  readonly weights: Weigher<Together>;
 }
 
-function leftOver(joint: Joint, known: Box): Left {
+function leftOver(joint: Joint, known: Box, spend: Budget): Left {
   const node = [...known].reduce((at, [axis, span]) => joint.forest.restrict(at, axis, span), joint.node);
   // Limits that leave an axis open still count when weighing.
-  return { ...joint, node, box: new Map([...known].filter(([, span]) => count(span) > 1)) };
+  const box: Box = new Map([...known].filter(([, span]) => count(span) > 1));
+  const weights = weigher<Together>(joint.variables, box, spend);
+  const total = [...weights.weigh(node, node.support)].reduce((sum, [leaf, weight]) => (leaf === undefined ? sum : sum + weight), 0n);
+  if (total > 0n) return { ...joint, node, box, weights };
+  // All that is left is single values of continuous measures: these count alike.
+  const variables: Variables = { ...joint.variables, weight: (_, span) => BigInt(count(span)) };
+  return { ...joint, variables, node, box, weights: weigher<Together>(variables, box, spend) };
 }
 
 interface Remembered {
@@ -144,16 +151,11 @@ function jointOf(answers: Answers, pick: number, fresh: () => Budget): Joint {
   return known.joint;
 }
 
-/** Every outcome that is left, with its share; where all that is left is single values of continuous measures, these count alike. */
-function sharesIn({ node, box, variables }: Left): readonly Possible[] {
-  const reached = [...reachedIn(node, variables, box)].filter((leaf) => leaf !== undefined);
-  let weights = weigh(node, variables, node.support, box);
-  const totalOf = (): bigint => reached.reduce((sum, leaf) => sum + (weights.get(leaf) ?? 0n), 0n);
-  if (totalOf() === 0n) weights = weigh(node, { ...variables, weight: (_, span) => BigInt(count(span)) }, node.support, box);
-  const total = totalOf();
-  return reached
-    .map((leaf) => ({ outcome: leaf[0]!, share: new Fraction(weights.get(leaf) ?? 0n, total) }))
-    .sort((a, b) => b.share.compare(a.share));
+/** Every outcome that is left, with its share. */
+function sharesIn({ node, weights }: Left): readonly Possible[] {
+  const reached = [...weights.weigh(node, node.support)].flatMap(([leaf, weight]) => (leaf === undefined ? [] : [{ outcome: leaf[0]!, weight }]));
+  const total = reached.reduce((sum, { weight }) => sum + weight, 0n);
+  return reached.map(({ outcome, weight }) => ({ outcome, share: new Fraction(weight, total) })).sort((a, b) => b.share.compare(a.share));
 }
 
 /** Options in the list of every outcome, by the worst place any gives them. */

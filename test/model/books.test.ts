@@ -57,7 +57,7 @@ describe("builds on", () => {
     expect(findings[0]!.message).toContain("a.lore → b.lore → c.lore → a.lore");
   });
 
-  test("one that can not be read is an error where it is named, and no name is blamed for it", () => {
+  test("one that cannot be read is an error where it is named, and no name is blamed for it", () => {
     const { model, findings } = resolved({ "blades.lore": blades });
     expect(findings.map(({ code, path, message }) => [code, path, message.split(". ")[0]])).toEqual([["file", "blades.lore", "This book builds on common/conditions.lore, but there is no such file"]]);
     expect(model.patterns).toEqual([]);

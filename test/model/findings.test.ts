@@ -14,36 +14,36 @@ band depth: shallow below 10 ft, deep
 group clarty: murky is stained, muddy
       ^^^^^^ name: Nobody has declared clarty
 group clarity: murky is stained, mudy
-                                 ^^^^ name: clarity can not be mudy
+                                 ^^^^ name: clarity cannot be mudy
 pick blade: round, leaf
 pattern "A" go with blade rond when clarity is mudy
-                          ^^^^ name: blade can not be rond
-                                               ^^^^ name: clarity can not be mudy
+                          ^^^^ name: blade cannot be rond
+                                               ^^^^ name: clarity cannot be mudy
 pattern "B" go with blad round when clarity is mudy or clear
                     ^^^^ name: Nobody has declared blad
-                                               ^^^^ name: clarity can not be mudy
+                                               ^^^^ name: clarity cannot be mudy
 pattern "C" go with blade round when clarity is dirtierr than clear
                                                 ^^^^^^^^ name: clarity is not compared by dirtierr
 pattern "D" go with blade round when clarity is stained or dirtierr
-                                                           ^^^^^^^^ name: clarity can not be dirtierr
+                                                           ^^^^^^^^ name: clarity cannot be dirtierr
 pattern "E" go with blade round when cover has gras beats "a"
-                                               ^^^^ name: cover can not be gras
+                                               ^^^^ name: cover cannot be gras
                                                           ^^^ name: No pattern has this title
 pattern "F" go with blade round when low-light
                                      ^^^^^^^^^ name: Nobody has declared low-light
 pattern "G" go with blade round when murky
                                      ^^^^^ name: Nobody has declared murky
 pattern "H" go with blade round when clarity is grass beats "Nobody"
-                                                ^^^^^ name: clarity can not be grass
+                                                ^^^^^ name: clarity cannot be grass
                                                             ^^^^^^^^ name: No pattern has this title
 trust clarity first, then sky
                           ^^^ name: Nobody has declared sky
 fall back on blade leef
-                   ^^^^ name: blade can not be leef
+                   ^^^^ name: blade cannot be leef
 leave out "A"
           ^^^ kind: Only what is taken in can be left out
 promise "P": blade must not be painted
-                               ^^^^^^^ name: blade can not be painted
+                               ^^^^^^^ name: blade cannot be painted
 `],
   ["kinds", `
 condition clarity: in order clear, stained, muddy
@@ -56,7 +56,7 @@ condition cover: any of grass, docks
 condition wind: 0 to 40 mph
 condition day: days of the year
   filled from the sun
-  ^^^^^^^^^^^^^^^^^^^ kind: The sun can not fill day
+  ^^^^^^^^^^^^^^^^^^^ kind: The sun cannot fill day
 condition season: in order early, late
           ^^^^^^ never-asked: Nothing asks about season
   rising is later, falling is later
@@ -77,7 +77,7 @@ situation chop: wind is above 10 mph
 pick blade: round, leaf
 pick family: worm, jig
 judgement felt: same as cover
-                        ^^^^^ kind: A set can not be copied
+                        ^^^^^ kind: A set cannot be copied
 judgement blown: same as wind
 judgement again: same as blade
                          ^^^^^ kind: Only a condition can be copied
@@ -98,7 +98,7 @@ pattern "G" go with blade round when chop is muddy
 pattern "H" go with blade round when clarity is chop
                                                 ^^^^ kind: chop is a situation, not a value
 pattern "I" go with blade round when wind is muddy
-                                             ^^^^^ name: wind can not be muddy
+                                             ^^^^^ name: wind cannot be muddy
 pattern "J" go with blade round when wind is apr 15
                                              ^^^^^^ kind: apr 15 is no value of wind
 pattern "K" go with blade round when day is 2027-04-15
@@ -118,7 +118,7 @@ pattern "Q" go with blade round when blade has leaf
 trust clarity first, then blade
                           ^^^^^ kind: blade is a pick
 impossible when family is jig
-                ^^^^^^^^^^^^^ kind: What is impossible can not depend on a pick
+                ^^^^^^^^^^^^^ kind: What is impossible cannot depend on a pick
 `],
   ["units", `
 condition water-temp: 33 to 95 °F, to the nearest 1 °F
@@ -206,7 +206,7 @@ pattern "I" move weight up 1.5
 pattern "J" never weight 1 oz or heavier
                          ^^^^ range: 1 oz is out of range
 pattern "K" go with blade round when day is warm
-                                            ^^^^ name: day can not be warm
+                                            ^^^^ name: day cannot be warm
 pattern "L" go with blade round when water-temp is above 95 °F
 `],
   ["duplicates", `
@@ -218,7 +218,7 @@ pick sky: a, b
      ^^^ duplicate: The name sky is taken
 condition cover: any of grass, docks, grass, none
                                       ^^^^^ duplicate: grass is listed twice
-                                             ^^^^ name: A member can not be called none
+                                             ^^^^ name: A member cannot be called none
 condition water: any of grass, docks
 band depth: a below 1 ft, b
 condition depth: 0 to 40 ft
@@ -318,7 +318,7 @@ pattern "E" go with blade round when hour is below night
 pattern "F" go with blade round when hour is later than 06:00
                                              ^^^^^ name: hour has no comparing words
 pattern "G" go with blade round when hour is light or later
-                                                      ^^^^^ name: hour can not be later
+                                                      ^^^^^ name: hour cannot be later
 `],
   ["never asked about", `
 condition clarity: in order clear, stained, muddy
@@ -342,7 +342,7 @@ pick blade: round, leaf
 pattern "A" go with blade round when water-temp is cold and cover has docks
 impossible when clarity is muddy and water-temp is cold
 pattern "B" go with blade leaf when depth is shallow
-                                             ^^^^^^^ name: depth can not be shallow
+                                             ^^^^^^^ name: depth cannot be shallow
 trust wind first
 `],
   ["mixing that the parser has found is not found again", `

@@ -1,4 +1,4 @@
-/** What can not be read is told once, left out, and held against nobody else. */
+/** What cannot be read is told once, left out, and held against nobody else. */
 import { describe, expect, test } from "vitest";
 import type { Test } from "../../src/model/model.js";
 import { resolved, type Texts } from "./books.js";
@@ -64,7 +64,7 @@ describe("a broken pattern is held where it might have spoken", () => {
   });
 });
 
-describe("what else can not be read", () => {
+describe("what else cannot be read", () => {
   test.each([
     ["a fall back", "fall back on blade rond", ["1: anywhere"]],
     ["one on a pick that is nearly known", "fall back on blad round", ["1: anywhere"]],
@@ -99,7 +99,7 @@ trust depth first, then clarity
 fall back on blade leaf
 promise "P": blade must have an answer when depth is deep`;
   test.each([
-    ["a range that can not be", "condition depth: 40 to 0 ft\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy", ["range"]],
+    ["a range that cannot be", "condition depth: 40 to 0 ft\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy", ["range"]],
     ["a unit that does not exist", "condition depth: 0 to 40 fathoms\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy", ["unit"]],
     ["a list that the parser could not read to its end", "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: clear,, muddy", ["syntax"]],
     ["a list that ends in a comma", "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: in order clear, \n  rising is dirtier, falling is clearer", ["syntax"]],
@@ -108,7 +108,7 @@ promise "P": blade must have an answer when depth is deep`;
     expect(codes(broken + uses)).toEqual(expected);
   });
 
-  test("options that can not be read", () => {
+  test("options that cannot be read", () => {
     expect(codes('pick weight: 1/4 oz, 3/8\npattern "A" go with weight 3/8 oz\npattern "B" move weight up 1\nfall back on weight 1/4 oz\npromise "P": weight must be 1/4 oz')).toEqual(["unit"]);
     expect(codes('condition sky: bright, dark\npick blade: round, leaf\n  only when skie is dark\npattern "A" go with blade round')).toEqual(["name"]);
   });

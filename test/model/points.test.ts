@@ -70,18 +70,18 @@ describe("a customer's value", () => {
   });
 
   test.each([
-    ["clarity", "mudy", "clarity can not be “mudy”: did you mean muddy? It takes one of clear, stained, dirty or muddy."],
+    ["clarity", "mudy", "clarity cannot be “mudy”: did you mean muddy? It takes one of clear, stained, dirty or muddy."],
     ["clarity", "", "Nothing was given for clarity: it takes one of clear, stained, dirty or muddy."],
-    ["cover", "grass;dock", "cover can not be “dock”: did you mean docks? It takes any of grass, pads and docks, joined by semicolons, or none."],
-    ["cover", "none;grass", "cover can not be “none”: it takes any of grass, pads and docks, joined by semicolons, or none."],
-    ["forage", "none", "forage can not be “none”: it takes one or more of shad and crayfish, joined by semicolons."],
-    ["water-temp", "warm", "water-temp can not be “warm”: it takes a number from 33 °F to 95 °F (in °F or °C)."],
-    ["water-temp", "61 ft", "water-temp can not be “61 ft”: it takes a number from 33 °F to 95 °F (in °F or °C)."],
-    ["water-temp", "61 x", "water-temp can not be “61 x”: it takes a number from 33 °F to 95 °F (in °F or °C)."],
-    ["depth", "1/0", "depth can not be “1/0”: it takes a number from 0 ft to 40 ft (in in, ft, yd, cm or m)."],
-    ["day", "2027-02-29", "day can not be “2027-02-29”: it takes a day like apr 15, or a date like 2027-04-15."],
-    ["day", "feb 30", "day can not be “feb 30”: it takes a day like apr 15, or a date like 2027-04-15."],
-    ["hour", "24:00", "hour can not be “24:00”: it takes a time from 00:00 to 23:59, like 05:30."],
+    ["cover", "grass;dock", "cover cannot be “dock”: did you mean docks? It takes any of grass, pads and docks, joined by semicolons, or none."],
+    ["cover", "none;grass", "cover cannot be “none”: it takes any of grass, pads and docks, joined by semicolons, or none."],
+    ["forage", "none", "forage cannot be “none”: it takes one or more of shad and crayfish, joined by semicolons."],
+    ["water-temp", "warm", "water-temp cannot be “warm”: it takes a number from 33 °F to 95 °F (in °F or °C)."],
+    ["water-temp", "61 ft", "water-temp cannot be “61 ft”: it takes a number from 33 °F to 95 °F (in °F or °C)."],
+    ["water-temp", "61 x", "water-temp cannot be “61 x”: it takes a number from 33 °F to 95 °F (in °F or °C)."],
+    ["depth", "1/0", "depth cannot be “1/0”: it takes a number from 0 ft to 40 ft (in in, ft, yd, cm or m)."],
+    ["day", "2027-02-29", "day cannot be “2027-02-29”: it takes a day like apr 15, or a date like 2027-04-15."],
+    ["day", "feb 30", "day cannot be “feb 30”: it takes a day like apr 15, or a date like 2027-04-15."],
+    ["hour", "24:00", "hour cannot be “24:00”: it takes a time from 00:00 to 23:59, like 05:30."],
   ])("%s “%s” is refused with what it takes", (name, text, problem) => {
     expect(heard(name, text)).toBe(`! ${problem}`);
   });

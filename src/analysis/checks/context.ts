@@ -52,6 +52,14 @@ export function askablePicks(context: Context): readonly Askable[] {
   return context.answers.askable.filter((pick) => pick !== undefined);
 }
 
+/** Picks with a broken pattern, and all that depend on them: what seems unused there may be in use once the pattern is mended. */
+export function unsettledPicks({ model }: Context): ReadonlySet<number> {
+  const unsettled = new Set(model.held.flatMap(({ picks }) => picks));
+  // Each pick stands after those it tests.
+  for (const pick of model.picks) if (pick.tests.some((tested) => unsettled.has(tested))) unsettled.add(pick.index);
+  return unsettled;
+}
+
 /** The picks whose answers are known, with their diagrams. */
 export function decidedPicks(context: Context): readonly PickDiagrams[] {
   return context.answers.picks.filter((pick) => pick !== undefined);

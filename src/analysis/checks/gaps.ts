@@ -60,6 +60,8 @@ function gapQuestion({ model, answers }: Context, rules: PickRules): Question<nu
     leafOf: (situation) => (verdict(rules, situation, silencedBook(rules, situation, model.moreLocal)).status === "gap" ? 1 : 0),
   });
   const unruly = rules.pick.sayNothing.length > 0 || rules.circles.length > 0;
+  // A fall back that nothing silences or strikes leaves no gap anywhere.
+  if (rules.pick.fallBack && !unruly && rules.rules.every((rule) => rule.nevers.size === 0)) return { formulas: [], settle: () => ({ leaf: 0 }) };
   const neverSilenced = rules.rules.filter((rule) => rule.goes && rule.beatenBy.length === 0);
   return {
     formulas: at.formulas,

@@ -32,21 +32,25 @@ import { severities, type Severity } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { Model, Pattern, Test } from "../../model/model.js";
 import { findPossible, type Askable } from "../answers.js";
-import { within, type Budget } from "../budget.js";
+import { budget, within, type Budget } from "../budget.js";
 import { decide, findBox } from "../decide.js";
 import { forest, leaves } from "../diagram.js";
 import { HOLDS, oneBit, type Formula } from "../formula.js";
 import { pickFormulas, pickQuestion } from "../pick-question.js";
 import { speaksOn, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Yield } from "../verdict.js";
-import { askablePicks, finding, fresh, type Context } from "./context.js";
+import { askablePicks, finding, fresh, unsettledPicks, type Context } from "./context.js";
 import { differs } from "./variants.js";
 
 export function idle(context: Context): Finding[] {
   const { model } = context;
+  const court: Court = { context, left: budget(TOTAL * context.limits.steps, context.limits.interrupted), open: [] };
   const idlePatterns = new Map<number, Pattern>();
-  for (const pattern of model.patterns) {
-    const does = judge(context, pattern, say.questions.doesNothing(pattern.title), (spend) => touched(context, pattern).some((diagrams) =>
+  // Where a pick that is asked waits for a broken pattern to be mended, nobody can say yet what does nothing.
+  const unsettled = unsettledPicks(context);
+  const told = model.patterns.filter((pattern) => !touched(context, pattern).some(({ rules }) => rules.pick.tests.some((tested) => unsettled.has(tested))));
+  for (const pattern of told) {
+    const does = judge(court, pattern, say.questions.doesNothing(pattern.title), (spend) => touched(context, pattern).some((diagrams) =>
       differs(context.answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: "out", alsoWhereBothHold: false }, spend)));
     if (does === false) idlePatterns.set(pattern.index, pattern);
   }
@@ -60,20 +64,43 @@ export function idle(context: Context): Finding[] {
       fixes: namedByOthers(model, pattern) ? [] : [{ title: say.fixRemove(pattern.title), edits: [{ ...wholeLines(model, pattern), text: "" }] }],
     }));
   }
-  for (const pattern of model.patterns) if (!idlePatterns.has(pattern.index)) findings.push(...idleParts(context, pattern));
+  for (const pattern of told) if (!idlePatterns.has(pattern.index)) findings.push(...idleParts(court, pattern));
+  noteOpen(court);
   return findings;
+}
+
+/** All the questions of this check, and the steps left for them together. */
+interface Court {
+  readonly context: Context;
+  readonly left: Budget;
+  readonly open: { readonly pattern: Pattern; readonly what: string }[];
+}
+
+/** One question may take this part of the steps of a pick; all together, that part as well. */
+const PART = 1 / 8;
+const TOTAL = 1 / 2;
+
+/** The answer of a question within its budget and that of all of them; undefined, and noted, where one ran out. */
+function judge({ context, left, open }: Court, pattern: Pattern, what: string, ask: (spend: Budget) => boolean): boolean | undefined {
+  const mine = budget(context.limits.steps * PART, context.limits.interrupted);
+  const both: Budget = { spend(steps) { left.spend(steps); mine.spend(steps); } };
+  const answer = within(() => ({ value: ask(both) }));
+  if (!answer) open.push({ pattern, what });
+  return answer?.value;
+}
+
+/** Questions beyond this many are told in one sentence. */
+const FEW = 3;
+
+function noteOpen({ context, open }: Court): void {
+  if (open.length === 0) return;
+  if (open.length <= FEW) for (const { pattern, what } of open) context.undecided.push({ what: say.undecided.question(what), place: pattern.namePlace });
+  else context.undecided.push({ what: say.undecided.question(say.questions.manyIdle(new Set(open.map(({ pattern }) => pattern)).size)), place: open[0]!.pattern.namePlace });
 }
 
 /** In a book that others build on, being overruled is no fault. */
 function severityIn(model: Model, pattern: Pattern, code: "does-nothing" | "changes-nothing"): Severity {
   return pattern.book === model.books.length - 1 ? severities[code] : "note";
-}
-
-/** The answer of a question within its budget; undefined, and noted, where it ran out. */
-function judge(context: Context, { namePlace }: Pattern, what: string, ask: (spend: Budget) => boolean): boolean | undefined {
-  const answer = within(() => ({ value: ask(fresh(context)) }));
-  if (!answer) context.undecided.push({ what: say.undecided.question(what), place: namePlace });
-  return answer?.value;
 }
 
 /** The picks the pattern speaks on, as far as they are decided. */
@@ -149,19 +176,20 @@ function holdsSomewhere({ answers }: Context, formula: Formula, spend: Budget): 
   }, (holds, box) => holds && findPossible(answers, box, spend) !== undefined, spend) !== undefined;
 }
 
-function idleParts(context: Context, pattern: Pattern): Finding[] {
+function idleParts(court: Court, pattern: Pattern): Finding[] {
+  const { context } = court;
   const { model, answers } = context;
   if (!pattern.when) return [];
   const findings: Finding[] = [];
   for (const { part, rest } of withoutEachPart(pattern.when)) {
     const text = model.books[pattern.book]!.text.slice(part.range.start, part.range.end);
-    const changes = judge(context, pattern, say.questions.changesNothing(text, pattern.title), (spend) => {
+    const changes = judge(court, pattern, say.questions.changesNothing(text, pattern.title), (spend) => {
       return touched(context, pattern).some((diagrams) => [false, true].some((alsoWhereBothHold) =>
         differs(answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: rest, alsoWhereBothHold }, spend)));
     });
     if (changes !== false) continue;
     // Whether the rest of the `when` says it already, or stronger patterns answer wherever the part holds this one back.
-    const redundant = judge(context, pattern, say.questions.changesNothing(text, pattern.title), (spend) => !holdsSomewhere(context, answers.store.and([answers.compile(rest), answers.store.not(answers.compile(pattern.when))]), spend));
+    const redundant = judge(court, pattern, say.questions.changesNothing(text, pattern.title), (spend) => !holdsSomewhere(context, answers.store.and([answers.compile(rest), answers.store.not(answers.compile(pattern.when))]), spend));
     findings.push(finding("changes-nothing", { path: pattern.place.path, range: part.range }, say.changesNothing(pattern.title, text, redundant === true), {
       severity: redundant ? severityIn(model, pattern, "changes-nothing") : "note", patterns: [pattern.title],
     }));

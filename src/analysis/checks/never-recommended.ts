@@ -22,13 +22,13 @@ import { findPossible } from "../answers.js";
 import { within } from "../budget.js";
 import { boxes, leaves, type Node } from "../diagram.js";
 import type { Verdict } from "../verdict.js";
-import { decidedPicks, finding, fresh, optionPlace, type Context } from "./context.js";
+import { decidedPicks, finding, fresh, optionPlace, unsettledPicks, type Context } from "./context.js";
 
 export function neverRecommended(context: Context): Finding[] {
-  const held = new Set(context.model.held.flatMap((broken) => broken.picks));
+  const unsettled = unsettledPicks(context);
   return decidedPicks(context).flatMap((diagrams) => {
     const { pick } = diagrams.rules;
-    if (pick.judgement || held.has(pick.index)) return [];
+    if (pick.judgement || unsettled.has(pick.index)) return [];
     const lists = leaves(diagrams.local).filter(({ places }) => places.length > 0);
     return pick.options.flatMap(({ text }, option) => {
       const there = (places: Verdict["places"]): boolean => places.some((place) => place.includes(option));

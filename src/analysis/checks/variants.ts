@@ -11,7 +11,7 @@ import type { Model, Test } from "../../model/model.js";
 import { count, type Span } from "../../model/span.js";
 import type { Answers, Askable } from "../answers.js";
 import { findPossible, outcomeKey } from "../answers.js";
-import type { Budget } from "../budget.js";
+import { budget, within, type Budget } from "../budget.js";
 import { findBox, type Question } from "../decide.js";
 import { lookup } from "../diagram.js";
 import { FAILS, oneBit, type Formula } from "../formula.js";
@@ -33,7 +33,7 @@ export interface Variant {
 export function differs(answers: Answers, askable: Askable, variant: Variant, spend: Budget): boolean {
   const { rules, hulls } = askable;
   const when = variant.when === "out" ? answers.store.never : answers.compile(variant.when);
-  if (!variant.alsoWhereBothHold && differsAtOnce(answers, askable, variant, when, spend)) return true;
+  if (!variant.alsoWhereBothHold && differsAtOnce(answers, askable, variant, when)) return true;
   // Only rules that can meet the pattern, as it stands or as changed, have a say.
   const region = hullOfEither(hulls[variant.rule.at]!, hullOf(answers.store, when));
   const near = rules.rules.filter((rule) => rule === variant.rule || meet(hulls[rule.at]!, region));
@@ -47,21 +47,22 @@ export function differs(answers: Answers, askable: Askable, variant: Variant, sp
 
 /** How many points are looked at before the question is asked in earnest. */
 const TRIES = 6;
+const TRY_STEPS = 2000;
 
 /**
  * Most patterns and parts do something, and nearly any point where only one of the two `when`s holds shows it: a few such points are
  * looked at first. One that shows a difference proves it; finding none proves nothing.
  */
-function differsAtOnce(answers: Answers, { rules, rulesAt }: Askable, { rule, when: changed }: Variant, when: Formula, spend: Budget): boolean {
+function differsAtOnce(answers: Answers, { rules, rulesAt }: Askable, { rule, when: changed }: Variant, when: Formula): boolean {
   const { model, store, compile } = answers;
   const own = compile(rule.pattern.when);
-  const found = findBox<boolean>(store, {
+  const found = within(() => findBox<boolean>(store, {
     formulas: [own, when],
     settle(mask) {
       const open = [0, 1].filter((index) => !oneBit(mask(index)));
       return open.length === 0 ? { leaf: mask(0) !== mask(1) } : { keep: [0, 1], ask: open, signature: "" };
     },
-  }, (differ) => differ, spend);
+  }, (differ) => differ, budget(TRY_STEPS)));
   if (!found) return false;
   for (let attempt = 0; attempt < TRIES; attempt++) {
     const point = answers.model.axes.map((axis) => spread(found.box.get(axis.index) ?? [0, axis.size - 1], attempt, axis.index));
