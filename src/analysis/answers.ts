@@ -9,7 +9,7 @@
  */
 import type { Model } from "../model/model.js";
 import { count, holds, intersect, isEmpty, spanOf, subtract, type Span } from "../model/span.js";
-import { budget, within, type Budget } from "./budget.js";
+import { budget, OutOfBudget, within, type Budget } from "./budget.js";
 import { decide } from "./decide.js";
 import { compose, forest, isFork, mapLeaves, weigh, type Box, type Forest, type Input, type Node, type Variables } from "./diagram.js";
 import { FAILS, formulas, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula, type Formulas, type Quarters } from "./formula.js";
@@ -52,6 +52,7 @@ export interface Answers {
   readonly anythingPossible: boolean;
   /** The variable that stands for a pick. */
   pickVariable(pick: number): number;
+  /** Throws `OutOfBudget` where the test asks an undecided pick. */
   compile(test: Parameters<Formulas["compile"]>[0]): Formula;
 }
 
@@ -76,15 +77,16 @@ export function answers(model: Model, limits: Limits): Answers {
   };
   const store = formulas(variables.size);
   const readPick = (pick: number, span: Span): { variable: number; quarters: Quarters } => {
-    const values = picks[pick]!.fronts.map((front) => valueOfFront(front, span));
+    const known = picks[pick];
+    if (!known) throw new OutOfBudget();
+    const values = known.fronts.map((front) => valueOfFront(front, span));
     const where = (mask: number): Span => spanOf(values.flatMap((value, at) => (value === mask ? [at] : [])));
     return { variable: axes + pick, quarters: [where(HOLDS), where(FAILS), where(WAITS), where(NO_ADVICE)] };
   };
   const compile: Answers["compile"] = (test) => store.compile(test, readPick);
-  const possible = possiblePoints(model, store, compile, fresh());
-
+  const possible = within(() => possiblePoints(model, store, compile, fresh()));
   for (const rules of prepared(model).rules) {
-    const known = rules.pick.tests.every((pick) => picks[pick] !== undefined);
+    const known = possible !== undefined && rules.pick.tests.every((pick) => picks[pick] !== undefined);
     const mine = known ? askableOf(rules) : undefined;
     askable.push(mine);
     picks.push(mine && within(() => pickDiagrams(mine)));
@@ -121,10 +123,17 @@ export function answers(model: Model, limits: Limits): Answers {
   }
 
   return {
-    model, store, variables, askable, picks, possible, compile,
-    anythingPossible: isFork(possible.node) || possible.node.leaf === 1,
+    model, store, variables, askable, picks, compile,
+    possible: possible ?? nothingKnown(),
+    anythingPossible: possible === undefined || isFork(possible.node) || possible.node.leaf === 1,
     pickVariable: (pick) => axes + pick,
   };
+}
+
+/** Where not even the possible points are decided, no pick is askable, and nothing is asked of this. */
+function nothingKnown(): Input {
+  const made = forest<number>(String, budget(1));
+  return { node: made.leaf(1), forest: made };
 }
 
 function possiblePoints(model: Model, store: Formulas, compile: Answers["compile"], spend: Budget): Input {

@@ -3,11 +3,11 @@ import { listed, quoted, sayList } from "./words.js";
 
 export type Texts = readonly (readonly string[])[];
 
-/** A share for a person at the counter: "3 in 4", "about 37 %". */
+/** A share for a person at the counter: "75 %", "about 37 %". */
 function chance(share: { readonly n: bigint; readonly d: bigint; valueOf(): number }): string {
   if (share.n === 0n) return "only at single values";
-  if (share.d <= 12n) return `${share.n} in ${share.d}`;
   const percent = share.valueOf() * 100;
+  if (100n % share.d === 0n) return `${percent} %`;
   return percent < 1 ? "less than 1 %" : percent > 99 ? "more than 99 %" : `about ${percent.toFixed(0)} %`;
 }
 
@@ -33,11 +33,11 @@ export const say = {
   nothingPossible: "No combination of conditions is possible in this book, so there is nothing to put in a table.",
   tooManyRows: (most: number, picks: readonly string[]): string => picks.length > 1
     ? `One table for ${listed(picks)} together would have more than ${most} rows. Ask for fewer picks at a time, for example \`--pick ${picks[0]!}\`.`
-    : `The table for ${listed(picks)} would have more than ${most} rows. Ask for more with a higher limit, or for the answer at one point instead.`,
+    : `The table for ${listed(picks)} would have more than ${most} rows, too many to read. Ask for the answer at one point instead.`,
   outcome,
   any: "any",
   noMembers: "none",
-  withMembers: (members: readonly string[]): string => members.join(" and "),
+  withMembers: (members: readonly string[]): string => listed(members),
   withoutMembers: (members: readonly string[]): string => `no ${listed(members, "or")}`,
   exactly: (value: string): string => value,
   below: (value: string): string => `below ${value}`,
@@ -46,6 +46,7 @@ export const say = {
   atLeast: (value: string): string => `${value} and more`,
   between: (from: string, to: string): string => `${from} to ${to}`,
   both: (low: string, high: string): string => `${low}, ${high}`,
+  phrases: (parts: readonly string[]): string => parts.join("; or "),
   only: (members: readonly string[]): string => `only ${listed(members)}`,
   conditionIs: (label: string, words: string): string => `${label} ${words}`,
   orElse: ", or ",
@@ -88,8 +89,7 @@ export const say = {
   possible: (what: string, share: Parameters<typeof chance>[0]): string => `${what} (${chance(share)})`,
   morePossible: (count: number): string => `and ${count} more`,
   reason: (pattern: string | undefined, text: string | undefined): string =>
-    pattern === undefined ? (text ?? "") : text === undefined ? `“${pattern}”` : `“${pattern}”: ${text}`,
-  becauseLine: (reason: string): string => `because ${reason}`,
+    pattern === undefined ? (text ?? "") : text === undefined ? `because “${pattern}”` : `because “${pattern}”: ${text}`,
   ask: (question: string): string => `To settle most, ask: ${question}`,
   refused: (problem: string): string => `No answer. ${problem}`,
 
@@ -117,6 +117,7 @@ export const say = {
     },
     notApplicable: (onlyWhen: string): string => `It is asked for only when ${onlyWhen.replace(/\s+/g, " ")}, which is not so here.`,
     noAdvice: (text: string | undefined): string => `The book says nothing on this here on purpose.${text === undefined ? "" : ` ${text}`}`,
+    silentToo: (picks: readonly string[]): string => `It goes by ${listed(picks)}, on which the book gives no advice here.`,
     waits: (picks: readonly string[]): string => `It waits for ${listed(picks)}, which ${picks.length === 1 ? "is" : "are"} not settled here.`,
     circle: (titles: readonly string[]): string => `${quoted(titles)} beat each other in a circle, so none of them wins.`,
     disagree: "Those that stand have no option in common that is left, and nothing settles which of them wins.",

@@ -47,7 +47,7 @@ export function reasonsFor(model: Model, answer: PickAnswer): readonly Reason[] 
   return [...given, ...movers.map((rule) => reasonOf("moved", rule)), ...strikers.map((rule) => reasonOf("struck", rule))];
 }
 
-/** For a row of a table: patterns whose go withs stand anywhere in its box, and all that count at its example. */
+/** For a row of a table: patterns whose go withs give the answer anywhere in its box, and all that count at its example. */
 export function rowReasons(answers: Answers, picks: readonly number[], spend: Budget): (box: Box, example: Point) => readonly number[] {
   const { model, variables } = answers;
   const standing = picks.flatMap((pick) => within(() => standingEverywhere(answers, pick, spend)) ?? []);

@@ -36,8 +36,8 @@ export interface Row {
   /** One per pick of the table. */
   readonly outcomes: readonly Outcome[];
   /**
-   * Indexes of patterns: those whose go withs stand anywhere in the row, and those that lean to, move or rule out part of what the
-   * row answers at its example. In book order.
+   * Indexes of patterns: those whose go withs give the answer anywhere in the row, and those that lean to, move, rule out or clash over
+   * what the row answers at its example. In book order.
    */
   readonly because: readonly number[];
   /** A possible point of the row, as ordinary as can be. */

@@ -40,7 +40,7 @@ function sourceSentences({ status, from, text, totals, shift, waitsFor, circle, 
   const sentences: string[] = [];
   if (onlyWhen !== undefined) sentences.push(say.explain.notApplicable(onlyWhen));
   if (status === "no advice" && waitsFor.length === 0) sentences.push(say.explain.noAdvice(text));
-  if (waitsFor.length > 0) sentences.push(say.explain.waits(waitsFor));
+  if (waitsFor.length > 0) sentences.push(status === "no advice" ? say.explain.silentToo(waitsFor) : say.explain.waits(waitsFor));
   if (circle.length > 0) sentences.push(say.explain.circle(circle));
   else if (status === "conflict") sentences.push(patterns.filter(({ stands }) => stands).length > 1 ? say.explain.disagree : say.explain.allRuledOut);
   if (status === "gap") sentences.push(say.explain.gap);

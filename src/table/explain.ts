@@ -97,13 +97,16 @@ export type Other = { readonly option: string } & (
   | { readonly why: "nothing speaks for it" }
 );
 
-/** Why every pick has its answer at a point; a problem, in a sentence, where the point is not possible. */
-export function explain(model: Model, point: Point): Explanation | { readonly problem: string } {
+/**
+ * Why every pick has its answer at a point; a problem, in a sentence, where the point is not possible. `given`: values as a customer
+ * told them, where they are more exact than a position (4 ft is somewhere between two limits).
+ */
+export function explain(model: Model, point: Point, given: Example = {}): Explanation | { readonly problem: string } {
   const problem = whyImpossible(model, point);
   if (problem !== undefined) return { problem };
   const answers = answersAt(model, point);
   const changes = nearestChanges(model, point);
-  return { point: exampleOf(model, point), picks: answers.map((answer, index) => explainPick(model, answers, answer, changes[index]!)) };
+  return { point: { ...exampleOf(model, point), ...given }, picks: answers.map((answer, index) => explainPick(model, answers, answer, changes[index]!)) };
 }
 
 function explainPick(model: Model, answers: readonly PickAnswer[], answer: PickAnswer, changes: readonly Change[]): PickExplained {

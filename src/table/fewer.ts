@@ -11,7 +11,7 @@
 import type { Budget } from "../analysis/budget.js";
 import type { Box, Variables } from "../analysis/diagram.js";
 import { mergedBoxes } from "../analysis/region.js";
-import { count, disjoint, full, union, within, type Span } from "../model/span.js";
+import { count, disjoint, full, spanKey, union, within, type Span } from "../model/span.js";
 import { togetherKey } from "./joint.js";
 import type { Piece } from "./split.js";
 
@@ -26,24 +26,74 @@ export function fewer(pieces: readonly Piece[], sizes: Pick<Variables, "size">, 
     before = list.length;
     list = united(grown(list, sizes, spend), sizes);
   }
-  return list;
+  return list.length <= MOST_GROWN ? alike(list, sizes, spend) : list;
 }
 
 function united(pieces: readonly Piece[], sizes: Pick<Variables, "size">): readonly Piece[] {
-  const alike = new Map<string, Piece[]>();
+  const groups = new Map<string, Piece[]>();
   for (const piece of pieces) {
     const key = togetherKey(piece.outcomes);
-    const list = alike.get(key);
+    const list = groups.get(key);
     if (list) list.push(piece);
-    else alike.set(key, [piece]);
+    else groups.set(key, [piece]);
   }
-  return [...alike.values()].flatMap((group) =>
+  return [...groups.values()].flatMap((group) =>
     mergedBoxes(group.map(({ box }) => plain(box, sizes)), sizes).map((box): Piece => ({ box, outcomes: group[0]!.outcomes })));
 }
 
 function grown(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): readonly Piece[] {
-  const list = pieces.map(({ box, outcomes }) => ({ box: plain(box, sizes), outcomes, key: togetherKey(outcomes), gone: false }));
-  type Held = (typeof list)[number];
+  const { list, grow, inside, spanOf } = growing(pieces, sizes, spend);
+  for (const held of list)
+    for (const variable of held.gone ? [] : [...held.box.keys()]) {
+      if (grow(held, variable, full(sizes.size(variable)), 0)) continue;
+      // Growing by a part must take something in, or it only makes a row wordier.
+      for (const other of list) {
+        if (other.gone || other === held || other.key !== held.key) continue;
+        const [mine, theirs] = [spanOf(held.box, variable), spanOf(other.box, variable)];
+        if (within(theirs, mine)) continue;
+        const wider = union(mine, theirs);
+        if (inside(other.box, new Map(held.box).set(variable, wider))) grow(held, variable, wider, 1);
+      }
+    }
+  return list.filter(({ gone }) => !gone);
+}
+
+/** Where impossible points leave room, limits become those that more of the other pieces have: a chart reads better with fewer different ones. */
+function alike(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): readonly Piece[] {
+  const { list, grow } = growing(pieces, sizes, spend);
+  for (const variable of new Set(list.flatMap(({ box }) => [...box.keys()]))) {
+    const uses = new Map<string, { readonly span: Span; count: number }>();
+    for (const { box } of list) {
+      const span = box.get(variable);
+      if (!span) continue;
+      const use = uses.get(spanKey(span)) ?? { span, count: 0 };
+      uses.set(spanKey(span), { span, count: use.count + 1 });
+    }
+    const popular = [...uses.values()].sort((a, b) => b.count - a.count);
+    for (const held of list) {
+      const mine = held.box.get(variable);
+      const own = mine && uses.get(spanKey(mine))!.count;
+      if (mine) popular.find(({ span, count }) => count > own! && within(mine, span) && grow(held, variable, span, 0));
+    }
+  }
+  return list.filter(({ gone }) => !gone);
+}
+
+interface Held extends Piece {
+  box: Box;
+  readonly key: string;
+  gone: boolean;
+}
+interface Growing {
+  readonly list: readonly Held[];
+  readonly spanOf: (box: Box, variable: number) => Span;
+  readonly inside: (a: Box, b: Box) => boolean;
+  /** Whatever the grown piece then holds goes; false if it runs into another, or takes in fewer than it must. */
+  readonly grow: (held: Held, variable: number, span: Span, atLeast: number) => boolean;
+}
+
+function growing(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): Growing {
+  const list = pieces.map(({ box, outcomes }): Held => ({ box: plain(box, sizes), outcomes, key: togetherKey(outcomes), gone: false }));
   const spanOf = (box: Box, variable: number): Span => box.get(variable) ?? full(sizes.size(variable));
   const overlap = (a: Box, b: Box): boolean => {
     for (const [variable, span] of a) {
@@ -53,7 +103,6 @@ function grown(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: 
     return true;
   };
   const inside = (a: Box, b: Box): boolean => [...b].every(([variable, span]) => within(spanOf(a, variable), span));
-  // Whatever the grown piece then holds goes; false if it runs into another, or takes in less than it must.
   const grow = (held: Held, variable: number, span: Span, atLeast: number): boolean => {
     spend.spend();
     const box = plain(new Map(held.box).set(variable, span), sizes);
@@ -68,19 +117,7 @@ function grown(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: 
     held.box = box;
     return true;
   };
-  for (const held of list)
-    for (const variable of held.gone ? [] : [...held.box.keys()]) {
-      if (grow(held, variable, full(sizes.size(variable)), 0)) continue;
-      // Growing by a part must take something in, or it only makes a row wordier.
-      for (const other of list) {
-        if (other.gone || other === held || other.key !== held.key) continue;
-        const [mine, theirs] = [spanOf(held.box, variable), spanOf(other.box, variable)];
-        if (within(theirs, mine)) continue;
-        const wider = union(mine, theirs);
-        if (inside(other.box, new Map(held.box).set(variable, wider))) grow(held, variable, wider, 1);
-      }
-    }
-  return list.filter(({ gone }) => !gone).map(({ box, outcomes }) => ({ box, outcomes }));
+  return { list, spanOf, inside, grow };
 }
 
 /** Without limits that limit nothing. */

@@ -54,7 +54,7 @@ function pickText(model: Model, { pick, outcome, because, safe, possible, undeci
   if (undecided) return [say.notDecided];
   if (outcome) {
     const reasons = because.map((reason) => reasonJson(model, reason)).filter(({ pattern, text }) => (pattern ?? text) !== undefined);
-    return [outcomeText(model, pick, outcome), ...reasons.map(({ pattern, text }) => say.becauseLine(say.reason(pattern, text)))];
+    return [outcomeText(model, pick, outcome), ...reasons.map(({ pattern, text }) => say.reason(pattern, text))];
   }
   const named = possible.slice(0, MOST_POSSIBLE).map(({ outcome, share }) => say.possible(outcomeText(model, pick, outcome), share));
   const more = possible.length - named.length;

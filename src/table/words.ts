@@ -12,6 +12,7 @@ import { say } from "../messages/table.js";
 import type { Band, Condition, Group, Model } from "../model/model.js";
 import { sayPosition } from "../model/points.js";
 import { complement, count, positions, same, spanOf, within, type Span } from "../model/span.js";
+import { phrasesFor } from "./phrases.js";
 import { membersIn, runsOn } from "./when.js";
 
 /** Bands and groups that cells have named. */
@@ -26,29 +27,24 @@ export function cellWords(model: Model, condition: Condition, box: Box, legend?:
   return condition.domain.kind === "scale" ? levelWords(model, condition, span, legend) : stretchWords(model, condition, span, legend);
 }
 
-/** What several disjoint boxes ask of a set, if it can be said in one breath: "soft, no hard", "grass or pads"; else undefined. */
+/** What several boxes ask of a set together: "soft and hard", "hard; or pads, no grass"; undefined if that takes as many words as boxes. */
 export function unionWords(model: Model, condition: Condition, boxes: readonly Box[], legend?: Legend): string | undefined {
-  const states = boxes.map((box) => membersIn(model, condition, box));
-  const { members } = condition.domain as { readonly members: readonly string[] };
-  const everywhere = (side: "has" | "no"): string[] => members.filter((member) => states.every((state) => state[side].includes(member)));
-  const [has, no] = [everywhere("has"), everywhere("no")];
-  const loose = members.filter((member) => !has.includes(member) && !no.includes(member));
-  const subsets = states.reduce((sum, state) => sum + 2 ** (members.length - state.has.length - state.no.length), 0);
-  // Ways to say "some of these": every declared group that each box has something of, or all members that some box has.
-  const touched = (some: readonly string[]): boolean => states.every((state) => some.some((member) => state.has.includes(member)));
-  const groups = model.groups.filter((group) => group.condition === condition.index).map((group) => ({ group, some: group.members.map((member) => members[member]!).filter((member) => loose.includes(member)) }));
-  const grouped = groups.filter(({ group, some }) => some.length === group.members.length && some.length > 1 && touched(some));
-  const together = { group: undefined, some: loose.filter((member) => states.some((state) => state.has.includes(member))) };
-  for (const choice of [grouped, [together]]) {
-    const named = choice.flatMap(({ some }) => some);
-    if (choice.length === 0 || new Set(named).size !== named.length || !choice.every(({ some }) => touched(some))) continue;
-    const meant = choice.reduce((product, { some }) => product * (2 ** some.length - 1), 2 ** (loose.length - named.length));
-    if (meant !== subsets) continue;
-    for (const { group } of choice) if (group && legend) legend.add(group);
-    const some = choice.map(({ group, some }) => (group && legend ? group.name : say.either(some)));
-    return [say.withMembers([...has, ...some]), ...(no.length > 0 ? [say.withoutMembers(groupedNames(model, condition, no, legend))] : [])].join(", ");
-  }
-  return undefined;
+  if (condition.domain.kind !== "set") return undefined;
+  const { members } = condition.domain;
+  const groups = model.groups.filter((group) => group.condition === condition.index);
+  const indexes = (names: readonly string[]): number[] => names.map((name) => members.indexOf(name));
+  const limits = boxes.map((box) => membersIn(model, condition, box)).map(({ has, no }) => ({ has: indexes(has), no: indexes(no) }));
+  // "Any of these", for the members that some box asks for and not all do, is a group without a name.
+  const loose = [...new Set(limits.flatMap(({ has }) => has))].filter((member) => !limits.every(({ has }) => has.includes(member)));
+  const phrases = phrasesFor(limits, [...groups.map((group) => group.members), loose]);
+  return phrases && say.phrases(phrases.map(({ has, no, some }) => setText(
+    condition, has.map((member) => members[member]!), no.map((member) => members[member]!), model, legend,
+    some.map((index) => {
+      const group = groups[index];
+      if (!group || !legend) return say.either((group?.members ?? loose).map((member) => members[member]!));
+      legend.add(group);
+      return group.name;
+    }))));
 }
 
 /** A whole box in full: "Water clarity dirty or muddy; Wind above 10 mph"; undefined if it limits nothing. */
@@ -123,13 +119,18 @@ function rounder(a: string, b: string): boolean {
 }
 
 function setWords(model: Model, condition: Condition, box: Box, legend: Legend | undefined): string {
-  if (condition.domain.kind !== "set") return "";
   const { has, no } = membersIn(model, condition, box);
-  const { members } = condition.domain;
-  if (has.length === 0 && no.length === 0) return say.any;
-  if (no.length === members.length) return say.noMembers;
-  if (has.length > 0 && has.length + no.length === members.length) return say.only(has);
-  return [...(has.length > 0 ? [say.withMembers(has)] : []), ...(no.length > 0 ? [say.withoutMembers(groupedNames(model, condition, no, legend))] : [])].join(", ");
+  return setText(condition, has, no, model, legend);
+}
+
+/** `some`: any of a group, already in words. */
+function setText(condition: Condition, has: readonly string[], no: readonly string[], model: Model, legend: Legend | undefined, some: readonly string[] = []): string {
+  const size = condition.axes.length;
+  if (has.length + no.length + some.length === 0) return say.any;
+  if (no.length === size) return say.noMembers;
+  if (has.length > 0 && has.length + no.length === size) return say.only(has);
+  const there = [...has, ...some];
+  return [...(there.length > 0 ? [say.withMembers(there)] : []), ...(no.length > 0 ? [say.withoutMembers(groupedNames(model, condition, no, legend))] : [])].join(", ");
 }
 
 /** Member names, whole groups by the group's name. */

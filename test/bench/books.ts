@@ -49,7 +49,7 @@ band day: winter from dec 1, prespawn from mar 10, spawn from apr 20, summer fro
     // Each pick has its own few conditions, as in a shop; now and then it asks what was picked before it.
     for (let k = 0; k < 1 + roll(2); k++) parts.add(tests[(i + roll(3)) % tests.length]!());
     if (i > 0 && roll(3) === 0) parts.add(`${names[i - 1]} is ${names[i - 1]}-${"abc"[roll(3)]}`);
-    text += `pattern "Rule ${n}"\n  go with ${name} ${name}-${"abcd"[roll(4)]}, then ${name}-${"abcd"[roll(4)]}x\n`.replace(/, then (\S+)x\n/, (_, option: string) => `\n`) + `  when ${[...parts].join(" and ")}\n`;
+    text += `pattern "Rule ${n}"\n  go with ${name} ${name}-${"abcd"[roll(4)]}\n  when ${[...parts].join(" and ")}\n`;
   }
   return text + names.map((name) => `fall back on ${name} ${name}-a\n`).join("");
 }

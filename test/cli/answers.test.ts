@@ -148,7 +148,7 @@ describe("answer", () => {
     expect(rows[0]).toMatch(/^clarity,cover,water-temp,blade,blade status,.*,error$/);
     expect(rows.length).toBe(6);
     expect(rows[1]).toMatch(/^muddy,none,61 °F,round,decided,.*,$/);
-    expect(rows[2]).toContain("Row 4, column clarity: clarity can not be “mudy”");
+    expect(rows[2]).toMatch(/Row 4, column clarity: .*“mudy”: did you mean muddy\?/);
     expect(rows[2]).toContain("Row 4, column water-temp: 200 is out of range");
     expect(rows[3]).toMatch(/^clear,grass;docks,,leaf,decided,/);
     expect(rows[4]).toContain("Row 6: The book says that this does not occur");

@@ -189,6 +189,20 @@ describe("what is said", () => {
   });
 });
 
+describe("a budget", () => {
+  law("that runs out leaves things open, and never says anything that the whole analysis does not", ({ model, analysis }) => {
+    const told = ({ code, pick, patterns, title, range }: Finding): string => [code, pick, patterns, code === "does-nothing" ? "" : title, range.start].join("|");
+    const known = new Set(analysis.findings.map(told));
+    for (const steps of [1, 7, 50, 300, 2000]) {
+      const some = analyse(model, { steps });
+      const findings = some.findings.filter(({ code }) => code !== "budget");
+      expect(findings.filter((finding) => !known.has(told(finding))).map(({ message }) => message), `${steps} steps`).toEqual([]);
+      if (some.undecided.length === 0) expect(findings.length, `${steps} steps`).toBe(analysis.findings.length);
+      expect(some.findings.length - findings.length).toBe(some.undecided.length);
+    }
+  });
+});
+
 describe("what is offered works", () => {
   law("every fix, applied, makes its finding go away", ({ texts, analysis }) => {
     for (const finding of analysis.findings)

@@ -67,10 +67,10 @@ describe("the table", () => {
       });
   });
 
-  law("names, for every row, the patterns whose go withs stand somewhere in it", ({ model, points, tables }) => {
+  law("names, for every row, the patterns whose go withs give the answer somewhere in it", ({ model, points, tables }) => {
     for (const point of points) {
       const direct = answersAt(model, point);
-      for (const table of tables) for (const pick of table.picks) for (const pattern of direct[pick]!.standing) expect(rowAt(table, point)!.because).toContain(pattern);
+      for (const table of tables) for (const pick of table.picks) if (direct[pick]!.outcome.places.length > 0) for (const pattern of direct[pick]!.standing) expect(rowAt(table, point)!.because).toContain(pattern);
     }
   });
 });

@@ -48,7 +48,7 @@ export function idle(context: Context): Finding[] {
   const idlePatterns = new Map<number, Pattern>();
   // Where a pick that is asked waits for a broken pattern to be mended, nobody can say yet what does nothing.
   const unsettled = unsettledPicks(context);
-  const told = model.patterns.filter((pattern) => !touched(context, pattern).some(({ rules }) => rules.pick.tests.some((tested) => unsettled.has(tested))));
+  const told = model.patterns.filter((pattern) => !touched(context, pattern).some(({ rules }) => rules.pick.tests.some((tested) => unsettled.has(tested))) && spokenOf(model, pattern).every(({ index }) => context.answers.askable[index]));
   for (const pattern of told) {
     const does = judge(court, pattern, say.questions.doesNothing(pattern.title), (spend) => touched(context, pattern).some((diagrams) =>
       differs(context.answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: "out", alsoWhereBothHold: false }, spend)));
@@ -103,6 +103,10 @@ function severityIn(model: Model, pattern: Pattern, code: "does-nothing" | "chan
   return pattern.book === model.books.length - 1 ? severities[code] : "note";
 }
 
+function spokenOf(model: Model, pattern: Pattern) {
+  return model.picks.filter((pick) => speaksOn(pattern, pick.index));
+}
+
 /** The picks the pattern speaks on, as far as they are decided. */
 function touched(context: Context, pattern: Pattern): readonly Askable[] {
   return askablePicks(context).filter(({ rules }) => speaksOn(pattern, rules.pick.index));
@@ -128,8 +132,7 @@ function twins(context: Context, a: Pattern, b: Pattern): boolean {
   const { compile } = context.answers;
   const actions = ({ goes, leans, nevers, moves }: Pattern): string =>
     JSON.stringify([goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves]);
-  const known = (pattern: Pattern): boolean => touched(context, pattern).length > 0;
-  return known(a) && known(b) && actions(a) === actions(b) && compile(a.when) === compile(b.when) && a.book === b.book;
+  return actions(a) === actions(b) && compile(a.when) === compile(b.when) && a.book === b.book;
 }
 
 /** Why a pattern does nothing: it can never hold, it always yields, or what stands beside it already says so. */
