@@ -45,18 +45,20 @@ import { differs } from "./variants.js";
 export function idle(context: Context): Finding[] {
   const { model } = context;
   const court: Court = { context, left: budget(TOTAL * context.limits.steps, context.limits.interrupted), open: [] };
-  const idlePatterns = new Map<number, Pattern>();
+  const idlePatterns = new Set<Pattern>();
+  const busy = new Set<Pattern>();
   // Where a pick that is asked waits for a broken pattern to be mended, nobody can say yet what does nothing.
   const unsettled = unsettledPicks(context);
   const told = model.patterns.filter((pattern) => !touched(context, pattern).some(({ rules }) => rules.pick.tests.some((tested) => unsettled.has(tested))) && spokenOf(model, pattern).every(({ index }) => context.answers.askable[index]));
   for (const pattern of told) {
     const does = judge(court, pattern, say.questions.doesNothing(pattern.title), (spend) => touched(context, pattern).some((diagrams) =>
       differs(context.answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: "out", alsoWhereBothHold: false }, spend)));
-    if (does === false) idlePatterns.set(pattern.index, pattern);
+    if (does === false) idlePatterns.add(pattern);
+    if (does === true) busy.add(pattern);
   }
   const findings: Finding[] = [];
-  for (const pattern of idlePatterns.values()) {
-    const twin = [...idlePatterns.values()].find((other) => other !== pattern && twins(context, pattern, other));
+  for (const pattern of idlePatterns) {
+    const twin = told.find((other) => other !== pattern && twins(context, pattern, other));
     if (twin && twin.index > pattern.index) continue;
     findings.push(finding("does-nothing", pattern.namePlace, say.doesNothing(pattern.title, twin ? say.whyTwin(twin.title) : whyIdle(context, pattern)), {
       severity: severityIn(model, pattern, "does-nothing"), patterns: [pattern.title],
@@ -64,7 +66,7 @@ export function idle(context: Context): Finding[] {
       fixes: namedByOthers(model, pattern) ? [] : [{ title: say.fixRemove(pattern.title), edits: [{ ...wholeLines(model, pattern), text: "" }] }],
     }));
   }
-  for (const pattern of told) if (!idlePatterns.has(pattern.index)) findings.push(...idleParts(court, pattern));
+  for (const pattern of busy) findings.push(...idleParts(court, pattern));
   noteOpen(court);
   return findings;
 }
