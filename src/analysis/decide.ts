@@ -79,8 +79,9 @@ interface Cut {
   readonly outside: Span;
 }
 
-/** More candidates of one variable than this are thinned evenly: on a column of thousands of limits any near-middle one will do. */
-const MOST_CANDIDATES = 48;
+/** Where many formulas mention a variable, its candidates are thinned evenly: on a column of thousands of limits any near-middle one will do. */
+const WORK_PER_VARIABLE = 800;
+const FEWEST_CANDIDATES = 5;
 
 function bestCut(store: Formulas, ask: readonly Formula[], all: readonly Formula[]): Cut {
   const candidates = new Map<number, { readonly domain: Span; readonly spans: Map<string, Span> }>();
@@ -112,7 +113,7 @@ function bestCut(store: Formulas, ask: readonly Formula[], all: readonly Formula
   for (const [variable, { domain, spans }] of candidates) {
     const lists = mentions.get(variable)!;
     const silent = open - lists.length;
-    for (const inside of thinned([...spans.values()])) {
+    for (const inside of thinned([...spans.values()], Math.max(FEWEST_CANDIDATES, Math.floor(WORK_PER_VARIABLE / lists.length)))) {
       const outside = subtract(domain, inside);
       const left = silent + stillOpen(lists, inside);
       const right = silent + stillOpen(lists, outside);
@@ -154,8 +155,8 @@ function* cutsAlong(span: Span, domain: Span): Generator<Span> {
     }
 }
 
-function thinned(spans: readonly Span[]): readonly Span[] {
-  if (spans.length <= MOST_CANDIDATES) return spans;
+function thinned(spans: readonly Span[], most: number): readonly Span[] {
+  if (spans.length <= most) return spans;
   const sorted = [...spans].sort((a, b) => a[a.length - 1]! - b[b.length - 1]!);
-  return Array.from({ length: MOST_CANDIDATES }, (_, i) => sorted[Math.floor(((i + 0.5) * sorted.length) / MOST_CANDIDATES)]!);
+  return Array.from({ length: most }, (_, i) => sorted[Math.floor(((i + 0.5) * sorted.length) / most)]!);
 }

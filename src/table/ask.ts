@@ -1,14 +1,15 @@
 /**
  * The one question that settles most.
  *
- *     cover?   grass ──▶ blade settled       1/2 of the points       Asked is the condition whose reply is likeliest to leave one
- *              none  ──▶ blade still open    1/2                     answer: the expected number of picks settled by it.
+ *     cover?   grass ──▶ leaf 1                       agreement, the chance that two points which agree with all that is known have
+ *              none  ──▶ leaf 1/2, round 1/2          one answer: before 5/8, after 1/2 · 1 + 1/2 · 1/2 = 3/4, gained 1/8
  *
- * Two measures, both exact. First what a person at the counter means by "settles": the chance that, once the reply is known, a pick
- * has one answer left, added over the picks. Entropy would reward a question that only narrows things down over one that ends the
- * matter, and has no exact value. But often no single reply settles anything; then, and among equals, the chance that two points
- * drawn from what would be left agree (Gini 1912) says how far a reply narrows things down. If that too is 0, as where an answer is
- * "one or the other but not both", the first condition that can change an answer at all is asked.
+ * Asked is the condition whose reply can be expected to raise agreement most, added over the picks that still depend. Agreement is 1
+ * just where a pick is settled, it is an exact fraction (Gini 1912; entropy, which it stands for, is not), and it does not let a
+ * question that nearly ends the matter lose to one that quite ends a sliver of it, as counting only what is settled altogether would:
+ * twenty days of closed season leave every reply about the water unsettled. Among equals the reply counts that is likeliest to leave
+ * one answer. If nothing is gained by any one reply, as where an answer is "one or the other but not both", the first condition that
+ * can change an answer at all is asked.
  *
  * What is filled from the sun or the moon nobody at the counter can tell: it is asked about only where nothing else helps. A day or a
  * time anyone can tell, but the tool mostly knows it, so it loses ties. Other ties go to the condition that stands first in the book;
@@ -26,8 +27,10 @@ import { classesOf } from "./split.js";
 
 interface Worth {
   readonly condition: Condition;
+  /** How much likelier agreement gets, added over the picks. */
+  readonly gained: Fraction;
+  /** How many picks the reply settles altogether, as can be expected. */
   readonly settled: Fraction;
-  readonly agreement: Fraction;
 }
 
 /** Index of the condition to ask about. `open`: the picks that still depend, each with what is left of its diagram. */
@@ -38,21 +41,21 @@ export function bestQuestion(model: Model, open: readonly Left[], given: Given, 
   for (const conditions of askable) {
     const worths = conditions.flatMap((condition) => worthOf(condition, open, fresh) ?? []);
     const best = worths.reduce<Worth | undefined>((a, b) => (a && compare(a, b) <= 0 ? a : b), undefined);
-    if (best && (best.settled.compare(0) > 0 || best.agreement.compare(0) > 0)) return best.condition.index;
+    if (best && (best.gained.compare(0) > 0 || best.settled.compare(0) > 0)) return best.condition.index;
   }
   return askable.flat().find((condition) => open.some((left) => canChange(condition, left)))?.index;
 }
 
 /** Negative: a is the better question. */
 function compare(a: Worth, b: Worth): number {
-  return b.settled.compare(a.settled) || b.agreement.compare(a.agreement);
+  return b.gained.compare(a.gained) || b.settled.compare(a.settled);
 }
 
-/** What its reply settles, and how much likelier agreement gets; undefined where there are too many different replies to weigh. */
+/** Undefined where there are too many different replies to weigh. */
 function worthOf(condition: Condition, open: readonly Left[], fresh: () => Budget): Worth | undefined {
   return within(() => {
     let settled = new Fraction(0);
-    let agreement = new Fraction(0);
+    let gained = new Fraction(0);
     for (const left of open) {
       const others = left.node.support.filter((variable) => !condition.axes.includes(variable));
       const before = summed(left.weights.weigh(left.node, left.node.support));
@@ -62,11 +65,11 @@ function worthOf(condition: Condition, open: readonly Left[], fresh: () => Budge
         if (weights.total === 0n) continue;
         const share = new Fraction(weight * weights.total, before.total);
         if (weights.outcomes === 1) settled = settled.add(share);
-        after = after.add(share.mul(agreeing(weights)));
+        after = after.add(share.mul(agreement(weights)));
       }
-      agreement = agreement.add(after.sub(agreeing(before)));
+      gained = gained.add(after.sub(agreement(before)));
     }
-    return { condition, settled, agreement };
+    return { condition, gained, settled };
   });
 }
 
@@ -105,7 +108,7 @@ function summed(weights: ReadonlyMap<Together, bigint>): Weights {
 }
 
 /** The chance that two points drawn at random have one answer. */
-function agreeing({ total, squares }: Weights): Fraction {
+function agreement({ total, squares }: Weights): Fraction {
   return new Fraction(squares, total * total);
 }
 

@@ -7,7 +7,7 @@
  * model. *Narrower* and trust are judged by the solver itself before the book is written down (`relationsOf`).
  */
 import { Fraction } from "fraction.js";
-import type { Model, Pattern, Pick, Places } from "../../src/model/model.js";
+import type { Model, Pattern, Pick } from "../../src/model/model.js";
 import { statuses, type Status } from "../../src/analysis/outcome.js";
 import type * as tree from "../../src/syntax/tree.js";
 import { and, implies, int, ite, no, not, or, real, sum, yes, type Term } from "./smt-terms.js";
@@ -21,15 +21,17 @@ interface Truth {
   readonly waits: Term;
 }
 
-/** What others can see of a pick: names of the definitions. */
+/** What a pick says, as terms. */
 export interface Said {
-  status(status: Status): Term;
-  /** Whether an option stands in the list, and its place there: smaller is earlier, equal is shared. */
+  /** Its place among `statuses`. */
+  readonly status: Term;
+  is(status: Status): Term;
+  /** Whether an option stands in the list, stands in front, and its place: a smaller one is earlier, an equal one shared. */
   listed(option: number): Term;
+  front(option: number): Term;
   place(option: number): Term;
-  /** Whether a pattern's `go with` is left standing after all passes and is asked at all. */
-  stands(pattern: Pattern): Term;
-  readonly names: readonly string[];
+  /** Two go withs are both left after all passes. */
+  disagree(a: Pattern, b: Pattern): Term;
 }
 
 export interface BookFormulas {
@@ -50,8 +52,6 @@ export interface Relations {
   narrower(a: Pattern, b: Pattern): boolean;
   ranks(pattern: Pattern, pick: Pick): readonly number[];
 }
-
-const lists: readonly Status[] = ["decided", "toss-up", "fallback"];
 
 // Judged beforehand ----------------------------------------------------------------------------------------------------------
 
@@ -159,75 +159,93 @@ function whenOf(model: Model, pattern: Pattern): tree.Test | undefined {
 // The book -------------------------------------------------------------------------------------------------------------------
 
 export function formulasOf(model: Model, ground: Ground, relations: Relations): BookFormulas {
-  const lines: string[] = [];
-  const whens = new Map<Pattern, Truth>();
-  const said: Said[] = [];
   const conditions = [...ground.conditions.values()];
-  lines.push(...conditions.map((condition) => condition.declared()));
+  const script = scriptOf("");
+  const said: Said[] = [];
+  const whens = whensOf(model, ground, said, script);
+  for (const pick of model.picks) said.push(sayOf({ model, ground, relations, pick, script, seen: said, patterns: model.patterns, whenOf: whens }));
+  const possible = ground.impossible.map((test) => `(assert ${truthOf(test, readerOf(model, ground, [])).fails})`);
+  const variables = conditions.flatMap((condition) => condition.variables());
+  return {
+    declarations: [...conditions.map((condition) => condition.declared()), ...possible, ...script.lines].join("\n"),
+    said, variables,
+    whenHolds: (pattern) => whens(pattern).holds,
+    holds: (test) => truthOf(test, readerOf(model, ground, said)).holds,
+    offLimits: and(...conditions.filter(({ continuous }) => continuous).flatMap((condition) => condition.mentioned.map((value) => not(`(= ${condition.variables()[0]!} ${real(value)})`)))),
+    without(pattern) {
+      const more = scriptOf(`x${pattern.index}`);
+      const patterns = model.patterns.filter((other) => other !== pattern);
+      const after: Said[] = [];
+      const changed = new Set<number>();
+      const whenOf = whensOf(model, ground, after, more);
+      for (const pick of model.picks) {
+        const reached = speaks(pattern, pick) || pick.tests.some((other) => changed.has(other));
+        if (reached) changed.add(pick.index);
+        after.push(reached ? sayOf({ model, ground, relations, pick, script: more, seen: after, patterns, whenOf }) : said[pick.index]!);
+      }
+      return { definitions: more.lines.join("\n"), differs: or(...[...changed].map((pick) => differ(model.picks[pick]!, said[pick]!, after[pick]!))) };
+    },
+  };
+}
 
-  const reader = (seen: readonly Said[]): Reader => ({ model, ground, pick: (pick, options) => truthOfPick(model.picks[pick]!, seen[pick]!, options) });
-  const defined = (name: string, { holds, fails, waits }: Truth, into: string[]): Truth => ({
-    holds: define(into, `${name}h`, "Bool", holds), fails: define(into, `${name}f`, "Bool", fails), waits: define(into, `${name}w`, "Bool", waits),
-  });
-  const always: Truth = { holds: yes, fails: no, waits: no };
-  const whenIn = (seen: readonly Said[], prefix: string, known: Map<Pattern, Truth>, into: string[]) => (pattern: Pattern): Truth => {
+/** Definitions, each under a name of its own. */
+interface Script {
+  readonly lines: readonly string[];
+  define(name: string, term: Term, sort?: "Bool" | "Int" | "Real"): Term;
+}
+
+function scriptOf(prefix: string): Script {
+  const lines: string[] = [];
+  return {
+    lines,
+    define(name, term, sort = "Bool") {
+      if (term === yes || term === no) return term;
+      lines.push(`(define-fun ${prefix}${name} () ${sort} ${term})`);
+      return `${prefix}${name}`;
+    },
+  };
+}
+
+function defineTruth(script: Script, name: string, { holds, fails, waits }: Truth): Truth {
+  return { holds: script.define(`${name}_h`, holds), fails: script.define(`${name}_f`, fails), waits: script.define(`${name}_w`, waits) };
+}
+
+const always: Truth = { holds: yes, fails: no, waits: no };
+
+function readerOf(model: Model, ground: Ground, seen: readonly Said[]): Reader {
+  return { model, ground, pick: (pick, options) => truthOfPick(model.picks[pick]!, seen[pick]!, options) };
+}
+
+/** Each pattern's `when`, defined where it is first asked for: by then the picks it tests are. */
+function whensOf(model: Model, ground: Ground, seen: readonly Said[], script: Script): (pattern: Pattern) => Truth {
+  const known = new Map<Pattern, Truth>();
+  return (pattern) => {
     let truth = known.get(pattern);
     if (truth === undefined) {
       const when = whenOf(model, pattern);
-      known.set(pattern, (truth = when === undefined ? always : defined(`${prefix}w${pattern.index}`, truthOf(when, reader(seen)), into)));
+      known.set(pattern, (truth = when === undefined ? always : defineTruth(script, `when${pattern.index}`, truthOf(when, readerOf(model, ground, seen)))));
     }
     return truth;
-  };
-  const truthIn = (seen: readonly Said[], name: string, into: string[]) => (test: tree.Test | undefined): Truth => (test === undefined ? always : defined(name, truthOf(test, reader(seen)), into));
-
-  for (const test of ground.impossible) lines.push(`(assert ${truthOf(test, reader([])).fails})`);
-  for (const pick of model.picks) said.push(sayOf({ model, ground, relations, pick, prefix: "", lines, whenOf: whenIn(said, "", whens, lines), truth: truthIn(said, `g${pick.index}_${lines.length}`, lines), patterns: model.patterns }));
-
-  const offLimits = and(...conditions.filter(({ continuous }) => continuous).flatMap(({ variables, mentioned, ends }) => [...mentioned, ...ends].map((value) => not(`(= ${variables()[0]!} ${real(value)})`))));
-  return {
-    declarations: lines.join("\n"), said, offLimits,
-    variables: conditions.flatMap((condition) => condition.variables()),
-    whenHolds: (pattern) => whens.get(pattern)!.holds,
-    holds: (test) => truthOf(test, reader(said)).holds,
-    without(pattern) {
-      const more: string[] = [];
-      const prefix = `x${pattern.index}`;
-      const known = new Map<Pattern, Truth>();
-      const after: Said[] = [];
-      const changed = new Set<number>();
-      for (const pick of model.picks) {
-        const touched = [...pattern.goes, ...pattern.leans, ...pattern.nevers, ...pattern.moves].some((part) => part.pick === pick.index);
-        if (!touched && !pick.tests.some((other) => changed.has(other))) {
-          after.push(said[pick.index]!);
-          continue;
-        }
-        changed.add(pick.index);
-        const patterns = model.patterns.filter((other) => other !== pattern);
-        after.push(sayOf({ model, ground, relations, pick, prefix, lines: more, whenOf: whenIn(after, prefix, known, more), truth: truthIn(after, `${prefix}g${pick.index}_${more.length}`, more), patterns }));
-      }
-      return { definitions: more.join("\n"), differs: or(...[...changed].map((pick) => differ(model.picks[pick]!, said[pick]!, after[pick]!))) };
-    },
   };
 }
 
 function differ({ options }: Pick, a: Said, b: Said): Term {
   const pairs = options.flatMap((_, one) => options.map((_, other) => [one, other] as const).filter(([, other]) => one < other));
   return or(
-    ...statuses.map((status) => `(distinct ${a.status(status)} ${b.status(status)})`),
+    `(distinct ${a.status} ${b.status})`,
     ...options.map((_, option) => `(distinct ${a.listed(option)} ${b.listed(option)})`),
     ...pairs.map(([one, other]) => and(a.listed(one), a.listed(other), or(...["<", ">"].map((than) => `(distinct (${than} ${a.place(one)} ${a.place(other)}) (${than} ${b.place(one)} ${b.place(other)}))`)))),
   );
 }
 
-/** "A test on a pick with several options at the front holds if it holds for each, fails if it fails for each, else it is unsettled" */
+/** "A test on a pick with several options at the front holds if it holds for each, fails if it fails for each, else it is unsettled; on a gap, conflict, waiting or no-advice pick it is unsettled"; where the pick is not applicable it fails. */
 function truthOfPick(pick: Pick, said: Said, passing: readonly number[]): Truth {
-  const first = (option: number): Term => and(said.listed(option), ...pick.options.map((_, other) => implies(said.listed(other), `(<= ${said.place(option)} ${said.place(other)})`)));
-  const hasList = or(...lists.map((status) => said.status(status)));
-  const none = (options: readonly number[]): Term => and(...options.map((option) => not(first(option))));
-  const failing = pick.options.map((_, option) => option).filter((option) => !passing.includes(option));
-  const holds = and(hasList, none(failing));
-  const fails = or(said.status("not applicable"), and(hasList, none(passing)));
-  return { holds, fails, waits: and(not(holds), not(fails), not(said.status("no advice"))) };
+  const options = pick.options.map((_, option) => option);
+  const hasList = or(...options.map(said.listed));
+  const noneOf = (some: readonly number[]): Term => and(...some.map((option) => not(said.front(option))));
+  const holds = and(hasList, noneOf(options.filter((option) => !passing.includes(option))));
+  const fails = or(said.is("not applicable"), and(hasList, noneOf(passing)));
+  return { holds, fails, waits: and(not(holds), not(fails), not(said.is("no advice"))) };
 }
 
 // One pick -------------------------------------------------------------------------------------------------------------------
@@ -237,56 +255,182 @@ interface PickTask {
   readonly ground: Ground;
   readonly relations: Relations;
   readonly pick: Pick;
-  readonly prefix: string;
-  readonly lines: string[];
+  readonly script: Script;
+  /** The picks before it. */
+  readonly seen: readonly Said[];
   readonly patterns: readonly Pattern[];
   whenOf(pattern: Pattern): Truth;
-  truth(test: tree.Test | undefined): Truth;
 }
 
-/** A list before or after moves and nevers: per option whether it is in, and its place. */
+/** Which options stand in a list, and where. */
 interface List {
-  readonly in: readonly Term[];
+  readonly has: readonly Term[];
   readonly place: readonly Term[];
 }
 
-function sayOf({ model, ground, relations, pick, prefix, lines, patterns, whenOf, truth }: PickTask): Said {
-  const name = `${prefix}p${pick.index}`;
-  const let_ = (what: string, term: Term, sort = "Bool"): Term => define(lines, `${name}_${what}`, sort, term);
-  const each = <Value>(make: (option: number) => Value): Value[] => pick.options.map((_, option) => make(option));
-  const speaking = patterns.filter((pattern) => [pattern.goes, pattern.leans, pattern.nevers, pattern.moves].some((parts) => says(parts, pick)));
-  const per = (what: string, make: (pattern: Pattern) => Term): ((pattern: Pattern) => Term) => {
-    const made = new Map(speaking.map((pattern) => [pattern, let_(`${what}${pattern.index}`, make(pattern))]));
-    return (pattern) => made.get(pattern)!;
+function sayOf({ model, ground, relations, pick, script, seen, patterns, whenOf }: PickTask): Said {
+  const named = (what: string, term: Term, sort?: "Bool" | "Int" | "Real"): Term => script.define(`p${pick.index}_${what}`, term, sort);
+  const options = pick.options.map((_, option) => option);
+  const speaking = patterns.filter((pattern) => speaks(pattern, pick));
+  const per = (what: string, among: readonly Pattern[], make: (pattern: Pattern) => Term): ((pattern: Pattern) => Term) => {
+    const made = new Map(among.map((pattern) => [pattern, named(`${what}${pattern.index}`, make(pattern))]));
+    return (pattern) => made.get(pattern) ?? no;
   };
-  const declared = ground.statements.find((one): one is tree.Pick => (one.kind === "pick" || one.kind === "judgement") && one.name!.text === pick.name)!;
+  const declared = ground.statements.find((one): one is tree.Pick => isPick(one) && one.name!.text === pick.name)!;
+  const read = (what: string, test: tree.Test | undefined): Truth => (test === undefined ? always : defineTruth(script, `p${pick.index}_${what}`, truthOf(test, readerOf(model, ground, seen))));
 
-  // Steps 0 and 1.
-  const onlyWhen = truth(declared.onlyWhen);
-  const sayings = model.books.flatMap((book, index) => book.tree.statements.flatMap((one, at) => (one.kind === "say nothing" && one.pick!.text === pick.name ? [{ book: index, at, test: one.when }] : [])));
-  const silences = sayings.map(({ book, test }, i) => ({ book, truth: i === 0 && declared.onlyWhen === undefined ? truth(test) : truthOfMore(i, test) }));
-  function truthOfMore(i: number, test: tree.Test | undefined): Truth {
-    const before = lines.length;
-    const made = truth(test);
-    // Several tests of one pick share a stem: keep their names apart.
-    for (let line = before; line < lines.length; line++) lines[line] = lines[line]!.replace(/define-fun (\S+)/, (_, own: string) => `define-fun ${own}_${i}`);
-    const renamed = (term: Term): Term => (/^[a-z]\S*g\d+_\d+[hfw]$|^g\d+_\d+[hfw]$/.test(term) ? `${term}_${i}` : term);
-    return { holds: renamed(made.holds), fails: renamed(made.fails), waits: renamed(made.waits) };
-  }
-  const silencing = or(...silences.map((silence) => silence.truth.holds));
-  const silenced = (book: number): Term => or(...silences.filter((silence) => silence.book === book || model.moreLocal(silence.book, book)).map((silence) => silence.truth.holds));
-  void silencing; void silenced; void onlyWhen; void per; void each; void sum; void int; void ite;
-  throw new Error("unfinished");
+  // 0 and 1: only when, say nothing.
+  const onlyWhen = read("only", declared.onlyWhen);
+  const silences = model.books.flatMap(({ tree: { statements } }, book) => statements
+    .filter((one): one is tree.SayNothing => one.kind === "say nothing" && one.pick!.text === pick.name)
+    .map((one) => ({ book, truth: read(`silence${book}_${one.range.start}`, one.when) })));
+  const silencing = or(...silences.map(({ truth }) => truth.holds));
+  const silenced = (book: number): Term => or(...silences.filter((silence) => silence.book === book || model.moreLocal(silence.book, book)).map(({ truth }) => truth.holds));
+
+  // 2 and 3: applicable, silenced by `beats`, unsettled, circles.
+  const open = per("open", speaking, (pattern) => (says(pattern.nevers, pick) || says(pattern.moves, pick) ? yes : not(silenced(pattern.book))));
+  const applies = per("applies", speaking, (pattern) => and(open(pattern), whenOf(pattern).holds));
+  const beaten = per("beaten", speaking, (pattern) => or(...speaking.filter((other) => other.beats.some((one) => one.pattern === pattern.index)).map(applies)));
+  const unsettled = (which: (truth: Truth) => Term): Term => or(
+    which(onlyWhen), ...silences.map(({ truth }) => which(truth)),
+    ...speaking.map((pattern) => and(open(pattern), not(beaten(pattern)), which(whenOf(pattern)))));
+  const waits = named("waits", unsettled(({ waits }) => waits));
+  const unsettledAtAll = named("unsettled", unsettled(({ holds, fails }) => and(not(holds), not(fails))));
+  const circle = named("circle", or(...circlesAmong(speaking).map((circle) => and(...circle.map(applies)))));
+  const stands = per("stands", speaking, (pattern) => and(applies(pattern), not(beaten(pattern))));
+  const voiced = per("voiced", speaking, (pattern) => and(stands(pattern), not(silenced(pattern.book))));
+
+  // 4: three more passes, "each looking only at those still left".
+  const going = speaking.filter((pattern) => says(pattern.goes, pick));
+  const pass = (what: string, left: (pattern: Pattern) => Term, drops: (a: Pattern, b: Pattern) => boolean) =>
+    per(what, going, (pattern) => and(left(pattern), ...going.filter((other) => other !== pattern && drops(other, pattern)).map((other) => not(left(other)))));
+  const local = pass("local", voiced, (a, b) => model.moreLocal(a.book, b.book));
+  const narrow = pass("narrow", local, (a, b) => relations.narrower(a, b));
+  const left = pass("left", narrow, (a, b) => isTrustedMore(relations.ranks(a, pick), relations.ranks(b, pick)));
+  const anyGoes = named("goes", or(...going.map(left)));
+
+  // 5 to 7: the list of the go withs, of the leans, of the fall back.
+  const leans = speaking.flatMap((pattern) => pattern.leans.filter((lean) => lean.pick === pick.index).map((lean) => ({ pattern, ...lean })));
+  const total = options.map((option) => named(`total${option}`, sum(leans.filter((lean) => lean.option === option).map(({ pattern, by }) => ite(voiced(pattern), real(new Fraction(by)), "0.0")), "0.0"), "Real"));
+  const ahead = (option: number, other: number): Term => (leans.length === 0 ? no : `(> ${total[other]!} ${total[option]!})`);
+
+  const written = going.map((pattern) => ({ pattern, places: pattern.goes.find((go) => go.pick === pick.index)!.places }));
+  const shared = options.map((option) => and(anyGoes, ...written.filter(({ places }) => !places.flat().includes(option)).map(({ pattern }) => not(left(pattern)))));
+  const best = options.map((option) => named(`best${option}`, leastOf(options.length, (place) => or(...written.filter(({ places }) => places[place]?.includes(option)).map(({ pattern }) => left(pattern)))), "Int"));
+  const together: List = {
+    has: shared,
+    place: options.map((option) => sum(options.filter((other) => other !== option).map((other) => ite(and(shared[other]!, or(`(< ${best[other]!} ${best[option]!})`, and(`(= ${best[other]!} ${best[option]!})`, ahead(option, other)))), "1", "0")), "0")),
+  };
+
+  const positive = total.map((one) => (leans.length === 0 ? no : `(> ${one} 0.0)`));
+  // How many greater totals there are: each counted at the first option that has it.
+  const rank = options.map((option) => named(`rank${option}`, sum(options.map((other) => ite(and(ahead(option, other), ...options.filter((before) => before < other).map((before) => not(`(= ${total[before]!} ${total[other]!})`))), "1", "0")), "0"), "Int"));
+  const leaned: List = { has: options.map((option) => and(positive[option]!, `(<= ${rank[option]!} 2)`)), place: rank };
+
+  const copied = declared.sameAs === undefined ? undefined : ground.conditions.get(declared.sameAs.text)!;
+  const falls = pick.fallBack === undefined ? no : not(silenced(pick.fallBack.book));
+  const copies = copied === undefined ? no : and(not(falls), not(silenced(pick.book)));
+  const fallPlace = (option: number): number => pick.fallBack?.places.findIndex((place) => place.includes(option)) ?? -1;
+  const last: List = {
+    has: options.map((option) => or(and(falls, fallPlace(option) >= 0 ? yes : no), and(copies, copied?.liesIn(pick.options[option]!.text) ?? no))),
+    place: options.map((option) => ite(falls, int(Math.max(0, fallPlace(option))), "0")),
+  };
+
+  // 9: moves, then nevers.
+  const moves = speaking.flatMap((pattern) => pattern.moves.filter((move) => move.pick === pick.index).map(({ by }) => ite(stands(pattern), int(by), "0")));
+  const by = named("by", sum(moves, "0"), "Int");
+  const end = options.length - 1;
+  const reaches = (from: number, to: number): Term => {
+    if (moves.length === 0) return from === to ? yes : no;
+    return named(`from${from}to${to}`, to === 0 ? `(<= (+ ${from} ${by}) 0)` : to === end ? `(>= (+ ${from} ${by}) ${end})` : `(= (+ ${from} ${by}) ${to})`);
+  };
+  const brought = options.map((from) => options.map((to) => reaches(from, to)));
+  const never = options.map((option) => named(`never${option}`, or(...speaking.filter((pattern) => pattern.nevers.some((one) => one.pick === pick.index && one.options.includes(option))).map(stands))));
+  const ruledOut = and(...never);
+  const finish = (what: string, list: List): List & { readonly front: readonly Term[] } => {
+    const has = options.map((to) => named(`${what}has${to}`, and(not(never[to]!), or(...options.map((from) => and(list.has[from]!, brought[from]![to]!))))));
+    const place = options.map((to) => named(`${what}place${to}`, leastOf(options.length, (at) => or(...options.map((from) => and(list.has[from]!, brought[from]![to]!, `(= ${list.place[from]!} ${at})`)))), "Int"));
+    const front = options.map((to) => named(`${what}front${to}`, and(has[to]!, ...options.filter((other) => other !== to).map((other) => implies(has[other]!, `(<= ${place[to]!} ${place[other]!})`)))));
+    return { has, place, front };
+  };
+  const [goList, leanList, lastList] = [finish("g", together), finish("l", leaned), finish("f", last)] as const;
+  const oneIn = (front: readonly Term[]): Term => or(...options.map((option) => and(front[option]!, ...options.filter((other) => other !== option).map((other) => not(front[other]!)))));
+  // "one option in front, or several that one standing list writes in one place", whichever options a move brought there.
+  const source = (to: number, from: number): Term => and(together.has[from]!, brought[from]![to]!, `(= ${together.place[from]!} ${goList.place[to]!})`);
+  const oneVoice = or(...written.flatMap(({ pattern, places }) => places.map((place) => and(left(pattern), ...options.map((to) => implies(goList.front[to]!, or(...place.map((from) => source(to, from)))))))));
+
+  // 10: the status.
+  const applicable = not(onlyWhen.fails);
+  const settled = named("settled", and(applicable, not(unsettledAtAll), not(circle)));
+  const anyIn = (has: readonly Term[]): Term => or(...has);
+  const speaksUp = named("speaksup", and(settled, anyGoes));
+  const quiet = and(settled, not(anyGoes));
+  const leanGives = named("leans", and(quiet, anyIn(leanList.has)));
+  const atLast = and(quiet, not(anyIn(leanList.has)));
+  const lastGives = named("lasts", and(atLast, or(falls, copies), anyIn(lastList.has)));
+  const nothing = named("nothing", and(atLast, not(and(or(falls, copies), anyIn(lastList.has)))));
+  const noAdvice = and(nothing, not(falls), not(copies), silencing, not(or(...positive)));
+  const empty = and(speaksUp, not(anyIn(goList.has)));
+  const goGives = named("gogives", and(speaksUp, anyIn(goList.has)));
+  const decidedByGo = or(oneIn(goList.front), oneVoice);
+  const is: Readonly<Record<Status, Term>> = {
+    "not applicable": onlyWhen.fails,
+    waiting: and(applicable, waits),
+    "no advice": or(and(applicable, not(waits), not(circle), unsettledAtAll), noAdvice),
+    conflict: or(and(applicable, not(waits), circle), empty, and(nothing, not(noAdvice), ruledOut)),
+    gap: and(nothing, not(noAdvice), not(ruledOut)),
+    decided: or(and(goGives, decidedByGo), and(leanGives, oneIn(leanList.front)), and(lastGives, copies)),
+    "toss-up": or(and(goGives, not(decidedByGo)), and(leanGives, not(oneIn(leanList.front)))),
+    fallback: and(lastGives, falls),
+  };
+  const isNamed = new Map(statuses.map((status) => [status, named(`is_${status.replaceAll(" ", "_")}`, is[status])]));
+  const status = named("status", statuses.reduceRight<Term>((rest, status, at) => ite(isNamed.get(status)!, int(at), rest), "99"), "Int");
+  const chosen = (kind: "has" | "front", option: number): Term => or(and(goGives, goList[kind][option]!), and(leanGives, leanList[kind][option]!), and(lastGives, lastList[kind][option]!));
+  const listed = options.map((option) => named(`listed${option}`, chosen("has", option)));
+  const front = options.map((option) => named(`first${option}`, chosen("front", option)));
+  const place = options.map((option) => named(`place${option}`, ite(goGives, goList.place[option]!, ite(leanGives, leanList.place[option]!, lastList.place[option]!)), "Int"));
+  return {
+    status,
+    is: (status) => isNamed.get(status)!,
+    listed: (option) => listed[option]!,
+    front: (option) => front[option]!,
+    place: (option) => place[option]!,
+    disagree: (a, b) => and(speaksUp, left(a), left(b)),
+  };
 }
 
 function says(parts: readonly { readonly pick: number }[], pick: Pick): boolean {
   return parts.some((part) => part.pick === pick.index);
 }
 
-function define(lines: string[], name: string, sort: string, term: Term): Term {
-  if (term === yes || term === no) return term;
-  lines.push(`(define-fun ${name} () ${sort} ${term})`);
-  return name;
+function speaks(pattern: Pattern, pick: Pick): boolean {
+  return [pattern.goes, pattern.leans, pattern.nevers, pattern.moves].some((parts) => says(parts, pick));
 }
 
-export type { List, Places };
+function isPick(statement: tree.Statement): statement is tree.Pick {
+  return statement.kind === "pick" || statement.kind === "judgement";
+}
+
+/** "the ranks, sorted …; compared position by position, smaller first, missing last" */
+function isTrustedMore(a: readonly number[], b: readonly number[]): boolean {
+  for (let i = 0; i < Math.max(a.length, b.length); i++) if (a[i] !== b[i]) return (a[i] ?? Infinity) < (b[i] ?? Infinity);
+  return false;
+}
+
+/** The smallest of a few whole numbers of which a test holds; more than any where it holds of none. */
+function leastOf(size: number, holds: (number: number) => Term): Term {
+  return Array.from({ length: size }, (_, at) => at).reduceRight<Term>((rest, at) => ite(holds(at), int(at), rest), int(size));
+}
+
+/** Every way round along stated `beats`. */
+function circlesAmong(patterns: readonly Pattern[]): readonly (readonly Pattern[])[] {
+  const found: (readonly Pattern[])[] = [];
+  const walk = (path: readonly Pattern[]): void => {
+    for (const next of patterns.filter((pattern) => path.at(-1)!.beats.some((one) => one.pattern === pattern.index))) {
+      if (next === path[0]) found.push(path);
+      else if (!path.includes(next) && next.index > path[0]!.index) walk([...path, next]);
+    }
+  };
+  for (const pattern of patterns) walk([pattern]);
+  return found;
+}

@@ -44,7 +44,7 @@ export interface Condition {
   /** Its level, band or step for a `same as`: the test that it lies in the stretch of that name. */
   liesIn(name: string): Term;
   readonly ladder?: Ladder;
-  /** Values that some test or band mentions, in its own unit. */
+  /** Its ends and the values that some test or band mentions, in its own unit. */
   readonly mentioned: readonly Fraction[];
 }
 
@@ -79,7 +79,7 @@ function conditionOf(statement: tree.Condition, variable: string, statements: re
   const [low, high] = domain.kind === "measure" ? [quantityIn(domain.low!, unit), quantityIn(domain.high!, unit)]
     : [new Fraction(0), new Fraction(domain.kind === "scale" ? domain.levels.length - 1 : domain.kind === "days" ? 365 : 1439)];
   const goesRound = domain.kind === "days" || domain.kind === "times";
-  const mentioned: Fraction[] = [];
+  const mentioned = [low, high];
   const sizeOf = (value: tree.Value): Fraction => {
     const size = value.kind === "quantity" ? quantityIn(value, unit) : value.kind === "day" ? dayOf(value) : value.kind === "time" ? minuteOf(value) : undefined;
     if (size === undefined) throw new Error(`no size of ${name}: ${JSON.stringify(value)}`);

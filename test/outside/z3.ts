@@ -11,6 +11,8 @@ import { Fraction } from "fraction.js";
 import type { Term } from "./smt-terms.js";
 
 export interface Question {
+  /** Definitions for this question alone. */
+  readonly definitions?: string;
   readonly that: Term;
   /** Names whose values are wanted where it can hold. */
   readonly values?: readonly string[];
@@ -31,7 +33,7 @@ export async function solver(): Promise<Solver> {
   const context = Z3.mk_context(Z3.mk_config());
   return {
     async ask(declarations, questions) {
-      const asked = questions.map(({ that, values = [] }) => `(push)\n(assert ${that})\n(check-sat)\n${values.length > 0 ? `(get-value (${values.join(" ")}))\n` : ""}(echo "next")\n(pop)`);
+      const asked = questions.map(({ definitions = "", that, values = [] }) => `(push)\n${definitions}\n(assert ${that})\n(check-sat)\n${values.length > 0 ? `(get-value (${values.join(" ")}))\n` : ""}(echo "next")\n(pop)`);
       const said = await Z3.eval_smtlib2_string(context, `(reset)\n${declarations}\n(echo "next")\n${asked.join("\n")}\n`);
       const [before, ...replies] = said.split(/^next\r?\n?/m);
       if (before!.trim() !== "" || replies.length !== questions.length + 1) throw new Error(`the solver says: ${said.slice(0, 2000)}`);

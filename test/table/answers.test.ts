@@ -18,7 +18,7 @@ import { evaluate, oracle, type Answer } from "../law/oracle.js";
 import { canonical, pointInWords, possiblePoints, unknownAt, type Weighed } from "../law/points.js";
 import { read } from "../law/reading.js";
 
-const runs = Number(process.env["LAW_RUNS"] ?? 150);
+const runs = Number(process.env["LAW_RUNS"] ?? 60);
 const seed = process.env["LAW_SEED"] === undefined ? undefined : Number(process.env["LAW_SEED"]);
 
 interface Asked {
@@ -117,10 +117,10 @@ describe("an answer with unknown conditions", () => {
     for (const other of given.unknown) {
       if (other === ask || (group(other) === 2) !== (group(ask) === 2)) continue;
       const [otherSettled, otherAgreement] = worth(other);
-      const order = otherSettled.compare(settled) || otherAgreement.compare(agreement);
+      const order = otherAgreement.compare(agreement) || otherSettled.compare(settled);
       expect(order < 0 || (order === 0 && (earlier(ask, other) || otherAgreement.equals(before)))).toBe(true);
     }
-    const gains = settled.compare(0) > 0 || agreement.compare(before) > 0;
+    const gains = agreement.compare(before) > 0;
     const changes = points.some((a) => points.some((b) =>
       model.axes.every(({ index, condition }) => condition === ask || a.point[index] === b.point[index]) && open.some((pick) => words(a.answers[pick.index]!.outcome) !== words(b.answers[pick.index]!.outcome))));
     expect(gains || changes, "the question could change nothing").toBe(true);

@@ -11,7 +11,7 @@ import { evaluate, oracle, type Answer } from "../law/oracle.js";
 import { isPossible, outcomeInWords, possiblePoints } from "../law/points.js";
 import { read } from "../law/reading.js";
 
-const runs = Number(process.env["LAW_RUNS"] ?? 80);
+const runs = Number(process.env["LAW_RUNS"] ?? 40);
 const seed = process.env["LAW_SEED"] === undefined ? undefined : Number(process.env["LAW_SEED"]);
 
 interface Explained {

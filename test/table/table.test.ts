@@ -20,7 +20,7 @@ import { books, type Sizes } from "../law/books.js";
 import { canonical, isPossible, pointInWords, possiblePoints } from "../law/points.js";
 import { read } from "../law/reading.js";
 
-const runs = Number(process.env["LAW_RUNS"] ?? 100);
+const runs = Number(process.env["LAW_RUNS"] ?? 60);
 const seed = process.env["LAW_SEED"] === undefined ? undefined : Number(process.env["LAW_SEED"]);
 const LIMITS = { steps: 400_000 };
 

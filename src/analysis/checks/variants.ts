@@ -35,7 +35,11 @@ export function differs(answers: Answers, askable: Askable, variant: Variant, sp
   const when = variant.when === "out" ? answers.store.never : answers.compile(variant.when);
   if (!variant.alsoWhereBothHold && differsAtOnce(answers, askable, variant, when)) return true;
   // Only rules that can meet the pattern, as it stands or as changed, have a say.
-  const region = hullOfEither(hulls[variant.rule.at]!, hullOf(answers.store, when));
+  const { store } = answers;
+  const own = answers.compile(variant.rule.pattern.when);
+  const region = variant.alsoWhereBothHold
+    ? hulls[variant.rule.at]!
+    : hullOfEither(hullOf(store, store.and([own, store.not(when)])), hullOf(store, store.and([when, store.not(own)])));
   const near = rules.rules.filter((rule) => rule === variant.rule || meet(hulls[rule.at]!, region));
   const places = new Map(near.map((rule, at) => [rule.at, at]));
   const few = subset(rules, near);

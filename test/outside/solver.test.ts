@@ -1,0 +1,314 @@
+/**
+ * The checker against a theorem prover. Random books go two ways, which share no code after the parser and the names' resolution:
+ *
+ *     book ──▶ analysis: positions, diagrams, boxes ──▶ findings, shares, answers, table
+ *       └────▶ SMT-LIB 2: whole and REAL numbers ──Z3──▶ can some possible point have this status?   (smt-book.ts)
+ *
+ * For every question both must say the same, and at every point the solver names, the engine must answer what the formula says there.
+ * Measures that are not read in steps are real numbers for the solver, so this also checks that cutting them at the limits written
+ * loses nothing. `SOLVER_RUNS=2000` runs more books, `SOLVER_SEED=…` others.
+ */
+import * as fc from "fast-check";
+import { Fraction } from "fraction.js";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { analyse, type Analysis } from "../../src/analysis/analyse.js";
+import { lookup } from "../../src/analysis/diagram.js";
+import { statuses, type Outcome, type Point, type Status } from "../../src/analysis/outcome.js";
+import { answersAt } from "../../src/analysis/point.js";
+import type { Finding } from "../../src/diagnostics.js";
+import type { Model, Pattern, Pick } from "../../src/model/model.js";
+import type * as tree from "../../src/syntax/tree.js";
+import { compile } from "../../src/table/compile.js";
+import { books, type Books, type Sizes } from "../law/books.js";
+import { canonical, outcomeInWords, pointInWords } from "../law/points.js";
+import { read } from "../law/reading.js";
+import { formulasOf, relationsOf, type BookFormulas, type Said } from "./smt-book.js";
+import { groundOf, type Ground } from "./smt-ground.js";
+import { and, not, or, real, type Term } from "./smt-terms.js";
+import { solver, type Question, type Reply, type Solver, type Values } from "./z3.js";
+
+const runs = Number(process.env["SOLVER_RUNS"] ?? 100);
+const seed = Number(process.env["SOLVER_SEED"] ?? 20270401);
+
+let z3: Solver;
+beforeAll(async () => {
+  z3 = await solver();
+}, 60_000);
+afterAll(() => z3.close());
+
+/** What was compared, for the record. */
+const counts = { books: 0, empty: 0, undecided: 0, questions: 0, points: 0, onLimits: 0, rows: 0 };
+const met: Record<string, { yes: number; no: number }> = {};
+function count(what: string, holds: boolean): void {
+  counts.questions++;
+  (met[what] ??= { yes: 0, no: 0 })[holds ? "yes" : "no"]++;
+}
+
+interface Book {
+  readonly texts: Books;
+  readonly model: Model;
+  readonly ground: Ground;
+  readonly formulas: BookFormulas;
+  readonly analysis: Analysis;
+}
+
+/** One question to both: what the solver is asked, and what to do with its reply. */
+interface Comparison extends Question {
+  compare(reply: Reply): void;
+}
+
+function law(name: string, comparisonsOf: (book: Book) => readonly Comparison[], { numRuns = runs, ...sizes }: Sizes & { readonly numRuns?: number } = {}): void {
+  test(name, { timeout: 300_000 }, async () => {
+    await fc.assert(fc.asyncProperty(books({ points: 200_000, ...sizes }), async (texts) => {
+      const { model } = read(texts.texts, texts.root);
+      const ground = groundOf(model);
+      const analysis = analyse(model);
+      counts.books++;
+      if (analysis.undecided.length > 0) return void counts.undecided++;
+      const formulas = formulasOf(model, ground, await relationsOf(model, ground, z3));
+      const comparisons = comparisonsOf({ texts, model, ground, formulas, analysis });
+      const replies = await z3.ask(formulas.declarations, comparisons);
+      comparisons.forEach(({ compare }, i) => compare(replies[i]!));
+    }), { numRuns, seed });
+  });
+}
+
+function ofCode(analysis: Analysis, ...codes: string[]): readonly Finding[] {
+  return analysis.findings.filter(({ code }) => codes.includes(code));
+}
+
+/** A question whose point is wanted, to ask the engine there. */
+function asked({ model, formulas }: Book, that: Term): Question {
+  const said = formulas.said.flatMap((one, pick) => [one.status, ...model.picks[pick]!.options.flatMap((_, option) => [one.listed(option), one.place(option)])]);
+  return { that, values: [...new Set([...formulas.variables, ...said])].filter((name) => /^[a-z]/.test(name) && name !== "true" && name !== "false") };
+}
+
+/** The solver's point as positions on the model's axes. */
+function pointOf({ model, ground }: Book, values: Values): Point {
+  const point: number[] = [];
+  for (const condition of model.conditions) {
+    const names = ground.conditions.get(condition.name)!.variables();
+    condition.axes.forEach((axis, i) => {
+      const value = values.get(names[i]!)!;
+      const { limits } = model.axes[axis]!;
+      if (typeof value === "boolean") point[axis] = value ? 1 : 0;
+      else if (limits === undefined) point[axis] = Number(value.n);
+      else {
+        const at = limits.findIndex((limit) => limit.compare(value) >= 0);
+        point[axis] = limits[at]!.equals(value) ? 2 * at : 2 * at - 1;
+        if (point[axis] % 2 === 0) counts.onLimits++;
+      }
+    });
+  }
+  return point;
+}
+
+/** What the formula says of a pick at the solver's point. */
+function outcomeIn({ formulas }: Book, pick: Pick, values: Values): Outcome {
+  const said = formulas.said[pick.index]!;
+  const valueOf = (term: Term): Fraction | boolean => (term === "true" ? true : term === "false" ? false : /^\d+$/.test(term) ? new Fraction(term) : values.get(term)!);
+  const places = new Map<string, number[]>();
+  pick.options.forEach((_, option) => {
+    if (valueOf(said.listed(option)) !== true) return;
+    const place = (valueOf(said.place(option)) as Fraction).toFraction();
+    places.set(place, [...(places.get(place) ?? []), option]);
+  });
+  const status = statuses[Number((valueOf(said.status) as Fraction).n)]!;
+  return canonical({ status, places: [...places].sort(([a], [b]) => Number(a) - Number(b)).map(([, options]) => options) });
+}
+
+/** The engine and the diagrams answer at the solver's point what the formula says there. */
+function agreeAt(book: Book, values: Values): readonly Outcome[] {
+  const { model, analysis } = book;
+  const point = pointOf(book, values);
+  counts.points++;
+  const direct = answersAt(model, point);
+  return model.picks.map((pick) => {
+    const wanted = outcomeIn(book, pick, values);
+    const words = outcomeInWords(model, pick.index, wanted);
+    const where = `${pick.name} at ${pointInWords(model, point)}`;
+    expect(outcomeInWords(model, pick.index, direct[pick.index]!.outcome), `the engine: ${where}`).toBe(words);
+    expect(outcomeInWords(model, pick.index, lookup(analysis.answers.picks[pick.index]!.whole, (axis) => point[axis]!)), `the diagram: ${where}`).toBe(words);
+    return wanted;
+  });
+}
+
+describe("what the solver finds, the checker finds", () => {
+  law("statuses: gap, conflict and toss-up findings; shares above nothing; answers at the solver's points", (book) => {
+    const { model, formulas, analysis } = book;
+    let anything = true;
+    let anythingOffLimits = true;
+    const possible: readonly Comparison[] = [
+      { ...asked(book, "true"), compare: (reply) => { anything = reply !== "cannot hold"; counts.empty += anything ? 0 : 1; expect(analysis.answers.anythingPossible).toBe(anything); } },
+      { that: formulas.offLimits, compare: (reply) => { anythingOffLimits = reply !== "cannot hold"; } },
+    ];
+    const found: Readonly<Partial<Record<Status, readonly string[]>>> = { gap: ["gap"], conflict: ["conflict", "circle"], "toss-up": ["toss-up"] };
+    return [...possible, ...model.picks.flatMap((pick) => statuses.flatMap((status): readonly Comparison[] => {
+      const there = formulas.said[pick.index]!.is(status);
+      const codes = found[status];
+      return [
+        {
+          ...asked(book, there),
+          compare(reply) {
+            count(status, reply !== "cannot hold");
+            if (reply !== "cannot hold") expect(agreeAt(book, reply)[pick.index]!.status).toBe(status);
+            if (codes) expect(ofCode(analysis, ...codes).some((finding) => finding.pick === pick.name), `${status} of ${pick.name}`).toBe(reply !== "cannot hold");
+            if (reply === "cannot hold" && anything) expect(analysis.coverage.find((one) => one.pick === pick.index)!.shares[status].toFraction(), `${status} of ${pick.name}`).toBe("0");
+          },
+        },
+        {
+          ...asked(book, and(there, formulas.offLimits)),
+          compare(reply) {
+            if (reply !== "cannot hold") agreeAt(book, reply);
+            if (anythingOffLimits) expect(analysis.coverage.find((one) => one.pick === pick.index)!.shares[status].n > 0n, `share of ${status} of ${pick.name}`).toBe(reply !== "cannot hold");
+          },
+        },
+      ];
+    }))];
+  });
+
+  law("pairs in conflict", (book) => {
+    const { model, formulas, analysis } = book;
+    return model.picks.flatMap((pick) => {
+      const listOf = (pattern: Pattern): readonly number[] => pattern.goes.find((go) => go.pick === pick.index)?.places.flat() ?? [];
+      const going = model.patterns.filter((pattern) => listOf(pattern).length > 0);
+      const pairs = going.flatMap((a, i) => going.slice(i + 1).filter((b) => !listOf(a).some((option) => listOf(b).includes(option))).map((b) => [a, b] as const));
+      const findings = ofCode(analysis, "conflict").filter((finding) => finding.pick === pick.name);
+      return pairs.map(([a, b]): Comparison => ({
+        ...asked(book, formulas.said[pick.index]!.disagree(a, b)),
+        compare(reply) {
+          count("pair in conflict", reply !== "cannot hold");
+          const reported = findings.filter(({ patterns }) => [a, b].every(({ title }) => patterns!.includes(title)) && patterns!.length === 2);
+          if (reply !== "cannot hold") {
+            expect(agreeAt(book, reply)[pick.index]!.status).toBe("conflict");
+            expect(reported.length, `${pick.name}: ${a.title}, ${b.title}`).toBeGreaterThan(0);
+          } else if (![a, b].some(({ nevers }) => nevers.some((never) => never.pick === pick.index))) expect(reported, `${pick.name}: ${a.title}, ${b.title}`).toEqual([]);
+        },
+      }));
+    });
+  });
+
+  law("broken promises", (book) => {
+    const { model, ground, formulas, analysis } = book;
+    return model.promises.map((promise): Comparison => {
+      const written = ground.statements.find((one): one is tree.Promise => one.kind === "promise" && one.title!.value === promise.title)!;
+      const said = formulas.said[promise.pick]!;
+      const listed = or(...model.picks[promise.pick]!.options.map((_, option) => said.listed(option)));
+      const outside = model.picks[promise.pick]!.options.map((_, option) => option).filter((option) => promise.options.includes(option) === (promise.must === "not be"));
+      const wrong = or(...(promise.must === "have an answer" ? [] : outside.map((option) => said.front(option))));
+      const broken = promise.must === "not be" ? wrong : or(not(listed), wrong);
+      return {
+        ...asked(book, and(written.when === undefined ? "true" : formulas.holds(written.when), broken)),
+        compare(reply) {
+          count("promise broken", reply !== "cannot hold");
+          if (reply !== "cannot hold") agreeAt(book, reply);
+          expect(ofCode(analysis, "promise").some(({ message }) => message.startsWith(`“${promise.title}”`)), promise.title).toBe(reply !== "cannot hold");
+        },
+      };
+    });
+  });
+
+  law("options never recommended", (book) => {
+    const { model, formulas, analysis } = book;
+    return model.picks.filter(({ judgement }) => !judgement).flatMap((pick) => pick.options.map(({ text }, option): Comparison => ({
+      ...asked(book, formulas.said[pick.index]!.listed(option)),
+      compare(reply) {
+        count("option recommended", reply !== "cannot hold");
+        if (reply !== "cannot hold") agreeAt(book, reply);
+        if (!analysis.answers.anythingPossible) return;
+        expect(ofCode(analysis, "never-recommended").some((finding) => finding.pick === pick.name && finding.title === `${text} is never recommended`), `${pick.name} ${text}`).toBe(reply === "cannot hold");
+      },
+    })));
+  });
+
+  law("patterns that can never hold, and patterns that do nothing", (book) => {
+    const { model, formulas, analysis } = book;
+    if (!analysis.answers.anythingPossible) return [];
+    const actions = ({ goes, leans, nevers, moves }: Pattern): string => JSON.stringify([goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves]);
+    return model.patterns.flatMap((pattern): readonly Comparison[] => {
+      const reported = ofCode(analysis, "does-nothing").find(({ patterns }) => patterns![0] === pattern.title);
+      // Of twins only the last is reported.
+      const twinAfter = model.patterns.some((other) => other.index > pattern.index && actions(other) === actions(pattern));
+      const { definitions, differs } = formulas.without(pattern);
+      return [
+        {
+          ...asked(book, formulas.whenHolds(pattern)),
+          compare(reply) {
+            count("pattern can hold", reply !== "cannot hold");
+            if (reply !== "cannot hold") agreeAt(book, reply);
+            if (reply === "cannot hold" && !twinAfter) expect(reported?.message, pattern.title).toContain("can never hold");
+            if (reply !== "cannot hold") expect(reported?.message ?? "", pattern.title).not.toContain("can never hold");
+          },
+        },
+        {
+          ...asked(book, differs), definitions,
+          compare(reply) {
+            count("pattern does something", reply !== "cannot hold");
+            if (reply !== "cannot hold") agreeAt(book, reply);
+            if (!twinAfter) expect(reported !== undefined, pattern.title).toBe(reply === "cannot hold");
+          },
+        },
+      ];
+    });
+  });
+
+  law("rows of the table: each says what holds all over it, none is missing, no two meet", (book) => {
+    const { model, ground, formulas, analysis } = book;
+    if (!analysis.answers.anythingPossible) return [];
+    const compiled = compile(analysis.answers, { picks: model.picks.map(({ index }) => index) });
+    if ("problem" in compiled) {
+      counts.undecided++;
+      return [];
+    }
+    const { rows } = compiled.table;
+    const boxes = rows.map(({ box }) => and(...[...box].map(([axis, span]) => spanTerm(model, ground, axis, span))));
+    const saysOtherwise = rows.map(({ outcomes }) => or(...model.picks.map((pick, at) => not(saidAs(formulas.said[pick.index]!, pick, outcomes[at]!)))));
+    const never = (what: string, that: Term): Comparison => ({
+      ...asked(book, that),
+      compare(reply) {
+        count(what, reply !== "cannot hold");
+        expect(reply === "cannot hold" ? "nowhere" : pointInWords(model, pointOf(book, reply)), what).toBe("nowhere");
+      },
+    });
+    counts.rows += rows.length;
+    return [
+      never("a row says otherwise", or(...boxes.map((box, row) => and(box, saysOtherwise[row]!)))),
+      never("a point in no row", not(or(...boxes))),
+      never("a point in two rows", or(...boxes.flatMap((box, row) => boxes.slice(row + 1).map((other) => and(box, other))))),
+    ];
+  });
+});
+
+test("what was compared", () => {
+  console.log(JSON.stringify({ ...counts, met }, undefined, 1).replaceAll('"', ""));
+  expect(counts.undecided).toBeLessThan(counts.books / 20);
+  for (const status of [...statuses, "pair in conflict", "promise broken", "option recommended", "pattern can hold", "pattern does something"]) for (const answer of ["yes", "no"] as const) expect(met[status]![answer], `${status}: ${answer}`).toBeGreaterThan(0);
+});
+
+/** A limit of a row as a term: positions on an axis, back to values. */
+function spanTerm(model: Model, ground: Ground, axis: number, span: readonly number[]): Term {
+  const { condition, limits } = model.axes[axis]!;
+  const { name, axes } = model.conditions[condition]!;
+  const variable = ground.conditions.get(name)!.variables()[axes.indexOf(axis)]!;
+  const isSet = ground.conditions.get(name)!.kind === "set";
+  const parts: Term[] = [];
+  for (let i = 0; i < span.length; i += 2) {
+    const [from, to] = [span[i]!, span[i + 1]!];
+    if (isSet) parts.push(...[from, to].map((position) => (position === 1 ? variable : not(variable))));
+    else if (limits === undefined) parts.push(and(`(>= ${variable} ${from})`, `(<= ${variable} ${to})`));
+    else parts.push(and(`(${from % 2 === 0 ? ">=" : ">"} ${variable} ${real(limits[from >> 1]!)})`, `(${to % 2 === 0 ? "<=" : "<"} ${variable} ${real(limits[(to + 1) >> 1]!)})`));
+  }
+  return or(...parts);
+}
+
+/** The pick says just this. */
+function saidAs(said: Said, { options }: Pick, { status, places }: Outcome): Term {
+  const listed = places.flat();
+  const placeOf = (option: number): number => places.findIndex((place) => place.includes(option));
+  return and(
+    said.is(status),
+    ...options.map((_, option) => (listed.includes(option) ? said.listed(option) : not(said.listed(option)))),
+    ...listed.flatMap((one) => listed.filter((other) => other > one).map((other) => `(${placeOf(one) < placeOf(other) ? "<" : placeOf(one) > placeOf(other) ? ">" : "="} ${said.place(one)} ${said.place(other)})`)),
+  );
+}
+

@@ -1,0 +1,141 @@
+/**
+ * The words of charts, answers and explanations, sign by sign: for the example of the language reference, and for a small pond with
+ * something of every kind. `npx vitest run test/table/wording -u` writes them anew; read the difference before you keep it.
+ */
+import { parse as parseCsv } from "csv-parse/sync";
+import { readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { answers } from "../../src/analysis/answers.js";
+import { resolve } from "../../src/model/resolve.js";
+import { parse } from "../../src/syntax/parse.js";
+import { chartTables } from "../../src/table/chart.js";
+import { widthOf } from "../../src/table/columns.js";
+import { compile } from "../../src/table/compile.js";
+import { answersCsv, tableCsv } from "../../src/table/csv.js";
+import { explain } from "../../src/table/explain.js";
+import { explanationText } from "../../src/table/explain-text.js";
+import { readGiven, type GivenProblem } from "../../src/table/given.js";
+import { answerJson, tableJson, type Refused } from "../../src/table/json.js";
+import { chartsMarkdown } from "../../src/table/markdown.js";
+import { answer, type Answered } from "../../src/table/partial.js";
+import { answerText, chartsText } from "../../src/table/text.js";
+import { readPond } from "./pond.js";
+
+const golden = (name: string): string => new URL(`golden/${name}`, import.meta.url).pathname;
+const { model, answers: all } = readPond();
+
+function hollin() {
+  const at = (path: string): string => new URL(`../books/${path}`, import.meta.url).pathname;
+  const { model, findings } = resolve(parse(readFileSync(at("hollin.lore"), "utf8"), "hollin.lore"), (path) => ({ text: readFileSync(at(path), "utf8") }));
+  expect(findings.filter(({ severity }) => severity === "error")).toEqual([]);
+  return answers(model, { steps: 400_000 });
+}
+
+function tablesOf(found: ReturnType<typeof answers>, picks?: readonly number[]) {
+  const charts = chartTables(found, picks);
+  if ("problem" in charts) throw new Error(charts.problem);
+  return charts.tables;
+}
+
+function ask(...given: readonly string[]): Answered {
+  const reading = readGiven(model, given.map((pair) => [pair.slice(0, pair.indexOf("=")), pair.slice(pair.indexOf("=") + 1)] as const));
+  if ("problems" in reading) throw new Error(reading.problems.map(({ problem }) => problem).join("\n"));
+  const answered = answer(model, reading.given, () => all);
+  if ("problem" in answered) throw new Error(answered.problem);
+  return answered;
+}
+
+function problemsOf(...given: readonly (readonly [string, string])[]): readonly GivenProblem[] {
+  const reading = readGiven(model, given);
+  return "problems" in reading ? reading.problems : [];
+}
+
+function explanationOf(answered: Answered): string {
+  const explained = explain(model, answered.example, answered.given.values);
+  if ("problem" in explained) throw new Error(explained.problem);
+  return explanationText(explained);
+}
+
+describe("charts", () => {
+  test("of the language reference's example", async () => {
+    const found = hollin();
+    await expect(chartsText(found, tablesOf(found, found.model.picks.map(({ index }) => index)))).toMatchFileSnapshot(golden("hollin.txt"));
+  });
+
+  test("of the pond, as text", async () => {
+    await expect(chartsText(all, tablesOf(all))).toMatchFileSnapshot(golden("pond.txt"));
+  });
+
+  test("of the pond, as Markdown", async () => {
+    await expect(chartsMarkdown(all, tablesOf(all))).toMatchFileSnapshot(golden("pond.md"));
+  });
+
+  test.each([80, 60, 40, 24])("fit %i columns", (width) => {
+    for (const line of chartsText(all, tablesOf(all), { width }).split("\n")) expect(widthOf(line), line).toBeLessThanOrEqual(width);
+  });
+
+  test("as CSV, read back by a reader of CSV, have a line per row and a cell per column", () => {
+    for (const table of tablesOf(all)) {
+      const [head, ...lines] = parseCsv(tableCsv(table)) as string[][];
+      const pick = model.picks[table.picks[0]!]!.name;
+      expect(head).toEqual([...table.conditions.map((index) => model.conditions[index]!.name), pick, `${pick} status`, "because"]);
+      expect(lines.map((line) => line[table.conditions.length + 1])).toEqual(table.rows.map(({ outcomes }) => outcomes[0]!.status));
+    }
+  });
+
+  test("in JSON, the forms of every kind of limit", async () => {
+    const compiled = compile(all, { picks: model.picks.map(({ index }) => index) });
+    if ("problem" in compiled) throw new Error(compiled.problem);
+    const { conditions, rows, ...rest } = tableJson(all, { ...compiled.table, rows: compiled.table.rows.slice(0, 12) });
+    await expect(JSON.stringify({ ...rest, conditions, rows }, null, 2)).toMatchFileSnapshot(golden("pond.json"));
+  });
+});
+
+describe("answers", () => {
+  test("where little is known", async () => {
+    await expect(answerText(model, ask("clarity=stained"))).toMatchFileSnapshot(golden("answer-stained.txt"));
+  });
+
+  test("where everything is known, and why", async () => {
+    const answered = ask("clarity=clear", "cover=docks", "water-temp=5 °C", "depth=4", "day=2027-04-15");
+    await expect(`${answerText(model, answered)}\n${explanationOf(answered)}`).toMatchFileSnapshot(golden("answer-docks.txt"));
+  });
+
+  test("where the book says nothing on purpose, and why", async () => {
+    const answered = ask("clarity=stained", "cover=grass;pads", "water-temp=40", "depth=12 1/2 ft", "day=feb 15");
+    await expect(`${answerText(model, answered)}\n${explanationOf(answered)}`).toMatchFileSnapshot(golden("answer-closed.txt"));
+  });
+
+  test("in JSON, where something is unknown", async () => {
+    await expect(JSON.stringify(answerJson(model, ask("clarity=muddy", "depth=3 yd")), null, 2)).toMatchFileSnapshot(golden("answer-muddy.json"));
+  });
+
+  test("in CSV, one line each, what could not be answered with its reason", () => {
+    const refused: Refused = { given: { clarity: "clear" }, problems: ["Nobody knows."] };
+    const lines = parseCsv(answersCsv(model, [ask("clarity=muddy", "cover=none"), refused]), { columns: true }) as Record<string, string>[];
+    expect(lines.map(({ clarity, cover, error, "color status": status }) => [clarity, cover, status, error])).toEqual([["muddy", "none", "depends", ""], ["clear", "", "", "Nobody knows."]]);
+  });
+});
+
+describe("what cannot be answered", () => {
+  test("every bad value is named, with what would be accepted", () => {
+    const problems = problemsOf(["claritty", "clear"], ["color", "black"], ["depth", "90"], ["cover", "gras;logs"], ["cover", "grass"], ["water-temp", "3/0 °F"]);
+    expect(problems.map(({ name, problem }) => `${name}: ${problem}`)).toEqual([
+      "claritty: There is no condition claritty. Did you mean clarity? The book asks about clarity, cover, water-temp, depth and day.",
+      "color: color is something the book recommends, not something to tell it.",
+      expect.stringMatching(/^depth: 90 is out of range for depth, which takes a number from 0 ft to 40 ft/),
+      expect.stringMatching(/^cover: cover .*gras.*did you mean grass\?/),
+      "cover: cover was given twice; give it once.",
+      expect.stringMatching(/^water-temp: water-temp .*3\/0 °F/),
+    ]);
+  });
+
+  test("a value left empty is unknown", () => {
+    expect(ask("clarity=", "cover= ").given).toEqual({ box: new Map(), values: {}, unknown: [0, 1, 2, 3, 4] });
+  });
+
+  test("a point that does not occur is refused with the book's reason, whether or not everything is known", () => {
+    expect(() => ask("day=jan 5", "water-temp=80")).toThrow("The book says that this does not occur: never logged here.");
+    expect(() => ask("day=jan 5", "water-temp=80", "clarity=clear", "cover=none", "depth=1")).toThrow("The book says that this does not occur: never logged here.");
+  });
+});
