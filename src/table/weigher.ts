@@ -39,7 +39,7 @@ export function weigher<L>(variables: Variables, box: Box, spend: Budget): Weigh
       // The tested variable weighs here unless it is tested again below.
       const again = side.support.includes(node.variable);
       const inner = again ? new Map(limits).set(node.variable, span) : limits;
-      const factor = (again ? 2n : variables.weight(node.variable, span)) * free(node.support, side.support, limits, node.variable);
+      const factor = (again ? 1n : variables.weight(node.variable, span)) * free(node.support, side.support, limits, node.variable);
       for (const [leaf, weight] of walk(side, inner)) sums.set(leaf, (sums.get(leaf) ?? 0n) + weight * factor);
     }
     known.set(key, sums);
