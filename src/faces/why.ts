@@ -22,7 +22,7 @@ export function why(path: string, values: readonly string[], options: BookOption
   const { model } = book;
   const given = givenOrStop(model, entriesOf(values));
   const answered = answerOrStop(book, given);
-  const explained = explain(model, answered.example);
+  const explained = explain(model, answered.example, given.values);
   if ("problem" in explained) throw new CannotRun(explained.problem);
   const { width } = terminalOf(process.stdout);
   const open = answered.picks.filter(({ outcome }) => outcome === undefined);
@@ -31,7 +31,8 @@ export function why(path: string, values: readonly string[], options: BookOption
   if (settled.length > 0) {
     const taken = Object.entries(explained.point).filter(([name]) => !(name in given.values));
     if (taken.length > 0) parts.push(`${wrap(notes.taken(sayExample(Object.fromEntries(taken))), width)}\n`);
-    parts.push(explanationText({ ...explained, picks: settled }, { width }));
+    // What was taken has just been said.
+    parts.push(explanationText({ ...explained, point: taken.length > 0 ? given.values : explained.point, picks: settled }, { width }));
   }
   if (open.length > 0) parts.push(answerText(model, { ...answered, picks: open, cautions: [] }, { width }));
   if (answered.cautions.length > 0) parts.push(`${[say.mind, ...answered.cautions.map((warning) => cautionLine(warning, width))].join("\n")}\n`);

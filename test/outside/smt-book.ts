@@ -111,7 +111,7 @@ function truthOf(test: tree.Test, reader: Reader): Truth {
     case "parentheses":
       return truthOf(test.part!, reader);
     case "situation":
-      return truthOf(ground.situation(test.name.text), reader);
+      return truthOf(ground.situation(test.name.text)!, reader);
     case "not": {
       const { holds, fails, waits } = truthOf(test.part!, reader);
       return { holds: fails, fails: holds, waits };
@@ -126,9 +126,16 @@ function truthOf(test: tree.Test, reader: Reader): Truth {
     }
     case "compare": {
       const name = test.subject.text;
+      const relation = test.relation!;
+      // `depth is ledge or low-vision`: a situation at the end of the values stands by itself.
+      const alone = relation.kind === "is" ? relation.values.filter((value): value is tree.NameValue => value.kind === "name" && ground.situation(value.text) !== undefined) : [];
+      if (relation.kind === "is" && alone.length > 0) {
+        const rest: tree.Test = { ...test, relation: { ...relation, values: relation.values.filter((value) => !alone.some((one) => one === value)) } };
+        return truthOf({ kind: "or", range: test.range, parts: [rest, ...alone.map((one) => ({ kind: "situation" as const, name: one, range: one.range }))] }, reader);
+      }
       const pick = model.picks.find((one) => one.name === name);
-      if (pick !== undefined) return reader.pick(pick.index, optionsIn(pick, test.relation!, ground));
-      const holds = ground.conditions.get(name)!.says(test.relation!, reader.copyOf?.(name));
+      if (pick !== undefined) return reader.pick(pick.index, optionsIn(pick, relation, ground));
+      const holds = ground.conditions.get(name)!.says(relation, reader.copyOf?.(name));
       return { holds, fails: not(holds), waits: no };
     }
   }

@@ -50,7 +50,7 @@ export interface Condition {
 
 export interface Ground {
   readonly conditions: ReadonlyMap<string, Condition>;
-  situation(name: string): tree.Test;
+  situation(name: string): tree.Test | undefined;
   readonly impossible: readonly tree.Test[];
   readonly statements: readonly tree.Statement[];
 }
@@ -62,7 +62,7 @@ export function groundOf(model: Model): Ground {
   const situations = new Map(statements.flatMap((one) => (one.kind === "situation" ? [[one.name!.text, one.test!] as const] : [])));
   return {
     conditions, statements,
-    situation: (name) => situations.get(name)!,
+    situation: (name) => situations.get(name),
     impossible: statements.flatMap((one) => (one.kind === "impossible" ? [one.when!] : [])),
   };
 }

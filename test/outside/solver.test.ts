@@ -69,7 +69,7 @@ function law(name: string, comparisonsOf: (book: Book) => readonly Comparison[],
       const comparisons = comparisonsOf({ texts, model, ground, formulas, analysis });
       const replies = await z3.ask(formulas.declarations, comparisons);
       comparisons.forEach(({ compare }, i) => compare(replies[i]!));
-    }), { numRuns, seed });
+    }), { numRuns, seed, interruptAfterTimeLimit: 60_000, endOnFailure: process.env["X"] !== undefined });
   });
 }
 
