@@ -46,7 +46,7 @@ export interface AnalyseOptions {
 }
 
 /** Splits and nodes per pick and per question, if not said. */
-export const STEPS = 150_000;
+export const STEPS = 100_000;
 
 export function analyse(model: Model, options: AnalyseOptions = {}): Analysis {
   const limits: Limits = { steps: options.steps ?? STEPS, interrupted: options.interrupted };

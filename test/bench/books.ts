@@ -101,3 +101,14 @@ export function sparseBook(patterns: number, conditions: number, tests: number, 
   }
   return text + "fall back on act a0\n";
 }
+
+/**
+ * Wildcard-heavy patterns whose columns each hold a complete signature: pattern i tests conditions i and i + 1 only, so that no order of
+ * tests settles many at once (Maranget 2007, section 7, gives the family for pattern matching; retold here for rules of thumb).
+ */
+export function wildcardBook(n: number): string {
+  const conditions = Array.from({ length: n }, (_, i) => `condition c${i}: in order no, yes\n`).join("");
+  const patterns = Array.from({ length: n }, (_, i) => (["yes", "no"] as const).map((value) =>
+    `pattern "Column ${i} ${value}"\n  go with act a${i}${value}\n  when c${i} is ${value} and c${(i + 1) % n} is ${value}\n`).join("")).join("");
+  return `book "Wildcards"\n${conditions}pick act: ${Array.from({ length: n }, (_, i) => `a${i}yes, a${i}no`).join(", ")}, otherwise\n${patterns}fall back on act otherwise\n`;
+}

@@ -37,8 +37,6 @@ export interface Said {
 export interface BookFormulas {
   readonly declarations: string;
   readonly said: readonly Said[];
-  /** Names of all variables of the conditions. */
-  readonly variables: readonly string[];
   whenHolds(pattern: Pattern): Term;
   holds(test: tree.Test): Term;
   /** No continuous measure is at a value that anything mentions. */
@@ -172,10 +170,9 @@ export function formulasOf(model: Model, ground: Ground, relations: Relations): 
   const whens = whensOf(model, ground, said, script);
   for (const pick of model.picks) said.push(sayOf({ model, ground, relations, pick, script, seen: said, patterns: model.patterns, whenOf: whens }));
   const possible = ground.impossible.map((test) => `(assert ${truthOf(test, readerOf(model, ground, [])).fails})`);
-  const variables = conditions.flatMap((condition) => condition.variables());
   return {
     declarations: [...conditions.map((condition) => condition.declared()), ...possible, ...script.lines].join("\n"),
-    said, variables,
+    said,
     whenHolds: (pattern) => whens(pattern).holds,
     holds: (test) => truthOf(test, readerOf(model, ground, said)).holds,
     offLimits: and(...conditions.filter(({ continuous }) => continuous).flatMap((condition) => condition.mentioned.map((value) => not(`(= ${condition.variables()[0]!} ${real(value)})`)))),
@@ -199,6 +196,8 @@ export function formulasOf(model: Model, ground: Ground, relations: Relations): 
 interface Script {
   readonly lines: readonly string[];
   define(name: string, term: Term, sort?: "Bool" | "Int" | "Real"): Term;
+  /** The same as a value of its own, which the solver's points then have. */
+  show(name: string, term: Term, sort?: "Bool" | "Int" | "Real"): Term;
 }
 
 function scriptOf(prefix: string): Script {
@@ -208,6 +207,10 @@ function scriptOf(prefix: string): Script {
     define(name, term, sort = "Bool") {
       if (term === yes || term === no) return term;
       lines.push(`(define-fun ${prefix}${name} () ${sort} ${term})`);
+      return `${prefix}${name}`;
+    },
+    show(name, term, sort = "Bool") {
+      lines.push(`(declare-const ${prefix}${name} ${sort})\n(assert (= ${prefix}${name} ${term}))`);
       return `${prefix}${name}`;
     },
   };
@@ -391,11 +394,12 @@ function sayOf({ model, ground, relations, pick, script, seen, patterns, whenOf 
     fallback: and(lastGives, falls),
   };
   const isNamed = new Map(statuses.map((status) => [status, named(`is_${status.replaceAll(" ", "_")}`, is[status])]));
-  const status = named("status", statuses.reduceRight<Term>((rest, status, at) => ite(isNamed.get(status)!, int(at), rest), "99"), "Int");
+  const shown = (what: string, term: Term, sort?: "Bool" | "Int"): Term => script.show(`p${pick.index}_${what}`, term, sort);
+  const status = shown("status", statuses.reduceRight<Term>((rest, status, at) => ite(isNamed.get(status)!, int(at), rest), "99"), "Int");
   const chosen = (kind: "has" | "front", option: number): Term => or(and(goGives, goList[kind][option]!), and(leanGives, leanList[kind][option]!), and(lastGives, lastList[kind][option]!));
-  const listed = options.map((option) => named(`listed${option}`, chosen("has", option)));
+  const listed = options.map((option) => shown(`listed${option}`, chosen("has", option)));
   const front = options.map((option) => named(`first${option}`, chosen("front", option)));
-  const place = options.map((option) => named(`place${option}`, ite(goGives, goList.place[option]!, ite(leanGives, leanList.place[option]!, lastList.place[option]!)), "Int"));
+  const place = options.map((option) => shown(`place${option}`, ite(goGives, goList.place[option]!, ite(leanGives, leanList.place[option]!, lastList.place[option]!)), "Int"));
   return {
     status,
     is: (status) => isNamed.get(status)!,

@@ -77,19 +77,13 @@ function ofCode(analysis: Analysis, ...codes: string[]): readonly Finding[] {
   return analysis.findings.filter(({ code }) => codes.includes(code));
 }
 
-/** A question whose point is wanted, to ask the engine there. */
-function asked({ model, formulas }: Book, that: Term): Question {
-  const said = formulas.said.flatMap((one, pick) => [one.status, ...model.picks[pick]!.options.flatMap((_, option) => [one.listed(option), one.place(option)])]);
-  return { that, values: [...new Set([...formulas.variables, ...said])].filter((name) => /^[a-z]/.test(name) && name !== "true" && name !== "false") };
-}
-
 /** The solver's point as positions on the model's axes. */
 function pointOf({ model, ground }: Book, values: Values): Point {
   const point: number[] = [];
   for (const condition of model.conditions) {
     const names = ground.conditions.get(condition.name)!.variables();
     condition.axes.forEach((axis, i) => {
-      const value = values.get(names[i]!)!;
+      const value = values.get(names[i]!) ?? new Fraction(0);
       const { limits } = model.axes[axis]!;
       if (typeof value === "boolean") point[axis] = value ? 1 : 0;
       else if (limits === undefined) point[axis] = Number(value.n);
@@ -106,14 +100,13 @@ function pointOf({ model, ground }: Book, values: Values): Point {
 /** What the formula says of a pick at the solver's point. */
 function outcomeIn({ formulas }: Book, pick: Pick, values: Values): Outcome {
   const said = formulas.said[pick.index]!;
-  const valueOf = (term: Term): Fraction | boolean => (term === "true" ? true : term === "false" ? false : /^\d+$/.test(term) ? new Fraction(term) : values.get(term)!);
   const places = new Map<string, number[]>();
   pick.options.forEach((_, option) => {
-    if (valueOf(said.listed(option)) !== true) return;
-    const place = (valueOf(said.place(option)) as Fraction).toFraction();
+    if (values.get(said.listed(option)) !== true) return;
+    const place = (values.get(said.place(option)) as Fraction).toFraction();
     places.set(place, [...(places.get(place) ?? []), option]);
   });
-  const status = statuses[Number((valueOf(said.status) as Fraction).n)]!;
+  const status = statuses[Number((values.get(said.status) as Fraction).n)]!;
   return canonical({ status, places: [...places].sort(([a], [b]) => Number(a) - Number(b)).map(([, options]) => options) });
 }
 
@@ -139,7 +132,7 @@ describe("what the solver finds, the checker finds", () => {
     let anything = true;
     let anythingOffLimits = true;
     const possible: readonly Comparison[] = [
-      { ...asked(book, "true"), compare: (reply) => { anything = reply !== "cannot hold"; counts.empty += anything ? 0 : 1; expect(analysis.answers.anythingPossible).toBe(anything); } },
+      { that: "true", compare: (reply) => { anything = reply !== "cannot hold"; counts.empty += anything ? 0 : 1; expect(analysis.answers.anythingPossible).toBe(anything); } },
       { that: formulas.offLimits, compare: (reply) => { anythingOffLimits = reply !== "cannot hold"; } },
     ];
     const found: Readonly<Partial<Record<Status, readonly string[]>>> = { gap: ["gap"], conflict: ["conflict", "circle"], "toss-up": ["toss-up"] };
@@ -148,7 +141,7 @@ describe("what the solver finds, the checker finds", () => {
       const codes = found[status];
       return [
         {
-          ...asked(book, there),
+          that: there,
           compare(reply) {
             count(status, reply !== "cannot hold");
             if (reply !== "cannot hold") expect(agreeAt(book, reply)[pick.index]!.status).toBe(status);
@@ -157,7 +150,7 @@ describe("what the solver finds, the checker finds", () => {
           },
         },
         {
-          ...asked(book, and(there, formulas.offLimits)),
+          that: and(there, formulas.offLimits),
           compare(reply) {
             if (reply !== "cannot hold") agreeAt(book, reply);
             if (anythingOffLimits) expect(analysis.coverage.find((one) => one.pick === pick.index)!.shares[status].n > 0n, `share of ${status} of ${pick.name}`).toBe(reply !== "cannot hold");
@@ -175,7 +168,7 @@ describe("what the solver finds, the checker finds", () => {
       const pairs = going.flatMap((a, i) => going.slice(i + 1).filter((b) => !listOf(a).some((option) => listOf(b).includes(option))).map((b) => [a, b] as const));
       const findings = ofCode(analysis, "conflict").filter((finding) => finding.pick === pick.name);
       return pairs.map(([a, b]): Comparison => ({
-        ...asked(book, formulas.said[pick.index]!.disagree(a, b)),
+        that: formulas.said[pick.index]!.disagree(a, b),
         compare(reply) {
           count("pair in conflict", reply !== "cannot hold");
           const reported = findings.filter(({ patterns }) => [a, b].every(({ title }) => patterns!.includes(title)) && patterns!.length === 2);
@@ -198,7 +191,7 @@ describe("what the solver finds, the checker finds", () => {
       const wrong = or(...(promise.must === "have an answer" ? [] : outside.map((option) => said.front(option))));
       const broken = promise.must === "not be" ? wrong : or(not(listed), wrong);
       return {
-        ...asked(book, and(written.when === undefined ? "true" : formulas.holds(written.when), broken)),
+        that: and(written.when === undefined ? "true" : formulas.holds(written.when), broken),
         compare(reply) {
           count("promise broken", reply !== "cannot hold");
           if (reply !== "cannot hold") agreeAt(book, reply);
@@ -211,7 +204,7 @@ describe("what the solver finds, the checker finds", () => {
   law("options never recommended", (book) => {
     const { model, formulas, analysis } = book;
     return model.picks.filter(({ judgement }) => !judgement).flatMap((pick) => pick.options.map(({ text }, option): Comparison => ({
-      ...asked(book, formulas.said[pick.index]!.listed(option)),
+      that: formulas.said[pick.index]!.listed(option),
       compare(reply) {
         count("option recommended", reply !== "cannot hold");
         if (reply !== "cannot hold") agreeAt(book, reply);
@@ -232,7 +225,7 @@ describe("what the solver finds, the checker finds", () => {
       const { definitions, differs } = formulas.without(pattern);
       return [
         {
-          ...asked(book, formulas.whenHolds(pattern)),
+          that: formulas.whenHolds(pattern),
           compare(reply) {
             count("pattern can hold", reply !== "cannot hold");
             if (reply !== "cannot hold") agreeAt(book, reply);
@@ -241,7 +234,7 @@ describe("what the solver finds, the checker finds", () => {
           },
         },
         {
-          ...asked(book, differs), definitions,
+          that: differs, definitions,
           compare(reply) {
             count("pattern does something", reply !== "cannot hold");
             if (reply !== "cannot hold") agreeAt(book, reply);
@@ -264,7 +257,7 @@ describe("what the solver finds, the checker finds", () => {
     const boxes = rows.map(({ box }) => and(...[...box].map(([axis, span]) => spanTerm(model, ground, axis, span))));
     const saysOtherwise = rows.map(({ outcomes }) => or(...model.picks.map((pick, at) => not(saidAs(formulas.said[pick.index]!, pick, outcomes[at]!)))));
     const never = (what: string, that: Term): Comparison => ({
-      ...asked(book, that),
+      that: that,
       compare(reply) {
         count(what, reply !== "cannot hold");
         expect(reply === "cannot hold" ? "nowhere" : pointInWords(model, pointOf(book, reply)), what).toBe("nowhere");

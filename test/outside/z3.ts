@@ -1,24 +1,25 @@
 /**
- * The Z3 theorem prover (de Moura and Bjørner 2008; npm `z3-solver`), spoken to in SMT-LIB 2 text, so that any other solver could
- * take its place.
+ * The Z3 theorem prover (de Moura and Bjørner 2008; npm `z3-solver`), spoken to in SMT-LIB 2 text, so that any other solver could take
+ * its place.
  *
- *     declarations, definitions, assertions ──▶ one script per call:   (push) (assert …) (check-sat) (get-value …) (pop)   for each question
+ *     declarations, definitions, assertions       ──▶   one solver per book
+ *     (assert (=> ask.0 …)) (assert (=> ask.1 …)) …     and each question asked by itself, by assuming its name
  *
- * One context serves a whole test file; each `ask` starts from nothing.
+ * One context serves a whole test file. Only calls that return at once are given text: the others read it in another thread, when it
+ * may be gone.
  */
 import { createRequire } from "node:module";
 import { Fraction } from "fraction.js";
 import type { Term } from "./smt-terms.js";
 
 export interface Question {
+  readonly that: Term;
   /** Definitions for this question alone. */
   readonly definitions?: string;
-  readonly that: Term;
-  /** Names whose values are wanted where it can hold. */
-  readonly values?: readonly string[];
 }
+
+/** A point where it holds: values of all that was declared; what is missing there does not matter. */
 export type Values = ReadonlyMap<string, Fraction | boolean>;
-/** Where it can hold: the values asked for. */
 export type Reply = Values | "cannot hold";
 
 export interface Solver {
@@ -31,49 +32,38 @@ export async function solver(): Promise<Solver> {
   const { init, killThreads } = createRequire(import.meta.url)("z3-solver") as typeof import("z3-solver");
   const { Z3, em } = await init();
   const context = Z3.mk_context(Z3.mk_config());
+  const bool = Z3.mk_bool_sort(context);
   return {
     async ask(declarations, questions) {
-      const asked = questions.map(({ definitions = "", that, values = [] }) => `(push)\n${definitions}\n(assert ${that})\n(check-sat)\n${values.length > 0 ? `(get-value (${values.join(" ")}))\n` : ""}(echo "next")\n(pop)`);
-      const said = await Z3.eval_smtlib2_string(context, `(reset)\n${declarations}\n(echo "next")\n${asked.join("\n")}\n`);
-      const [before, ...replies] = said.split(/^next\r?\n?/m);
-      if (before!.trim() !== "" || replies.length !== questions.length + 1) throw new Error(`the solver says: ${said.slice(0, 2000)}`);
-      return questions.map(({ values = [] }, i) => replyIn(replies[i]!, values));
+      const script = questions.map(({ definitions = "", that }, i) => `${definitions}\n(declare-const ask.${i} Bool)\n(assert (=> ask.${i} ${that}))`);
+      const about = Z3.mk_solver(context);
+      Z3.solver_inc_ref(context, about);
+      try {
+        Z3.solver_from_string(context, about, [declarations, ...script].join("\n"));
+        const problem = Z3.get_error_code(context);
+        if (problem !== 0) throw new Error(`the solver does not understand: ${Z3.get_error_msg(context, problem)}`);
+        const replies: Reply[] = [];
+        for (let i = 0; i < questions.length; i++) {
+          const verdict: number = await Z3.solver_check_assumptions(context, about, [Z3.mk_const(context, Z3.mk_string_symbol(context, `ask.${i}`), bool)]);
+          if (verdict === 0) throw new Error(`the solver does not know: ${Z3.solver_get_reason_unknown(context, about)}`);
+          replies.push(verdict < 0 ? "cannot hold" : valuesIn(Z3.model_to_string(context, Z3.solver_get_model(context, about))));
+        }
+        return replies;
+      } finally {
+        Z3.solver_dec_ref(context, about);
+      }
     },
     close: () => killThreads(em),
   };
 }
 
-function replyIn(text: string, wanted: readonly string[]): Reply {
-  const [verdict, ...rest] = text.split("\n");
-  if (verdict === "unsat") return "cannot hold";
-  if (verdict !== "sat") throw new Error(`the solver says: ${text.slice(0, 2000)}`);
+/** `depth -> (/ 7.0 2.0)`, a line each. */
+function valuesIn(model: string): Values {
   const values = new Map<string, Fraction | boolean>();
-  if (wanted.length > 0) for (const pair of parsed(rest.join("\n"))) values.set(String(pair[0]), valueOf(pair[1]!));
+  for (const [, name, value] of model.matchAll(/^(\S+) -> (true|false|[-(\d][^\n]*)$/gm)) {
+    const number = /^(\(- )?(?:\(\/ (\d+)\.0 (\d+)\.0\)|(\d+)(?:\.0)?)\)?$/.exec(value!);
+    if (value === "true" || value === "false") values.set(name!, value === "true");
+    else if (number !== null) values.set(name!, (number[4] === undefined ? new Fraction(`${number[2]!}/${number[3]!}`) : new Fraction(number[4])).mul(number[1] === undefined ? 1 : -1));
+  }
   return values;
-}
-
-type Expression = string | readonly Expression[];
-
-/** `((x (/ 7.0 2.0)) (a true))`. */
-function parsed(text: string): readonly (readonly Expression[])[] {
-  const tokens = text.match(/[()]|[^\s()]+/g) ?? [];
-  let at = 0;
-  const read = (): Expression => {
-    const token = tokens[at++]!;
-    if (token !== "(") return token;
-    const list: Expression[] = [];
-    while (tokens[at] !== ")") list.push(read());
-    at++;
-    return list;
-  };
-  return read() as readonly (readonly Expression[])[];
-}
-
-function valueOf(expression: Expression): Fraction | boolean {
-  if (typeof expression === "string") return expression === "true" ? true : expression === "false" ? false : new Fraction(expression);
-  const [operator, ...parts] = expression;
-  const [first, second] = parts.map((part) => valueOf(part) as Fraction);
-  if (operator === "-" && second === undefined) return first!.neg();
-  if (operator === "/") return first!.div(second!);
-  throw new Error(`not a value: ${JSON.stringify(expression)}`);
 }
