@@ -36,7 +36,7 @@ describe("every book that ships", () => {
     ]));
   });
 
-  test.each(Object.keys(shelf))("%s checks clean", (path) => {
+  test.each(Object.keys(shelf))("%s checks clean", { timeout: 60_000 }, (path) => {
     const { findings, analysis } = check(shelf, { root: path, on });
     expect(findings.map(({ code, path, title, message }) => `${path}: ${code}: ${title}. ${message}`)).toEqual([]);
     expect(analysis.undecided).toEqual([]);

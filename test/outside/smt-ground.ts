@@ -12,7 +12,7 @@
 import { Fraction } from "fraction.js";
 import type { Model } from "../../src/model/model.js";
 import type * as tree from "../../src/syntax/tree.js";
-import { and, no, not, or, real, yes, type Term } from "./smt-terms.js";
+import { and, int, no, not, or, real, yes, type Term } from "./smt-terms.js";
 
 /** A stretch of an order; an end left out is open to all. */
 export interface Stretch {
@@ -100,14 +100,14 @@ function conditionOf(statement: tree.Condition, variable: string, statements: re
     },
   };
   const own = (copy = ""): string => `${variable}${copy}`;
-  // The value itself as a real number, in the condition's own unit.
-  const value = (copy?: string): Term => (continuous ? own(copy) : step === undefined ? `(to_real ${own(copy)})` : `(+ ${real(low)} (* ${real(step)} (to_real ${own(copy)})))`);
+  // A real number in the condition's own unit, or else which step, counted from the lowest.
+  const rungs = continuous ? undefined : { low, step: step ?? new Fraction(1) };
   return {
     name, kind: domain.kind, continuous, ladder, mentioned,
     variables: (copy) => [own(copy)],
-    declared: (copy) => `(declare-const ${own(copy)} ${continuous ? "Real" : "Int"})\n(assert ${and(`(>= ${value(copy)} ${real(low)})`, `(<= ${value(copy)} ${real(high)})`)})`,
-    says: (relation, copy) => within(value(copy), wanted(relation, ladder)),
-    liesIn: (level) => within(value(), { stretches: ladder.stretchesOf({ kind: "name", text: level, range: statement.range }), negated: false }),
+    declared: (copy) => `(declare-const ${own(copy)} ${continuous ? "Real" : "Int"})\n(assert ${within(own(copy), rungs, { stretches: [{ low: { at: low, in: true }, high: { at: high, in: true } }], negated: false })})`,
+    says: (relation, copy) => within(own(copy), rungs, wanted(relation, ladder)),
+    liesIn: (level) => within(own(), rungs, { stretches: ladder.stretchesOf({ kind: "name", text: level, range: statement.range }), negated: false }),
   };
 }
 
@@ -159,10 +159,16 @@ export function isWithin(value: Fraction, { stretches, negated }: Wanted): boole
   return holds !== negated;
 }
 
-function within(value: Term, { stretches, negated }: Wanted): Term {
-  const inside = or(...stretches.map(({ low, high }) => and(
-    low === undefined ? yes : `(${low.in ? ">=" : ">"} ${value} ${real(low.at)})`,
-    high === undefined ? yes : `(${high.in ? "<=" : "<"} ${value} ${real(high.at)})`)));
+function within(variable: Term, rungs: { readonly low: Fraction; readonly step: Fraction } | undefined, { stretches, negated }: Wanted): Term {
+  const limit = (side: ">=" | "<=", { at, in: included }: End): Term => {
+    if (rungs === undefined) return `(${included ? side : side[0]!} ${variable} ${real(at)})`;
+    // The first step from there on, or the last one up to there.
+    const rung = at.sub(rungs.low).div(rungs.step);
+    const whole = side === ">=" ? rung.ceil() : rung.floor();
+    const moved = !included && whole.equals(rung) ? whole.add(side === ">=" ? 1 : -1) : whole;
+    return `(${side} ${variable} ${int(Number(moved.valueOf()))})`;
+  };
+  const inside = or(...stretches.map(({ low, high }) => and(low === undefined ? yes : limit(">=", low), high === undefined ? yes : limit("<=", high))));
   return negated ? not(inside) : inside;
 }
 
