@@ -233,7 +233,7 @@ export class LoreParser extends ClauseRules {
   });
   readonly sayNothing: Rule = this.RULE("sayNothing", () => {
     this.CONSUME(T.SayNothingOn);
-    this.SUBRULE(this.pickName);
+    this.SUBRULE(this.pickNames);
     this.MANY(() => this.SUBRULE(this.reasonClause));
   });
   readonly caution: Rule = this.RULE("caution", () => {
@@ -265,6 +265,7 @@ export class LoreParser extends ClauseRules {
         },
       },
       { ALT: () => this.CONSUME(T.MustHaveAnAnswer) },
+      { ALT: () => this.CONSUME(T.MustHaveNoAnswer) },
     ]);
   });
 }

@@ -49,6 +49,7 @@ export abstract class TestRules extends ValueRules {
       { ALT: () => this.SUBRULE(this.isLimit) },
       { ALT: () => this.SUBRULE(this.between) },
       { ALT: () => this.CONSUME(T.IsEmpty) },
+      { ALT: () => this.CONSUME(T.IsNotEmpty) },
       { ALT: () => this.SUBRULE(this.has) },
     ]);
   });

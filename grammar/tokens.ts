@@ -150,6 +150,7 @@ export const IsAbove = word("IsAbove", "is above", "relation");
 export const IsBelow = word("IsBelow", "is below", "relation");
 export const IsNeither = word("IsNeither", "is neither", "relation");
 export const IsNot = word("IsNot", "is not", "relation", ["isn't"]);
+export const IsNotEmpty = word("IsNotEmpty", "is not empty", "relation", ["isn't empty"]);
 export const IsEmpty = word("IsEmpty", "is empty", "relation");
 export const IsFrom = word("IsFrom", "is from", "relation");
 export const Is = word("Is", "is", "relation");
@@ -162,6 +163,7 @@ export const From = word("From", "from", "relation");
 export const MustNotBe = word("MustNotBe", "must not be", "joining");
 export const MustBe = word("MustBe", "must be", "joining");
 export const MustHaveAnAnswer = word("MustHaveAnAnswer", "must have an answer", "joining");
+export const MustHaveNoAnswer = word("MustHaveNoAnswer", "must have no answer", "joining", ["must not have an answer"]);
 
 // Small words ---------------------------------------------------------------------------------------------------------------
 

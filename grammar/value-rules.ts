@@ -63,6 +63,13 @@ export abstract class ValueRules extends CstParser {
   readonly pickName: Rule = this.RULE("pickName", () => {
     this.CONSUME(T.Name);
   });
+  readonly pickNames: Rule = this.RULE("pickNames", () => {
+    this.SUBRULE(this.pickName);
+    this.MANY(() => {
+      this.CONSUME(T.Comma);
+      this.SUBRULE2(this.pickName);
+    });
+  });
   /** What a test is about, or a situation. */
   readonly subject: Rule = this.RULE("subject", () => {
     this.CONSUME(T.Name);

@@ -8,7 +8,7 @@
  * Free-order splitting stays small on sparse rules of thumb where one fixed-order diagram does not; the choice of cut follows the
  * k-d tree's: the fewest open formulas on both sides together, evenly shared.
  */
-import { intersect, isEmpty, same, subtract, union, within, type Span } from "../model/span.js";
+import { intersect, isEmpty, same, spanKey, subtract, union, within, type Span } from "../model/span.js";
 import type { Budget } from "./budget.js";
 import type { Forest, Node } from "./diagram.js";
 import { maskWithin, oneBit, type Formula, type Formulas, type Mask, type Mention } from "./formula.js";
@@ -84,47 +84,68 @@ const WORK_PER_VARIABLE = 800;
 const FEWEST_CANDIDATES = 5;
 
 function bestCut(store: Formulas, ask: readonly Formula[], all: readonly Formula[]): Cut {
-  const candidates = new Map<number, { readonly domain: Span; readonly spans: Map<string, Span> }>();
-  for (const formula of ask)
-    for (const { variable, quarters } of store.mentions(formula)) {
-      let entry = candidates.get(variable);
-      if (!entry) candidates.set(variable, (entry = { domain: quarters.reduce(union), spans: new Map() }));
-      for (const quarter of quarters) for (const span of cutsAlong(quarter, entry.domain)) entry.spans.set(span.join(","), span);
+  const candidates = new Map<number, Map<string, Cut>>();
+  for (const formula of new Set(ask))
+    for (const { variable, cuts } of sketchOf(store, formula)) {
+      const known = candidates.get(variable);
+      if (!known) candidates.set(variable, new Map(cuts));
+      else for (const [key, cut] of cuts) known.set(key, cut);
     }
-  const mentions = new Map<number, Mention[][]>();
+  const mentions = new Map<number, (readonly Mention[])[]>();
   let open = 0;
   for (const formula of new Set(all)) {
     if (oneBit(store.mask(formula))) continue;
     open++;
-    const mine = new Map<number, Mention[]>();
-    for (const mention of store.mentions(formula)) {
-      const list = mine.get(mention.variable);
-      if (list) list.push(mention);
-      else mine.set(mention.variable, [mention]);
-    }
-    for (const [variable, list] of mine) {
+    for (const { variable, mentions: mine } of sketchOf(store, formula)) {
       const lists = mentions.get(variable);
-      if (lists) lists.push(list);
-      else mentions.set(variable, [list]);
+      if (lists) lists.push(mine);
+      else mentions.set(variable, [mine]);
     }
   }
   let best: Cut | undefined;
   let bestScore = Infinity;
-  for (const [variable, { domain, spans }] of candidates) {
+  for (const [variable, cuts] of candidates) {
     const lists = mentions.get(variable)!;
     const silent = open - lists.length;
-    for (const inside of thinned([...spans.values()], Math.max(FEWEST_CANDIDATES, Math.floor(WORK_PER_VARIABLE / lists.length)))) {
-      const outside = subtract(domain, inside);
-      const left = silent + stillOpen(lists, inside);
-      const right = silent + stillOpen(lists, outside);
+    for (const cut of thinned([...cuts.values()], Math.max(FEWEST_CANDIDATES, Math.floor(WORK_PER_VARIABLE / lists.length)))) {
+      const left = silent + stillOpen(lists, cut.inside);
+      const right = silent + stillOpen(lists, cut.outside);
       const score = left * left + right * right;
       if (score < bestScore) {
         bestScore = score;
-        best = { variable, inside, outside };
+        best = cut;
       }
     }
   }
   return best!;
+}
+
+/** What a formula says of one variable: its atoms there, and the ways to cut along their edges. */
+interface Sketch {
+  readonly variable: number;
+  readonly mentions: readonly Mention[];
+  readonly cuts: ReadonlyMap<string, Cut>;
+}
+const sketches = new WeakMap<Formulas, Map<Formula, readonly Sketch[]>>();
+
+function sketchOf(store: Formulas, formula: Formula): readonly Sketch[] {
+  let known = sketches.get(store);
+  if (!known) sketches.set(store, (known = new Map()));
+  let sketch = known.get(formula);
+  if (!sketch) {
+    const byVariable = new Map<number, Mention[]>();
+    for (const mention of store.mentions(formula)) byVariable.set(mention.variable, [...(byVariable.get(mention.variable) ?? []), mention]);
+    sketch = [...byVariable].map(([variable, mentions]) => {
+      const cuts = new Map<string, Cut>();
+      const domain = mentions[0]!.quarters.reduce(union);
+      for (const { quarters } of mentions)
+        for (const quarter of quarters)
+          for (const inside of cutsAlong(quarter, domain)) cuts.set(spanKey(inside), { variable, inside, outside: subtract(domain, inside) });
+      return { variable, mentions, cuts };
+    });
+    known.set(formula, sketch);
+  }
+  return sketch;
 }
 
 function stillOpen(lists: readonly (readonly Mention[])[], inside: Span): number {
@@ -155,8 +176,8 @@ function* cutsAlong(span: Span, domain: Span): Generator<Span> {
     }
 }
 
-function thinned(spans: readonly Span[], most: number): readonly Span[] {
-  if (spans.length <= most) return spans;
-  const sorted = [...spans].sort((a, b) => a[a.length - 1]! - b[b.length - 1]!);
+function thinned(cuts: readonly Cut[], most: number): readonly Cut[] {
+  if (cuts.length <= most) return cuts;
+  const sorted = [...cuts].sort((a, b) => a.inside.at(-1)! - b.inside.at(-1)!);
   return Array.from({ length: most }, (_, i) => sorted[Math.floor(((i + 0.5) * sorted.length) / most)]!);
 }

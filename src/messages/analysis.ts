@@ -91,6 +91,10 @@ export const say = {
     message: `“${title}” does not hold. ${place(at)}, ${found}. ${forExample(at)}`,
     help: "Mend the patterns named here, or make the promise's `when` narrower.",
   }),
+  promiseOfSilence: (title: string, pick: string, found: string, at: Whereabouts): Saying => ({
+    ...say.promise(title, found, at),
+    help: `Where nothing is to be recommended, write \`say nothing on ${pick} when …\`; else make the promise's \`when\` narrower.`,
+  }),
   promiseOutcome: (pick: string, status: string, list: readonly (readonly string[])[]): string =>
     list.length > 0 ? `${pick} is ${sayList(list)}${status === "decided" ? "" : ` (${status})`}` : `${pick} has no answer (${status})`,
   setClash: (set: string, winner: Spoken, loser: Spoken, at: Whereabouts): Saying => ({
@@ -105,6 +109,7 @@ export const say = {
   fixRemovePart: (part: string): string => `Take \`${part}\` out`,
   relatedPick: (pick: string): string => `${pick} stands here`,
   relatedPattern: (title: string): string => `“${title}” stands here`,
+  relatedSilence: (pick: string): string => `Here nothing is said on ${pick}`,
   budget: (what: string): Saying => ({
     title: "Not decided",
     message: what,

@@ -95,7 +95,7 @@ export const otherTestOnSet = (subject: string, members: string): Said => ({
   code: "kind",
   title: `${subject} is a set`,
   message: `Several of ${members} may be there at once, so ${subject} is none of them alone.`,
-  help: `Write \`${subject} has …\`, \`${subject} only …\` or \`${subject} is empty\`.`,
+  help: `Write \`${subject} has …\`, \`${subject} only …\`, \`${subject} is empty\` or \`${subject} is not empty\`.`,
 });
 export const otherKindOfValue = (subject: string, values: string, value: string): Said => ({
   code: "kind",

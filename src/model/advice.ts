@@ -64,12 +64,14 @@ export function readAdvice(shelf: Shelf, statements: Iterable<Standing<tree.Stat
       const value = places && !damaged ? { places, ...(node.because && { because: node.because.value }), book: desk.book, place } : undefined;
       add(fallBacks, pick, { book: desk.book, place, desk, value });
     } else if (node.kind === "say nothing") {
-      const pick = node.pick && findPick(desk, node.pick);
       const when = node.when && bindTest(desk, node.when);
-      if (pick === undefined) holdGuess(desk, node.pick);
-      if (pick === undefined || when === undefined) continue;
-      if (damaged || !isReadable(when)) add(unread, pick, damaged ? {} : { when });
-      else add(silences, pick, { when, ...(node.because && { because: node.because.value }), book: desk.book, place });
+      for (const name of distinct(desk, node.picks, ({ text }) => text)) {
+        const pick = findPick(desk, name);
+        if (pick === undefined) holdGuess(desk, name);
+        if (pick === undefined || when === undefined) continue;
+        if (damaged || !isReadable(when)) add(unread, pick, damaged ? {} : { when });
+        else add(silences, pick, { when, ...(node.because && { because: node.because.value }), book: desk.book, place });
+      }
     }
   }
   const settled = <T>(candidates: readonly Candidate<T>[] | undefined, what: string): Candidate<T> | undefined => theOne(shelf, candidates ?? [], what);

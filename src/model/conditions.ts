@@ -94,7 +94,10 @@ export function declareBands(desk: Desk, node: tree.Band): void {
     return;
   }
   const [first] = subject.bands.values();
-  if (first !== undefined) report(desk, node.range, say.secondBands(subject.name), { related: [{ ...first.place, message: say.bandsHere(subject.name) }] });
+  if (first !== undefined) {
+    for (const { name } of node.parts) if (!subject.bands.has(name.text)) subject.forgiven.add(name.text);
+    return report(desk, node.range, say.secondBands(subject.name), { related: [{ ...first.place, message: say.bandsHere(subject.name) }] });
+  }
   const stretches = isCyclic(subject.values) ? roundTheYear(desk, subject, node.parts) : rising(desk, subject, node.parts);
   node.parts.forEach(({ name, range }, i) => {
     const stretch = stretches?.[i];

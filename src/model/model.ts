@@ -208,7 +208,7 @@ export interface Caution extends Declared {
 export interface Promise extends Declared {
   readonly title: string;
   readonly pick: number;
-  readonly must: "be" | "not be" | "have an answer";
+  readonly must: "be" | "not be" | "have an answer" | "have no answer";
   readonly options: readonly number[];
   readonly when?: Test;
   /** Of a base book: its failure is a warning. */

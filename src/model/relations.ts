@@ -44,6 +44,7 @@ export function bindRelation(desk: Desk, subject: Subject, name: tree.Name, rela
       return relation.from === undefined || relation.to === undefined ? unread : leaf(between(desk, subject, relation.from, relation.to));
     case "has":
     case "is empty":
+    case "is not empty":
       report(desk, about, say.setTestOnOther(subject.name, describe(subject)), { fixes: asIs(desk, relation, about) });
       return unread;
   }

@@ -3,14 +3,14 @@
  *
  *     cover has soft               grass ∨ pads ∨ reeds          cover has no soft     ¬grass ∧ ¬pads ∧ ¬reeds
  *     cover has all of soft        grass ∧ pads ∧ reeds          cover is empty        ¬grass ∧ … ∧ ¬docks
- *     cover only grass, pads       (grass ∨ pads) ∧ ¬reeds ∧ … ∧ ¬docks
+ *     cover only grass, pads       (grass ∨ pads) ∧ ¬reeds ∧ …   cover is not empty    grass ∨ … ∨ docks
  */
 import * as say from "../messages/model.js";
 import type { Fix } from "../diagnostics.js";
 import type * as tree from "../syntax/tree.js";
 import type { Range } from "../text.js";
 import type { Bound } from "./bound.js";
-import { report, replacing, type Desk, type Subject } from "./scope.js";
+import { report, replacing, valueNames, type Desk, type Subject } from "./scope.js";
 import { describe, unknownValue } from "./values.js";
 
 export function bindSetRelation(desk: Desk, subject: Subject, name: tree.Name, relation: tree.Relation, range: Range): Bound {
@@ -21,9 +21,10 @@ export function bindSetRelation(desk: Desk, subject: Subject, name: tree.Name, r
   const none = (members: readonly number[]) => members.map((member) => one(member, false));
   const some = (members: readonly number[]) => join("or", members.map((member) => one(member, true)));
   if (relation.kind === "is empty") return join("and", none(all));
+  if (relation.kind === "is not empty") return some(all);
   if (relation.kind !== "has") {
     const about = { start: name.range.end, end: relation.range.end };
-    report(desk, about, say.otherTestOnSet(subject.name, describe(subject)), { fixes: asHas(desk, relation, about) });
+    report(desk, about, say.otherTestOnSet(subject.name, describe(subject)), { fixes: asHas(desk, subject, relation, about) });
     return { kind: "unread", range };
   }
   const found = relation.members.map((member) => membersOf(desk, subject, member));
@@ -57,8 +58,9 @@ function membersOf(desk: Desk, subject: Subject, name: tree.Name): readonly numb
 }
 
 /** The same thing said with `has`, where that can be done. */
-function asHas(desk: Desk, relation: tree.Relation, about: Range): Fix[] {
-  if (relation.kind !== "is" || relation.values.length === 0 || !relation.values.every((value) => value.kind === "name")) return [];
+function asHas(desk: Desk, subject: Subject, relation: tree.Relation, about: Range): Fix[] {
+  const known = valueNames(subject);
+  if (relation.kind !== "is" || relation.values.length === 0 || !relation.values.every((value) => value.kind === "name" && known.includes(value.text))) return [];
   const names = relation.values.map((value) => desk.text.slice(value.range.start, value.range.end));
   const words = relation.form !== "is" ? `has no ${names.join(", ")}` : names.length === 1 ? `has ${names[0]}` : `has any of ${names.join(", ")}`;
   return [replacing(desk, about, ` ${words}`, `Write ${words}`)];

@@ -95,7 +95,7 @@ export function readOtherStatements(scope: Scope): OtherStatements {
     }
     const pick = node.pick && findPick(desk, node.pick);
     if (pick === undefined || node.must === undefined) continue;
-    const options = node.must === "have an answer" ? [] : readOptionList(desk, pick, node.options);
+    const options = node.must === "have an answer" || node.must === "have no answer" ? [] : readOptionList(desk, pick, node.options);
     if (whole && options !== undefined) promises.push({ desk, node, pick, options, ...(when && { when }) });
   }
   return { impossible, unread, cautions, promises };

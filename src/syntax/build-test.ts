@@ -108,7 +108,7 @@ function buildRelation(node: CstNode): Relation | undefined {
     const form = has(member, T.HasAnyOf) ? "has any of" : has(member, T.HasAllOf) ? "has all of" : has(member, T.HasNo) ? "has no" : has(member, T.Only) ? "only" : "has";
     return { kind: "has", form, members: [...kids(member, "member"), ...kids(kid(member, "members"), "member")].flatMap(named), range };
   }
-  return has(node, T.IsEmpty) ? { kind: "is empty", range } : undefined;
+  return has(node, T.IsEmpty) ? { kind: "is empty", range } : has(node, T.IsNotEmpty) ? { kind: "is not empty", range } : undefined;
 }
 
 function valuesOf(node: CstNode | undefined): Value[] {

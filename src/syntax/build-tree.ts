@@ -106,7 +106,7 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
       return { kind: "fall back", range, pick: name(kid(node, "pickName")), places: places(node), because: because() };
     case "sayNothing":
       need("when");
-      return { kind: "say nothing", range, pick: name(kid(node, "pickName")), when: test("when"), because: because() };
+      return { kind: "say nothing", range, picks: kids(kid(node, "pickNames"), "pickName").flatMap(named), when: test("when"), because: because() };
     case "caution":
       need("say");
       return {
@@ -124,7 +124,7 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
         range,
         title,
         pick: name(kid(node, "pickName")),
-        must: duty && (has(duty, T.MustBe) ? "be" : has(duty, T.MustNotBe) ? "not be" : has(duty, T.MustHaveAnAnswer) ? "have an answer" : undefined),
+        must: duty && duties.find(([token]) => has(duty, token))?.[1],
         options: kids(kid(duty, "place"), "optionValue").flatMap(option),
         when: test("when"),
       };
@@ -134,6 +134,7 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
 
 // Clauses -------------------------------------------------------------------------------------------------------------------
 
+const duties = [[T.MustBe, "be"], [T.MustNotBe, "not be"], [T.MustHaveAnAnswer, "have an answer"], [T.MustHaveNoAnswer, "have no answer"]] as const;
 const actionRules = new Set(["goWith", "lean", "never", "move"]);
 const clauseRules = ["bookClause", "conditionClause", "pickClause", "patternClause", "reasonClause", "cautionClause"];
 
@@ -231,7 +232,7 @@ function buildBandPart(node: CstNode): Tree.BandPart[] {
 
 /** From the statement's first word to its name or title: a place to mark when something is missing altogether. */
 function headOf(node: CstNode, range: Range): Range {
-  const named = ["title", "newName", "pickName"].flatMap((rule) => kids(node, rule)).map(rangeOf)[0];
+  const named = ["title", "newName", "pickName", "pickNames"].flatMap((rule) => kids(node, rule)).map(rangeOf)[0];
   return { start: range.start, end: named?.end ?? range.start + firstWord(node).length };
 }
 

@@ -23,6 +23,7 @@ export function printNode(node: CstNode, waiting: Waiting): Part {
     case "levels":
     case "members":
     case "options":
+    case "pickNames":
     case "titles":
     case "bandParts":
       return filled(listItems(ordered(node), waiting));

@@ -180,7 +180,7 @@ export interface FallBack extends Node {
 }
 export interface SayNothing extends Node {
   readonly kind: "say nothing";
-  readonly pick?: Name;
+  readonly picks: readonly Name[];
   readonly when?: Test;
   readonly because?: Text;
 }
@@ -195,7 +195,7 @@ export interface Promise extends Node {
   readonly kind: "promise";
   readonly title?: Text;
   readonly pick?: Name;
-  readonly must?: "be" | "not be" | "have an answer";
+  readonly must?: "be" | "not be" | "have an answer" | "have no answer";
   readonly options: readonly Value[];
   readonly when?: Test;
 }
@@ -255,7 +255,7 @@ export type Test =
  * `than`: `is colder than 60 °F`.
  * `limit`: `is at least / at most / above / below A`.
  * `between`: `from A to B` (an `is` before it is allowed).
- * `has`: `has A`, `has any of A, B`, `has all of A, B`, `has no A` (or `has no A, B`), `only A, B`, `is empty`.
+ * `has`: `has A`, `has any of A, B`, `has all of A, B`, `has no A` (or `has no A, B`), `only A, B`.
  */
 export type Relation =
   | ({ readonly kind: "is"; readonly form: "is" | "is not" | "is neither"; readonly values: readonly Value[] } & Node)
@@ -263,4 +263,4 @@ export type Relation =
   | ({ readonly kind: "limit"; readonly limit: "at least" | "at most" | "above" | "below"; readonly value?: Value } & Node)
   | ({ readonly kind: "between"; readonly from?: Value; readonly to?: Value } & Node)
   | ({ readonly kind: "has"; readonly form: "has" | "has any of" | "has all of" | "has no" | "only"; readonly members: readonly Name[] } & Node)
-  | ({ readonly kind: "is empty" } & Node);
+  | ({ readonly kind: "is empty" | "is not empty" } & Node);

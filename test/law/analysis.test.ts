@@ -123,17 +123,30 @@ describe("findings are there exactly where brute force says so", () => {
       }
     }
   }, { numRuns: Math.ceil(runs / 2), points: 120 });
+  const counts = { silentOnPurpose: 0, silentAtHome: 0 };
   law("promise", (book) => {
     const { model, analysis, points } = book;
     for (const promise of model.promises) {
       const broken = points.filter(({ point, answers }) => {
-        if (promise.when && evaluate(promise.when, point, answers.map(({ outcome }) => outcome)).truth !== "holds") return false;
-        const front = answers[promise.pick]!.outcome.places[0];
+        const outcomes = answers.map(({ outcome }) => outcome);
+        const holds = (test: Test): boolean => evaluate(test, point, outcomes).truth === "holds";
+        // "…or on a pick that it tests": a book more local than the promise's says nothing here, on purpose.
+        const silent = (pick: number, isLocal: (book: number) => boolean): boolean => outcomes[pick]!.status === "no advice" &&
+          (model.picks[pick]!.sayNothing.some(({ book, when }) => isLocal(book) && holds(when)) || model.picks[pick]!.tests.some((tested) => silent(tested, isLocal)));
+        if (promise.when && !holds(promise.when)) return false;
+        const front = outcomes[promise.pick]!.places[0];
+        if (promise.must === "have no answer") return front !== undefined;
         if (promise.must === "not be") return front !== undefined && front.some((option) => promise.options.includes(option));
+        if (silent(promise.pick, (book) => model.moreLocal(book, promise.book))) {
+          counts.silentOnPurpose++;
+          return false;
+        }
+        if (silent(promise.pick, () => true)) counts.silentAtHome++;
         return front === undefined || (promise.must === "be" && front.some((option) => !promise.options.includes(option)));
       });
       const findings = ofCode(analysis, "promise").filter(({ message }) => message.startsWith(`“${promise.title}”`));
       expect(findings.length, promise.title).toBe(broken.length > 0 ? 1 : 0);
+      for (const { severity } of findings) expect(severity).toBe(promise.ofBase ? "warning" : "error");
       for (const finding of findings) {
         const agree = agreeing(book, finding);
         expect(agree.length).toBeGreaterThan(0);
@@ -141,6 +154,7 @@ describe("findings are there exactly where brute force says so", () => {
       }
     }
   });
+  test("promises on silence, and often enough for that to count", () => expect(Math.min(counts.silentOnPurpose, counts.silentAtHome)).toBeGreaterThan(10));
 });
 
 describe("what is said", () => {

@@ -58,8 +58,8 @@ interface Plan {
   readonly patterns: readonly PatternPlan[];
   readonly trusts: readonly { readonly book: number; readonly pick: number | null; readonly order: readonly number[] }[];
   readonly fallBacks: readonly { readonly book: number; readonly action: ActionPlan }[];
-  readonly silences: readonly { readonly book: number; readonly pick: number; readonly when: TestPlan }[];
-  readonly promises: readonly { readonly form: number; readonly action: ActionPlan; readonly when: TestPlan | null }[];
+  readonly silences: readonly { readonly book: number; readonly picks: readonly number[]; readonly when: TestPlan }[];
+  readonly promises: readonly { readonly book: number; readonly form: number; readonly action: ActionPlan; readonly when: TestPlan | null }[];
   readonly cautions: readonly TestPlan[];
   readonly leaveOut: number | null;
   readonly add: number | null;
@@ -102,8 +102,8 @@ function plans({ conditions = 4, picks = 5, patterns = 11, layered = true }: Siz
     patterns: few(fc.record({ book: die, actions: few(actions, 3, 1), when: maybe(tests, 4, 1), beats: fc.oneof({ withCrossShrink: true }, { weight: 2, arbitrary: fc.constant([]) }, { weight: 1, arbitrary: few(die, 2, 1) }) }), patterns),
     trusts: few(fc.record({ book: die, pick: maybe(die), order: few(die, 3, 1) }), 3),
     fallBacks: few(fc.record({ book: die, action: actions }), 3),
-    silences: few(fc.record({ book: die, pick: die, when: fc.oneof(atoms, tests) }), 2),
-    promises: few(fc.record({ form: die, action: actions, when: maybe(tests) }), 2),
+    silences: few(fc.record({ book: die, picks: few(die, 3, 1), when: fc.oneof(atoms, tests) }), 2),
+    promises: few(fc.record({ book: die, form: die, action: actions, when: maybe(tests) }), 3),
     cautions: few(tests, 1),
     leaveOut: maybe(die, 1, 3),
     add: maybe(die, 1, 3),
@@ -275,16 +275,16 @@ function writeFallBacks({ plan, layout, statements }: Draft, picks: readonly Wri
 }
 
 function writeRest({ plan, layout, statements }: Draft, ground: Scope, picks: readonly WrittenPick[], before: Before): void {
-  for (const { book, pick: number, when } of plan.silences) {
-    const pick = number % picks.length;
-    statements[book % layout.length]!.push(`say nothing on ${picks[pick]!.entry.name} when ${testIn(when, before(pick))} because "closed"`);
+  for (const { book, picks: numbers, when } of plan.silences) {
+    const silent = distinct(numbers.map((number) => number % picks.length));
+    statements[book % layout.length]!.push(`say nothing on ${silent.map((pick) => picks[pick]!.entry.name).join(", ")} when ${testIn(when, before(Math.min(...silent)))} because "closed"`);
   }
   plan.cautions.forEach((test, i) => statements[0]!.push(`caution "Mind ${i + 1}" when ${testIn(test, ground)}\n  say "Take care."`));
-  plan.promises.forEach(({ form, action, when }, i) => {
+  plan.promises.forEach(({ book, form, action, when }, i) => {
     const { entry, options } = picks[action.pick % picks.length]!;
     const named = distinct(action.list.map(({ option }) => options[option % options.length]!)).join(" or ");
-    const must = [`must be ${named}`, `must not be ${named}`, "must have an answer"][form % 3]!;
-    statements.at(-1)!.push(`promise "Word ${i + 1}": ${entry.name} ${must}${when === null ? "" : ` when ${testIn(when, ground)}`}`);
+    const must = [`must be ${named}`, `must not be ${named}`, "must have an answer", "must have no answer"][form % 4]!;
+    statements[book % layout.length]!.push(`promise "Word ${i + 1}": ${entry.name} ${must}${when === null ? "" : ` when ${testIn(when, ground)}`}`);
   });
 }
 

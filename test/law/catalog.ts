@@ -105,7 +105,7 @@ function set(name: string, members: readonly string[], atLeastOne: boolean, grou
   const atoms = members.flatMap((member) => [`${name} has ${member}`, `${name} has no ${member}`, `${name} only ${member}`]);
   const [first, second] = [members[0]!, members.at(-1)!];
   atoms.push(`${name} has any of ${first}, ${second}`, `${name} has all of ${first}, ${second}`, `${name} only ${first}, ${second}`, `${name} has no ${first}, ${second}`);
-  if (!atLeastOne) atoms.push(`${name} is empty`);
+  if (!atLeastOne) atoms.push(`${name} is empty`, `${name} is not empty`);
   if (group !== undefined) atoms.push(`${name} has ${group[0]}`, `${name} has all of ${group[0]}`, `${name} has no ${group[0]}`, `${name} has any of ${group[0]}, ${second}`);
   return {
     name,

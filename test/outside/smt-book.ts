@@ -132,18 +132,24 @@ function truthOf(test: tree.Test, reader: Reader): Truth {
         return truthOf({ kind: "or", range: test.range, parts: [rest, ...alone.map((one) => ({ kind: "situation" as const, name: one, range: one.range }))] }, reader);
       }
       const pick = model.picks.find((one) => one.name === name);
-      if (pick !== undefined) return reader.pick(pick.index, optionsIn(pick, relation, ground));
+      if (pick !== undefined) {
+        // "`is not A` is always `not (is A)`", also where the pick is not applicable.
+        const { stretches, negated } = wanted(relation, ladderOf(pick, ground));
+        const truth = reader.pick(pick.index, pick.options.flatMap((_, option) => (isWithin(new Fraction(option), { stretches, negated: false }) ? [option] : [])));
+        return negated ? { holds: truth.fails, fails: truth.holds, waits: truth.waits } : truth;
+      }
       const holds = ground.conditions.get(name)!.says(relation, reader.copyOf?.(name));
       return { holds, fails: not(holds), waits: no };
     }
   }
 }
 
-function optionsIn(pick: Pick, relation: tree.Relation, ground: Ground): readonly number[] {
+/** A pick's options in their order. */
+function ladderOf(pick: Pick, ground: Ground): Ladder {
   const declared = ground.statements.find((one): one is tree.Pick => (one.kind === "pick" || one.kind === "judgement") && one.name!.text === pick.name)!;
   const copied = declared.sameAs === undefined ? undefined : ground.conditions.get(declared.sameAs.text)!.ladder!;
   const unit = declared.options.find((option): option is tree.Quantity => option.kind === "quantity")?.unit?.text;
-  const ladder: Ladder = {
+  return {
     goesRound: false,
     directionOf: (word) => (word === declared.comparing?.rising?.text ? "up" : word === declared.comparing?.falling?.text ? "down" : copied?.directionOf(word) ?? (unit === "oz" ? ({ heavier: "up", lighter: "down" } as const)[word] : undefined)),
     stretchesOf(value) {
@@ -152,8 +158,6 @@ function optionsIn(pick: Pick, relation: tree.Relation, ground: Ground): readonl
       return [single(new Fraction(at))];
     },
   };
-  const asked = wanted(relation, ladder);
-  return pick.options.flatMap((_, option) => (isWithin(new Fraction(option), asked) ? [option] : []));
 }
 
 function whenOf(model: Model, pattern: Pattern): tree.Test | undefined {
@@ -292,7 +296,7 @@ function sayOf({ model, ground, relations, pick, script, seen, patterns, whenOf 
   // 0 and 1: only when, say nothing.
   const onlyWhen = read("only", declared.onlyWhen);
   const silences = model.books.flatMap(({ tree: { statements } }, book) => statements
-    .filter((one): one is tree.SayNothing => one.kind === "say nothing" && one.pick!.text === pick.name)
+    .filter((one): one is tree.SayNothing => one.kind === "say nothing" && one.picks.some(({ text }) => text === pick.name))
     .map((one) => ({ book, truth: read(`silence${book}_${one.range.start}`, one.when) })));
   const silencing = or(...silences.map(({ truth }) => truth.holds));
   const silenced = (book: number): Term => or(...silences.filter((silence) => silence.book === book || model.moreLocal(silence.book, book)).map(({ truth }) => truth.holds));

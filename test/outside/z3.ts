@@ -10,6 +10,7 @@
  */
 import { createRequire } from "node:module";
 import { Fraction } from "fraction.js";
+import type { Z3_model } from "z3-solver";
 import type { Term } from "./smt-terms.js";
 
 export interface Question {
@@ -33,6 +34,20 @@ export async function solver(): Promise<Solver> {
   const { Z3, em } = await init();
   const context = Z3.mk_context(Z3.mk_config());
   const bool = Z3.mk_bool_sort(context);
+  const valuesIn = (model: Z3_model): Values => {
+    const values = new Map<string, Fraction | boolean>();
+    for (let i = 0; i < Z3.model_get_num_consts(context, model); i++) {
+      const declared = Z3.model_get_const_decl(context, model, i);
+      const value = Z3.model_get_const_interp(context, model, declared);
+      // Definitions stand there too, as terms.
+      if (value === null) continue;
+      const truth: number = Z3.get_bool_value(context, value);
+      const name = (): string => Z3.get_symbol_string(context, Z3.get_decl_name(context, declared));
+      if (truth !== 0) values.set(name(), truth > 0);
+      else if (Z3.is_numeral_ast(context, value)) values.set(name(), new Fraction(Z3.get_numeral_string(context, value)));
+    }
+    return values;
+  };
   return {
     async ask(declarations, questions) {
       const script = questions.map(({ definitions = "", that }, i) => `${definitions}\n(declare-const ask.${i} Bool)\n(assert (=> ask.${i} ${that}))`);
@@ -46,7 +61,7 @@ export async function solver(): Promise<Solver> {
         for (let i = 0; i < questions.length; i++) {
           const verdict: number = await Z3.solver_check_assumptions(context, about, [Z3.mk_const(context, Z3.mk_string_symbol(context, `ask.${i}`), bool)]);
           if (verdict === 0) throw new Error(`the solver does not know: ${Z3.solver_get_reason_unknown(context, about)}`);
-          replies.push(verdict < 0 ? "cannot hold" : valuesIn(Z3.model_to_string(context, Z3.solver_get_model(context, about))));
+          replies.push(verdict < 0 ? "cannot hold" : valuesIn(Z3.solver_get_model(context, about)));
         }
         return replies;
       } finally {
@@ -55,15 +70,4 @@ export async function solver(): Promise<Solver> {
     },
     close: () => killThreads(em),
   };
-}
-
-/** `depth -> (/ 7.0 2.0)`, a line each. */
-function valuesIn(model: string): Values {
-  const values = new Map<string, Fraction | boolean>();
-  for (const [, name, value] of model.matchAll(/^(\S+) -> (true|false|[-(\d][^\n]*)$/gm)) {
-    const number = /^(\(- )?(?:\(\/ (\d+)\.0 (\d+)\.0\)|(\d+)(?:\.0)?)\)?$/.exec(value!);
-    if (value === "true" || value === "false") values.set(name!, value === "true");
-    else if (number !== null) values.set(name!, (number[4] === undefined ? new Fraction(`${number[2]!}/${number[3]!}`) : new Fraction(number[4])).mul(number[1] === undefined ? 1 : -1));
-  }
-  return values;
 }

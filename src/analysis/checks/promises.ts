@@ -19,15 +19,19 @@
  * ```
  *
  * `must be` asks of every option in front that it is one of those named, and so for an answer; `must not be` that none in front is;
- * `must have an answer` that there is a list.
+ * `must have an answer` that there is a list, `must have no answer` that there is none.
+ *
+ *     county.lore   promise "…": blade must have an answer     no advice from here on is on purpose, and breaks nothing
+ *     shop.lore     say nothing on blade when …                (also where the blade has none because it goes by another such pick)
  */
 import type { Finding } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
-import type { Promise } from "../../model/model.js";
-import { complement, spanOf } from "../../model/span.js";
+import type { Promise, SayNothing } from "../../model/model.js";
+import { complement, spanOf, union } from "../../model/span.js";
 import { decide } from "../decide.js";
-import { HOLDS, oneBit } from "../formula.js";
-import { answersAt, type Front } from "../point.js";
+import type { Answers } from "../answers.js";
+import { HOLDS, oneBit, type Formula, type Formulas } from "../formula.js";
+import { answersAt, type Front, type PickAnswer } from "../point.js";
 import { conjoined } from "../region.js";
 import { find, finding, optionTexts, whereabouts, type Context } from "./context.js";
 import { notHeld } from "./gaps.js";
@@ -43,36 +47,97 @@ export function brokenPromises(context: Context): Finding[] {
       context.undecided.push({ what: say.undecided.question(what), place: promise.namePlace });
       return [];
     }
-    const broken = spanOf(diagrams.fronts.flatMap((front, at) => (breaks(promise, front) ? [at] : [])));
-    const variable = answers.pickVariable(pick.index);
     const found = find(context, { place: promise.namePlace }, what, (target, spend) => {
-      const formula = answers.store.and([
+      const { store } = answers;
+      const formula = store.and([
         answers.compile(promise.when),
-        answers.store.atom(variable, [broken, complement(broken, diagrams.fronts.length), [], []]),
+        frontIs(answers, promise.pick, (front) => breaks(promise, front)),
+        store.not(silentOnPurpose(answers, promise)),
       ]);
-      const node = decide<number>(answers.store, {
+      const node = decide<number>(store, {
         formulas: [formula],
         settle: (mask) => (oneBit(mask(0)) ? { leaf: mask(0) === HOLDS ? 1 : 0 } : { keep: [0], ask: [0], signature: "" }),
       }, target, spend);
       // Where a broken pattern might have given the answer, a missing one is not held against the promise.
-      return promise.must === "not be" ? node : conjoined([node, ...notHeld(context, pick, target, spend)], target, answers.variables);
+      return promise.must === "not be" || promise.must === "have no answer" ? node : conjoined([node, ...notHeld(context, pick, target, spend)], target, answers.variables);
     });
     if (!found) return [];
-    const answer = answersAt(model, found.point)[pick.index]!;
+    const all = answersAt(model, found.point);
+    const answer = all[pick.index]!;
     const outcome = say.promiseOutcome(pick.name, answer.outcome.status, optionTexts(pick, answer.outcome.places));
     const deciding = answer.standing.map((index) => model.patterns[index]!);
-    return [finding("promise", promise.namePlace, say.promise(promise.title, outcome, { where: found.where.text, example: found.example, share: found.share }), {
+    const at = { where: found.where.text, example: found.example, share: found.share };
+    const saying = promise.must === "have no answer" ? say.promiseOfSilence(promise.title, pick.name, outcome, at) : say.promise(promise.title, outcome, at);
+    return [finding("promise", promise.namePlace, saying, {
       ...(promise.ofBase ? { severity: "warning" as const } : {}),
       pick: pick.name, patterns: deciding.map((pattern) => pattern.title), ...whereabouts(found),
-      related: deciding.map((pattern) => ({ ...pattern.namePlace, message: say.relatedPattern(pattern.title) })),
+      related: [
+        ...deciding.map((pattern) => ({ ...pattern.namePlace, message: say.relatedPattern(pattern.title) })),
+        ...silences(context, all, promise.pick).map(({ pick, silence }) => ({ ...silence.place, message: say.relatedSilence(pick) })),
+      ],
     })];
   });
 }
 
 function breaks(promise: Promise, front: Front): boolean {
-  if (typeof front === "string") return promise.must !== "not be";
-  if (promise.must === "be") return front.some((option) => !promise.options.includes(option));
-  return promise.must === "not be" && front.some((option) => promise.options.includes(option));
+  const answered = typeof front !== "string";
+  switch (promise.must) {
+    case "be": return !answered || front.some((option) => !promise.options.includes(option));
+    case "not be": return answered && front.some((option) => promise.options.includes(option));
+    case "have an answer": return !answered;
+    case "have no answer": return answered;
+  }
+}
+
+/** Holds where the pick has no advice because a book more local than the promise's own says nothing on it, or on a pick that it tests. */
+function silentOnPurpose(answers: Answers, promise: Promise): Formula {
+  const { model, store } = answers;
+  const known = new Map<number, Formula>();
+  const silent = (pick: number): Formula => {
+    let formula = known.get(pick);
+    if (formula === undefined) {
+      const { sayNothing, tests } = model.picks[pick]!;
+      const local = sayNothing.filter(({ book }) => model.moreLocal(book, promise.book)).map(({ when }) => wherever(store, answers.compile(when)));
+      known.set(pick, (formula = store.and([frontIs(answers, pick, (front) => front === "no advice"), anyOf(store, [...local, ...tests.map(silent)])])));
+    }
+    return formula;
+  };
+  return promise.ofBase ? silent(promise.pick) : store.never;
+}
+
+function frontIs({ picks, store, pickVariable }: Answers, pick: number, wanted: (front: Front) => boolean): Formula {
+  const { fronts } = picks[pick]!;
+  const span = spanOf(fronts.flatMap((front, at) => (wanted(front) ? [at] : [])));
+  return store.atom(pickVariable(pick), [span, complement(span, fronts.length), [], []]);
+}
+
+function anyOf(store: Formulas, parts: readonly Formula[]): Formula {
+  return store.not(store.and(parts.map(store.not)));
+}
+
+/** Holds where the formula does, and fails everywhere else, also where the formula is unsettled. */
+function wherever(store: Formulas, formula: Formula): Formula {
+  const { kind, parts } = store.shape(formula);
+  if (kind === "and") return store.and(parts.map((part) => wherever(store, part)));
+  if (kind === "or") return anyOf(store, parts.map((part) => wherever(store, part)));
+  if (kind === "constant") return store.mask(formula) === HOLDS ? store.always : store.never;
+  const { variable, quarters: [yes, ...others] } = store.mentions(formula)[0]!;
+  return store.atom(variable, [yes, others.reduce(union), [], []]);
+}
+
+/** Why a pick has no advice at a point: every `say nothing` that holds on it, or on a pick it goes by that has none either. */
+function silences({ model }: Context, all: readonly PickAnswer[], pick: number): readonly { readonly pick: string; readonly silence: SayNothing }[] {
+  const seen = new Set<number>();
+  const walk = (at: number): void => {
+    if (seen.has(at) || all[at]!.outcome.status !== "no advice") return;
+    seen.add(at);
+    model.picks[at]!.tests.forEach(walk);
+  };
+  walk(pick);
+  return [...seen].flatMap((at) => {
+    const { name, sayNothing } = model.picks[at]!;
+    return sayNothing.filter((_, i) => all[at]!.situation.silences[i] === HOLDS).map((silence) => ({ pick: name, silence }));
+  });
 }
 
 function picksIn({ model }: Context, promise: Promise): readonly number[] {
