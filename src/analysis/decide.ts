@@ -11,7 +11,7 @@
 import { intersect, isEmpty, same, spanKey, subtract, union, within, type Span } from "../model/span.js";
 import type { Budget } from "./budget.js";
 import type { Forest, Node } from "./diagram.js";
-import { maskWithin, oneBit, type Formula, type Formulas, type Mask, type Mention } from "./formula.js";
+import { FAILS, HOLDS, maskWithin, oneBit, type Formula, type Formulas, type Mask, type Quarters } from "./formula.js";
 
 export type Settled<L> =
   | { readonly leaf: L }
@@ -70,10 +70,11 @@ export function findBox<L>(store: Formulas, question: Question<L>, wanted: (leaf
     }
     return undefined;
   };
-  return solve(question.formulas, new Map());
+  // Nothing is remembered from box to box, so nothing of what came up need be kept.
+  return store.passing(() => solve(question.formulas, new Map()));
 }
 
-interface Cut {
+export interface Cut {
   readonly variable: number;
   readonly inside: Span;
   readonly outside: Span;
@@ -91,25 +92,25 @@ function bestCut(store: Formulas, ask: readonly Formula[], all: readonly Formula
       if (!known) candidates.set(variable, new Map(cuts));
       else for (const [key, cut] of cuts) known.set(key, cut);
     }
-  const mentions = new Map<number, (readonly Mention[])[]>();
+  const mentions = new Map<number, Sketch[]>();
   let open = 0;
   for (const formula of new Set(all)) {
     if (oneBit(store.mask(formula))) continue;
     open++;
-    for (const { variable, mentions: mine } of sketchOf(store, formula)) {
-      const lists = mentions.get(variable);
-      if (lists) lists.push(mine);
-      else mentions.set(variable, [mine]);
+    for (const sketch of sketchOf(store, formula)) {
+      const list = mentions.get(sketch.variable);
+      if (list) list.push(sketch);
+      else mentions.set(sketch.variable, [sketch]);
     }
   }
   let best: Cut | undefined;
   let bestScore = Infinity;
   for (const [variable, cuts] of candidates) {
-    const lists = mentions.get(variable)!;
-    const silent = open - lists.length;
-    for (const cut of thinned([...cuts.values()], Math.max(FEWEST_CANDIDATES, Math.floor(WORK_PER_VARIABLE / lists.length)))) {
-      const left = silent + stillOpen(lists, cut.inside);
-      const right = silent + stillOpen(lists, cut.outside);
+    const list = mentions.get(variable)!;
+    const silent = open - list.length;
+    for (const cut of thinned([...cuts.values()], Math.max(FEWEST_CANDIDATES, Math.floor(WORK_PER_VARIABLE / list.length)))) {
+      const left = silent + stillOpen(list, cut.inside);
+      const right = silent + stillOpen(list, cut.outside);
       const score = left * left + right * right;
       if (score < bestScore) {
         bestScore = score;
@@ -120,47 +121,45 @@ function bestCut(store: Formulas, ask: readonly Formula[], all: readonly Formula
   return best!;
 }
 
-/** What a formula says of one variable: its atoms there, and the ways to cut along their edges. */
-interface Sketch {
+/** One mention of a variable in a formula: the atom's quarters, the values that alone would settle the formula, the ways to cut along the edges. */
+export interface Sketch {
   readonly variable: number;
-  readonly mentions: readonly Mention[];
+  readonly quarters: Quarters;
+  readonly settling: Mask;
   readonly cuts: ReadonlyMap<string, Cut>;
 }
-const sketches = new WeakMap<Formulas, Map<Formula, readonly Sketch[]>>();
 
+/** The mentions of a formula; those of an atom are shared by all formulas it stands in. */
 function sketchOf(store: Formulas, formula: Formula): readonly Sketch[] {
-  let known = sketches.get(store);
-  if (!known) sketches.set(store, (known = new Map()));
-  let sketch = known.get(formula);
-  if (!sketch) {
-    const byVariable = new Map<number, Mention[]>();
-    for (const mention of store.mentions(formula)) byVariable.set(mention.variable, [...(byVariable.get(mention.variable) ?? []), mention]);
-    sketch = [...byVariable].map(([variable, mentions]) => {
-      const cuts = new Map<string, Cut>();
-      const domain = mentions[0]!.quarters.reduce(union);
-      for (const { quarters } of mentions)
-        for (const quarter of quarters)
-          for (const inside of cutsAlong(quarter, domain)) cuts.set(spanKey(inside), { variable, inside, outside: subtract(domain, inside) });
-      return { variable, mentions, cuts };
-    });
-    known.set(formula, sketch);
-  }
-  return sketch;
+  return store.sketch(formula, () => {
+    const { kind, parts } = store.shape(formula);
+    if (kind === "atom") return atomSketch(store, formula, 15);
+    const settling = kind === "and" ? FAILS : HOLDS;
+    return parts.flatMap((part) => (store.shape(part).kind === "atom" ? atomSketch(store, part, settling) : sketchOf(store, part).map(unsettling)));
+  });
 }
 
-function stillOpen(lists: readonly (readonly Mention[])[], inside: Span): number {
+function atomSketch(store: Formulas, atom: Formula, settling: Mask): readonly Sketch[] {
+  const [variable, quarters] = [store.support(atom)[0]!, store.quarters(atom)];
+  const cuts = store.cuts(atom, () => {
+    const domain = quarters.reduce(union);
+    const found = new Map<string, Cut>();
+    for (const quarter of quarters) for (const inside of cutsAlong(quarter, domain)) found.set(spanKey(inside), { variable, inside, outside: subtract(domain, inside) });
+    return found;
+  });
+  return [{ variable, quarters, settling, cuts }];
+}
+
+function unsettling(sketch: Sketch): Sketch {
+  return { ...sketch, settling: 0 };
+}
+
+function stillOpen(list: readonly Sketch[], inside: Span): number {
   let total = 0;
-  for (const list of lists) {
-    let settled = false;
-    let progress = 0;
-    for (const { quarters, settling } of list) {
-      const mask = maskWithin(quarters, inside);
-      if (oneBit(mask)) {
-        progress += 0.25;
-        if (mask & settling) settled = true;
-      }
-    }
-    if (!settled) total += 1 - Math.min(0.5, progress);
+  for (const { quarters, settling } of list) {
+    const mask = maskWithin(quarters, inside);
+    if (!oneBit(mask)) total++;
+    else if ((mask & settling) === 0) total += 0.75;
   }
   return total;
 }

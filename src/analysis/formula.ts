@@ -14,6 +14,7 @@
  * Formulas are hash-consed: equal formulas have equal numbers, so what is left of a pattern inside a box names the sub-problem.
  */
 import type { Test } from "../model/model.js";
+import type { Cut, Sketch } from "./decide.js";
 import { complement, disjoint, holds, intersect, isEmpty, spanKey, union, within, type Span } from "../model/span.js";
 
 export const HOLDS = 1;
@@ -43,19 +44,19 @@ export interface Formulas {
   mask(formula: Formula): Mask;
   /** Variables still mentioned, rising. */
   support(formula: Formula): readonly number[];
-  /** For each mention of a variable: the atom's quarters, and the mask of values that alone would settle the formula (0: none). */
-  mentions(formula: Formula): readonly Mention[];
+  /** Of an atom. */
+  quarters(formula: Formula): Quarters;
+  /** Of an atom: what `make` made of it, made once. */
+  cuts(formula: Formula, make: () => ReadonlyMap<string, Cut>): ReadonlyMap<string, Cut>;
+  /** What `make` made of the formula, made once. */
+  sketch(formula: Formula, make: () => readonly Sketch[]): readonly Sketch[];
+  /** Does some work and then forgets every formula that came up in it; none may be kept. */
+  passing<T>(work: () => T): T;
   /** The one value where every variable has this position. */
   valueAt(formula: Formula, position: (variable: number) => number): Mask;
   shape(formula: Formula): { readonly kind: "constant" | "atom" | "and" | "or"; readonly parts: readonly Formula[] };
   /** The formula as a plain conjunction of atoms, if it is one. */
   conjunction(formula: Formula): readonly { readonly variable: number; readonly quarters: Quarters }[] | undefined;
-}
-
-export interface Mention {
-  readonly variable: number;
-  readonly quarters: Quarters;
-  readonly settling: Mask;
 }
 
 interface Shape {
@@ -65,7 +66,8 @@ interface Shape {
   readonly quarters: Quarters;
   readonly parts: readonly Formula[];
   readonly support: readonly number[];
-  mentions?: readonly Mention[];
+  cuts?: ReadonlyMap<string, Cut>;
+  sketch?: readonly Sketch[];
 }
 
 const nothing: Quarters = [[], [], [], []];
@@ -73,12 +75,14 @@ const nothing: Quarters = [[], [], [], []];
 /** `sizes(variable)`: how many positions a variable has. */
 export function formulas(sizes: (variable: number) => number): Formulas {
   const shapes: Shape[] = [];
+  const keys: string[] = [];
   const byKey = new Map<string, Formula>();
   const intern = (key: string, make: () => Shape): Formula => {
     let formula = byKey.get(key);
     if (formula === undefined) {
       formula = shapes.length;
       shapes.push(make());
+      keys.push(key);
       byKey.set(key, formula);
     }
     return formula;
@@ -176,18 +180,6 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     const quarters = shape.quarters.map((span) => intersect(span, inside)) as unknown as Quarters;
     return quarters.every((span, i) => span.length === shape.quarters[i]!.length && span.every((bound, k) => bound === shape.quarters[i]![k])) ? formula : atom(shape.variable, quarters);
   };
-  const mentions = (formula: Formula): readonly Mention[] => {
-    const shape = shapes[formula]!;
-    return (shape.mentions ??= shape.kind === "atom"
-      ? [{ variable: shape.variable, quarters: shape.quarters, settling: 15 }]
-      : shape.parts.flatMap((part): readonly Mention[] => {
-          const inner = shapes[part]!;
-          const settling = shape.kind === "and" ? FAILS : HOLDS;
-          return inner.kind === "atom"
-            ? [{ variable: inner.variable, quarters: inner.quarters, settling }]
-            : mentions(part).map((mention) => ({ ...mention, settling: 0 }));
-        }));
-  };
   const valueAt = (formula: Formula, position: (variable: number) => number): Mask => {
     const shape = shapes[formula]!;
     if (shape.kind === "constant") return shape.mask;
@@ -203,6 +195,16 @@ export function formulas(sizes: (variable: number) => number): Formulas {
       if (value === absorbing) break;
     }
     return value;
+  };
+  const passing = <T>(work: () => T): T => {
+    const before = shapes.length;
+    try {
+      return work();
+    } finally {
+      for (let formula = before; formula < shapes.length; formula++) byKey.delete(keys[formula]!);
+      shapes.length = before;
+      keys.length = before;
+    }
   };
   const conjunction = (formula: Formula) => {
     const shape = shapes[formula]!;
@@ -221,8 +223,11 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     restrict,
     mask: (formula) => shapes[formula]!.mask,
     support: (formula) => shapes[formula]!.support,
-    mentions,
+    quarters: (formula) => shapes[formula]!.quarters,
+    cuts: (formula, make) => (shapes[formula]!.cuts ??= make()),
     valueAt,
+    passing,
+    sketch: (formula, make) => (shapes[formula]!.sketch ??= make()),
     shape: (formula) => shapes[formula]!,
     conjunction,
   };

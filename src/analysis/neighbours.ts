@@ -19,9 +19,8 @@ export function hullOf(store: Formulas, formula: Formula): Hull | "nowhere" {
   const { kind, parts } = store.shape(formula);
   if (kind === "constant") return new Map();
   if (kind === "atom") {
-    const [mention] = store.mentions(formula);
-    const [holds, , waits, noAdvice] = mention!.quarters;
-    return new Map([[mention!.variable, union(union(holds, waits), noAdvice)]]);
+    const [holds, , waits, noAdvice] = store.quarters(formula);
+    return new Map([[store.support(formula)[0]!, union(union(holds, waits), noAdvice)]]);
   }
   const hulls = parts.map((part) => hullOf(store, part));
   const result = new Map<number, Span>();

@@ -14,7 +14,7 @@ import type { Model, Pattern, Pick, Places, Subject, Test } from "../model/model
 import { complement, within as spanWithin, type Span } from "../model/span.js";
 import type { Budget } from "./budget.js";
 import { findBox, type Question } from "./decide.js";
-import { formulas, HOLDS, oneBit, type Formula, type Formulas } from "./formula.js";
+import { formulas, HOLDS, oneBit, type Formula, type Formulas, type Quarters } from "./formula.js";
 
 /** A pattern's part in one pick. */
 export interface Rule {
@@ -133,11 +133,20 @@ export function whens(model: Model, budget: Budget): Whens {
   const satisfiable = (parts: readonly Formula[]): boolean => {
     return holdsSomewhere(store.and([...parts, ...domain.filter((test) => parts.some((part) => meets(store, part, test)))]));
   };
+  const atomOutside = (formula: Formula, mine: readonly number[]): { readonly variable: number; readonly quarters: Quarters } | undefined => {
+    const { kind, parts } = store.shape(formula);
+    if (kind === "atom") return mine.includes(store.support(formula)[0]!) ? undefined : { variable: store.support(formula)[0]!, quarters: store.quarters(formula) };
+    for (const part of parts) {
+      const found = atomOutside(part, mine);
+      if (found) return found;
+    }
+    return undefined;
+  };
   // Whether, with every other variable settled somehow, the formula still goes both ways over `mine`.
   const varies = (left: Formula, limits: readonly Formula[], mine: readonly number[]): boolean => {
     budget.spend();
     if (oneBit(store.mask(left)) || limits.includes(store.never)) return false;
-    const other = store.mentions(left).find((mention) => !mine.includes(mention.variable));
+    const other = atomOutside(left, mine);
     if (!other) return [left, store.not(left)].every((side) => holdsSomewhere(store.and([side, ...limits])));
     return [other.quarters[0], other.quarters[1]].some((side) =>
       varies(store.restrict(left, other.variable, side), limits.map((limit) => store.restrict(limit, other.variable, side)), mine));

@@ -17,11 +17,11 @@ export interface AnswerOptions extends BookOptions {
   readonly format: "text" | "json" | "csv";
 }
 
-export function answer(path: string, values: readonly string[], options: AnswerOptions): ExitCode {
+export async function answer(path: string, values: readonly string[], options: AnswerOptions): Promise<ExitCode> {
   if (options.csv === undefined && options.format === "csv") throw new CannotRun(refusals.csvNeedsCsv);
   if (options.csv !== undefined && values.length > 0) throw new CannotRun(refusals.valuesAndCsv);
   if (options.csv === STDIN && path === STDIN) throw new CannotRun(refusals.stdinTwice);
-  const book = openModel(path, options);
+  const book = await openModel(path, options);
   if (options.csv !== undefined) return answerAll(book, options.csv, options.format);
   const answered = answerOrStop(book, givenOrStop(book.model, entriesOf(values)));
   print(options.format === "json" ? json(book.model, [answered]) : text(book.model, answered));

@@ -5,12 +5,14 @@ import { notes } from "../messages/cli.js";
 import type { Model } from "../model/model.js";
 import { resolve } from "../model/resolve.js";
 import { parse } from "../syntax/parse.js";
+import { configOf } from "./config.js";
 import { CannotRun, dayOf, note, openBook, stepsOf, type ExitCode, type StdinOption } from "./command.js";
 import { reader } from "./files.js";
 
 export interface BookOptions extends StdinOption {
   readonly on?: string;
   readonly steps?: string;
+  readonly config?: string;
 }
 
 export interface OpenBook {
@@ -22,9 +24,10 @@ export interface OpenBook {
   readonly exit: ExitCode;
 }
 
-export function openModel(path: string, options: BookOptions): OpenBook {
-  const on = dayOf(options.on);
-  const steps = stepsOf(options.steps);
+export async function openModel(path: string, options: BookOptions): Promise<OpenBook> {
+  const config = await configOf(options.config);
+  const on = dayOf(options.on ?? config?.day);
+  const steps = stepsOf(options.steps) ?? config?.steps;
   const opened = openBook(path, options);
   if ("problem" in opened) throw new CannotRun(opened.problem);
   const { model, findings } = resolve(parse(opened.text, opened.path), reader(), { on });

@@ -1,46 +1,109 @@
-/** `waterlore check`: what is wrong in books. */
-import type { Severity } from "../diagnostics.js";
+/**
+ * `waterlore check`: what is wrong in books.
+ *
+ *     paths ──▶ sources ──▶ checked ──severities──▶ graded ──known findings──▶ report ──▶ text, JSON, SARIF, JUnit, GitHub
+ */
+import { resolve } from "node:path";
 import { notes, refusals } from "../messages/cli.js";
-import { checkBooks, countOf, type Checked, type Source } from "./checked.js";
-import { CannotRun, dayOf, note, openBook, print, stepsOf, type ExitCode, type StdinOption } from "./command.js";
-import { findBooks, reader, replaceText, STDIN } from "./files.js";
+import { notes as ci, refusals as noCheck } from "../messages/ci.js";
+import { noteGone, readBaseline, sortOut, writeBaseline } from "./baseline.js";
+import type { Source } from "./check-book.js";
+import { checkBooks, countOf, type Checked, type Found } from "./checked.js";
+import { CannotRun, note, openBook, print, type ExitCode, type StdinOption } from "./command.js";
+import { filesMatching, findBooks, reader, replaceText, STDIN } from "./files.js";
+import { checkGithub } from "./findings-github.js";
 import { checkJson } from "./findings-json.js";
+import { checkJunit } from "./findings-junit.js";
+import { checkSarif } from "./findings-sarif.js";
 import { checkText } from "./findings-text.js";
-import { mend } from "./mend.js";
+import { progressOn } from "./progress.js";
+import { counts, type Report } from "./report.js";
+import { settingsOf, type CheckOptions, type Settings } from "./settings.js";
 import { terminalOf } from "./terminal.js";
 
-export interface CheckOptions extends StdinOption {
-  readonly format: "text" | "json";
-  readonly severity: Severity;
-  readonly on?: string;
-  readonly steps?: string;
-  readonly coverage?: boolean;
-  readonly fix?: boolean;
+export async function check(paths: readonly string[], options: CheckOptions, words: readonly string[]): Promise<ExitCode> {
+  const settings = await settingsOf(paths, options);
+  if (options.fix && settings.paths.includes(STDIN)) throw new CannotRun(refusals.fixStdin);
+  if (options.watch) return (await import("./watch.js")).watch(settings, options, words);
+  const { sources, unreadable } = await open(settings, options);
+  for (const { sentence } of unreadable) note(sentence);
+  const books = options.fix ? await mendAll(sources) : sources;
+  const { on, steps, cache } = settings;
+  const checked = graded(await checkBooks(books, reader(), { on, steps, cache, progress: progressOn(process.stderr) }), settings);
+  // A process that watches wants to know which books to look at.
+  process.send?.([...checked.texts.keys()].map((path) => resolve(path)));
+  const report: Report = { ...checked, ...(await sorted(checked, settings, options)), unreadable, lowest: settings.lowest };
+  if (sources.length > 0 || isForCollectors(options)) print(written(report, options));
+  return exitOf(report, settings);
 }
 
-export async function check(paths: readonly string[], options: CheckOptions): Promise<ExitCode> {
-  const how = { on: dayOf(options.on), steps: stepsOf(options.steps) };
-  if (options.fix && paths.includes(STDIN)) throw new CannotRun(refusals.fixStdin);
-  const { books, missing } = await findBooks(paths);
-  for (const { path, problem } of missing) note(refusals.cannotRead(path, problem));
+/** The books that are to be checked, opened. */
+async function open(settings: Settings, options: StdinOption): Promise<{ readonly sources: readonly Source[]; readonly unreadable: Report["unreadable"] }> {
+  const { from, except, exceptFrom } = settings.look;
+  const { books, missing } = await findBooks(settings.paths, { from, except: except.length > 0 ? await filesMatching(except, exceptFrom) : undefined });
+  if (books.length === 0 && missing.length === 0) throw new CannotRun(noCheck.noneLeft);
   const sources: Source[] = [];
-  let unreadable = missing.length;
+  const unreadable: Report["unreadable"][number][] = missing.map(({ path, problem }) => ({ path, sentence: refusals.cannotRead(path, problem) }));
   for (const path of books) {
     const opened = openBook(path, options);
-    if ("problem" in opened) {
-      unreadable++;
-      note(opened.problem);
-    } else sources.push(opened);
+    if ("problem" in opened) unreadable.push({ path, sentence: opened.problem });
+    else sources.push(opened);
   }
-  if (sources.length === 0) return 2;
-  const mended = options.fix ? mendAll(sources) : sources;
-  const checked = checkBooks(mended, reader(), how);
-  print(options.format === "json" ? checkJson(checked) : checkText(checked, terminalOf(process.stdout), { coverage: options.coverage ?? false }));
-  return unreadable > 0 ? 2 : hasAny(checked, options.severity) ? 1 : 0;
+  return { sources, unreadable };
+}
+
+/** Every finding as grave as the settings say, without those that are off. */
+function graded(checked: Checked, { severities }: Settings): Checked {
+  const findings = checked.findings.flatMap((finding): readonly Found[] => {
+    const severity = severities[finding.code] ?? finding.severity;
+    return severity === "off" ? [] : [{ ...finding, severity }];
+  });
+  return { ...checked, findings };
+}
+
+/** What is known apart from what counts. Whoever writes down what is known knows all of it. */
+async function sorted(checked: Checked, { baseline }: Settings, { writeBaseline: writes }: CheckOptions): Promise<Pick<Report, "findings" | "known" | "baseline">> {
+  if (baseline === undefined) return { findings: checked.findings, known: [], baseline: false };
+  const before = await readBaseline(baseline, { orNone: writes ?? false });
+  const parted = sortOut(checked, before, baseline);
+  if (writes) {
+    writeBaseline(baseline, parted);
+    return { findings: [], known: checked.findings, baseline: true };
+  }
+  noteGone(parted.gone, baseline);
+  return { ...parted, baseline: true };
+}
+
+function written(report: Report, { format, coverage }: CheckOptions): string {
+  switch (format) {
+    case "text":
+      return checkText(report, terminalOf(process.stdout), { coverage: coverage ?? false });
+    case "json":
+      return checkJson(report);
+    case "sarif":
+      return checkSarif(report);
+    case "junit":
+      return checkJunit(report);
+    case "github":
+      return checkGithub(report);
+  }
+}
+
+/** A program that collects reports must find one even of books that could not be read: an empty file would tell it nothing. */
+function isForCollectors({ format }: CheckOptions): boolean {
+  return format !== "text" && format !== "json";
+}
+
+function exitOf(report: Report, { lowest, mostWarnings = Infinity }: Settings): ExitCode {
+  const { warning } = countOf(report);
+  if (warning > mostWarnings) note(ci.tooManyWarnings(warning, mostWarnings));
+  if (report.unreadable.length > 0) return 2;
+  return warning > mostWarnings || report.findings.some((finding) => counts(finding, lowest)) ? 1 : 0;
 }
 
 /** Books as they are after mending, each written back; one that cannot be written stays as it was. */
-function mendAll(sources: readonly Source[]): readonly Source[] {
+async function mendAll(sources: readonly Source[]): Promise<readonly Source[]> {
+  const { mend } = await import("./mend.js");
   let made = 0;
   const mended = sources.map((source) => {
     const { text, changes } = mend(source, reader());
@@ -56,9 +119,4 @@ function mendAll(sources: readonly Source[]): readonly Source[] {
   });
   note(notes.fixedSummary(made));
   return mended;
-}
-
-function hasAny(checked: Checked, lowest: Severity): boolean {
-  const counts = countOf(checked);
-  return counts.error > 0 || (lowest !== "error" && counts.warning > 0) || (lowest === "note" && counts.note > 0);
 }

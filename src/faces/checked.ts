@@ -2,71 +2,96 @@
  * Several books checked, each with all that it builds on, as one result.
  *
  *     roots  a.lore  b.lore      both build on c.lore: what is found in c is reported once
- *
- * Like all faces it imports the stages one by one and not through `index.ts`: a command should load only what it runs.
  */
-import { analyse } from "../analysis/analyse.js";
-import type { Status } from "../analysis/outcome.js";
 import type { Finding, Severity } from "../diagnostics.js";
-import { resolve, type Read } from "../model/resolve.js";
-import { parse } from "../syntax/parse.js";
+import type { Read } from "../model/resolve.js";
 import { lineMap, type LineMap } from "../text.js";
+import type { Cache } from "./cache.js";
+import type { CheckedBook, CheckOptions, Coverage, Source } from "./check-book.js";
 import { byText } from "./files.js";
-
-export interface Source {
-  readonly path: string;
-  readonly text: string;
-}
+import type { Progress } from "./progress.js";
 
 export interface Checked {
-  readonly books: readonly { readonly path: string; readonly title: string }[];
+  readonly books: readonly { readonly path: string; readonly title: string; readonly whole: boolean }[];
   /** By path, place and code. */
-  readonly findings: readonly Finding[];
-  readonly coverage: readonly PickCoverage[];
-  /** What a budget left open, in sentences; each has its finding too. */
+  readonly findings: readonly Found[];
+  readonly coverage: readonly BookCoverage[];
   readonly undecided: readonly { readonly book: string; readonly what: string }[];
-  /** Lines of every book that was read. */
-  readonly lines: ReadonlyMap<string, LineMap>;
+  /** Every book that was read, by its path. */
+  readonly texts: ReadonlyMap<string, Text>;
 }
 
-export interface PickCoverage {
+export interface Found extends Finding {
+  /** The book that was checked when it was found. */
+  readonly root: string;
+}
+
+export interface BookCoverage extends Coverage {
   readonly book: string;
-  readonly pick: string;
-  readonly judgement: boolean;
-  readonly shares: Readonly<Record<Status, { valueOf(): number; toFraction(): string }>>;
 }
 
-export interface CheckOptions {
-  readonly on: string;
-  readonly steps?: number;
+export interface Text {
+  readonly text: string;
+  readonly lines: LineMap;
 }
 
-export function checkBooks(roots: readonly Source[], read: Read, { on, steps }: CheckOptions): Checked {
-  const found = new Map<string, { readonly root: string; readonly finding: Finding }>();
-  const lines = new Map<string, LineMap>();
-  const books: Checked["books"][number][] = [];
-  const coverage: PickCoverage[] = [];
-  const undecided: Checked["undecided"][number][] = [];
-  for (const { path, text } of roots) {
-    const { model, findings } = resolve(parse(text, path), read, { on });
-    const analysis = analyse(model, { steps });
-    books.push({ path, title: model.books.at(-1)!.title });
-    for (const book of model.books) if (!lines.has(book.path)) lines.set(book.path, lineMap(book.text));
-    for (const finding of [...findings, ...analysis.findings]) {
-      const same = found.get(identity(finding));
-      // Of two that differ in their shares only, the one that the book itself gives.
-      if (same === undefined || (same.root !== finding.path && path === finding.path)) found.set(identity(finding), { root: path, finding });
+export interface HowToCheck extends CheckOptions {
+  readonly cache?: Cache;
+  readonly progress?: Progress;
+}
+
+/** The checker itself is loaded for the first book that has to be worked out: where all are as they were, none of it is needed. */
+export async function checkBooks(roots: readonly Source[], read: Read, { cache, progress, ...how }: HowToCheck): Promise<Checked> {
+  const checked: CheckedBook[] = [];
+  for (const [at, source] of roots.entries()) {
+    progress?.book(at + 1, roots.length, source.path);
+    const kept = cache?.find(source, read, how);
+    if (kept) checked.push(kept);
+    else {
+      const { checkBook } = await import("./check-book.js");
+      const record = cache?.record(source, read, how);
+      const book = checkBook(source, record?.read ?? read, { ...how, tick: progress?.tick });
+      record?.keep(book);
+      checked.push(book);
     }
-    for (const { pick, shares } of analysis.coverage) coverage.push({ book: path, pick: model.picks[pick]!.name, judgement: model.picks[pick]!.judgement, shares });
-    for (const what of analysis.undecided) undecided.push({ book: path, what });
   }
-  return { books, findings: [...found.values()].map(({ finding }) => finding).sort(byPlace), coverage, undecided, lines };
+  progress?.done();
+  return joined(checked, textsOf(checked, roots, read));
 }
 
 /** How many findings there are of each severity. */
-export function countOf({ findings }: Pick<Checked, "findings">): Readonly<Record<Severity, number>> {
+export function countOf({ findings }: { readonly findings: readonly Finding[] }): Readonly<Record<Severity, number>> {
   const count = (severity: Severity): number => findings.filter((finding) => finding.severity === severity).length;
   return { error: count("error"), warning: count("warning"), note: count("note") };
+}
+
+export function joined(checked: readonly CheckedBook[], texts: Checked["texts"]): Checked {
+  const found = new Map<string, Found>();
+  for (const { path, findings } of checked) {
+    for (const finding of findings) {
+      const same = found.get(identity(finding));
+      // Of two that differ in their shares only, the one that the book itself gives.
+      if (same === undefined || (same.root !== finding.path && path === finding.path)) found.set(identity(finding), { ...finding, root: path });
+    }
+  }
+  return {
+    books: checked.map(({ path, title, whole }) => ({ path, title, whole })),
+    findings: [...found.values()].sort(byPlace),
+    coverage: checked.flatMap(({ path, coverage }) => coverage.map((pick) => ({ book: path, ...pick }))),
+    undecided: checked.flatMap(({ path, undecided }) => undecided.map((what) => ({ book: path, what }))),
+    texts,
+  };
+}
+
+function textsOf(checked: readonly CheckedBook[], roots: readonly Source[], read: Read): Checked["texts"] {
+  const given = new Map(roots.map(({ path, text }) => [path, text]));
+  const texts = new Map<string, Text>();
+  for (const path of checked.flatMap((book) => book.read)) {
+    if (texts.has(path)) continue;
+    const opened = given.has(path) ? { text: given.get(path)! } : read(path);
+    if ("text" in opened) texts.set(path, { text: opened.text, lines: lineMap(opened.text) });
+  }
+  return texts;
 }
 
 function identity({ code, path, range, title, pick, patterns, where, message }: Finding): string {

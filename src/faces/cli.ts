@@ -3,15 +3,16 @@
  * so that `--help` need not wait for the checker.
  */
 import { Command, CommanderError, Option, type Argument } from "commander";
+import { options as ci } from "../messages/ci.js";
 import { help, refusals } from "../messages/cli.js";
 import { CannotRun, note, type ExitCode } from "./command.js";
-import { ownFile } from "./files.js";
+import { version } from "./files.js";
 import { terminalOf } from "./terminal.js";
 
 /** Runs what the words after `waterlore` say. Never throws; what went wrong is on standard error. */
 export async function run(words: readonly string[]): Promise<ExitCode> {
   let exit: ExitCode = 0;
-  const program = commandLine((code) => void (exit = code));
+  const program = commandLine(words, (code) => void (exit = code));
   try {
     await program.parseAsync(words, { from: "user" });
     return exit;
@@ -23,7 +24,7 @@ export async function run(words: readonly string[]): Promise<ExitCode> {
   }
 }
 
-function commandLine(done: (exit: ExitCode) => void): Command {
+function commandLine(words: readonly string[], done: (exit: ExitCode) => void): Command {
   const { options } = help;
   const program = new Command("waterlore").description(help.program.about).addHelpText("after", help.program.after);
   program.version(version(), "--version", help.program.version).helpOption("-h, --help", help.program.help).helpCommand(false);
@@ -40,22 +41,30 @@ function commandLine(done: (exit: ExitCode) => void): Command {
   const stdinPath = (): Option => new Option("--stdin-path <name>", options.stdinPath);
   const on = (): Option => new Option("--on <date>", options.on);
   const steps = (): Option => new Option("--steps <number>", options.steps);
+  const config = (): Option => new Option("--config <file>", ci.config);
   const format = (choices: readonly string[], about: string): Option => new Option("--format <form>", about).choices(choices).default("text");
 
   command("check", help.check)
-    .argument("<paths...>", help.check.paths)
-    .addOption(format(["text", "json"], options.checkFormat))
-    .addOption(new Option("--severity <lowest>", options.severity).choices(["error", "warning", "note"]).default("error"))
+    .argument("[paths...]", help.check.paths)
+    .addOption(format(["text", "json", "sarif", "junit", "github"], ci.format))
+    .addOption(new Option("--severity <lowest>", options.severity).choices(["error", "warning", "note"]))
+    .option("--max-warnings <number>", ci.maxWarnings)
     .option("--coverage", options.coverage)
     .option("--fix", options.fix)
-    .addOption(on()).addOption(steps()).addOption(stdinPath())
-    .action(async (paths, given) => done(await (await import("./check.js")).check(paths, given)));
+    .option("--baseline <file>", ci.baseline)
+    .option("--write-baseline", ci.writeBaseline)
+    .option("--watch", ci.watch)
+    .addOption(on()).addOption(steps()).addOption(config())
+    .option("--cache-dir <folder>", ci.cacheDir)
+    .option("--no-cache", ci.noCache)
+    .addOption(stdinPath())
+    .action(async (paths, given) => done(await (await import("./check.js")).check(paths, given, words)));
 
   command("table", help.table)
     .argument("<book>", help.table.book)
     .addOption(format(["text", "json", "markdown", "csv"], options.tableFormat))
     .addOption(new Option("--pick <name>", options.pick).argParser((name: string, before: readonly string[] = []) => [...before, name]))
-    .addOption(on()).addOption(steps()).addOption(stdinPath())
+    .addOption(on()).addOption(steps()).addOption(config()).addOption(stdinPath())
     .action(async (book, given) => done(await (await import("./table.js")).table(book, given)));
 
   command("answer", help.answer)
@@ -63,13 +72,13 @@ function commandLine(done: (exit: ExitCode) => void): Command {
     .argument("[NAME=VALUE...]", help.answer.values)
     .option("--csv <file>", options.csv)
     .addOption(format(["text", "json", "csv"], options.answerFormat))
-    .addOption(on()).addOption(steps()).addOption(stdinPath())
+    .addOption(on()).addOption(steps()).addOption(config()).addOption(stdinPath())
     .action(async (book, values, given) => done(await (await import("./answer.js")).answer(book, values, given)));
 
   command("why", help.why)
     .argument("<book>", help.table.book)
     .argument("[NAME=VALUE...]", help.answer.values)
-    .addOption(on()).addOption(steps()).addOption(stdinPath())
+    .addOption(on()).addOption(steps()).addOption(config()).addOption(stdinPath())
     .action(async (book, values, given) => done(await (await import("./why.js")).why(book, values, given)));
 
   command("format", help.format)
@@ -95,10 +104,4 @@ function sentence(about: string): string {
 /** `PATHS…` */
 function shownAs(argument: Argument): string {
   return argument.name().toUpperCase() + (argument.variadic ? "…" : "");
-}
-
-function version(): string {
-  const manifest = ownFile("package.json");
-  const found: unknown = "text" in manifest ? (JSON.parse(manifest.text) as { readonly version?: unknown }).version : undefined;
-  return typeof found === "string" ? found : "";
 }

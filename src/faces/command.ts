@@ -1,7 +1,7 @@
 /** What every command works with: data to standard output, notes to standard error, and one way to say that it cannot run. */
 import { notes, refusals } from "../messages/cli.js";
 import { readStdin, readText, STDIN, tidyPath } from "./files.js";
-import type { Source } from "./checked.js";
+import type { Source } from "./check-book.js";
 import { harmless } from "./terminal.js";
 
 /** 0 nothing at or above the asked severity, 1 something was found, 2 could not run. */
@@ -32,9 +32,14 @@ export function openBook(path: string, { stdinPath }: StdinOption): Source | { r
 /** The day given with `--on`, checked; today, where the machine is, if none was. */
 export function dayOf(on: string | undefined, now = new Date()): string {
   if (on === undefined) return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
-  const day = /^\d{4}-\d{2}-\d{2}$/.test(on) ? new Date(`${on}T00:00:00Z`) : undefined;
-  if (day === undefined || Number.isNaN(day.valueOf()) || day.toISOString().slice(0, 10) !== on) throw new CannotRun(refusals.wrongDate(on));
+  if (!isDay(on)) throw new CannotRun(refusals.wrongDate(on));
   return on;
+}
+
+/** Is it a day of the calendar, written `2027-04-15`? */
+export function isDay(text: string): boolean {
+  const day = /^\d{4}-\d{2}-\d{2}$/.test(text) ? new Date(`${text}T00:00:00Z`) : undefined;
+  return day !== undefined && !Number.isNaN(day.valueOf()) && day.toISOString().slice(0, 10) === text;
 }
 
 export function stepsOf(text: string | undefined): number | undefined {

@@ -28,16 +28,24 @@ export interface Found {
 /** The name that stands for standard input among paths. */
 export const STDIN = "-";
 
+export interface WhereToLook {
+  /** The folder from which paths are seen, if not the working folder. */
+  readonly from?: string;
+  /** Files that are left out, by their whole paths, unless they are named themselves. */
+  readonly except?: ReadonlySet<string>;
+}
+
 /** Files as they are named, all `.lore` files below a folder, and what a pattern such as `rules/*.lore` matches. */
-export async function findBooks(paths: readonly string[]): Promise<Found> {
+export async function findBooks(paths: readonly string[], { from, except }: WhereToLook = {}): Promise<Found> {
   const books = new Set<string>();
   const missing: Missing[] = [];
   for (const path of paths) {
     if (path === STDIN) books.add(STDIN);
     else {
-      const found = await booksAt(path);
-      if ("problem" in found) missing.push({ path, problem: found.problem });
-      else for (const book of found.books) books.add(tidyPath(book));
+      const place = from === undefined ? path : resolve(from, path);
+      const found = await booksAt(path, place, from);
+      if ("problem" in found) missing.push({ path: from === undefined ? path : tidyPath(place), problem: found.problem });
+      else for (const book of found.books) if (found.named || !except?.has(resolve(book))) books.add(tidyPath(book));
     }
   }
   return { books: [...books].sort(byText), missing };
@@ -101,9 +109,23 @@ export function createText(path: string, text: string): string | undefined {
   }
 }
 
+/** Writes a file, whether it is there already or not; one that holds the text already is left alone. Answers with the problem, if there is one. */
+export function saveText(path: string, text: string): string | undefined {
+  if (!existsSync(path)) return createText(path, text);
+  const before = readText(path);
+  return "text" in before && before.text === text ? undefined : replaceText(path, text);
+}
+
 /** A file of Waterlore itself, found from the package's own folder, wherever the running code stands in it. */
 export function ownFile(path: string): Opened {
   return readText(join(ownFolder(), path));
+}
+
+/** The version of Waterlore itself. */
+export function version(): string {
+  const manifest = ownFile("package.json");
+  const found: unknown = "text" in manifest ? (JSON.parse(manifest.text) as { readonly version?: unknown }).version : undefined;
+  return typeof found === "string" ? found : "";
 }
 
 /** Names of the files in a folder of Waterlore itself. */
@@ -123,25 +145,32 @@ export function byText(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
-async function booksAt(path: string): Promise<{ readonly books: readonly string[] } | { readonly problem: string }> {
-  if (existsSync(path)) {
+/** Whole paths of all files that some pattern matches, or that lie in a folder that one matches. */
+export async function filesMatching(patterns: readonly string[], from: string): Promise<ReadonlySet<string>> {
+  return new Set((await glob(patterns, from)).map((file) => resolve(from, file)));
+}
+
+type FoundAt = { readonly books: readonly string[]; /** By its own name. */ readonly named: boolean } | { readonly problem: string };
+
+async function booksAt(path: string, place: string, from = "."): Promise<FoundAt> {
+  if (existsSync(place)) {
     try {
-      if (!statSync(path).isDirectory()) return { books: [path] };
+      if (!statSync(place).isDirectory()) return { books: [place], named: true };
     } catch (error) {
       return { problem: problemOf(error) };
     }
-    const inside = await glob("**/*.lore", path);
-    return inside.length > 0 ? { books: inside.map((book) => join(path, book)) } : { problem: problems.noBooks };
+    const inside = await glob(["**/*.lore"], place);
+    return inside.length > 0 ? { books: inside.map((book) => join(place, book)), named: false } : { problem: problems.noBooks };
   }
   const { isDynamicPattern } = await import("tinyglobby");
-  if (!isDynamicPattern(path)) return { books: [path] };
-  const matches = await glob(path.split(sep).join("/"), ".");
-  return matches.length > 0 ? { books: matches } : { problem: problems.noMatch };
+  if (!isDynamicPattern(path)) return { books: [place], named: true };
+  const matches = await glob([path.split(sep).join("/")], from);
+  return matches.length > 0 ? { books: matches.map((book) => join(from, book)), named: false } : { problem: problems.noMatch };
 }
 
-async function glob(pattern: string, cwd: string): Promise<readonly string[]> {
+async function glob(patterns: readonly string[], cwd: string): Promise<readonly string[]> {
   const { glob: search } = await import("tinyglobby");
-  return search(pattern, { cwd, ignore: ["**/node_modules/**"], onlyFiles: true });
+  return search(patterns, { cwd, ignore: ["**/node_modules/**"], onlyFiles: true });
 }
 
 function decode(bytes: Uint8Array): Opened {

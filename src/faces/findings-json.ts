@@ -1,32 +1,29 @@
 /** Findings for other programs: the shape that `src/schema/findings.json` describes. */
-import { statuses } from "../analysis/outcome.js";
 import type { Place } from "../diagnostics.js";
-import type { LineMap, Position } from "../text.js";
-import type { Checked } from "./checked.js";
+import type { Position } from "../text.js";
+import type { Report } from "./report.js";
 
-export function checkJson({ books, findings, coverage, undecided, lines }: Checked): string {
-  const report = {
+export function checkJson(report: Report): string {
+  const { books, findings, coverage, undecided, known, baseline } = report;
+  const json = {
     format: "waterlore-findings",
     version: 1,
     books: books.map(({ path, title }) => ({ path, title })),
     findings: findings.map(({ code, severity, title, message, help, pick, patterns, where, example, share, related, fixes, ...at }) => ({
       code, severity, title, message, help,
-      ...placeJson(at, lines),
+      ...placeJson(at, report),
       pick, patterns, where, example, share,
-      related: (related ?? []).map((other) => ({ ...placeJson(other, lines), message: other.message })),
-      fixes: (fixes ?? []).map((fix) => ({ title: fix.title, edits: fix.edits.map((edit) => ({ ...placeJson(edit, lines), text: edit.text })) })),
+      related: (related ?? []).map((other) => ({ ...placeJson(other, report), message: other.message })),
+      fixes: (fixes ?? []).map((fix) => ({ title: fix.title, edits: fix.edits.map((edit) => ({ ...placeJson(edit, report), text: edit.text })) })),
     })),
-    coverage: coverage.map(({ book, pick, judgement, shares }) => ({
-      book, pick,
-      judgement: judgement || undefined,
-      shares: Object.fromEntries(statuses.map((status) => [status, shares[status].toFraction()])),
-    })),
+    coverage: coverage.map(({ book, pick, judgement, shares }) => ({ book, pick, judgement: judgement || undefined, shares })),
     undecided: undecided.map(({ book, what }) => ({ book, what })),
+    known: baseline ? known.length : undefined,
   };
-  return `${JSON.stringify(report, null, 2)}\n`;
+  return `${JSON.stringify(json, null, 2)}\n`;
 }
 
-function placeJson({ path, range }: Place, lines: ReadonlyMap<string, LineMap>): { readonly path: string; readonly range: { readonly start: Position; readonly end: Position } } {
-  const map = lines.get(path)!;
-  return { path, range: { start: map.position(range.start), end: map.position(range.end) } };
+function placeJson({ path, range }: Place, { texts }: Report): { readonly path: string; readonly range: { readonly start: Position; readonly end: Position } } {
+  const { position } = texts.get(path)!.lines;
+  return { path, range: { start: position(range.start), end: position(range.end) } };
 }

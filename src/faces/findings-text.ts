@@ -10,33 +10,34 @@
  *       Next: Say which one wins …
  *       Fix: Let “Clear water wants a leaf” beat “A dark sky wants a round blade”
  */
+import Fraction from "fraction.js";
 import { statuses } from "../analysis/outcome.js";
-import type { Finding, Place, Severity } from "../diagnostics.js";
+import type { Finding, Severity } from "../diagnostics.js";
 import { report as say } from "../messages/cli.js";
 import { widthOf } from "../table/columns.js";
-import type { LineMap } from "../text.js";
-import { countOf, type Checked, type PickCoverage } from "./checked.js";
+import type { BookCoverage } from "./checked.js";
+import { placeOf, summaryOf, type Report } from "./report.js";
 import { harmless, marked, wrap, type Colors, type Terminal } from "./terminal.js";
 
 const INDENT = "  ";
 
 /** The whole report, ending in a line break. Coverage is shown for a single book, or when asked for. */
-export function checkText(checked: Checked, terminal: Terminal, options: { readonly coverage: boolean }): string {
-  const { findings, undecided, books, lines, coverage } = checked;
-  const parts = findings.map((finding) => findingText(finding, lines, terminal));
+export function checkText(report: Report, terminal: Terminal, options: { readonly coverage: boolean }): string {
+  const { findings, books, coverage } = report;
+  const parts = findings.map((finding) => findingText(finding, report, terminal));
   if (options.coverage || books.length === 1) parts.push(...coverageText(coverage, books.length > 1));
   const worst = findings.find(({ severity }) => severity === "error") ?? findings.find(({ severity }) => severity === "warning") ?? findings[0];
-  const end = [wrap(say.summary(books.length, countOf(checked), undecided.length), terminal.width)];
+  const end = [wrap(summaryOf(report), terminal.width)];
   if (worst) end.push(say.hint(worst.code));
   return `${[...parts, end.join("\n")].join("\n\n")}\n`;
 }
 
-export function findingText(finding: Finding, lines: ReadonlyMap<string, LineMap>, { width, colors }: Terminal): string {
-  const text = [headline(finding.severity, finding.title, finding.code, colors), INDENT + colors.cyan(placeText(finding, lines))];
-  const excerpt = excerptOf(finding, lines, width, colors, finding.severity);
+function findingText(finding: Finding, report: Report, { width, colors }: Terminal): string {
+  const text = [headline(finding.severity, finding.title, finding.code, colors), INDENT + colors.cyan(harmless(placeOf(finding, report)))];
+  const excerpt = excerptOf(finding, report, width, colors);
   if (excerpt !== undefined) text.push(excerpt);
   text.push(wrap(finding.message, width, INDENT));
-  for (const related of finding.related ?? []) text.push(wrap(`${placeText(related, lines)} ${related.message}`, width, INDENT.repeat(2), `${INDENT}${say.also} `));
+  for (const related of finding.related ?? []) text.push(wrap(`${placeOf(related, report)} ${related.message}`, width, INDENT.repeat(2), `${INDENT}${say.also} `));
   if (finding.help !== "") text.push(wrap(finding.help, width, INDENT.repeat(2), `${INDENT}${say.next} `));
   for (const { title } of finding.fixes ?? []) text.push(wrap(title, width, INDENT.repeat(2), `${INDENT}${say.fix} `));
   return text.join("\n");
@@ -47,14 +48,9 @@ function headline(severity: Severity, title: string, code: string, colors: Color
   return `${colors.bold(color(say.headline(severity)))}${colors.bold(`: ${harmless(title)}`)} ${colors.dim(`[${code}]`)}`;
 }
 
-function placeText({ path, range }: Place, lines: ReadonlyMap<string, LineMap>): string {
-  const at = lines.get(path)?.position(range.start);
-  return harmless(at === undefined ? path : `${path}:${at.line}:${at.column}`);
-}
-
 /** The line a finding starts on, marked as far as the finding goes on it. */
-function excerptOf({ path, range }: Place, lines: ReadonlyMap<string, LineMap>, width: number, colors: Colors, severity: Severity): string | undefined {
-  const map = lines.get(path);
+function excerptOf({ path, range, severity }: Finding, { texts }: Report, width: number, colors: Colors): string | undefined {
+  const map = texts.get(path)?.lines;
   if (map === undefined) return undefined;
   const start = map.position(range.start);
   const end = map.position(range.end);
@@ -67,10 +63,10 @@ function excerptOf({ path, range }: Place, lines: ReadonlyMap<string, LineMap>, 
 }
 
 /** One table per book: picks down, the statuses that occur across. */
-function coverageText(coverage: readonly PickCoverage[], named: boolean): string[] {
+function coverageText(coverage: readonly BookCoverage[], named: boolean): string[] {
   return [...new Set(coverage.map(({ book }) => book))].map((book) => {
     const picks = coverage.filter((pick) => pick.book === book);
-    const columns = statuses.filter((status) => picks.some(({ shares }) => shares[status].toFraction() !== "0"));
+    const columns = statuses.filter((status) => picks.some(({ shares }) => shares[status] !== "0"));
     const rows = [["", ...columns], ...picks.map(({ pick, judgement, shares }) => [judgement ? say.judgement(pick) : pick, ...columns.map((status) => percent(shares[status]))])];
     const widths = rows[0]!.map((_, at) => Math.max(...rows.map((row) => widthOf(row[at]!))));
     const pad = (cell: string, at: number): string => {
@@ -81,10 +77,10 @@ function coverageText(coverage: readonly PickCoverage[], named: boolean): string
   });
 }
 
-/** Rounded, but never to nothing and never to everything. */
-function percent(share: { valueOf(): number; toFraction(): string }): string {
-  if (share.toFraction() === "0") return "-";
-  if (share.toFraction() === "1") return "100 %";
-  const value = share.valueOf() * 100;
+/** An exact share, rounded, but never to nothing and never to everything. */
+function percent(share: string): string {
+  if (share === "0") return "-";
+  if (share === "1") return "100 %";
+  const value = new Fraction(share).valueOf() * 100;
   return value < 0.1 ? "< 0.1 %" : value > 99.9 ? "> 99.9 %" : `${value.toFixed(1)} %`;
 }

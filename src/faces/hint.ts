@@ -19,7 +19,8 @@ export function hint(code: string | undefined): ExitCode {
   return 0;
 }
 
-function pageOf(code: string): string {
+/** The page about a kind of finding, in Markdown. */
+export function pageOf(code: string): string {
   const path = `${FOLDER}/${code}.md`;
   const page = ownFile(path);
   if ("problem" in page) throw new CannotRun(refusals.cannotRead(path, page.problem));

@@ -9,7 +9,7 @@ import type { Code, Edit, Finding } from "../diagnostics.js";
 import { resolve, type Read } from "../model/resolve.js";
 import { parse } from "../syntax/parse.js";
 import { lineMap } from "../text.js";
-import type { Source } from "./checked.js";
+import type { Source } from "./check-book.js";
 
 export interface Mended {
   readonly text: string;

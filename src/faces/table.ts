@@ -17,8 +17,8 @@ export interface TableOptions extends BookOptions {
   readonly pick?: readonly string[];
 }
 
-export function table(path: string, options: TableOptions): ExitCode {
-  const book = openModel(path, options);
+export async function table(path: string, options: TableOptions): Promise<ExitCode> {
+  const book = await openModel(path, options);
   const { model, steps } = book;
   const picks = options.pick && picksNamed(model, options.pick);
   if (model.picks.every(({ judgement }) => judgement) && !picks) throw new CannotRun(refusals.noPicks);

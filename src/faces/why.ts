@@ -17,8 +17,8 @@ import { CannotRun, print, type ExitCode } from "./command.js";
 import { entriesOf } from "./given.js";
 import { harmless, terminalOf, wrap } from "./terminal.js";
 
-export function why(path: string, values: readonly string[], options: BookOptions): ExitCode {
-  const book = openModel(path, options);
+export async function why(path: string, values: readonly string[], options: BookOptions): Promise<ExitCode> {
+  const book = await openModel(path, options);
   const { model } = book;
   const given = givenOrStop(model, entriesOf(values));
   const answered = answerOrStop(book, given);

@@ -110,8 +110,7 @@ Exit code: 0 all is well, 1 something was found, 2 the command could not run.`,
     on: "look at the books as of that day, such as 2027-04-15 (default: today)",
     steps: "how long to try before saying what is not decided",
     stdinPath: "where a book read from standard input would stand, so that what it builds on is found",
-    checkFormat: "text for people, or json",
-    severity: "the lowest kind of finding that makes the exit code 1",
+    severity: "the lowest kind of finding that makes the exit code 1 (default: error)",
     coverage: "say how often each pick is decided, even for several books",
     fix: "first mend what can be mended in only one way: slips of spelling, names and units",
     tableFormat: "text, json, markdown or csv",
@@ -122,14 +121,14 @@ Exit code: 0 all is well, 1 something was found, 2 the command could not run.`,
   },
   check: {
     about: "find what is wrong in books",
-    paths: "books, folders of books, patterns such as 'rules/*.lore', or - for standard input",
+    paths: "books, folders of books, patterns such as 'rules/*.lore', or - for standard input (default: books in waterlore.json)",
     after: `
 Each book is checked together with all that it builds on. What is found in a
 book that several others build on is reported once. For a single book, the
 report ends in how often each pick is decided.
 
-Exit code: 0 nothing at or above --severity, 1 findings, 2 something could not
-be read.
+Exit code: 0 nothing at or above --severity and no more warnings than
+--max-warnings, 1 findings, 2 something could not be read.
 
   waterlore check rules
   waterlore check mine.lore --severity warning

@@ -43,7 +43,17 @@ export function bestQuestion(model: Model, open: readonly Left[], given: Given, 
     const best = worths.reduce<Worth | undefined>((a, b) => (a && compare(a, b) <= 0 ? a : b), undefined);
     if (best && (best.gained.compare(0) > 0 || best.settled.compare(0) > 0)) return best.condition.index;
   }
-  return askable.flat().find((condition) => open.some((left) => canChange(condition, left)))?.index;
+  return askable.flat().find((condition) => open.some((left) => canChange(condition, left, fresh)))?.index;
+}
+
+/** Whether some two replies, all else alike, lead to different answers; true also where the budget does not do to tell. */
+export function canChange(condition: Condition, left: Left, fresh: () => Budget): boolean {
+  if (!condition.axes.some((axis) => left.node.support.includes(axis))) return false;
+  return within(() => {
+    const [first, ...others] = replies(condition, left, fresh()).keys();
+    // Impossible points agree with anything, so what two replies say together is held against the next.
+    return others.reduce<Node<Together> | undefined>((both, reply) => both && agreed(both, reply, left, left.box), first) === undefined;
+  }) ?? true;
 }
 
 /** Negative: a is the better question. */
@@ -110,13 +120,4 @@ function summed(weights: ReadonlyMap<Together, bigint>): Weights {
 /** The chance that two points drawn at random have one answer. */
 function agreement({ total, squares }: Weights): Fraction {
   return new Fraction(squares, total * total);
-}
-
-/** Whether some two replies, all else alike, lead to different answers. */
-function canChange(condition: Condition, left: Left): boolean {
-  return condition.axes.some((axis) => {
-    if (!left.node.support.includes(axis)) return false;
-    const sides = repliesOn(left.node, axis, left.box, left.variables).map((span) => left.forest.restrict(left.node, axis, span));
-    return sides.some((a, i) => sides.slice(i + 1).some((b) => agreed(a, b, left, left.box) === undefined));
-  });
 }

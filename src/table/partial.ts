@@ -20,7 +20,7 @@ import { answersAt, valueAt } from "../analysis/point.js";
 import { say } from "../messages/table.js";
 import type { Model, Places, Test } from "../model/model.js";
 import { count, intersect, isEmpty, subtract } from "../model/span.js";
-import { bestQuestion } from "./ask.js";
+import { bestQuestion, canChange } from "./ask.js";
 import { reasonsFor, type Reason } from "./because.js";
 import { cautionsAt, cautionsIn, type Warning } from "./cautions.js";
 import { pinned, type Given } from "./given.js";
@@ -32,6 +32,8 @@ export interface Answered {
   /** One per pick and judgement, in the order of `model.picks`. */
   readonly picks: readonly PickAnswered[];
   readonly cautions: readonly Warning[];
+  /** Those of the unknown conditions that can change some answer, in book order; all of them where the budget did not do for a pick. */
+  readonly open: readonly number[];
   /** Index of the condition to ask about; none: nothing that is unknown can change a pick. */
   readonly ask?: number;
   /** A possible point that agrees with what is given; the point itself where all is known. */
@@ -79,7 +81,7 @@ function answerAt(model: Model, given: Given, point: Point): Answered | { readon
     pick, outcome: one.outcome, because: reasonsFor(model, one), safe: one.outcome.places,
     possible: [{ outcome: one.outcome, share: new Fraction(1) }],
   }));
-  return { given, picks, cautions: cautionsAt(model, point, all), example: point };
+  return { given, picks, cautions: cautionsAt(model, point, all), open: [], example: point };
 }
 
 /** Why a point is refused, in a sentence; undefined: it is possible. */
@@ -107,8 +109,10 @@ function answerIn(answers: Answers, given: Given, options: AnswerOptions): Answe
       ...(possible.length === 1 ? { outcome: possible[0]!.outcome, because: reasonsFor(model, at[index]!) } : { because: [] }),
     };
   });
-  const open = left.flatMap((mine, pick) => (mine && !model.picks[pick]!.judgement && picks[pick]!.possible.length > 1 ? [mine] : []));
-  return { given, picks, cautions: cautionsIn(answers, given.box), example, ask: open.length === 0 ? undefined : bestQuestion(model, open, given, fresh) };
+  const depends = left.flatMap((mine, pick) => (mine && picks[pick]!.possible.length > 1 ? [{ mine, judgement: model.picks[pick]!.judgement }] : []));
+  const asked = depends.flatMap(({ mine, judgement }) => (judgement ? [] : [mine]));
+  const open = left.includes(undefined) ? given.unknown : given.unknown.filter((index) => depends.some(({ mine }) => canChange(model.conditions[index]!, mine, fresh)));
+  return { given, picks, cautions: cautionsIn(answers, given.box), open, example, ask: asked.length === 0 ? undefined : bestQuestion(model, asked, given, fresh) };
 }
 
 /** A pick's diagram limited to what is known: known axes are gone from it. */

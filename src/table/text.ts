@@ -28,13 +28,13 @@ export function chartsText(answers: Answers, tables: readonly Table[], { width =
 }
 
 /** An answer as it is read out at the counter. Ends in a line break. */
-export function answerText(model: Model, { given, picks: all, cautions, ask }: Answered, { width = WIDTH }: TextOptions = {}): string {
+export function answerText(model: Model, { given, picks: all, cautions, open, ask }: Answered, { width = WIDTH }: TextOptions = {}): string {
   const isJudgement = ({ pick }: PickAnswered): boolean => model.picks[pick]!.judgement;
   const picks = [...all.filter((one) => !isJudgement(one)), ...all.filter(isJudgement)];
   const labels = picks.map((one) => (isJudgement(one) ? say.judged(model.picks[one.pick]!.label) : model.picks[one.pick]!.label));
   const indent = Math.min(Math.max(...labels.map(widthOf)) + 2, Math.floor(width / 3));
   const lines = [
-    ...wrapped(say.given(Object.keys(given.values).length === 0 ? "" : sayExample(given.values), given.unknown.map((index) => model.conditions[index]!.name)), width),
+    ...wrapped(say.given(Object.keys(given.values).length === 0 ? "" : sayExample(given.values), open.map((index) => model.conditions[index]!.name)), width),
     "",
     ...picks.flatMap((one, i) => beside(labels[i]!, pickText(model, one), indent, width)),
     ...(ask === undefined ? [] : ["", ...wrapped(say.ask(questionOf(model.conditions[ask]!)), width)]),

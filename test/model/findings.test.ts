@@ -91,6 +91,10 @@ pattern "D" go with blade round when cover is grass
                                           ^^^^^^^^^ kind: cover is a set
 pattern "E" go with blade round when clarity has muddy
                                             ^^^^^^^^^^ kind: clarity is no set
+pattern "R" go with blade round when clarity is not empty
+                                            ^^^^^^^^^^^^^ kind: clarity is no set
+pattern "S" go with blade round when cover is neither empty nor grass
+                                          ^^^^^^^^^^^^^^^^^^^^^^^^^^^ kind: cover is not empty
 pattern "F" go with blade round when clarity
                                      ^^^^^^^ kind: clarity alone is no test
 pattern "G" go with blade round when chop is muddy
@@ -224,6 +228,8 @@ band depth: a below 1 ft, b
 condition depth: 0 to 40 ft
 band depth: shallow below 10 ft, deep
 ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ duplicate: depth has bands already
+band depth: a below 5 ft, b
+^^^^^^^^^^^^^^^^^^^^^^^^^^^ duplicate: depth has bands already
 group water: soft is grass, grass
              ^^^^ never-asked: Nothing asks about soft
                             ^^^^^ duplicate: grass is listed twice

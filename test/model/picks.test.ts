@@ -134,6 +134,21 @@ say nothing on hook when blade is leaf`);
     expect(picks.map(({ name, tests }) => [name, tests])).toEqual([["family", []], ["blade", [0]], ["hook", [1]], ["last", [2]], ["other", []]]);
   });
 
+  test("several picks that fall silent together, each with a say nothing of its own", () => {
+    const { picks } = sound("condition sky: bright, dark\npick blade: a, b\npick hook: a, b\npick line: a, b\nsay nothing on hook, blade when sky is dark because \"Closed.\"");
+    expect(picks.map(({ name, sayNothing }) => [name, sayNothing.map(({ because }) => because)])).toEqual([["blade", ["Closed."]], ["hook", ["Closed."]], ["line", []]]);
+    const { model, findings } = resolved("condition sky: bright, dark\npick blade: a, b\npick hook: a, b\nsay nothing on hook, blade, hook, bladd when sky is dark");
+    expect(findings.filter(({ severity }) => severity === "error").map(({ title }) => title)).toEqual(["hook is listed twice", "Nobody has declared bladd"]);
+    expect(model.picks.map(({ sayNothing }) => sayNothing.length)).toEqual([1, 1]);
+    expect(model.held.map(({ picks }) => picks)).toEqual([[0]]);
+  });
+
+  test("a pick that its own silence tests is a circle, and only that silence is left out", () => {
+    const { model, findings } = resolved("pick hook: a, b\npick blade: a, b\nsay nothing on hook, blade when hook is a");
+    expect(findings.map(({ code }) => code)).toEqual(["circle"]);
+    expect(model.picks.map(({ name, sayNothing }) => [name, sayNothing.length])).toEqual([["hook", 0], ["blade", 1]]);
+  });
+
   const graphs = fc.integer({ min: 1, max: 7 }).chain((count) =>
     fc.tuple(fc.constant(count), fc.array(fc.record({ from: fc.nat(count - 1), to: fc.nat(count - 1), statement: fc.nat(5) }), { maxLength: 12 })));
 

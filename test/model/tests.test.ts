@@ -193,6 +193,7 @@ describe("sets", () => {
     ["only soft", (set) => set.length > 0 && !has("stumps", "docks")(set)],
     ["only grass, pads, stumps, docks", (set) => set.length > 0],
     ["is empty", (set) => set.length === 0],
+    ["is not empty", (set) => set.length > 0],
   ])("cover %s", (relation, expected) => {
     const { model, test } = testIn(cover, `cover ${relation}`);
     expect(model.axes).toHaveLength(4);

@@ -30,6 +30,8 @@ export interface Said {
   listed(option: number): Term;
   front(option: number): Term;
   place(option: number): Term;
+  /** Each `say nothing` on it: of which book, and where it holds. */
+  readonly silences: readonly { readonly book: number; readonly holds: Term }[];
   /** Two go withs are both left after all passes. */
   disagree(a: Pattern, b: Pattern): Term;
 }
@@ -410,6 +412,7 @@ function sayOf({ model, ground, relations, pick, script, seen, patterns, whenOf 
     listed: (option) => listed[option]!,
     front: (option) => front[option]!,
     place: (option) => place[option]!,
+    silences: silences.map(({ book, truth }) => ({ book, holds: truth.holds })),
     disagree: (a, b) => and(speaksUp, left(a), left(b)),
   };
 }

@@ -205,7 +205,10 @@ function setOf(name: string, { members, atLeastOne }: tree.Domain & { readonly k
     says(relation, copy) {
       const has = new Map(own(copy).map((one, at) => [members[at]!.text, one]));
       const anyOf = (names: readonly tree.Name[]): Term[] => names.flatMap(({ text }) => groups.get(text) ?? [text]).map((member) => has.get(member)!);
-      if (relation.kind === "is empty") return not(or(...has.values()));
+      if (relation.kind === "is empty" || relation.kind === "is not empty") {
+        const some = or(...has.values());
+        return relation.kind === "is empty" ? not(some) : some;
+      }
       if (relation.kind === "is not empty") return or(...has.values());
       if (relation.kind !== "has") throw new Error(`no test of a set: ${relation.kind}`);
       const named = anyOf(relation.members);

@@ -17,6 +17,8 @@ export interface Question {
   readonly that: Term;
   /** Definitions for this question alone. */
   readonly definitions?: string;
+  /** Whether it holds at a point found for an earlier question: then there is nothing to search. */
+  holdsAt?(values: Values): boolean;
 }
 
 /** A point where it holds: values of all that was declared; what is missing there does not matter. */
@@ -58,7 +60,12 @@ export async function solver(): Promise<Solver> {
         const problem = Z3.get_error_code(context);
         if (problem !== 0) throw new Error(`the solver does not understand: ${Z3.get_error_msg(context, problem)}`);
         const replies: Reply[] = [];
-        for (let i = 0; i < questions.length; i++) {
+        for (const [i, { holdsAt }] of questions.entries()) {
+          const known = holdsAt && replies.find((reply) => reply !== "cannot hold" && holdsAt(reply));
+          if (known) {
+            replies.push(known);
+            continue;
+          }
           const verdict: number = await Z3.solver_check_assumptions(context, about, [Z3.mk_const(context, Z3.mk_string_symbol(context, `ask.${i}`), bool)]);
           if (verdict === 0) throw new Error(`the solver does not know: ${Z3.solver_get_reason_unknown(context, about)}`);
           replies.push(verdict < 0 ? "cannot hold" : valuesIn(Z3.solver_get_model(context, about)));

@@ -49,7 +49,7 @@ leave out
 add blade
     ^^^^^ syntax: an option
 promise "y": blade must colorado
-                   ^^^^ syntax: \`must be\`, \`must not be\` or \`must have an answer\`
+                   ^^^^ syntax: \`must be\`, \`must not be\`, \`must have an answer\` or \`must have no answer\`
 condition x: 33 to °F
                    ^^ syntax: a number
 condition y:
@@ -81,6 +81,12 @@ pattern "Wind asks for weight"
   when wind is above 10 mph
 say nothing on family
 ^^^^^^^^^^^^^^^^^^^^^ syntax: \`when\` is missing
+say nothing on family, blade
+^^^^^^^^^^^^^^^^^^^^^^^^^^^^ syntax: \`when\` is missing
+say nothing on family, when a
+                     ^ syntax: the name of a pick
+say nothing on family blade when a
+                      ^^^^^ syntax: Picks stand with commas between them
 impossible because "x"
 ^^^^^^^^^^ syntax: when
 pattern " " move b up

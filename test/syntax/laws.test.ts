@@ -92,7 +92,7 @@ const { anyTest } = fc.letrec<{ anyTest: string; term: string }>((tie) => ({
   anyTest: fc.tuple(tie("term"), fc.array(fc.tuple(fc.constantFrom(" and ", " and ", " or ", ", or ", ", and "), tie("term")), { maxLength: 3 })).map(([first, rest]) => first + rest.map(([join, term]) => join + term).join("")),
   term: fc.oneof(
     { depthSize: "small", withCrossShrink: true },
-    fc.constantFrom("a", "b", "c is d", "e is f or g", "h is not i", "j only k, l", "m is neither n nor o", "p from 1 ft to 2 ft", "q is colder than 3 °F", "r is 4 oz or heavier", "not s", "t is empty"),
+    fc.constantFrom("a", "b", "c is d", "e is f or g", "h is not i", "j only k, l", "m is neither n nor o", "p from 1 ft to 2 ft", "q is colder than 3 °F", "r is 4 oz or heavier", "not s", "t is empty", "u is not empty"),
     tie("anyTest").map((inner) => `(${inner})`),
     tie("anyTest").map((inner) => `not (${inner})`),
   ),

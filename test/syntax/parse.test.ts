@@ -80,6 +80,7 @@ describe("tests are heard", () => {
     ["clarity is neither clear nor muddy nor dirty", "clarity is neither clear muddy dirty"],
     ["not not clarity is not clear", "not not clarity is not clear"],
     ["cover is empty", "cover"],
+    ["not cover is not empty", "not cover"],
   ])("%s", (text, expected) => {
     expect(heard(text)).toBe(expected);
   });
@@ -100,6 +101,13 @@ describe("what is written", () => {
     const pattern = statement('pattern "p" until 2027-12-31 beats "q", "r" see "s", "t" checked 2027-02-01 because "u" when a move b up', "pattern");
     expect([pattern.until?.text, pattern.checked?.text, pattern.because?.value, pattern.when?.kind]).toEqual(["2027-12-31", "2027-02-01", "u", "situation"]);
     expect([pattern.beats, pattern.see].map((list) => list.map(({ value }) => value))).toEqual([["q", "r"], ["s", "t"]]);
+  });
+
+  test("several picks on which nothing is said, and every duty of a promise", () => {
+    const { picks, when } = statement('say nothing on family, blade,\n  weight because "Closed." when cover is not empty', "say nothing");
+    expect([picks.map(({ text }) => text), when?.kind === "compare" && when.relation?.kind]).toEqual([["family", "blade", "weight"], "is not empty"]);
+    const musts = ["be leaf", "not be leaf", "have an answer", "have no answer"];
+    expect(musts.map((must) => statement(`promise "p": blade must ${must} when a`, "promise").must)).toEqual(musts.map((must) => must.replace(" leaf", "")));
   });
 
   test("sets, scales, measures, days and times", () => {

@@ -126,6 +126,16 @@ describe("an answer with unknown conditions", () => {
     expect(gains || changes, "the question could change nothing").toBe(true);
   }, { points: 120 });
 
+  law("knows which conditions can still change an answer", (asked) => {
+    const { model, given, points } = asked;
+    if (points.length === 0) return;
+    const changes = (condition: number): boolean => {
+      const others = ({ point }: Weighed): string => point.filter((_, axis) => model.axes[axis]!.condition !== condition).join();
+      return [...groupBy(points, others).values()].some((alike) => model.picks.some(({ index }) => new Set(alike.map(({ answers }) => words(answers[index]!.outcome))).size > 1));
+    };
+    expect(answered(asked).open).toEqual(given.unknown.filter(changes));
+  });
+
   law("shows every caution that holds, and every one that may", (asked) => {
     const { model, points } = asked;
     if (points.length === 0) return;

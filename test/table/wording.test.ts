@@ -106,6 +106,14 @@ describe("answers", () => {
     await expect(`${answerText(model, answered)}\n${explanationOf(answered)}`).toMatchFileSnapshot(golden("answer-closed.txt"));
   });
 
+  test("name as not known only what can still change them", () => {
+    const closed = ask("day=feb 15", "clarity=muddy", "cover=grass");
+    expect(answerText(model, closed).split("\n\n")[0]).toBe("Known: clarity muddy, cover grass, day feb 15. Not known: water-temp and depth.");
+    const settled = ask("day=feb 15", "cover=grass", "water-temp=40", "depth=12");
+    expect(answerText(model, settled).split("\n\n")[0]).toBe("Known: cover grass, water-temp 40 °F, depth 12 ft, day feb 15.");
+    expect(answerJson(model, settled).unknown).toEqual(["clarity"]);
+  });
+
   test("in JSON, where something is unknown", async () => {
     await expect(JSON.stringify(answerJson(model, ask("clarity=muddy", "depth=3 yd")), null, 2)).toMatchFileSnapshot(golden("answer-muddy.json"));
   });

@@ -25,7 +25,7 @@ import type { Finding } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { Axis } from "../../model/model.js";
 import type { PickDiagrams } from "../answers.js";
-import { boxes, type Node } from "../diagram.js";
+import { boxes, type Box, type Node } from "../diagram.js";
 import { conjoined, flagged, overAxes, type Flags } from "../region.js";
 import type { Budget } from "../budget.js";
 import { decidedPicks, find, finding, whereabouts, type Context } from "./context.js";
@@ -42,7 +42,8 @@ function ofKind(context: Context, diagrams: PickDiagrams, kind: "gap" | "conflic
   const found = find(context, { place: pick.namePlace }, say.questions.region(pick.name, "hairline"), (target, spend) => {
     const status = kind === "gap" ? gapDiagram(context, diagrams, target, spend) : flagged(diagrams.local, target, (leaf) => leaf.status === "conflict");
     const whole = overAxes(context.answers, status, target);
-    const thin = continuous.filter((axis) => whole.support.includes(axis.index)).flatMap((axis) => thinParts(context, whole, axis, target, spend));
+    const there = [...boxes(whole, context.answers.variables, (flag) => flag === 1)].map(({ box }) => box);
+    const thin = continuous.filter((axis) => whole.support.includes(axis.index)).flatMap((axis) => thinParts(context, whole, there, axis, target, spend));
     return thin.reduce((sum, part) => either(sum, part, context, target), target.leaf(0) as Node<number>);
   });
   if (!found) return [];
@@ -58,19 +59,20 @@ function opposite(node: Node<number>, target: Flags): Node<number> {
 }
 
 /** Where the flag is up along a whole thin run of the axis and down on both of its sides. */
-function thinParts(context: Context, whole: Node<number>, axis: Axis, target: Flags, spend: Budget): Node<number>[] {
-  // A thin run starts where some box of the region does, and ends where one does.
-  const starts = new Set<number>();
-  const ends = new Set<number>();
-  for (const { box } of boxes(whole, context.answers.variables, (flag) => flag === 1)) {
-    const span = box.get(axis.index) ?? [0, axis.size - 1];
-    for (let i = 0; i < span.length; i += 2) {
-      starts.add(span[i]!);
-      ends.add(span[i + 1]!);
-    }
-  }
+function thinParts(context: Context, whole: Node<number>, there: readonly Box[], axis: Axis, target: Flags, spend: Budget): Node<number>[] {
   const at = (position: number): Node<number> => target.restrict(whole, axis.index, [position, position]);
-  return thinRuns(axis).filter(([from, to]) => starts.has(from) && ends.has(to)).flatMap(([from, to]) => {
+  // A thin run is made of runs of the region's boxes: it starts where one does, ends where one does, and holds a whole one.
+  const runs = new Map<string, readonly [number, number]>();
+  for (const box of there) {
+    const span = box.get(axis.index) ?? [0, axis.size - 1];
+    for (let i = 0; i < span.length; i += 2) runs.set(`${span[i]},${span[i + 1]}`, [span[i]!, span[i + 1]!]);
+  }
+  const starts = new Set([...runs.values()].map(([from]) => from));
+  const ends = new Set([...runs.values()].map(([, to]) => to));
+  const candidates = thinRuns(axis).filter(([from, to]) => starts.has(from) && ends.has(to));
+  const longest = Math.max(...candidates.map(([from, to]) => to - from));
+  const pieces = [...runs.values()].filter(([from, to]) => to - from <= longest);
+  return candidates.filter(([from, to]) => pieces.some((piece) => from <= piece[0] && piece[1] <= to)).flatMap(([from, to]) => {
     spend.spend();
     const sides = [from - 1, to + 1].filter((position) => position >= 0 && position < axis.size);
     if (sides.length === 0) return [];

@@ -28,10 +28,11 @@ import type { Finding } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { Promise, SayNothing } from "../../model/model.js";
 import { complement, spanOf, union } from "../../model/span.js";
-import { decide } from "../decide.js";
 import type { Answers } from "../answers.js";
+import { decide } from "../decide.js";
+import { compose, mapLeaves } from "../diagram.js";
 import { HOLDS, oneBit, type Formula, type Formulas } from "../formula.js";
-import { answersAt, type Front, type PickAnswer } from "../point.js";
+import { answersAt, frontOf, type Front, type PickAnswer } from "../point.js";
 import { conjoined } from "../region.js";
 import { find, finding, optionTexts, whereabouts, type Context } from "./context.js";
 import { notHeld } from "./gaps.js";
@@ -58,8 +59,11 @@ export function brokenPromises(context: Context): Finding[] {
         formulas: [formula],
         settle: (mask) => (oneBit(mask(0)) ? { leaf: mask(0) === HOLDS ? 1 : 0 } : { keep: [0], ask: [0], signature: "" }),
       }, target, spend);
+      // Said by what the pick goes by, not by what it answers.
+      const answer = mapLeaves(diagrams.local, target, (leaf) => diagrams.fronts.findIndex((front) => String(front) === String(frontOf(leaf))));
+      const where = compose(node, target, new Map([[answers.pickVariable(promise.pick), { node: answer, forest: target }]]), answers.variables);
       // Where a broken pattern might have given the answer, a missing one is not held against the promise.
-      return promise.must === "not be" || promise.must === "have no answer" ? node : conjoined([node, ...notHeld(context, pick, target, spend)], target, answers.variables);
+      return promise.must === "not be" || promise.must === "have no answer" ? where : conjoined([where, ...notHeld(context, pick, target, spend)], target, answers.variables);
     });
     if (!found) return [];
     const all = answersAt(model, found.point);
@@ -121,8 +125,8 @@ function wherever(store: Formulas, formula: Formula): Formula {
   if (kind === "and") return store.and(parts.map((part) => wherever(store, part)));
   if (kind === "or") return anyOf(store, parts.map((part) => wherever(store, part)));
   if (kind === "constant") return store.mask(formula) === HOLDS ? store.always : store.never;
-  const { variable, quarters: [yes, ...others] } = store.mentions(formula)[0]!;
-  return store.atom(variable, [yes, others.reduce(union), [], []]);
+  const [yes, ...others] = store.quarters(formula);
+  return store.atom(store.support(formula)[0]!, [yes, others.reduce(union), [], []]);
 }
 
 /** Why a pick has no advice at a point: every `say nothing` that holds on it, or on a pick it goes by that has none either. */
