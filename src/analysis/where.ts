@@ -184,8 +184,10 @@ function sayPick(pick: Pick, fronts: readonly Front[], span: Span): Where {
     if (names.length === 2) return { text: `${pick.name} is neither ${names[0]!} nor ${names[1]!}`, exact: true };
     return { text: `not (${pick.name} is ${names.join(" or ")})`, exact: true };
   }
-  const words = fronts.flatMap((front, at) => (inSpan(front, at) ? [sayFront(texts, front)] : []));
-  return { text: `${pick.name}: ${words.join(", or ")}`, exact: false };
+  const there = fronts.filter((front, at) => inSpan(front, at));
+  const single = there.flatMap((front) => (typeof front !== "string" && front.length === 1 ? [texts[front[0]!]!] : []));
+  const rest = there.filter((front) => typeof front === "string" || front.length > 1).map((front) => sayFront(texts, front));
+  return { text: `${pick.name} ${[...(single.length > 0 ? [`is ${single.join(" or ")}`] : []), ...rest].join(", or ")}`, exact: false };
 }
 
 /** An option as the language writes it. */
@@ -195,7 +197,9 @@ export function written(pick: Pick, option: number): string {
 }
 
 function sayFront(texts: readonly string[], front: Front): string {
-  if (typeof front === "string") return front;
-  return front.map((option) => texts[option]!).join(" or ");
+  if (front === "unsettled") return "has no answer";
+  if (front === "no advice") return "has no advice";
+  if (front === "not applicable") return "does not apply";
+  return `may be ${front.map((option) => texts[option]!).join(" or ")}`;
 }
 

@@ -121,12 +121,7 @@ export const say = {
     question: (what: string): string => `Not decided within the budget: ${what}.`,
   },
   questions: {
-    waiting: (pick: string, open: readonly { readonly pick: string; readonly options: readonly string[] }[], at: Whereabouts): Saying => ({
-    title: `${pick} waits to hear which one it is`,
-    message: `${place(at)}, ${open.map((other) => `${other.pick} may be ${listed(other.options, "or")}`).join(", and ")}, and the answer for ${pick} depends on which. ${forExample(at)}`,
-    help: `Put one of them first with \`, then\`, or give ${pick} an answer that holds for each of them.`,
-  }),
-  doesNothing: (title: string): string => `whether “${title}” does anything`,
+    doesNothing: (title: string): string => `whether “${title}” does anything`,
     manyIdle: (patterns: number): string => `whether ${patterns} patterns, or parts of them, change anything`,
     changesNothing: (part: string, title: string): string => `whether \`${part}\` in “${title}” changes anything`,
     promise: (title: string): string => `whether the promise “${title}” holds`,

@@ -12,7 +12,7 @@ import { statuses, type Status } from "../../src/analysis/outcome.js";
 import type * as tree from "../../src/syntax/tree.js";
 import { and, implies, int, ite, no, not, or, real, sum, yes, type Term } from "./smt-terms.js";
 import { isWithin, quantityIn, single, wanted, type Ground, type Ladder } from "./smt-ground.js";
-import type { Question, Solver } from "./z3.js";
+import type { Question, Solver, Values } from "./z3.js";
 
 /** A test's value: it holds, it fails, it waits, or (none of these) all that leaves it unsettled has no advice. */
 interface Truth {
@@ -43,6 +43,7 @@ export interface BookFormulas {
   holds(test: tree.Test): Term;
   /** No continuous measure is at a value that anything mentions. */
   readonly offLimits: Term;
+  isOffLimits(values: Values): boolean;
   /** Some pick answers otherwise without the pattern; with the definitions this takes. */
   without(pattern: Pattern): { readonly definitions: string; readonly differs: Term };
 }
@@ -65,29 +66,31 @@ export async function relationsOf(model: Model, ground: Ground, solver: Solver):
     const holds = or(...options.map((option) => `(= q${pick}${copy(pick)} ${option})`));
     return { holds, fails: not(holds), waits: no };
   };
-  const plain = (when: tree.Test | undefined): Term => (when === undefined ? yes : truthOf(when, { model, ground, pick: anyOption(() => "") }).holds);
   const going = model.patterns.filter(({ goes }) => goes.length > 0);
   const whens = new Map(going.map((pattern) => [pattern, whenOf(model, pattern)]));
+  const termOf = (when: tree.Test | undefined, reader: Partial<Reader> = {}): Term => (when === undefined ? yes : truthOf(when, { model, ground, pick: anyOption(() => ""), ...reader }).holds);
+  const shown = scriptOf("");
+  const terms = new Map(going.map((pattern) => [pattern, shown.show(`when${pattern.index}`, termOf(whens.get(pattern)))]));
   const rivals = going.flatMap((a) => going.filter((b) => a !== b && a.goes.some(({ pick }) => b.goes.some((go) => go.pick === pick))).map((b) => [a, b] as const));
-  const reaching: readonly Question[] = rivals.map(([a, b]) => ({ that: and(plain(whens.get(a)), not(plain(whens.get(b)))) }));
+  const reaching = rivals.map(([a, b]): Question => ({
+    that: and(terms.get(a)!, not(terms.get(b)!)),
+    holdsAt: (values) => values.get(terms.get(a)!) === true && values.get(terms.get(b)!) === false,
+  }));
 
-  const subjects = model.picks.flatMap((pick) => pick.trust.map((subject) => `${subject.kind} ${subject.index}`));
-  const changes = going.flatMap((pattern) => [...new Set(subjects)].map((subject) => [pattern, subject] as const));
-  const changing: readonly Question[] = changes.map(([pattern, subject]) => {
-    const [kind, index] = [subject.split(" ")[0]!, Number(subject.split(" ")[1])];
-    const when = whens.get(pattern);
-    if (when === undefined) return { that: no };
-    const other = truthOf(when, {
-      model, ground,
+  const subjects = [...new Map(model.picks.flatMap((pick) => pick.trust.map((subject) => [`${subject.kind} ${subject.index}`, subject] as const))).values()];
+  const changes = going.flatMap((pattern) => subjects.map((subject) => [pattern, subject] as const));
+  const changing = changes.map(([pattern, { kind, index }]): Question => {
+    // The same `when`, spoken of another value of that one subject.
+    const other = termOf(whens.get(pattern), {
       pick: anyOption((pick) => (kind === "pick" && pick === index ? "b" : "")),
       copyOf: (condition) => (kind === "condition" && condition === model.conditions[index]!.name ? "b" : ""),
     });
-    return { that: and(plain(when), other.fails) };
+    return { that: other === termOf(whens.get(pattern)) ? no : and(terms.get(pattern)!, not(other)) };
   });
 
-  const replies = await solver.ask(`${declared("")}\n${declared("b")}`, [...reaching, ...changing]);
+  const replies = await solver.ask([declared(""), declared("b"), ...shown.lines].join("\n"), [...reaching, ...changing]);
   const beyond = new Map(rivals.map(([a, b], i) => [`${a.index} ${b.index}`, replies[i] !== "cannot hold"]));
-  const changeable = new Map(changes.map(([pattern, subject], i) => [`${pattern.index} ${subject}`, replies[rivals.length + i] !== "cannot hold"]));
+  const changeable = new Map(changes.map(([pattern, { kind, index }], i) => [`${pattern.index} ${kind} ${index}`, replies[rivals.length + i] !== "cannot hold"]));
   return {
     narrower: (a, b) => !beyond.get(`${a.index} ${b.index}`)! && beyond.get(`${b.index} ${a.index}`)!,
     ranks: (pattern, pick) => pick.trust.flatMap((subject, rank) => (changeable.get(`${pattern.index} ${subject.kind} ${subject.index}`) ? [rank] : [])),
@@ -176,12 +179,14 @@ export function formulasOf(model: Model, ground: Ground, relations: Relations): 
   const whens = whensOf(model, ground, said, script);
   for (const pick of model.picks) said.push(sayOf({ model, ground, relations, pick, script, seen: said, patterns: model.patterns, whenOf: whens }));
   const possible = ground.impossible.map((test) => `(assert ${truthOf(test, readerOf(model, ground, [])).fails})`);
+  const singles = conditions.filter(({ continuous }) => continuous).flatMap((condition) => condition.mentioned.map((value) => [condition.variables()[0]!, value] as const));
   return {
     declarations: [...conditions.map((condition) => condition.declared()), ...possible, ...script.lines].join("\n"),
     said,
     whenHolds: (pattern) => whens(pattern).holds,
     holds: (test) => truthOf(test, readerOf(model, ground, said)).holds,
-    offLimits: and(...conditions.filter(({ continuous }) => continuous).flatMap((condition) => condition.mentioned.map((value) => not(`(= ${condition.variables()[0]!} ${real(value)})`)))),
+    offLimits: and(...singles.map(([variable, value]) => not(`(= ${variable} ${real(value)})`))),
+    isOffLimits: (values) => singles.every(([variable, value]) => !value.equals(values.get(variable) as Fraction)),
     without(pattern) {
       const more = scriptOf(`x${pattern.index}`);
       const patterns = model.patterns.filter((other) => other !== pattern);

@@ -209,7 +209,6 @@ function setOf(name: string, { members, atLeastOne }: tree.Domain & { readonly k
         const some = or(...has.values());
         return relation.kind === "is empty" ? not(some) : some;
       }
-      if (relation.kind === "is not empty") return or(...has.values());
       if (relation.kind !== "has") throw new Error(`no test of a set: ${relation.kind}`);
       const named = anyOf(relation.members);
       switch (relation.form) {

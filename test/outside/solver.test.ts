@@ -174,6 +174,7 @@ function ofStatuses(book: Book): readonly Comparison[] {
         // Away from all single values: only there is anything of a continuous measure's length.
         ...(formulas.offLimits === "true" ? [] : [{
           that: and(said.is(status), formulas.offLimits),
+          holdsAt: (values: Values) => outcomeIn(book, pick, values).status === status && formulas.isOffLimits(values),
           compare(reply: Reply) {
             if (reply !== "cannot hold") agreeAt(book, reply);
             if (anythingOffLimits) expect(shareOf().n > 0n, `share of ${status} of ${pick.name}`).toBe(reply !== "cannot hold");

@@ -34,7 +34,7 @@ export interface Solver {
 export async function solver(): Promise<Solver> {
   const { init, killThreads } = createRequire(import.meta.url)("z3-solver") as typeof import("z3-solver");
   const { Z3, em } = await init();
-  const context = Z3.mk_context(Z3.mk_config());
+  Z3.global_param_set('smt.arith.solver', '6'); const context = Z3.mk_context(Z3.mk_config());
   const bool = Z3.mk_bool_sort(context);
   const valuesIn = (model: Z3_model): Values => {
     const values = new Map<string, Fraction | boolean>();
@@ -60,7 +60,11 @@ export async function solver(): Promise<Solver> {
         const problem = Z3.get_error_code(context);
         if (problem !== 0) throw new Error(`the solver does not understand: ${Z3.get_error_msg(context, problem)}`);
         const replies: Reply[] = [];
-        for (const [i, { holdsAt }] of questions.entries()) {
+        for (const [i, { that, holdsAt }] of questions.entries()) {
+          if (that === "false") {
+            replies.push("cannot hold");
+            continue;
+          }
           const known = holdsAt && replies.find((reply) => reply !== "cannot hold" && holdsAt(reply));
           if (known) {
             replies.push(known);

@@ -75,7 +75,8 @@ function thinParts(context: Context, whole: Node<number>, there: readonly Box[],
   return candidates.filter(([from, to]) => pieces.some((piece) => from <= piece[0] && piece[1] <= to)).flatMap(([from, to]) => {
     spend.spend();
     const sides = [from - 1, to + 1].filter((position) => position >= 0 && position < axis.size);
-    if (sides.length === 0) return [];
+    // At an end of the range only a single value is thin; a stretch there has nothing beyond it.
+    if (sides.length < 2 && from < to) return [];
     const inside = Array.from({ length: to - from + 1 }, (_, i) => at(from + i));
     const part = conjoined([...new Set(inside), ...sides.map((position) => opposite(at(position), target))], target, context.answers.variables);
     return [target.fork(axis.index, [from, to], part, target.leaf(0))];
