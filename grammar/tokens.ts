@@ -26,7 +26,8 @@ export interface Word {
   readonly instead: readonly string[];
 }
 
-const namePart = "[\\p{L}\\p{M}\\p{N}\\u200c\\u200d]";
+/** Signs that do not show are taken into a name, so that they can be found there: joiners, which some scripts need, and those that none does. */
+const namePart = "[\\p{L}\\p{M}\\p{N}\\u200b-\\u200d\\u00ad\\u2060]";
 /** What goes on as a name. Looked for once, here: as a lookahead in each of some eighty patterns it would cost a tenth of a second to compile. */
 const more = new RegExp(`-?${namePart}`, "uy");
 

@@ -11,3 +11,13 @@ export { format } from "./syntax/print.js";
 export { resolve, type Read } from "./model/resolve.js";
 export { analyse, type Analysis } from "./analysis/analyse.js";
 export { compile, type Table } from "./table/compile.js";
+
+// What a caller meets on the way.
+export type { Code, Edit, Example, Finding, Fix, Place, Related, Severity } from "./diagnostics.js";
+export type { Model } from "./model/model.js";
+export type { Coverage } from "./analysis/analyse.js";
+export type { Outcome, Point, Status } from "./analysis/outcome.js";
+export { answersAt } from "./analysis/point.js";
+export { tableJson } from "./table/json.js";
+export { rowOf } from "./table/lookup-json.js";
+export { lineMap, type Position, type Range } from "./text.js";

@@ -2,15 +2,15 @@
 import { notes, refusals } from "../messages/cli.js";
 import type { Model } from "../model/model.js";
 import { answersCsv } from "../table/csv.js";
-import { readGiven, type Given } from "../table/given.js";
+import { conditionNamed, readGiven, type Given } from "../table/given.js";
 import { answersJson, type Refused } from "../table/json.js";
 import { answer as answerGiven, type Answered } from "../table/partial.js";
-import { answerText } from "../table/text.js";
+import { answerText, cautionsText } from "../table/text.js";
 import { openModel, type BookOptions, type OpenBook } from "./book.js";
 import { CannotRun, note, print, type ExitCode } from "./command.js";
 import { readStdin, readText, STDIN, tidyPath } from "./files.js";
 import { entriesOf, readPoints, type Entry } from "./given.js";
-import { harmless, terminalOf } from "./terminal.js";
+import { harmless, terminalOf, wrap } from "./terminal.js";
 
 export interface AnswerOptions extends BookOptions {
   readonly csv?: string;
@@ -23,14 +23,14 @@ export async function answer(path: string, values: readonly string[], options: A
   if (options.csv === STDIN && path === STDIN) throw new CannotRun(refusals.stdinTwice);
   const book = await openModel(path, options);
   if (options.csv !== undefined) return answerAll(book, options.csv, options.format);
-  const answered = answerOrStop(book, givenOrStop(book.model, entriesOf(values)));
+  const answered = answerOrStop(book, givenOrStop(book, entriesOf(values)));
   print(options.format === "json" ? json(book.model, [answered]) : text(book.model, answered));
   return book.exit;
 }
 
 /** What the words say, or the end of the command with every word that is wrong. */
-export function givenOrStop(model: Model, entries: readonly Entry[]): Given {
-  const read = readGiven(model, entries);
+export function givenOrStop({ model, day }: OpenBook, entries: readonly Entry[]): Given {
+  const read = readGiven(model, entries, day);
   if ("problems" in read) throw new CannotRun(read.problems.map(({ problem }) => problem).join("\n"));
   return read.given;
 }
@@ -41,15 +41,18 @@ export function answerOrStop({ model, answersOf, steps }: OpenBook, given: Given
   return answered;
 }
 
-function answerAll({ model, answersOf, steps, exit }: OpenBook, csv: string, format: AnswerOptions["format"]): ExitCode {
+function answerAll({ model, answersOf, steps, day, exit }: OpenBook, csv: string, format: AnswerOptions["format"]): ExitCode {
   const shown = csv === STDIN ? notes.stdin : tidyPath(csv);
   const opened = csv === STDIN ? readStdin() : readText(csv);
   if ("problem" in opened) throw new CannotRun(refusals.cannotRead(shown, opened.problem));
-  const { names, rows } = readPoints(shown, opened.text);
   // The names alone first: a wrong one is wrong in every row.
-  givenOrStop(model, names.map((name): Entry => [name, ""]));
+  const rows = readPoints(shown, opened.text, (name) => {
+    const condition = conditionNamed(model, name);
+    if (!condition) throw new CannotRun(refusals.wrongColumn(shown, name, model.conditions.map((one) => one.name), model.picks.some((pick) => pick.name === name)));
+    return condition.name;
+  });
   const all = rows.map(({ row, entries, problem }): Answered | Refused => {
-    const given = readGiven(model, entries);
+    const given = readGiven(model, entries, day);
     const problems = [
       ...(problem === undefined ? [] : [problem]),
       ...("problems" in given ? given.problems.map((one) => notes.cell(row, one.name, one.problem)) : []),
@@ -60,10 +63,12 @@ function answerAll({ model, answersOf, steps, exit }: OpenBook, csv: string, for
   });
   if (format === "json") print(json(model, all));
   else if (format === "csv") print(answersCsv(model, all));
-  else print(all.map((one, at) => `${notes.rowHeading(rows[at]!.row)}\n${"problems" in one ? "" : text(model, one)}`).join("\n"));
-  const problems = all.flatMap((one) => ("problems" in one ? one.problems : []));
-  for (const problem of problems) note(problem);
-  return problems.length > 0 ? 2 : exit;
+  else print(rowsText(model, all.map((one, at) => ({ row: rows[at]!.row, one }))));
+  const bad = all.flatMap((one, at) => ("problems" in one ? [{ row: rows[at]!.row, problems: one.problems }] : []));
+  // In text they stand where the answers would.
+  if (format !== "text") for (const problem of bad.flatMap(({ problems }) => problems)) note(problem);
+  else if (bad.length > 0) note(notes.rowsRefused(bad.map(({ row }) => row)));
+  return bad.length > 0 ? 2 : exit;
 }
 
 function refused(entries: readonly Entry[], problems: readonly string[]): Refused {
@@ -72,6 +77,15 @@ function refused(entries: readonly Entry[], problems: readonly string[]): Refuse
 
 function json(model: Model, all: readonly (Answered | Refused)[]): string {
   return `${JSON.stringify(answersJson(model, all), null, 2)}\n`;
+}
+
+/** Cautions stand once at the end: a file of a hundred days would bury the answers under them. */
+function rowsText(model: Model, all: readonly { readonly row: number; readonly one: Answered | Refused }[]): string {
+  const { width } = terminalOf(process.stdout);
+  const parts = all.map(({ row, one }) =>
+    "problems" in one ? `${one.problems.map((problem) => wrap(problem, width, "  ", "")).join("\n")}\n` : `${notes.rowHeading(row)}\n${text(model, { ...one, cautions: [] })}`);
+  const cautions = cautionsText(all.flatMap(({ row, one }) => ("problems" in one ? [] : [{ row, cautions: one.cautions }])), { width });
+  return harmless([...parts, ...(cautions === "" ? [] : [cautions])].join("\n"));
 }
 
 function text(model: Model, answered: Answered): string {

@@ -20,6 +20,8 @@ export interface OpenBook {
   /** Worked out when first asked for. */
   readonly answersOf: () => Answers;
   readonly steps?: number;
+  /** The day of `--on`, if one was given. */
+  readonly day?: string;
   /** 1 if part of the book could not be read. */
   readonly exit: ExitCode;
 }
@@ -34,5 +36,5 @@ export async function openModel(path: string, options: BookOptions): Promise<Ope
   const errors = findings.filter(({ severity }) => severity === "error").length;
   if (errors > 0) note(notes.bookHasErrors(opened.path, errors));
   let known: Answers | undefined;
-  return { model, answersOf: () => (known ??= answers(model, { steps: steps ?? STEPS })), steps, exit: errors > 0 ? 1 : 0 };
+  return { model, answersOf: () => (known ??= answers(model, { steps: steps ?? STEPS })), steps, day: options.on, exit: errors > 0 ? 1 : 0 };
 }

@@ -12,14 +12,14 @@ import { existsSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, w
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Read } from "../model/resolve.js";
-import type { CheckedBook, CheckOptions, Source } from "./check-book.js";
+import type { CheckedBook, CheckBookOptions, Source } from "./check-book.js";
 import type { Opened } from "./files.js";
 
 export interface Cache {
   /** What came out the last time, if it would come out again. */
-  find(source: Source, read: Read, how: CheckOptions): CheckedBook | undefined;
+  find(source: Source, read: Read, how: CheckBookOptions): CheckedBook | undefined;
   /** To be used for the work: `read` in place of the one given, `keep` when it is done. */
-  record(source: Source, read: Read, how: CheckOptions): { readonly read: Read; keep(book: CheckedBook): void };
+  record(source: Source, read: Read, how: CheckBookOptions): { readonly read: Read; keep(book: CheckedBook): void };
 }
 
 interface Entry {
@@ -61,7 +61,7 @@ export function usualFolder(from = process.cwd()): string | undefined {
   }
 }
 
-function keyOf({ path, text }: Source, { on, steps }: CheckOptions): string {
+function keyOf({ path, text }: Source, { on, steps }: CheckBookOptions): string {
   return digest(JSON.stringify([program(), path, text, on, steps]));
 }
 

@@ -36,14 +36,14 @@ export interface Coverage {
   readonly shares: Readonly<Record<Status, string>>;
 }
 
-export interface CheckOptions {
+export interface CheckBookOptions {
   readonly on: string;
   readonly steps?: number;
   /** Called now and then while it works. */
   readonly tick?: () => void;
 }
 
-export function checkBook({ path, text }: Source, read: Read, { on, steps, tick }: CheckOptions): CheckedBook {
+export function checkBook({ path, text }: Source, read: Read, { on, steps, tick }: CheckBookOptions): CheckedBook {
   const { model, findings } = resolve(parse(text, path), read, { on });
   const interrupted = (): boolean => {
     tick?.();

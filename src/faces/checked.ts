@@ -7,7 +7,7 @@ import type { Finding, Severity } from "../diagnostics.js";
 import type { Read } from "../model/resolve.js";
 import { lineMap, type LineMap } from "../text.js";
 import type { Cache } from "./cache.js";
-import type { CheckedBook, CheckOptions, Coverage, Source } from "./check-book.js";
+import type { CheckedBook, CheckBookOptions, Coverage, Source } from "./check-book.js";
 import { byText } from "./files.js";
 import type { Progress } from "./progress.js";
 
@@ -35,7 +35,7 @@ export interface Text {
   readonly lines: LineMap;
 }
 
-export interface HowToCheck extends CheckOptions {
+export interface HowToCheck extends CheckBookOptions {
   readonly cache?: Cache;
   readonly progress?: Progress;
 }

@@ -39,7 +39,7 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     return after === undefined ? made : made.addHelpText("after", after);
   };
   const stdinPath = (): Option => new Option("--stdin-path <name>", options.stdinPath);
-  const on = (): Option => new Option("--on <date>", options.on);
+  const on = (about = options.on): Option => new Option("--on <date>", about);
   const steps = (): Option => new Option("--steps <number>", options.steps);
   const config = (): Option => new Option("--config <file>", ci.config);
   const format = (choices: readonly string[], about: string): Option => new Option("--format <form>", about).choices(choices).default("text");
@@ -72,13 +72,13 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .argument("[NAME=VALUE...]", help.answer.values)
     .option("--csv <file>", options.csv)
     .addOption(format(["text", "json", "csv"], options.answerFormat))
-    .addOption(on()).addOption(steps()).addOption(config()).addOption(stdinPath())
+    .addOption(on(options.onAnswer)).addOption(steps()).addOption(config()).addOption(stdinPath())
     .action(async (book, values, given) => done(await (await import("./answer.js")).answer(book, values, given)));
 
   command("why", help.why)
     .argument("<book>", help.table.book)
     .argument("[NAME=VALUE...]", help.answer.values)
-    .addOption(on()).addOption(steps()).addOption(config()).addOption(stdinPath())
+    .addOption(on(options.onAnswer)).addOption(steps()).addOption(config()).addOption(stdinPath())
     .action(async (book, values, given) => done(await (await import("./why.js")).why(book, values, given)));
 
   command("format", help.format)

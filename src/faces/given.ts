@@ -21,19 +21,21 @@ export function entriesOf(words: readonly string[]): readonly Entry[] {
   });
 }
 
-/** Header and rows of RFC 4180 text. A row that is shorter than the header leaves the rest unknown; a blank line is no row, unless there is one column only. */
-export function readPoints(path: string, text: string): { readonly names: readonly string[]; readonly rows: readonly PointRow[] } {
+/**
+ * The rows of RFC 4180 text, or of the same parted by semicolons or tabs. `nameOf`: the name for what stands at the top of a column. A
+ * row that is shorter than the header leaves the rest unknown; a blank line is no row, unless there is one column only.
+ */
+export function readPoints(path: string, text: string, nameOf: (heading: string) => string): readonly PointRow[] {
   const [header, ...records] = recordsOf(path, text);
   if (header === undefined) throw new CannotRun(refusals.noHeader(path));
-  const names = header.record.map((name) => name.trim());
-  const rows = records
+  const names = header.record.map((name) => nameOf(name.trim()));
+  return records
     .filter(({ record }) => names.length === 1 || record.length > 1 || record[0] !== "")
     .map(({ record, row }): PointRow => ({
       row,
       entries: names.map((name, at) => [name, record[at] ?? ""]),
       problem: record.length > names.length ? refusals.tooManyCells(row, record.length, names.length) : undefined,
     }));
-  return { names, rows };
 }
 
 interface Recorded {
@@ -44,9 +46,15 @@ interface Recorded {
 function recordsOf(path: string, text: string): readonly { readonly record: readonly string[]; readonly row: number }[] {
   try {
     // With `info` a record comes as an object, which the types of csv-parse do not say.
-    const records = parse(text, { bom: true, info: true, relax_column_count: true }) as unknown as readonly Recorded[];
+    const records = parse(text, { bom: true, info: true, relax_column_count: true, delimiter: delimiterOf(text) }) as unknown as readonly Recorded[];
     return records.map(({ record, info }) => ({ record, row: info.lines }));
   } catch (error) {
     throw new CannotRun(refusals.noCsv(path, error instanceof Error ? error.message : String(error)));
   }
+}
+
+/** Whatever parts the first line into most cells; the comma of equals. */
+function delimiterOf(text: string): string {
+  const cells = (delimiter: string): number => (parse(text, { bom: true, to: 1, relax_column_count: true, delimiter }) as string[][])[0]?.length ?? 0;
+  return [",", ";", "\t"].reduce((best, other) => (cells(other) > cells(best) ? other : best));
 }

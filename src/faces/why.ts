@@ -8,6 +8,7 @@ import { notes } from "../messages/cli.js";
 import { say } from "../messages/table.js";
 import { sayExample } from "../messages/words.js";
 import { explain } from "../table/explain.js";
+import { exactValues, saidValues } from "../table/given.js";
 import { explanationText } from "../table/explain-text.js";
 import type { Answered } from "../table/partial.js";
 import { answerText } from "../table/text.js";
@@ -20,20 +21,21 @@ import { harmless, terminalOf, wrap } from "./terminal.js";
 export async function why(path: string, values: readonly string[], options: BookOptions): Promise<ExitCode> {
   const book = await openModel(path, options);
   const { model } = book;
-  const given = givenOrStop(model, entriesOf(values));
+  const given = givenOrStop(book, entriesOf(values));
   const answered = answerOrStop(book, given);
-  const explained = explain(model, answered.example, given.values);
+  const exact = exactValues(model, given);
+  const explained = explain(model, answered.example, exact);
   if ("problem" in explained) throw new CannotRun(explained.problem);
   const { width } = terminalOf(process.stdout);
   const open = answered.picks.filter(({ outcome }) => outcome === undefined);
   const settled = explained.picks.filter((_, pick) => answered.picks[pick]!.outcome !== undefined);
   const parts: string[] = [];
   if (settled.length > 0) {
-    const taken = Object.entries(explained.point).filter(([name]) => !(name in given.values));
-    if (taken.length > 0) parts.push(`${wrap(notes.taken(sayExample(Object.fromEntries(taken))), width)}\n`);
+    const taken = Object.entries(explained.point).filter(([name]) => !(name in exact));
+    if (taken.length > 0) parts.push(`${wrap(notes.taken(sayExample(Object.fromEntries(taken)), taken.some(([name]) => name in given.values)), width)}\n`);
     // What was taken has just been said.
-    parts.push(explanationText({ ...explained, point: taken.length > 0 ? given.values : explained.point, picks: settled }, { width }));
-  }
+    parts.push(explanationText({ ...explained, point: saidValues(model, given), picks: settled }, { width }));
+  } else if (open.length > 0) parts.push(`${wrap(notes.nothingToExplain, width)}\n`);
   if (open.length > 0) parts.push(answerText(model, { ...answered, picks: open, cautions: [] }, { width }));
   if (answered.cautions.length > 0) parts.push(`${[say.mind, ...answered.cautions.map((warning) => cautionLine(warning, width))].join("\n")}\n`);
   print(harmless(parts.join("\n")));

@@ -42,7 +42,12 @@ export const refusals = {
   noPicks: "The book recommends nothing, so there is no table of it.",
   noValue: (word: string): string => `“${word}” says no value. Write it as NAME=VALUE, such as clarity=muddy.`,
   noHeader: (path: string): string => `${path} is empty. Its first row holds names of conditions.`,
-  noCsv: (path: string, why: string): string => `${path} cannot be read as rows of cells parted by commas: ${why}.`,
+  noCsv: (path: string, why: string): string => `${path} cannot be read as rows of cells parted by commas, semicolons or tabs: ${why}.`,
+  wrongColumn: (path: string, name: string, known: readonly string[], isPick: boolean): string =>
+    [
+      name === "" ? `In ${path} a column has no name in the first row.` : isPick ? `${path} has a column “${name}”, which is something the book recommends, not something to tell it.` : `${path} has a column “${name}”. There is no condition ${name} in the book.`,
+      `The book's conditions are ${listed(known)}. Take the column out, or name it after the condition that it holds.`,
+    ].join(" "),
   tooManyCells: (row: number, cells: number, names: number): string => `Row ${row} has ${cells} cells, but the first row names ${counted(names, "condition")}.`,
   noLore: (path: string): string => `The name of a book ends in .lore: waterlore new ${path}.lore`,
   noHint: (word: string, words: readonly string[], close?: string): string => `There is no page about “${word}”.${close === undefined ? "" : ` Did you mean ${close}?`} There are pages about ${listed(words)}.`,
@@ -63,7 +68,11 @@ export const notes = {
   cell: (row: number, column: string, problem: string): string => `Row ${row}, column ${column}: ${problem}`,
   row: (row: number, problem: string): string => `Row ${row}: ${problem}`,
   rowHeading: (row: number): string => `Row ${row}`,
-  taken: (values: string): string => `Not given, and for this explanation taken as it might be: ${values}.`,
+  rowsRefused: (rows: readonly number[]): string =>
+    `${rows.length === 1 ? "Row" : "Rows"} ${listed(rows.map(String))} could not be answered. The reason stands in place of ${rows.length === 1 ? "the answer" : "each answer"}.`,
+  taken: (values: string, roughly: boolean): string =>
+    `Not given${roughly ? ", or not exactly" : ""}, and for this explanation taken as it might be: ${values}.`,
+  nothingToExplain: "Too little is known to explain anything yet: no pick has a settled answer. This is what is possible:",
   created: (path: string): string => `Wrote ${path}. Next: waterlore check ${path}`,
   formatted: (path: string): string => `Formatted ${path}`,
   wouldFormat: (path: string): string => `${path}\n`,
@@ -108,6 +117,7 @@ Exit code: 0 all is well, 1 something was found, 2 the command could not run.`,
   },
   options: {
     on: "look at the books as of that day, such as 2027-04-15 (default: today)",
+    onAnswer: "the day to answer for, such as 2027-04-15: fills conditions that are filled from the date, and the book is looked at as of that day (default: the book as of today, the date unknown)",
     steps: "how long to try before saying what is not decided",
     stdinPath: "where a book read from standard input would stand, so that what it builds on is found",
     severity: "the lowest kind of finding that makes the exit code 1 (default: error)",
@@ -159,9 +169,14 @@ is possible, and the one question that would settle most.
   waterlore answer mine.lore cover=none water-temp="61 °F" day="apr 15"
   waterlore answer mine.lore --csv trips.csv --format csv > answers.csv
 
-In the file the first row holds names of conditions, and each other row is one
-point. An empty cell is unknown, the members of a set are joined by ; and the
-empty set is none.
+A value may also be the name of a band or of a group of levels, or several
+names, of which one holds: water-temp=cold sky=bright,hazy. A day given with
+--on also answers every condition that is filled from the date, unless it is
+given itself; without --on it is unknown like any other.
+
+In the file the first row holds names or labels of conditions, and each other
+row is one point. Cells are parted by commas, semicolons or tabs. An empty cell
+is unknown, the members of a set are joined by ; and the empty set is none.
 
 Exit code: 0, or 1 if part of the book could not be read and the answer is made
 from the rest. 2 if a value is not one of the condition's, or if what is given
@@ -173,7 +188,7 @@ never occurs together.`,
   waterlore why mine.lore clarity=muddy cover=none wind="12 mph"
 
 Where something that matters is not given, it asks for it and explains what can
-be explained without. Exit codes are those of answer.`,
+be explained without. Values, --on and exit codes are those of answer.`,
   },
   format: {
     about: "put books into their usual shape; nothing of what they mean changes",

@@ -5,7 +5,10 @@ export const aDay = "a day like apr 15, or a date like 2027-04-15";
 export const aTime = "a time from 00:00 to 23:59, like 05:30";
 export const oneOf = (levels: readonly string[]): string => (levels.length === 1 ? levels[0]! : `one of ${listed(levels, "or")}`);
 export const someOf = (members: readonly string[], atLeastOne: boolean): string =>
-  atLeastOne ? `one or more of ${listed(members)}, joined by semicolons` : `any of ${listed(members)}, joined by semicolons, or none`;
+  atLeastOne ? `one or more of ${listed(members)}, joined by commas (or semicolons)` : `any of ${listed(members)}, joined by commas (or semicolons), or none`;
+/** `names`: of bands or groups, which are taken as well. */
+export const orNamed = (accepted: string, names: readonly string[]): string =>
+  names.length === 0 ? accepted : `${accepted}; or ${names.length === 1 ? "" : "one or more of "}${listed(names, "or")}`;
 export const aNumber = (low: string, high: string, units: readonly string[] | undefined): string =>
   `a number from ${low} to ${high}${units === undefined || units.length < 2 ? "" : ` (in ${listed(units, "or")})`}`;
 export const without = (member: string): string => `no ${member}`;

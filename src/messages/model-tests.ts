@@ -97,6 +97,18 @@ export const otherTestOnSet = (subject: string, members: string): Said => ({
   message: `Several of ${members} may be there at once, so ${subject} is none of them alone.`,
   help: `Write \`${subject} has …\`, \`${subject} only …\`, \`${subject} is empty\` or \`${subject} is not empty\`.`,
 });
+export const noneOnSet = (subject: string, words: string): Said => ({
+  code: "kind",
+  title: `${subject} is a set`,
+  message: `Several things may be there at once, and none of them is called none. That nothing is there has words of its own.`,
+  help: `Write \`${subject} ${words}\`.`,
+});
+export const signInWords = (subject: string, sign: string, words: string): Said => ({
+  code: "syntax",
+  title: `\`${sign}\` is said in words`,
+  message: `A book is read aloud, so it has words where a sum has signs, and ${subject} is compared with words of its own.`,
+  help: `Write \`${subject} ${words}\`.`,
+});
 export const otherKindOfValue = (subject: string, values: string, value: string): Said => ({
   code: "kind",
   title: `${value} is no value of ${subject}`,

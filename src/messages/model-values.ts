@@ -26,6 +26,24 @@ export const unknownUnit = (name: string, close: string | undefined, known: read
   message: `The units are ${listed(known)}.`,
   help: write(close, "Write one of these."),
 });
+export const degreesOfWhat = (written: string, units: readonly string[], own: string): Said => ({
+  code: "unit",
+  title: "Degrees of which scale?",
+  message: `\`${written}\` alone does not say whether ${either(units)} is meant.`,
+  help: `Write \`${own}\`, if that is meant.`,
+});
+export const monthAlone = (subject: string, month: string, { first, last }: { readonly first: string; readonly last: string }): Said => ({
+  code: "kind",
+  title: "A day needs its number",
+  message: `\`${month}\` is a whole month, and ${subject} is tested day by day.`,
+  help: `Write days such as \`${first}\`; the whole month is \`${subject} from ${first} to ${last}\`. A \`band\` can give a part of the year a name.`,
+});
+export const dayWithSlash = (day: string, readings: readonly string[]): Said => ({
+  code: "kind",
+  title: "A day is written with its month in letters",
+  message: `\`${day}\` is a number here, a fraction${readings.length > 1 ? ", and as a day it could be read two ways" : ""}.`,
+  help: `Write ${either(readings)}.`,
+});
 export const otherKindOfUnit = (subject: string, kind: string, wanted: readonly string[], unit: string, unitKind: string): Said => ({
   code: "unit",
   title: `${unit} does not measure ${subject}`,

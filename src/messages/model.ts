@@ -27,6 +27,7 @@ export const unreadableBook = (path: string, problem: string): Said => ({
   help: "Check the path: it is found from the folder of this book, with forward slashes between the folders.",
 });
 export const tooDeep = (deepest: number): string => `it would be the end of a chain of more than ${deepest} books`;
+export const bookTooLong = (longest: number): string => `it has more than ${longest.toLocaleString("en-US")} characters, more than a book is made for`;
 export const booksInCircle = (paths: readonly string[]): Said => ({
   code: "circle",
   title: "Books build on each other in a circle",
@@ -125,6 +126,12 @@ export const pickWanted = (name: string): Said => ({
   title: `${name} is a condition`,
   message: `\`${name}\` is something to be observed, so nothing can be recommended, ruled out or promised for it.`,
   help: "Name a pick or a judgement here.",
+});
+export const optionWithoutPick = (option: string, pick: string, alone: boolean): Said => ({
+  code: "name",
+  title: `${option} is an option of ${pick}`,
+  message: `The name of a pick is due here, and \`${option}\` is one of the options of ${pick}.`,
+  help: alone ? `Write \`${pick} ${option}\`.` : `Write \`${pick}\` first, then its option.`,
 });
 export const trustInPick = (name: string): Said => ({
   code: "kind",
@@ -247,5 +254,5 @@ export const neverAsked = (kind: "condition" | "band" | "group" | "situation", n
   code: "never-asked",
   title: `Nothing asks about ${name}`,
   message: `No test of any statement speaks of the ${kind} \`${name}\`${of === undefined ? "" : ` of ${of}`}, so it makes no difference to any answer.`,
-  help: kind === "condition" ? "Use it in a pattern, or take it out: it is one question less for the customer." : "Use it, or take it out.",
+  help: kind === "condition" ? "Use it in a pattern, or take it out: it is one question less for the customer." : kind === "band" ? "Use it, or leave it: a band may be there only to keep its neighbors apart. Without it, one of them would reach further." : "Use it, or take it out.",
 });

@@ -1,4 +1,5 @@
 /** Every sentence of reading a book: wording only, given as plain text. */
+import type { Stranger } from "../lookalikes.js";
 
 export interface Saying {
   readonly title: string;
@@ -77,6 +78,11 @@ export const sayings = {
     message: `More than ${limit} parentheses stand inside one another here; nobody can read that aloud.`,
     help: "Name the inner parts with `situation`, and test those names.",
   }),
+  bookTooLong: (longest: number): Saying => ({
+    title: "This book is too long",
+    message: `It has more than ${longest.toLocaleString("en-US")} characters, more than a book is made for, so nothing of it is read.`,
+    help: "Split it into books that build on each other. If this file was never meant to be a book, take it out.",
+  }),
   tooLong: (): Saying => ({
     title: "This statement is too long",
     message: "Nobody can read a statement of this length aloud, so I stop reading it here.",
@@ -102,6 +108,26 @@ export const sayings = {
     message: `Nothing called \`${written}\` can stand here.`,
     help: `Did you mean \`${meant}\`?`,
   }),
+  lookalike: (meant: string, strangers: readonly Stranger[]): Saying => ({
+    title: `This only looks like \`${clip(meant)}\``,
+    message: `${strangers.slice(0, 3).map(({ sign, kind }) => `${kind === "hidden" ? `A sign that does not show (${codeOf(sign)})` : `A ${kind} \`${sign}\` (${codeOf(sign)})`}`).join(" and ")} stands in this word. I take it for \`${clip(meant)}\`.`,
+    help: `Write \`${clip(meant)}\` anew: copied words bring such signs along.`,
+  }),
+  longName: (longest: number): Saying => ({
+    title: "This name is too long",
+    message: `It has more than ${longest} letters; a name is said in one breath.`,
+    help: "Take a shorter name, and put what else there is to say into a label in quotation marks.",
+  }),
+  longNumber: (longest: number): Saying => ({
+    title: "This number is too long",
+    message: `It has more than ${longest} digits and signs; nothing is measured or counted that exactly.`,
+    help: "Write it shorter.",
+  }),
+  longText: (longest: number): Saying => ({
+    title: "This text is too long",
+    message: `It has more than ${longest.toLocaleString("en-US")} characters, which take about a minute to read aloud.`,
+    help: "Say it shorter; what is good to know besides can stand in a comment, after `--`.",
+  }),
   curly: (): Saying => ({
     title: "Curly quotation marks",
     message: "A text stands between straight quotation marks, as in \"Mud wants thump\". Word processors like to bend them.",
@@ -119,7 +145,7 @@ export const sayings = {
   }),
   noSuch: (written: string, kind: "number" | "day" | "date" | "time"): Saying => ({
     title: `There is no such ${kind}`,
-    message: `\`${written}\` is no ${kind}: ${nowhere[kind]}.`,
+    message: `\`${clip(written)}\` is no ${kind}: ${nowhere[kind]}.`,
     help: `For example: \`${literals[kind]}\`.`,
   }),
   twoDates: (written: string, readings: readonly string[]): Saying => ({
@@ -299,5 +325,9 @@ function clip(text: string): string {
 
 /** Control characters and halves of characters would not show, or worse. */
 function visible(text: string): string {
-  return [...text].slice(0, 40).join("").replace(/[\p{C}\u2028\u2029]/gu, (sign) => `U+${sign.codePointAt(0)!.toString(16).toUpperCase().padStart(4, "0")}`);
+  return [...text].slice(0, 40).join("").replace(/[\p{C}\u2028\u2029]/gu, codeOf);
+}
+
+function codeOf(sign: string): string {
+  return `U+${sign.codePointAt(0)!.toString(16).toUpperCase().padStart(4, "0")}`;
 }

@@ -11,6 +11,10 @@ function chance(share: { readonly n: bigint; readonly d: bigint; valueOf(): numb
   return percent < 1 ? "less than 1 %" : percent > 99 ? "more than 99 %" : `about ${percent.toFixed(0)} %`;
 }
 
+function rows(numbers: readonly number[]): string {
+  return `${numbers.length === 1 ? "row" : "rows"} ${listed(numbers.map(String))}`;
+}
+
 const plainStatus: Readonly<Record<string, string>> = {
   "no advice": "no advice given",
   "not applicable": "does not apply",
@@ -37,7 +41,9 @@ export const say = {
   outcome,
   any: "any",
   noMembers: "none",
-  withMembers: (members: readonly string[]): string => listed(members),
+  /** Beside others, a part that is itself a choice stands in parentheses: "mullet and (eels or weed)". */
+  withMembers: (parts: readonly { readonly words: string; readonly choice: boolean }[]): string =>
+    listed(parts.map(({ words, choice }) => (choice && parts.length > 1 ? `(${words})` : words))),
   withoutMembers: (members: readonly string[]): string => `no ${listed(members, "or")}`,
   exactly: (value: string): string => value,
   below: (value: string): string => `below ${value}`,
@@ -51,7 +57,8 @@ export const say = {
   conditionIs: (label: string, words: string): string => `${label} ${words}`,
   orElse: ", or ",
   cannotBe: "cannot be",
-  either: (parts: readonly string[]): string => listed(parts, "or"),
+  /** Parts that have a comma of their own are set off from one another by more than that. */
+  either: (parts: readonly string[]): string => (parts.some((part) => part.includes(", ")) ? parts.join("; or ") : listed(parts, "or")),
   except: (level: string): string => `not ${level}`,
   means: (name: string, what: string): string => `${name} is ${what}`,
   legend: (label: string, meanings: readonly string[]): string => `${label}: ${meanings.join("; ")}.`,
@@ -63,9 +70,13 @@ export const say = {
   mindHeading: "Mind",
   caution: (title: string, when: string | undefined, text: string): string => `${title}${when === undefined ? "" : ` (${when})`}: ${text}`,
   may: (text: string): string => `${text} (may apply here)`,
+  /** Rows that a caution belongs to, for certain and perhaps. */
+  inRows: (sure: readonly number[], perhaps: readonly number[]): string =>
+    [...(sure.length > 0 ? [rows(sure)] : []), ...(perhaps.length > 0 ? [`may apply to ${rows(perhaps)}`] : [])].join("; "),
   see: (sources: readonly string[]): string => `See ${listed(sources)}.`,
 
   // What a customer gives
+  fromOn: (day: string): string => `${day} (from --on)`,
   givenTwice: (condition: string): string => `${condition} was given twice; give it once.`,
   pickAsCondition: (name: string): string => `${name} is something the book recommends, not something to tell it.`,
   unknownCondition: (name: string, close: string | undefined, known: readonly string[]): string =>

@@ -10,6 +10,7 @@
 import type { Finding, Place } from "../diagnostics.js";
 import { severities } from "../diagnostics.js";
 import * as say from "../messages/model.js";
+import { longestBook } from "../syntax/nesting.js";
 import { parse, type Parsed } from "../syntax/parse.js";
 import type { Read } from "./resolve.js";
 
@@ -31,7 +32,8 @@ export function readBooks(root: Parsed, read: Read): Shelf {
   const books: ShelvedBook[] = [];
   const byPath = new Map<string, number>();
   const findings: Finding[] = [];
-  const unreadable = new Map<string, string>();
+  const answers = new Map<string, ReturnType<Read>>();
+  let somethingMissing = false;
   const report = (place: Place, said: say.Said): void => void findings.push({ ...said, severity: severities[said.code], ...place });
 
   const shelve = (parsed: Parsed, trail: readonly string[]): number => {
@@ -39,9 +41,9 @@ export function readBooks(root: Parsed, read: Read): Shelf {
     const here = [...trail, path];
     const buildsOn: { book: number; place: Place }[] = [];
     for (const statement of parsed.tree.statements) {
-      if (statement.kind !== "builds on" || statement.path === undefined) continue;
+      if (statement.kind !== "builds on" || statement.path === undefined || statement.path.value.trim() === "") continue;
       const place = { path: parsed.path, range: statement.path.range };
-      const wanted = besides(path, statement.path.value);
+      const wanted = knownAs(besides(path, statement.path.value), here);
       if (here.includes(wanted)) {
         report(place, say.booksInCircle([...here.slice(here.indexOf(wanted)), wanted]));
         continue;
@@ -60,12 +62,21 @@ export function readBooks(root: Parsed, read: Read): Shelf {
     byPath.set(path, index);
     return index;
   };
+  const ask = (path: string): ReturnType<Read> => {
+    const answer = answers.get(path) ?? read(path);
+    answers.set(path, answer);
+    return answer;
+  };
+  const knownAs = (path: string, here: readonly string[]): string => {
+    if (byPath.has(path) || here.includes(path)) return path;
+    const answer = ask(path);
+    return "text" in answer && answer.path !== undefined ? tidy(answer.path) : path;
+  };
   const open = (path: string, place: Place, trail: readonly string[]): number | undefined => {
-    const known = unreadable.get(path);
-    const answer = known === undefined ? read(path) : { problem: known };
-    if ("text" in answer) return shelve(parse(answer.text, path), trail);
-    unreadable.set(path, answer.problem);
-    report(place, say.unreadableBook(path, answer.problem));
+    const answer = ask(path);
+    if ("text" in answer && answer.text.length <= longestBook) return shelve(parse(answer.text, path), trail);
+    somethingMissing = true;
+    report(place, say.unreadableBook(path, "problem" in answer ? answer.problem : say.bookTooLong(longestBook)));
     return undefined;
   };
   shelve(root, []);
@@ -77,7 +88,7 @@ export function readBooks(root: Parsed, read: Read): Shelf {
       for (const below of under[book]!) under[index]!.add(below);
     }
   }
-  return { books, findings, somethingMissing: unreadable.size > 0, moreLocal: (a, b) => under[a]?.has(b) ?? false };
+  return { books, findings, somethingMissing, moreLocal: (a, b) => under[a]?.has(b) ?? false };
 }
 
 /** How many books may stand on each other: more than anyone can keep in mind. */
@@ -101,6 +112,6 @@ function tidy(path: string): string {
     if (part === ".." && parts.length > 0 && parts.at(-1) !== ".." && parts.at(-1) !== "") parts.pop();
     else parts.push(part);
   }
-  return parts.join("/");
+  return parts.join("/") || (path.startsWith("/") ? "/" : ".");
 }
 

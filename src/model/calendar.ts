@@ -39,6 +39,21 @@ export function monthLength(month: number): { readonly name: string; readonly le
   return length === undefined ? undefined : { name: months[month - 1]!, length };
 }
 
+/** The first and the last day of a month given by its name, short or in full. */
+export function monthNamed(text: string): { readonly first: string; readonly last: string } | undefined {
+  const month = /^(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)$/.test(text) ? months.indexOf(text.slice(0, 3)) : -1;
+  return month < 0 ? undefined : { first: `${months[month]} 1`, last: `${months[month]} ${lengths[month]}` };
+}
+
+/** The days that `4/1` may be: the month before the day, or after it. */
+export function daysWithSlash(text: string): readonly string[] {
+  const match = /^(\d{1,2})\/(\d{1,2})$/.exec(text);
+  if (!match) return [];
+  const [a, b] = [Number(match[1]), Number(match[2])];
+  const indexes = [dayIndex(a, b), dayIndex(b, a)].filter((index) => index !== undefined);
+  return [...new Set(indexes.map(printDay))];
+}
+
 /** Reads `apr 15`, in any case. */
 export function readDay(text: string): number | undefined {
   const match = /^([a-z]{3}) +(\d{1,2})$/.exec(text.trim().toLowerCase());

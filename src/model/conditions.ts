@@ -71,14 +71,18 @@ export function readComparing(desk: Desk, subject: Subject, comparing: tree.Comp
   if (unit?.kind === "mass") subject.words = { rising: "heavier", falling: "lighter", unasked: true };
   if (comparing === undefined) return;
   const [rising, falling] = [comparing.rising?.text, comparing.falling?.text];
-  for (const word of [rising, falling]) if (word !== undefined) subject.forgiven.add(word);
-  if (rising === undefined || falling === undefined) return;
+  const forgiveWords = (): void => [rising, falling].forEach((word) => word !== undefined && subject.forgiven.add(word));
+  if (rising === undefined || falling === undefined) return forgiveWords();
   const known = valueNames(subject);
   const clash = [comparing.rising!, comparing.falling!].find(({ text }) => known.includes(text));
   if (values.kind === "set" || (values.kind === "list" && !values.ordered)) report(desk, comparing.range, say.wordsWithoutOrder(subject.name, subject.kind, values.kind === "set"));
   else if (rising === falling) report(desk, comparing.falling!.range, say.sameWordTwice(subject.name, rising));
   else if (clash !== undefined) report(desk, clash.range, say.wordIsValue(subject.name, clash.text));
-  else subject.words = { rising, falling, unasked: false };
+  else {
+    subject.words = { rising, falling, unasked: false };
+    return;
+  }
+  forgiveWords();
 }
 
 /** Declares the bands of a measure, of the days or the times. */
@@ -206,9 +210,7 @@ function readMeasure(desk: Desk, subject: Subject, { low, high, step }: tree.Dom
   const steps = top.sub(bottom).div(size);
   if (steps.d !== 1n) {
     const ends = [steps.floor(), steps.ceil()].filter((count) => count.gt(0)).map((count) => printQuantity(bottom.add(size.mul(count)), unit));
-    report(desk, high.range, say.highNoStep(subject.name, written(desk, high), printQuantity(bottom, unit), printQuantity(size, unit), ends), {
-      fixes: ends.map((end) => replacing(desk, high.range, high.unit === undefined ? end.replace(` ${unit?.symbol}`, "") : end, `End at ${end}`)),
-    });
+    report(desk, high.range, say.highNoStep(subject.name, written(desk, high), printQuantity(bottom, unit), printQuantity(size, unit), ends));
     return undefined;
   }
   if (steps.gte(mostSteps)) {

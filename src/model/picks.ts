@@ -66,7 +66,9 @@ export function addOptions(desk: Desk, node: tree.AddOption, reaches: (book: num
 export function findPick(desk: Desk, name: tree.Name): Subject | undefined {
   const { subjects, somethingMissing, situations } = desk.scope;
   if (!subjects.has(name.text) && !situations.has(name.text)) {
-    if (!somethingMissing) unknownName(desk, name, [...subjects.values()].filter(({ kind }) => kind !== "condition").map((subject) => subject.name));
+    const owner = ownerOf(desk, name);
+    if (owner !== undefined) optionAlone(desk, name, owner);
+    else if (!somethingMissing) unknownName(desk, name, [...subjects.values()].filter(({ kind }) => kind !== "condition").map((subject) => subject.name));
     return undefined;
   }
   const subject = findSubject(desk, name);
@@ -79,7 +81,21 @@ export function findPick(desk: Desk, name: tree.Name): Subject | undefined {
 export function guessPick(desk: Desk, name: tree.Name): Subject | undefined {
   const picks = [...desk.scope.subjects.values()].filter(({ kind, muted }) => kind !== "condition" && !muted);
   const close = nearest(name.text, picks.map((pick) => pick.name));
-  return picks.find((pick) => pick.name === close);
+  return ownerOf(desk, name) ?? picks.find((pick) => pick.name === close);
+}
+
+/** The one pick that has an option of this name. */
+function ownerOf(desk: Desk, name: tree.Name): Subject | undefined {
+  const [owner, other] = [...desk.scope.subjects.values()].filter(({ kind, values }) => kind !== "condition" && values.kind === "list" && values.options.some(({ text }) => text === name.text));
+  return other === undefined ? owner : undefined;
+}
+
+/** `go with crab`: the parser has missed an option after it, and did not know that it is one. */
+function optionAlone(desk: Desk, name: tree.Name, owner: Subject): void {
+  const missing = desk.findings.find(({ code, range }) => code === "syntax" && (range.start === name.range.start || (range.start >= name.range.end && desk.text.slice(name.range.end, range.start).trim() === "")));
+  if (missing !== undefined) desk.scope.toldAnew.add(missing);
+  const whole = `${owner.name} ${name.text}`;
+  report(desk, name.range, say.optionWithoutPick(name.text, owner.name, missing !== undefined), { fixes: missing === undefined ? [] : [replacing(desk, name.range, whole, `Write ${whole}`)] });
 }
 
 /** The index of an option; undefined after a report. */
@@ -88,9 +104,7 @@ function findOption(desk: Desk, pick: Subject, value: tree.Value): number | unde
   if (placed === undefined) return undefined;
   if (placed.kind === "value" && placed.rung.d === 1n) return Number(placed.rung.s * placed.rung.n);
   const near = placed.kind === "value" ? neighbours(pick.values, placed.rung) : [];
-  report(desk, value.range, say.noSuchOption(pick.name, describe(pick), written(desk, value), near), {
-    fixes: near.map((text) => replacing(desk, value.range, text, `Write ${text}`)),
-  });
+  report(desk, value.range, say.noSuchOption(pick.name, describe(pick), written(desk, value), near));
   return undefined;
 }
 

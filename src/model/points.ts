@@ -24,17 +24,20 @@ export interface At {
   readonly position: number;
 }
 
-/** Reads `muddy`, `grass;docks`, `none`, `61 °F`, `61`, `2027-04-15`, `apr 15`, `05:30`, whichever fits the condition. `axes` are all axes of the model. */
-export function readValue(condition: Condition, axes: readonly Axis[], text: string): Reading {
+/**
+ * Reads `muddy`, `grass;docks`, `none`, `61 °F`, `61`, `2027-04-15`, `apr 15`, `05:30`, whichever fits the condition. `axes` are all
+ * axes of the model. `names`: other words that the caller takes for the condition, for a problem to name.
+ */
+export function readValue(condition: Condition, axes: readonly Axis[], text: string, names: readonly string[] = []): Reading {
   const given = text.trim();
   const [axis] = condition.axes;
   const at = (position: number | undefined): Reading =>
-    position === undefined ? { problem: say.notAccepted(condition.name, given, accepted(condition)) } : { positions: [{ axis: axis!, position }] };
+    position === undefined ? unknown(condition, given, names, names) : { positions: [{ axis: axis!, position }] };
   const { domain } = condition;
   switch (domain.kind) {
     case "scale": {
       const level = domain.levels.indexOf(given.toLowerCase());
-      return level >= 0 ? at(level) : unknown(condition, given, domain.levels);
+      return level >= 0 ? at(level) : unknown(condition, given, [...domain.levels, ...names], names);
     }
     case "set":
       return readSet(condition, domain, given);
@@ -45,7 +48,7 @@ export function readValue(condition: Condition, axes: readonly Axis[], text: str
     case "times":
       return at(readTime(given));
     case "measure":
-      return readMeasured(condition, domain, axes[axis!]!, given);
+      return readMeasured(condition, domain, axes[axis!]!, given, names);
   }
 }
 
@@ -100,15 +103,14 @@ function readSet(condition: Condition, domain: Domain & { kind: "set" }, given: 
   return { positions: condition.axes.map((axis, member) => ({ axis, position: !isNone && names.includes(domain.members[member]!) ? 1 : 0 })) };
 }
 
-function readMeasured(condition: Condition, domain: Domain & { kind: "measure" }, axis: Axis, given: string): Reading {
-  const refused = (problem: string): Reading => ({ problem });
+function readMeasured(condition: Condition, domain: Domain & { kind: "measure" }, axis: Axis, given: string, names: readonly string[]): Reading {
   const parts = /^([-−]?(?:(?:\d+\s+)?\d+\/\d+|\d+(?:\.\d+)?))\s*(.*)$/u.exec(given);
   const number = parts && readNumber(parts[1]!);
-  if (!parts || !number) return refused(say.notAccepted(condition.name, given, accepted(condition)));
+  if (!parts || !number) return unknown(condition, given, names, names);
   const unit = parts[2] === "" ? domain.unit : findUnit(parts[2]!);
-  if (unit?.kind !== domain.unit?.kind || (parts[2] !== "" && unit === undefined)) return refused(say.notAccepted(condition.name, given, accepted(condition)));
+  if (unit?.kind !== domain.unit?.kind || (parts[2] !== "" && unit === undefined)) return unknown(condition, given, [], names);
   const value = unit && domain.unit ? convert(number.value, unit, domain.unit) : number.value;
-  if (value.lt(domain.low) || value.gt(domain.high)) return refused(say.outOfRange(condition.name, given, accepted(condition)));
+  if (value.lt(domain.low) || value.gt(domain.high)) return { problem: say.outOfRange(condition.name, given, say.orNamed(accepted(condition), names)) };
   const on = (position: number): Reading => ({ positions: [{ axis: axis.index, position }] });
   if (domain.step !== undefined) return on(value.sub(domain.low).div(domain.step).add(1, 2).floor().valueOf());
   const limit = indexOfLimit(axis.limits!, value);
@@ -120,9 +122,9 @@ function findUnit(text: string): Unit | undefined {
   return units.get(text) ?? [...units].find(([spelling]) => spelling.toLowerCase() === text.toLowerCase())?.[1];
 }
 
-function unknown(condition: Condition, given: string, known: readonly string[]): Reading {
+function unknown(condition: Condition, given: string, known: readonly string[], names: readonly string[] = []): Reading {
   const close = given === "" ? undefined : nearest(given, known);
-  return { problem: say.notAccepted(condition.name, given, accepted(condition), close) };
+  return { problem: say.notAccepted(condition.name, given, say.orNamed(accepted(condition), names), close) };
 }
 
 /** Near the middle of an open stretch, a value with as few digits as its length allows. */

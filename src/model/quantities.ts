@@ -8,6 +8,7 @@
  * difference, converts without it.
  */
 import { Fraction } from "fraction.js";
+import { longestNumber } from "../syntax/literals.js";
 
 export type Kind = "temperature" | "length" | "mass" | "speed" | "flow" | "pressure" | "angle" | "percent" | "turbidity" | "duration";
 
@@ -73,8 +74,9 @@ export function unitsOf(kind: Kind): string[] {
   return [...new Set([...units.values()].filter((one) => one.kind === kind).map(({ symbol }) => symbol))];
 }
 
-/** Reads `4.5`, `-90`, `3/8`, `1 1/2`; undefined for anything else, a zero denominator included. */
+/** Reads `4.5`, `-90`, `3/8`, `1 1/2`; undefined for anything else, a zero denominator and numbers of absurd length included. */
 export function readNumber(text: string): Written | undefined {
+  if (text.length > longestNumber) return undefined;
   const match = /^([-−])?(?:(\d+)(?:\.(\d+))?|(?:(\d+)[ \t]+)?(\d+)\/(\d+))$/u.exec(text.trim());
   if (!match) return undefined;
   const [, minus, whole, decimals, mixed, numerator, denominator] = match;

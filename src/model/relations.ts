@@ -9,11 +9,12 @@
  * that would do.
  */
 import { Fraction } from "fraction.js";
+import type { Finding } from "../diagnostics.js";
 import * as say from "../messages/model.js";
 import type * as tree from "../syntax/tree.js";
 import type { Range } from "../text.js";
 import type { Bound, Stretch } from "./bound.js";
-import { report, replacing, written, type Desk, type Subject } from "./scope.js";
+import { report, replacing, spelling, written, type Desk, type Subject } from "./scope.js";
 import { bindSetRelation } from "./sets.js";
 import { nearest } from "../suggest.js";
 import { describe, isContinuous, isCyclic, isRung, neighbours, placeValue, printRung, rungEnds, type Placed } from "./values.js";
@@ -21,6 +22,15 @@ import { describe, isContinuous, isCyclic, isRung, neighbours, placeValue, print
 export type Side = "above" | "at least" | "at most" | "below";
 
 export function bindRelation(desk: Desk, subject: Subject, name: tree.Name, relation: tree.Relation, range: Range): Bound {
+  const { findings, toldAnew } = desk.scope;
+  const count = findings.length;
+  const bound = bindSaid(desk, subject, name, relation, range);
+  const sign = signIn(desk, { start: name.range.end, end: relation.range.end });
+  if (sign !== undefined && findings.slice(count).some((finding) => finding.range.start === name.range.end)) toldAnew.add(sign);
+  return bound;
+}
+
+function bindSaid(desk: Desk, subject: Subject, name: tree.Name, relation: tree.Relation, range: Range): Bound {
   const unread: Bound = { kind: "unread", range };
   if (subject.values.kind === "set") return bindSetRelation(desk, subject, name, relation, range);
   const about = { start: name.range.end, end: relation.range.end };
@@ -83,7 +93,7 @@ export function wordSide(desk: Desk, subject: Subject, word: tree.Name, use: "th
   const { rising, falling } = subject.words;
   const close = nearest(word.text, [rising, falling]);
   report(desk, word.range, say.unknownComparingWord(subject.name, word.text, rising, falling, close), {
-    fixes: close === undefined ? [] : [replacing(desk, word.range, close, `Write ${close}`)],
+    fixes: spelling(desk, word.range, word.text, close),
     related: [{ ...subject.place, message: say.declaredHere(subject.name) }],
   });
   return undefined;
@@ -141,6 +151,11 @@ function mayLimit(desk: Desk, subject: Subject, limit: Side, value: tree.Value, 
     const up = limit === "above" || limit === "at least";
     const inWords = (word: string) => (limit === "above" || limit === "below" ? `is ${word} than ${text}` : `is ${text} or ${word}`);
     const [likely, other] = up ? [inWords(rising), inWords(falling)] : [inWords(falling), inWords(rising)];
+    const sign = signIn(desk, about);
+    if (sign !== undefined) {
+      report(desk, about, say.signInWords(subject.name, written(desk, sign), likely), { fixes: [replacing(desk, about, ` ${likely}`, `Write ${subject.name} ${likely}`)] });
+      return false;
+    }
     const fixes = [likely, other].map((words) => replacing(desk, about, ` ${words}`, `Write ${subject.name} ${words}`));
     report(desk, about, say.useComparingWords(subject.name, limit, text, likely, other), { fixes, related: [{ ...subject.place, message: say.declaredHere(subject.name) }] });
     return false;
@@ -155,6 +170,11 @@ function mayLimit(desk: Desk, subject: Subject, limit: Side, value: tree.Value, 
     return false;
   }
   return true;
+}
+
+/** What the parser has said of a `<` or `=` in the place of a word. */
+function signIn(desk: Desk, { start, end }: Range): Finding | undefined {
+  return desk.findings.find((finding) => finding.range.start >= start && finding.range.end <= end && /[<>=≤≥≠]/u.test(written(desk, finding)));
 }
 
 /** `above apr 15` as a `from … to` that says where it ends. */
@@ -208,9 +228,7 @@ function noSuchRung(desk: Desk, subject: Subject, rung: Fraction, value: tree.Va
   const { bottom, top } = rungEnds(subject.values);
   if (rung.lt(bottom) || rung.gt(top)) return outside(desk, subject, value);
   const near = neighbours(subject.values, rung);
-  report(desk, value.range, say.betweenSteps(subject.name, written(desk, value), near), {
-    fixes: near.map((text) => replacing(desk, value.range, text, `Write ${text}`)),
-  });
+  report(desk, value.range, say.betweenSteps(subject.name, written(desk, value), near));
   return undefined;
 }
 

@@ -25,8 +25,8 @@ import { readOtherStatements, readPatterns, type OtherStatements, type Patterns 
 import { bindTest, situationTest } from "./tests.js";
 import { reportNeverAsked } from "./unused.js";
 
-/** How a face hands in the books that others build on: the text at a path (forward slashes, relative to where the root's path is relative to), or why it cannot be read, as the end of a sentence. */
-export type Read = (path: string) => { readonly text: string } | { readonly problem: string };
+/** How a face hands in the books that others build on: the text at a path (forward slashes, relative to where the root's path is relative to), or why it cannot be read, as the end of a sentence. Where two paths lead to one file, the second answers with `path`: the first. */
+export type Read = (path: string) => { readonly text: string; readonly path?: string } | { readonly problem: string };
 
 export interface Resolved {
   readonly model: model.Model;
@@ -205,13 +205,14 @@ function encodeHeld(encoder: Encoder, picks: readonly FullPick[], others: OtherS
   ].filter((held) => held.picks.length > 0);
 }
 
-/** Book by book in reading order, each by place. A mixing that was told anew takes the place of the parser's. */
+/** Book by book in reading order, each by place. What was told anew takes the place of the parser's. */
 function collectFindings(shelf: Shelf, scope: Scope): Finding[] {
   const own = [...shelf.findings, ...scope.findings];
+  const { toldAnew } = scope;
   return shelf.books.flatMap(({ path, findings }) => {
     const here = own.filter((finding) => finding.path === path);
     const anew = here.filter(({ code }) => code === "mixing");
-    const kept = findings.filter(({ code, range }) => code !== "mixing" || !anew.some((other) => other.range.start <= range.start && other.range.end >= range.end));
+    const kept = findings.filter((finding) => !toldAnew.has(finding)).filter(({ code, range }) => code !== "mixing" || !anew.some((other) => other.range.start <= range.start && other.range.end >= range.end));
     return [...kept, ...here].sort((a, b) => a.range.start - b.range.start || a.range.end - b.range.end);
   });
 }

@@ -27,6 +27,8 @@ export interface Scope {
   /** Something a book builds on could not be read, so a name nobody knows may well be declared there. */
   somethingMissing: boolean;
   readonly findings: Finding[];
+  /** Findings of the parser in whose place one of these stands: with the names known, more can be said. */
+  readonly toldAnew: Set<Finding>;
   /** Subjects, bands, groups and situations that some test speaks of. */
   readonly mentioned: Set<object>;
   /** The limits written on each continuous measure, in its own unit. */
@@ -102,7 +104,7 @@ export interface Extra {
 }
 
 export function emptyScope(): Scope {
-  return { subjects: new Map(), situations: new Map(), desks: [], binding: [], somethingMissing: false, findings: [], mentioned: new Set(), limits: new Map() };
+  return { subjects: new Map(), situations: new Map(), desks: [], binding: [], somethingMissing: false, findings: [], toldAnew: new Set(), mentioned: new Set(), limits: new Map() };
 }
 
 export function report(desk: Desk, range: Range, said: Said, extra: Extra = {}): void {
@@ -121,6 +123,16 @@ export function written(desk: Desk, { range }: tree.Node): string {
 /** A fix that replaces one stretch of the book's text. */
 export function replacing(desk: Desk, range: Range, text: string, title: string): Fix {
   return { title, edits: [{ path: desk.path, range, text }] };
+}
+
+/**
+ * The fix that goes with "did you mean", where only the spelling can be meant: another number is another thing, and so may another
+ * word of three letters be (`jug`, `jig`). `put`: what to write, if not the close word as it is.
+ */
+export function spelling(desk: Desk, range: Range, name: string, close: string | undefined, put = close): readonly Fix[] {
+  const digits = (text: string): string => text.replace(/\D+/g, " ").trim();
+  if (close === undefined || put === undefined || [...name].length <= 3 || digits(name) !== digits(close)) return [];
+  return [replacing(desk, range, put, `Write ${put}`)];
 }
 
 /** The names by which the values of a subject can be called. */

@@ -22,8 +22,13 @@ export function bindSetRelation(desk: Desk, subject: Subject, name: tree.Name, r
   const some = (members: readonly number[]) => join("or", members.map((member) => one(member, true)));
   if (relation.kind === "is empty") return join("and", none(all));
   if (relation.kind === "is not empty") return some(all);
+  const about = { start: name.range.end, end: relation.range.end };
+  const empty = saysNone(subject, relation);
+  if (empty !== undefined) {
+    report(desk, about, say.noneOnSet(subject.name, empty), { fixes: [replacing(desk, about, ` ${empty}`, `Write ${empty}`)] });
+    return { kind: "unread", range };
+  }
   if (relation.kind !== "has") {
-    const about = { start: name.range.end, end: relation.range.end };
     report(desk, about, say.otherTestOnSet(subject.name, describe(subject)), { fixes: asHas(desk, subject, relation, about) });
     return { kind: "unread", range };
   }
@@ -55,6 +60,14 @@ function membersOf(desk: Desk, subject: Subject, name: tree.Name): readonly numb
   }
   unknownValue(desk, subject, name.text, name);
   return undefined;
+}
+
+/** `is none`, `has none`, as it is said of a set. */
+function saysNone(subject: Subject, relation: tree.Relation): "is empty" | "is not empty" | undefined {
+  const words = relation.kind === "is" ? relation.values.map((value) => (value.kind === "name" ? value.text : "")) : relation.kind === "has" && relation.form === "has" ? relation.members.map(({ text }) => text) : [];
+  const [word] = words;
+  if (words.length !== 1 || word === undefined || !["none", "nothing"].includes(word) || valueNames(subject).includes(word)) return undefined;
+  return relation.kind === "is" && relation.form !== "is" ? "is not empty" : "is empty";
 }
 
 /** The same thing said with `has`, where that can be done. */

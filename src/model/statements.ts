@@ -12,7 +12,7 @@ import type { Shelf } from "./books.js";
 import { statementsOf, type StatementOf } from "./declare.js";
 import { readOptionList, readPattern, type PatternDraft } from "./patterns.js";
 import { findPick } from "./picks.js";
-import { placeOf, report, replacing, written, type Desk, type Scope, type Subject } from "./scope.js";
+import { placeOf, report, spelling, written, type Desk, type Scope, type Subject } from "./scope.js";
 import { nearest } from "../suggest.js";
 import { bindTest } from "./tests.js";
 
@@ -138,9 +138,7 @@ function leaveOut(scope: Scope, shelf: Shelf): ReadonlySet<tree.Pattern> {
 
 function unknownTitle(desk: Desk, title: tree.Text, known: Iterable<string>): void {
   const close = nearest(title.value, known);
-  report(desk, title.range, say.unknownTitle(title.value, close), {
-    fixes: close === undefined ? [] : [replacing(desk, title.range, `"${close}"`, `Write "${close}"`)],
-  });
+  report(desk, title.range, say.unknownTitle(title.value, close), { fixes: spelling(desk, title.range, title.value, close, `"${close}"`) });
 }
 
 function pickName(scope: Scope, index: number): string {

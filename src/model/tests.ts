@@ -12,7 +12,7 @@ import type * as tree from "../syntax/tree.js";
 import type { Range } from "../text.js";
 import { isReadable, placedAt, type Bound } from "./bound.js";
 import { bindRelation } from "./relations.js";
-import { report, replacing, valueNames, type Desk, type NamedTest, type Subject } from "./scope.js";
+import { report, replacing, spelling, valueNames, type Desk, type NamedTest, type Subject } from "./scope.js";
 import { nearest } from "../suggest.js";
 
 /** Binds a test. Whatever cannot be read is reported and left as `unread`; the rest is bound all the same. */
@@ -119,9 +119,7 @@ function unknownSituation(desk: Desk, name: tree.Name): void {
 /** Reports a name nobody has declared. */
 export function unknownName(desk: Desk, name: tree.Name, known: readonly string[]): void {
   const close = nearest(name.text, known);
-  report(desk, name.range, say.unknownName(name.text, close), {
-    fixes: close === undefined ? [] : [replacing(desk, name.range, close, `Write ${close}`)],
-  });
+  report(desk, name.range, say.unknownName(name.text, close), { fixes: spelling(desk, name.range, name.text, close) });
 }
 
 /** `outer`: the whole that is joined without parentheses. */

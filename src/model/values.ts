@@ -11,9 +11,9 @@ import * as say from "../messages/model.js";
 import { listed } from "../messages/words.js";
 import type * as tree from "../syntax/tree.js";
 import type { Stretch } from "./bound.js";
-import { daysOfTheYear, dayIndex, minutesOfTheDay, monthLength, printDay, printTime, readDate, readTime } from "./calendar.js";
+import { daysOfTheYear, dayIndex, daysWithSlash, minutesOfTheDay, monthLength, monthNamed, printDay, printTime, readDate, readTime } from "./calendar.js";
 import { convert, convertDifference, printQuantity, readNumber, toBase, units, unitsOf, unitWords, type Unit, type Written } from "./quantities.js";
-import { replacing, report, valueNames, written, type Desk, type Measure, type Subject, type Values } from "./scope.js";
+import { replacing, report, spelling, valueNames, written, type Desk, type Measure, type Subject, type Values } from "./scope.js";
 import { nearest } from "../suggest.js";
 
 export type Placed =
@@ -47,7 +47,9 @@ export function placeValue(desk: Desk, subject: Subject, value: tree.Value): Pla
     report(desk, value.range, say.dateForDay(value.text, day), { fixes: day === undefined ? [] : [replacing(desk, value.range, day, `Write ${day}`)] });
     return undefined;
   }
-  report(desk, value.range, say.otherKindOfValue(subject.name, describe(subject), written(desk, value)));
+  const days = values.kind === "days" && value.kind === "quantity" && value.unit === undefined ? daysWithSlash(value.number) : [];
+  if (days.length > 0) report(desk, value.range, say.dayWithSlash(value.number, days), { fixes: days.map((day) => replacing(desk, value.range, day, `Write ${day}`)) });
+  else report(desk, value.range, say.otherKindOfValue(subject.name, describe(subject), written(desk, value)));
   return undefined;
 }
 
@@ -114,7 +116,7 @@ export function readQuantity(desk: Desk, subject: Subject, value: tree.Quantity,
     report(desk, value.range, say.unitOnPlainNumber(subject.name, written(desk, value)), { fixes: [replacing(desk, value.range, value.number, `Write ${value.number}`)] });
     return undefined;
   }
-  const unit = readUnit(desk, value.unit);
+  const unit = readUnit(desk, value.unit, wanted);
   if (unit === undefined) return undefined;
   if (unit.kind !== wanted.kind) {
     report(desk, value.unit.range, say.otherKindOfUnit(subject.name, wanted.kind, unitsOf(wanted.kind), unit.symbol, unit.kind));
@@ -123,10 +125,17 @@ export function readQuantity(desk: Desk, subject: Subject, value: tree.Quantity,
   return { value: convert(number.value, unit, wanted), precision: convertDifference(number.precision, unit, wanted) };
 }
 
-export function readUnit(desk: Desk, name: tree.Name): Unit | undefined {
+/** `wanted`: a unit of the kind that is due, if one is. */
+export function readUnit(desk: Desk, name: tree.Name, wanted?: Unit): Unit | undefined {
+  if (wanted?.kind === "temperature" && /^(?:°|deg|degrees?)$/i.test(name.text)) {
+    report(desk, name.range, say.degreesOfWhat(name.text, unitsOf(wanted.kind), wanted.symbol), { fixes: [replacing(desk, name.range, wanted.symbol, `Write ${wanted.symbol}`)] });
+    return undefined;
+  }
   const unit = units.get(name.text);
   if (unit !== undefined) return unit;
-  const close = unitWords.get(name.text.toLowerCase()) ?? nearest(name.text, units.keys());
+  const known = [...units].filter(([, { kind }]) => wanted === undefined || kind === wanted.kind).map(([spelling]) => spelling);
+  const meant = unitWords.get(name.text.toLowerCase());
+  const close = meant !== undefined && known.includes(meant) ? meant : nearest(name.text, known);
   report(desk, name.range, say.unknownUnit(name.text, close, [...new Set([...units.values()].map(({ symbol }) => symbol))]), {
     fixes: close === undefined ? [] : [replacing(desk, name.range, close, `Write ${close}`)],
   });
@@ -160,21 +169,23 @@ function named(desk: Desk, subject: Subject, name: string, at: tree.Node): Place
     desk.scope.mentioned.add(group);
     return { kind: "group", rungs: group.members };
   }
-  unknownValue(desk, subject, name, at);
+  const month = values.kind === "days" ? monthNamed(name) : undefined;
+  if (month === undefined) unknownValue(desk, subject, name, at);
+  else report(desk, at.range, say.monthAlone(subject.name, name, month));
   return undefined;
 }
 
 /** Reports a word that is none of the subject's values, with what may have been meant. */
 export function unknownValue(desk: Desk, subject: Subject, name: string, at: tree.Node): void {
-  if (subject.partial || subject.forgiven.has(name)) return;
   const { scope } = desk;
   const words = subject.words === undefined ? [] : [subject.words.rising, subject.words.falling];
   if (words.includes(name)) return report(desk, at.range, say.wordWithoutValue(subject.name, name));
+  if (subject.partial || subject.forgiven.has(name)) return;
   if (scope.situations.has(name)) return report(desk, at.range, say.situationAsValue(subject.name, name));
   const close = nearest(name, [...valueNames(subject), ...words, ...scope.situations.keys()]);
   const owner = [...scope.subjects.values()].find((other) => other !== subject && valueNames(other).includes(name));
   report(desk, at.range, say.unknownValue(subject.name, subject.kind === "condition" ? "values" : "options", describe(subject), [...subject.bands.keys(), ...subject.groups.keys()], written(desk, at), close, owner?.name), {
-    fixes: close === undefined ? [] : [replacing(desk, at.range, close, `Write ${close}`)],
+    fixes: spelling(desk, at.range, name, close),
     related: [{ ...subject.place, message: say.declaredHere(subject.name) }],
   });
 }

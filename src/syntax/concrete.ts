@@ -1,6 +1,7 @@
 /** Reading a concrete tree: children by rule or token, and the small things every statement is made of. Nothing here fails. */
 import type { CstNode, IToken, TokenType } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
+import { plainName, unmasked } from "../lookalikes.js";
 import type { Range } from "../text.js";
 import { dayOf, readDate, readDay, readNumber, readTime } from "./literals.js";
 import type * as Tree from "./tree.js";
@@ -90,18 +91,18 @@ export function value(node: CstNode | undefined): Tree.Value | undefined {
   return maybe(at, (token) => maybe(only(readTime(token.image)), (one) => ({ kind: "time", text: one, range: tokenRange(token) })));
 }
 
-/** The text of a quoted token, whatever quotes it has and whether or not it is closed. */
+/** The text of a quoted token, whatever quotes it has and whether or not it is closed. Equal texts are equal whichever way their accents were typed. */
 export function unquoted(image: string): string {
-  return image.replace(/^["“„]/, "").replace(/["“”]$/, "");
+  return image.replace(/^["“„]/, "").replace(/["“”]$/, "").normalize("NFC");
 }
 
 /** `° f` is `°F`. */
 export function readUnit(image: string): string {
-  return image.startsWith("°") ? image.replace(/\s+/g, "").toUpperCase() : image;
+  return image.startsWith("°") ? image.replace(/\s+/g, "").toUpperCase() : unmasked(image);
 }
 
 function nameFrom(token: IToken): Tree.Name {
-  return { text: token.image.normalize("NFC").toLowerCase(), range: tokenRange(token) };
+  return { text: plainName(token.image), range: tokenRange(token) };
 }
 
 function dateFrom(token: IToken): Tree.DateValue | undefined {

@@ -9,8 +9,12 @@ import { months } from "../../grammar/tokens.js";
 
 const vulgar: Readonly<Record<string, string>> = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
 
-/** The number in plain digits: `-90`, `4.5`, `3/8`, `1 1/2`. None where the fraction is over nought. */
+/** More signs than any number that is measured, counted or said. */
+export const longestNumber = 40;
+
+/** The number in plain digits: `-90`, `4.5`, `3/8`, `1 1/2`. None where the fraction is over nought, or where it is too long. */
 export function readNumber(image: string): readonly string[] {
+  if (image.length > longestNumber) return [];
   const plain = image
     .replace(/[−–]/, "-")
     .replaceAll(",", "")

@@ -15,10 +15,10 @@ import type { Range } from "../text.js";
 import { buildStatement } from "./build-tree.js";
 import { tokenRange } from "./concrete.js";
 import { reportErrors } from "./errors.js";
-import { withinReach } from "./nesting.js";
+import { longestBook, withinReach } from "./nesting.js";
 import { makeReport, rewrite, type Report } from "./report.js";
 import { checkSpelling } from "./spelling.js";
-import { findStarts } from "./starts.js";
+import { findStarts, unmaskedWord } from "./starts.js";
 import type { Comment, Statement, Tree } from "./tree.js";
 
 export interface Parsed {
@@ -54,10 +54,18 @@ export function parse(text: string, path: string): Parsed {
 
 /** The pieces of a text, read one by one as they are asked for. */
 export function readPieces(text: string, report: Report): { readonly comments: readonly Comment[]; readonly pieces: Iterable<Piece> } {
-  const { tokens, groups } = makeTools().lexer.tokenize(text);
+  if (text.length > longestBook) return { comments: [], pieces: [unread(text, report)] };
+  const { tokens: found, groups } = makeTools().lexer.tokenize(text);
+  const tokens = found.map(unmaskedWord);
   for (const token of tokens) token.endOffset = token.startOffset + token.image.length - 1;
   const comments = (groups["comments"] ?? []).map((token): Comment => ({ text: token.image.slice(2).replace(/^ /, ""), range: tokenRange(token) }));
   return { comments, pieces: pieces(tokens, groups["unknown"] ?? [], report) };
+}
+
+/** A text that nobody wrote as a book: left as it is. */
+function unread(text: string, report: Report): Piece {
+  report.add("syntax", { start: 0, end: 0 }, sayings.bookTooLong(longestBook));
+  return { range: { start: 0, end: text.length }, broken: true };
 }
 
 function* pieces(tokens: IToken[], unknown: readonly IToken[], report: Report): Generator<Piece> {

@@ -12,6 +12,7 @@
 import type { CstNode, IToken } from "chevrotain";
 import { builders, printer as docPrinter } from "prettier/doc";
 import { rangeOf, tokenRange } from "./concrete.js";
+import { longestBook } from "./nesting.js";
 import { readPieces, type Piece } from "./parse.js";
 import { grouped, ordered, startOf, type Doc, type Part, type Remark } from "./print-parts.js";
 import { printNode, printParts } from "./print-clause.js";
@@ -21,11 +22,13 @@ const { group, hardline, indent, join, line, literalline } = builders;
 
 export const layout = { printWidth: 100, tabWidth: 2, useTabs: false } as const;
 
-/** The text of a book in canonical layout: lines end in `\n`, a byte order mark stays. Idempotent; never throws. */
+/** The text of a book in canonical layout: lines end in `\n`, a byte order mark stays. Idempotent; never throws. What is, or would become, too long for a book stays as it is. */
 export function format(text: string): string {
+  if (text.length > longestBook) return text;
   const mark = text.startsWith("\uFEFF") ? "\uFEFF" : "";
   const plain = text.slice(mark.length).replace(/\r\n?/g, "\n");
-  return mark + docPrinter.printDocToString(printBook(readBook(plain)), layout).formatted;
+  const shaped = mark + docPrinter.printDocToString(printBook(readBook(plain)), layout).formatted;
+  return shaped.length > longestBook ? text : shaped;
 }
 
 /** What is laid out: pieces and comments of one text, whose lines end in `\n`. */

@@ -2,13 +2,15 @@
  * Slips of the pen that leave no doubt what was meant: reported where they stand, with the fix, and read as if they were right.
  *
  *   Pattern → pattern     fall back → fall back on     “…” → "…"     15 april → apr 15     ½ oz → 1/2 oz     Muddy → muddy
+ *   clаrity, with a Cyrillic а → clarity
  */
 import { tokenMatcher, type IToken } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import type { Code } from "../diagnostics.js";
+import { plainName, strangersIn, unmasked } from "../lookalikes.js";
 import { sayings, type Saying } from "../messages/syntax.js";
 import { readUnit, tokenRange, unquoted } from "./concrete.js";
-import { readDate, readDay, readNumber, readTime } from "./literals.js";
+import { longestNumber, readDate, readDay, readNumber, readTime } from "./literals.js";
 import { rewrite, type Report } from "./report.js";
 
 /** Reports what is misspelt about one token; `before` is the token before it. */
@@ -25,16 +27,26 @@ interface Slip {
   readonly instead: readonly string[];
 }
 
+/** What nobody says in one breath, and no instrument shows. */
+const [longestName, longestText] = [80, 1000];
+
 function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
   const { image, tokenType } = token;
   const word = T.wordOf.get(tokenType);
+  const strangers = tokenMatcher(token, T.Name) || word !== undefined ? strangersIn(image) : [];
+  if (strangers.length > 0) {
+    const plain = isUnit(token, before) ? unmasked(image) : plainName(image);
+    return { code: "name", saying: sayings.lookalike(plain, strangers), instead: [plain] };
+  }
   if (word !== undefined) {
     return image === word.phrase || image.replace(/\s+/g, " ") === word.phrase ? undefined : { code: "syntax", saying: sayings.word(image, word.phrase), instead: [word.phrase] };
   }
+  if (tokenMatcher(token, T.Text) && image.length > longestText) return { code: "syntax", saying: sayings.longText(longestText), instead: [] };
   switch (tokenType) {
     case T.Name: {
+      if (image.length > longestName) return { code: "syntax", saying: sayings.longName(longestName), instead: [] };
       const small = image.toLowerCase();
-      if (small === image || (before !== undefined && tokenMatcher(before, T.Number))) return undefined;
+      if (small === image || isUnit(token, before)) return undefined;
       return { code: "name", saying: sayings.capitals(image, small), instead: [small] };
     }
     case T.CurlyText:
@@ -42,6 +54,7 @@ function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
     case T.UnclosedText:
       return { code: "syntax", saying: sayings.unclosed(unquoted(image)), instead: [`"${unquoted(image).trimEnd()}"`] };
     case T.Number:
+      if (image.length > longestNumber) return { code: "range", saying: sayings.longNumber(longestNumber), instead: [] };
       return literal(image, readNumber(image), "number");
     case T.Day:
       return literal(image, readDay(image), "day");
@@ -56,6 +69,10 @@ function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
     default:
       return undefined;
   }
+}
+
+function isUnit(token: IToken, before: IToken | undefined): boolean {
+  return token.tokenType === T.Name && before !== undefined && tokenMatcher(before, T.Number);
 }
 
 function literal(image: string, readings: readonly string[], kind: "number" | "day" | "date" | "time"): Slip | undefined {

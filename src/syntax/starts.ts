@@ -9,6 +9,7 @@
 import { tokenMatcher, type IToken, type TokenType } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import type { Finding } from "../diagnostics.js";
+import { plainName } from "../lookalikes.js";
 import { sayings } from "../messages/syntax.js";
 import { nearest } from "../suggest.js";
 import { tokenRange } from "./concrete.js";
@@ -34,6 +35,13 @@ export function findStarts(tokens: IToken[], report: Report): { readonly starts:
     }
   }
   return { starts, slips };
+}
+
+/** A name that only looks like a word of the language, as that word; `spelling.ts` reports it. */
+export function unmaskedWord(token: IToken): IToken {
+  if (token.tokenType !== T.Name || /^[\u0000-\u007f]*$/.test(token.image)) return token;
+  const word = T.words.find(({ phrase }) => phrase === plainName(token.image));
+  return word === undefined ? token : { ...token, tokenType: word.token, tokenTypeIdx: word.token.tokenTypeIdx! };
 }
 
 const nameIsDue: readonly TokenType[] = [

@@ -117,10 +117,10 @@ export function answersJson(model: Model, all: readonly (Answered | Refused)[]):
   return { format: "waterlore-answers", version: 1, book, answers: all.map((one) => ("problems" in one ? one : answerJson(model, one))) };
 }
 
-export function answerJson(model: Model, { given: { values, unknown }, picks, cautions, ask }: Answered): AnswerJson {
+export function answerJson(model: Model, { given: { values, unknown, partly }, picks, cautions, ask }: Answered): AnswerJson {
   return {
     given: values,
-    unknown: unknown.map((index) => model.conditions[index]!.name),
+    unknown: unknown.filter((index) => !partly.includes(index)).map((index) => model.conditions[index]!.name),
     picks: Object.fromEntries(picks.map((one) => [model.picks[one.pick]!.name, pickAnswerJson(model, one)])),
     cautions: cautions.map(({ caution, sure }) => ({ caution: caution.title, text: caution.say, ...(caution.see.length > 0 && { see: caution.see }), ...(!sure && { may: true as const }) })),
     ...(ask !== undefined && { ask: { condition: model.conditions[ask]!.name, question: questionOf(model.conditions[ask]!) } }),

@@ -2,10 +2,12 @@
 import type { Answers } from "../analysis/answers.js";
 import { say } from "../messages/table.js";
 import { sayExample } from "../messages/words.js";
-import type { Model } from "../model/model.js";
+import type { Caution, Model } from "../model/model.js";
+import type { Warning } from "./cautions.js";
 import { outcomeText, sheetOf, type Chart } from "./chart.js";
 import { inColumns, widthOf, wrapped } from "./columns.js";
 import type { Table } from "./compile.js";
+import { saidValues } from "./given.js";
 import { optionTexts, questionOf, reasonJson } from "./json.js";
 import type { Answered, PickAnswered } from "./partial.js";
 
@@ -33,18 +35,30 @@ export function answerText(model: Model, { given, picks: all, cautions, open, as
   const picks = [...all.filter((one) => !isJudgement(one)), ...all.filter(isJudgement)];
   const labels = picks.map((one) => (isJudgement(one) ? say.judged(model.picks[one.pick]!.label) : model.picks[one.pick]!.label));
   const indent = Math.min(Math.max(...labels.map(widthOf)) + 2, Math.floor(width / 3));
+  const notKnown = open.filter((index) => !given.partly.includes(index));
   const lines = [
-    ...wrapped(say.given(Object.keys(given.values).length === 0 ? "" : sayExample(given.values), open.map((index) => model.conditions[index]!.name)), width),
+    ...wrapped(say.given(Object.keys(given.values).length === 0 ? "" : sayExample(saidValues(model, given)), notKnown.map((index) => model.conditions[index]!.name)), width),
     "",
     ...picks.flatMap((one, i) => beside(labels[i]!, pickText(model, one), indent, width)),
     ...(ask === undefined ? [] : ["", ...wrapped(say.ask(questionOf(model.conditions[ask]!)), width)]),
-    ...(cautions.length === 0 ? [] : ["", say.mind]),
-    ...cautions.flatMap(({ caution, sure }) => {
-      const text = say.caution(sure ? caution.title : say.may(caution.title), undefined, caution.say);
-      return wrapped(`- ${caution.see.length > 0 ? `${text} ${say.see(caution.see)}` : text}`, width, 2);
-    }),
+    ...(cautions.length === 0 ? [] : ["", ...mindLines(cautions.map(({ caution, sure }) => ({ caution, title: sure ? caution.title : say.may(caution.title) })), width)]),
   ];
   return `${lines.join("\n")}\n`;
+}
+
+/** The cautions of several answers, each once, with the rows it belongs to. Ends in a line break; empty if there are none. */
+export function cautionsText(answers: readonly { readonly row: number; readonly cautions: readonly Warning[] }[], { width = WIDTH }: TextOptions = {}): string {
+  const all = [...new Set(answers.flatMap(({ cautions }) => cautions.map(({ caution }) => caution)))].sort((a, b) => a.index - b.index);
+  if (all.length === 0) return "";
+  const rows = (of: Caution, sure: boolean): readonly number[] => answers.filter(({ cautions }) => cautions.some((one) => one.caution === of && one.sure === sure)).map(({ row }) => row);
+  return `${mindLines(all.map((caution) => ({ caution, when: say.inRows(rows(caution, true), rows(caution, false)) })), width).join("\n")}\n`;
+}
+
+function mindLines(cautions: readonly { readonly caution: Caution; readonly title?: string; readonly when?: string }[], width: number): readonly string[] {
+  return [say.mind, ...cautions.flatMap(({ caution, title = caution.title, when }) => {
+    const text = say.caution(title, when, caution.say);
+    return wrapped(`- ${caution.see.length > 0 ? `${text} ${say.see(caution.see)}` : text}`, width, 2);
+  })];
 }
 
 /** Possible outcomes beyond this many are counted, not named. */

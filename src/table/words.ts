@@ -41,9 +41,9 @@ export function unionWords(model: Model, condition: Condition, boxes: readonly B
     condition, has.map((member) => members[member]!), no.map((member) => members[member]!), model, legend,
     some.map((index) => {
       const group = groups[index];
-      if (!group || !legend) return say.either((group?.members ?? loose).map((member) => members[member]!));
+      if (!group || !legend) return { words: say.either((group?.members ?? loose).map((member) => members[member]!)), choice: true };
       legend.add(group);
-      return group.name;
+      return { words: group.name, choice: false };
     }))));
 }
 
@@ -124,12 +124,12 @@ function setWords(model: Model, condition: Condition, box: Box, legend: Legend |
 }
 
 /** `some`: any of a group, already in words. */
-function setText(condition: Condition, has: readonly string[], no: readonly string[], model: Model, legend: Legend | undefined, some: readonly string[] = []): string {
+function setText(condition: Condition, has: readonly string[], no: readonly string[], model: Model, legend: Legend | undefined, some: readonly Parameters<typeof say.withMembers>[0][number][] = []): string {
   const size = condition.axes.length;
   if (has.length + no.length + some.length === 0) return say.any;
   if (no.length === size) return say.noMembers;
   if (has.length > 0 && has.length + no.length === size) return say.only(has);
-  const there = [...has, ...some];
+  const there = [...has.map((words) => ({ words, choice: false })), ...some];
   return [...(there.length > 0 ? [say.withMembers(there)] : []), ...(no.length > 0 ? [say.withoutMembers(groupedNames(model, condition, no, legend))] : [])].join(", ");
 }
 

@@ -13,6 +13,7 @@ import type { Condition, Model } from "../../src/model/model.js";
 import { holds, type Span } from "../../src/model/span.js";
 import { resolve } from "../../src/model/resolve.js";
 import { parse } from "../../src/syntax/parse.js";
+import { givenOf } from "../../src/table/given.js";
 import { answer } from "../../src/table/partial.js";
 
 const rules = fileURLToPath(new URL("../../rules/", import.meta.url));
@@ -94,7 +95,7 @@ function count(model: Model): { readonly asked: number; readonly matter: number;
     if (settled(chosen) !== undefined) return 0;
     const box = new Map<number, Span>();
     chosen.forEach((reply, i) => reply !== undefined && conditions[i]!.axes.forEach((axis, k) => box.set(axis, [replies[i]![reply]!.positions[k]!, replies[i]![reply]!.positions[k]!])));
-    const given = { box, values: {}, unknown: model.conditions.map(({ index }) => index).filter((index) => chosen[conditions.findIndex((condition) => condition.index === index)] === undefined) };
+    const given = givenOf(model, box);
     const answered = answer(model, given, () => known);
     if ("problem" in answered || answered.ask === undefined) throw new Error("a point that is not settled has a question");
     return expected(chosen, conditions.findIndex(({ index }) => index === answered.ask), asks);

@@ -5,6 +5,8 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { severities } from "../../src/diagnostics.js";
+import { CannotRun } from "../../src/faces/command.js";
+import { configOf } from "../../src/faces/config.js";
 import { readJson } from "../../src/faces/json-places.js";
 import { settings } from "../../src/messages/ci.js";
 import { folder, root, run, sound, twoRules } from "../cli/run.js";
@@ -110,36 +112,40 @@ describe("what it settles", () => {
 });
 
 describe("what does not fit is said with its place and with what would", () => {
-  const line = (config: string): string => {
-    const { exit, out, err } = run(folder({ "two.lore": twoRules, "waterlore.json": config }), ["check", "two.lore"]);
-    expect({ exit, out }).toEqual({ exit: 2, out: "" });
-    return err;
+  const problem = async (config: string): Promise<string> => {
+    const cwd = folder({ "waterlore.json": config });
+    return configOf(undefined, cwd).then(() => "it fits", (error: unknown) => (error instanceof CannotRun ? error.message.replaceAll(`${cwd}/`, "") : String(error)));
   };
   test.each([
-    ['{\n  "severities": { "gap": "eror" }\n}', 'waterlore.json:2:26: gap cannot be "eror". It can be error, warning, note or off.\n'],
-    ['{ "severities": { "syntax": "off" } }', 'waterlore.json:1:29: syntax cannot be "off". It can be error, warning or note.\n'],
-    ['{ "severities": { "confict": "note" } }', /^waterlore\.json:1:30: There is no kind of finding “confict”\. Did you mean conflict\? The kinds are file, syntax, .* and budget\.\n$/],
-    ['{ "severitys": {} }', "waterlore.json:1:16: There is no setting “severitys”. Did you mean severities? The settings are books, except, severities, lowest, warnings, steps, day and baseline.\n"],
-    ['{ "books": "rules" }', "waterlore.json:1:12: books is a list of books, folders of books, or patterns, each in quotes, to be checked when the command names none.\n"],
+    ['{\n  "severities": { "gap": "eror" }\n}', 'waterlore.json:2:26: gap cannot be "eror". It can be error, warning, note or off.'],
+    ['{ "severities": { "syntax": "off" } }', 'waterlore.json:1:29: syntax cannot be "off". It can be error, warning or note.'],
+    ['{ "severities": { "confict": "note" } }', /^waterlore\.json:1:30: There is no kind of finding “confict”\. Did you mean conflict\? The kinds are file, syntax, .* and budget\.$/],
+    ['{ "severitys": {} }', "waterlore.json:1:16: There is no setting “severitys”. Did you mean severities? The settings are books, except, severities, lowest, warnings, steps, day and baseline."],
+    ['{ "books": "rules" }', "waterlore.json:1:12: books is a list of books, folders of books, or patterns, each in quotes, to be checked when the command names none."],
     ['{ "books": [\n  "a.lore",\n  7 ] }', /^waterlore\.json:3:3: books is a list /],
-    ['{ "lowest": 2 }', "waterlore.json:1:13: lowest cannot be 2. It can be error, warning or note.\n"],
-    ['{ "warnings": -1 }', "waterlore.json:1:15: warnings is the number of warnings that may be left: a whole number such as 0 or 20.\n"],
+    ['{ "lowest": 2 }', "waterlore.json:1:13: lowest cannot be 2. It can be error, warning or note."],
+    ['{ "warnings": -1 }', "waterlore.json:1:15: warnings is the number of warnings that may be left: a whole number such as 0 or 20."],
     ['{ "steps": 1.5 }', /^waterlore\.json:1:12: steps is how long /],
-    ['{ "day": "2027-02-29" }', /^waterlore\.json:1:10: day is the day .* such as 2027-04-15\.\n$/],
+    ['{ "day": "2027-02-29" }', /^waterlore\.json:1:10: day is the day .* such as 2027-04-15\.$/],
     ['{ "day": "soon" }', /^waterlore\.json:1:10: day is the day /],
     ["[]", /^waterlore\.json: Settings stand between \{ and \}/],
-    ['{\n  "books": ["a.lore"],\n}', "waterlore.json:3:1: This cannot be read as JSON from here on. Look for a missing quote, a comma too few or too many, or a bracket that is not closed.\n"],
+    ['{\n  "books": ["a.lore"],\n}', "waterlore.json:3:1: This cannot be read as JSON from here on. Look for a missing quote, a comma too few or too many, or a bracket that is not closed."],
     ['{ "books": ["a.lore"]\n  "day": "2027-04-15" }', /^waterlore\.json:2:3: /],
     ["{ 'day': 1 }", /^waterlore\.json:1:3: /],
     ["", /^waterlore\.json:1:1: /],
-    ['{ "day": "2027-04-15", "day": "2027-04-16" }', "waterlore.json:1:24: “day” is written twice. Keep one of them.\n"],
-  ])("%s", (config, message) => {
-    expect(line(config)).toMatch(message);
+    ['{ "day": "2027-04-15", "day": "2027-04-16" }', "waterlore.json:1:24: “day” is written twice. Keep one of them."],
+  ])("%s", async (config, message) => {
+    expect(await problem(config)).toMatch(message);
   });
 
-  test("several at once, one on each line", () => {
-    expect(line('{\n  "steps": 0,\n  "severities": { "gap": "none", "confict": "note" }\n}').trimEnd().split("\n").map((text) => text.split(": ")[0])).toEqual(
+  test("several at once, one on each line", async () => {
+    expect((await problem('{\n  "steps": 0,\n  "severities": { "gap": "none", "confict": "note" }\n}')).split("\n").map((text) => text.split(": ")[0])).toEqual(
       expect.arrayContaining(["waterlore.json:2:12", "waterlore.json:3:26", "waterlore.json:3:45"]));
+  });
+
+  test("and ends the command", () => {
+    const cwd = folder({ "two.lore": twoRules, "waterlore.json": '{ "lowest": 2 }' });
+    for (const command of ["check", "table", "answer", "why"]) expect(run(cwd, [command, "two.lore"])).toEqual({ exit: 2, out: "", err: "waterlore.json:1:13: lowest cannot be 2. It can be error, warning or note.\n" });
   });
 
   test("no books to check, and words on the command line that are none", () => {

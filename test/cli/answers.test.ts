@@ -157,6 +157,34 @@ describe("answer", () => {
     expect(run(cwd, ["answer", "day.lore", "--csv", "-", "--format", "csv"], { stdin: points }).out).toBe(out);
   });
 
+  test.each([[",", "grass;docks"], [";", "grass,docks"], ["\t", "grass;docks"]])("a file parted by %j, with labels or names at the top", (sign, cover) => {
+    const points = [["water CLARITY", "Cover", "WATER-TEMP"], ["muddy", cover, "61"], ["clear", "none", ""]].map((cells) => cells.join(sign)).join("\n");
+    const cwd = folder({ "day.lore": day, "points.csv": `\ufeff${points}\n` });
+    const { exit, out } = run(cwd, ["answer", "day.lore", "--csv", "points.csv", "--format", "json"]);
+    expect(exit).toBe(0);
+    expect(JSON.parse(out).answers.map(({ given }: { given: unknown }) => given)).toEqual([{ clarity: "muddy", cover: ["grass", "docks"], "water-temp": "61 °F" }, { clarity: "clear", cover: [] }]);
+  });
+
+  test("a file in text: a bad row says why in its place, cautions stand once at the end with their rows", () => {
+    const cwd = folder({ "day.lore": day, "points.csv": "clarity,cover,water-temp\nmuddy,none,61\nmudy,,\nclear,none,95\nclear,grass,\nmuddy,none,62\n" });
+    const { exit, out, err } = run(cwd, ["answer", "day.lore", "--csv", "points.csv"]);
+    expect(exit).toBe(2);
+    expect(err).toBe("Row 3 could not be answered. The reason stands in place of the answer.\n");
+    expect(out).toMatch(/\n\nRow 3, column clarity: clarity cannot be “mudy”: did you mean muddy\?/);
+    expect(out.split("Wear a life jacket.").length).toBe(2);
+    expect(out.endsWith("\nMind:\n- Cold water (rows 2 and 6; may apply to row 5): Wear a life jacket.\n")).toBe(true);
+  });
+
+  test("--on fills what is filled from the date; without it that is unknown", () => {
+    const dated = `${day}condition date "Date": days of the year\n  filled from the date\ncaution "Closed" when date from apr 1 to apr 30\n  say "Look up the local rules."\n`;
+    const cwd = folder({ "day.lore": dated, "points.csv": "clarity,date\nmuddy,\nclear,may 5\n" });
+    expect(answers(cwd, "--on", "2027-04-10")).toMatchObject({ given: { date: "apr 10" }, unknown: ["clarity", "cover", "water-temp"] });
+    expect(answers(cwd).unknown).toContain("date");
+    for (const command of ["answer", "why"]) expect(run(cwd, [command, "day.lore", "cover=grass", "--on", "2027-04-10"]).out).toContain("date apr 10 (from --on)");
+    const rows = JSON.parse(run(cwd, ["answer", "day.lore", "--csv", "points.csv", "--on", "2027-04-10", "--format", "json"]).out).answers;
+    expect(rows.map(({ given }: { given: { date: string } }) => given.date)).toEqual(["apr 10", "may 5"]);
+  });
+
   test("a file of points that is none", () => {
     const cwd = folder({ "day.lore": day, "names.csv": "clarity,color\nmuddy,red\n", "empty.csv": "", "quotes.csv": 'clarity\n"mud"dy\n' });
     const refused = (file: string): string => {
@@ -164,7 +192,7 @@ describe("answer", () => {
       expect({ exit, out }).toEqual({ exit: 2, out: "" });
       return err;
     };
-    expect(refused("names.csv")).toContain("There is no condition color.");
+    expect(refused("names.csv")).toContain("names.csv has a column “color”. There is no condition color in the book. The book's conditions are clarity, cover and water-temp. Take the column out,");
     expect(refused("empty.csv")).toContain("empty.csv is empty.");
     expect(refused("quotes.csv")).toMatch(/^quotes\.csv cannot be read .*\n$/);
   });
@@ -188,6 +216,7 @@ describe("why", () => {
   test("what matters and is not given is asked for", () => {
     const { exit, out } = run(folder({ "day.lore": day }), ["why", "day.lore", "clarity=muddy"]);
     expect(exit).toBe(0);
+    expect(out).toMatch(/^Too little is known to explain anything yet: /);
     expect(out).toContain("it depends");
     expect(out).toMatch(/To settle most, ask: .*Cover/);
   });

@@ -72,9 +72,9 @@ describe("a customer's value", () => {
   test.each([
     ["clarity", "mudy", "clarity cannot be “mudy”: did you mean muddy? It takes one of clear, stained, dirty or muddy."],
     ["clarity", "", "Nothing was given for clarity: it takes one of clear, stained, dirty or muddy."],
-    ["cover", "grass;dock", "cover cannot be “dock”: did you mean docks? It takes any of grass, pads and docks, joined by semicolons, or none."],
-    ["cover", "none;grass", "cover cannot be “none”: it takes any of grass, pads and docks, joined by semicolons, or none."],
-    ["forage", "none", "forage cannot be “none”: it takes one or more of shad and crayfish, joined by semicolons."],
+    ["cover", "grass;dock", "cover cannot be “dock”: did you mean docks? It takes any of grass, pads and docks, joined by commas (or semicolons), or none."],
+    ["cover", "none;grass", "cover cannot be “none”: it takes any of grass, pads and docks, joined by commas (or semicolons), or none."],
+    ["forage", "none", "forage cannot be “none”: it takes one or more of shad and crayfish, joined by commas (or semicolons)."],
     ["water-temp", "warm", "water-temp cannot be “warm”: it takes a number from 33 °F to 95 °F (in °F or °C)."],
     ["water-temp", "61 ft", "water-temp cannot be “61 ft”: it takes a number from 33 °F to 95 °F (in °F or °C)."],
     ["water-temp", "61 x", "water-temp cannot be “61 x”: it takes a number from 33 °F to 95 °F (in °F or °C)."],

@@ -62,7 +62,7 @@ interface Comparison extends Question {
 
 /** Random books of some sizes: every comparison of every one. */
 function compare(name: string, sizes: Sizes): void {
-  test(name, { timeout: 300_000 }, async () => {
+  test(name, { timeout: 600_000 }, async () => {
     await fc.assert(fc.asyncProperty(books({ points: 200_000, ...sizes }), async (texts) => {
       const { model } = read(texts.texts, texts.root);
       const analysis = analyse(model);

@@ -34,7 +34,7 @@ export interface Solver {
 export async function solver(): Promise<Solver> {
   const { init, killThreads } = createRequire(import.meta.url)("z3-solver") as typeof import("z3-solver");
   const { Z3, em } = await init();
-  Z3.global_param_set('smt.arith.solver', '6'); const context = Z3.mk_context(Z3.mk_config());
+  const context = Z3.mk_context(Z3.mk_config());
   const bool = Z3.mk_bool_sort(context);
   const valuesIn = (model: Z3_model): Values => {
     const values = new Map<string, Fraction | boolean>();

@@ -7,6 +7,7 @@ import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { answers } from "../../src/analysis/answers.js";
 import { resolve } from "../../src/model/resolve.js";
+import { say } from "../../src/messages/table.js";
 import { parse } from "../../src/syntax/parse.js";
 import { chartTables } from "../../src/table/chart.js";
 import { widthOf } from "../../src/table/columns.js";
@@ -19,10 +20,21 @@ import { answerJson, tableJson, type Refused } from "../../src/table/json.js";
 import { chartsMarkdown } from "../../src/table/markdown.js";
 import { answer, type Answered } from "../../src/table/partial.js";
 import { answerText, chartsText } from "../../src/table/text.js";
+import { read } from "../law/reading.js";
 import { readPond } from "./pond.js";
 
 const golden = (name: string): string => new URL(`golden/${name}`, import.meta.url).pathname;
 const { model, answers: all } = readPond();
+
+/** One answer where there are mullet, and eels or weed beside them. */
+const bay = `book "Bay"
+condition bait "Bait in the water": any of mullet, eels, weed
+pick lure "Lure": plug, spoon
+pattern "Mullet over something"
+  go with lure plug
+  when bait has mullet and (bait has eels or bait has weed)
+fall back on lure spoon
+`;
 
 function hollin() {
   const at = (path: string): string => new URL(`../books/${path}`, import.meta.url).pathname;
@@ -38,7 +50,11 @@ function tablesOf(found: ReturnType<typeof answers>, picks?: readonly number[]) 
 }
 
 function ask(...given: readonly string[]): Answered {
-  const reading = readGiven(model, given.map((pair) => [pair.slice(0, pair.indexOf("=")), pair.slice(pair.indexOf("=") + 1)] as const));
+  return askOn(undefined, ...given);
+}
+
+function askOn(day: string | undefined, ...given: readonly string[]): Answered {
+  const reading = readGiven(model, given.map((pair) => [pair.slice(0, pair.indexOf("=")), pair.slice(pair.indexOf("=") + 1)] as const), day);
   if ("problems" in reading) throw new Error(reading.problems.map(({ problem }) => problem).join("\n"));
   const answered = answer(model, reading.given, () => all);
   if ("problem" in answered) throw new Error(answered.problem);
@@ -68,6 +84,16 @@ describe("charts", () => {
 
   test("of the pond, as Markdown", async () => {
     await expect(chartsMarkdown(all, tablesOf(all))).toMatchFileSnapshot(golden("pond.md"));
+  });
+
+  test("a choice among several things to be there reads one way only", () => {
+    expect(say.withMembers([{ words: "mullet", choice: false }, { words: "eels or weed", choice: true }])).toBe("mullet and (eels or weed)");
+    expect(say.withMembers([{ words: "eels or weed", choice: true }])).toBe("eels or weed");
+    expect(say.either(["up to 4 ft", "above 10 ft, below 20 ft"])).toBe("up to 4 ft; or above 10 ft, below 20 ft");
+    const { model, faults } = read({ "bay.lore": bay }, "bay.lore");
+    expect(faults).toEqual([]);
+    const found = answers(model, { steps: 400_000 });
+    for (const chart of [chartsText(found, tablesOf(found)), chartsMarkdown(found, tablesOf(found))]) expect(chart).toMatch(/mullet and \(eels or weed\)/);
   });
 
   test.each([80, 60, 40, 24])("fit %i columns", (width) => {
@@ -125,6 +151,41 @@ describe("answers", () => {
   });
 });
 
+describe("what is given", () => {
+  const firstLine = (answered: Answered): string => answerText(model, answered).split("\n\n")[0]!;
+
+  test("a band's name is that stretch: known so far, and asked for where it can settle more", () => {
+    const cold = ask("water-temp=Cold", "clarity=muddy");
+    expect(cold.given.box.get(model.conditions[2]!.axes[0]!)).toEqual([0, 50 - 33 - 1]);
+    expect(firstLine(cold)).toBe("Known: clarity muddy, water-temp cold. Not known: cover, depth and day.");
+    expect(answerJson(model, cold)).toMatchObject({ given: { "water-temp": "cold" }, unknown: ["cover", "depth", "day"] });
+    // A head of 3/8 oz goes down by one throughout the cold band; craws are for the warm one only.
+    const weight = model.picks.findIndex(({ name }) => name === "weight");
+    expect(ask("water-temp=cold", "depth=12", "cover=none").picks[weight]!.outcome?.places.flat().map((option) => model.picks[weight]!.options[option]!.text)).toEqual(["1/4 oz"]);
+    const either = ask("water-temp=cold,cool", "clarity=muddy", "cover=none", "depth=12", "day=apr 15");
+    expect(either.given.unknown).toEqual([2]);
+    expect(either.ask).toBe(2);
+  });
+
+  test("several levels are one or the other", () => {
+    const given = ask("clarity=clear;muddy", "day=apr 15");
+    expect(firstLine(given)).toContain("Known: clarity clear or muddy, day apr 15.");
+    expect(answerJson(model, given).given).toEqual({ clarity: ["clear", "muddy"], day: "apr 15" });
+    expect((parseCsv(answersCsv(model, [given]), { columns: true }) as Record<string, string>[])[0]!["clarity"]).toBe("clear;muddy");
+  });
+
+  test("a name may be the label, in any case", () => {
+    expect(ask("water Clarity=muddy", "DEPTH=3").given.values).toEqual({ clarity: "muddy", depth: "3 ft" });
+  });
+
+  test("a day beside the values fills what is filled from the date, unless that is given", () => {
+    expect(firstLine(askOn("2027-04-10", "clarity=muddy"))).toMatch(/^Known: clarity muddy, day apr 10 \(from --on\)\. /);
+    expect(answerJson(model, askOn("2027-04-10"))).toMatchObject({ given: { day: "apr 10" }, unknown: ["clarity", "cover", "water-temp", "depth"] });
+    expect(askOn("2027-04-10", "day=feb 3").given.values).toEqual({ day: "feb 3" });
+    expect(ask("clarity=muddy").given.values).toEqual({ clarity: "muddy" });
+  });
+});
+
 describe("what cannot be answered", () => {
   test("every bad value is named, with what would be accepted", () => {
     const problems = problemsOf(["claritty", "clear"], ["color", "black"], ["depth", "90"], ["cover", "gras;logs"], ["cover", "grass"], ["water-temp", "3/0 °F"]);
@@ -139,7 +200,15 @@ describe("what cannot be answered", () => {
   });
 
   test("a value left empty is unknown", () => {
-    expect(ask("clarity=", "cover= ").given).toEqual({ box: new Map(), values: {}, unknown: [0, 1, 2, 3, 4] });
+    expect(ask("clarity=", "cover= ").given).toEqual({ box: new Map(), values: {}, unknown: [0, 1, 2, 3, 4], partly: [], filled: [] });
+  });
+
+  test("with a band or a level misspelled, the names are among what would be accepted", () => {
+    expect(problemsOf(["water-temp", "colt"], ["clarity", "clear,stayned"], ["depth", "deep"]).map(({ problem }) => problem)).toEqual([
+      expect.stringMatching(/^water-temp cannot be “colt”: did you mean cold\? It takes a number from 33 °F to 95 °F .*; or one or more of cold, cool or warm\.$/),
+      expect.stringMatching(/^clarity cannot be “stayned”: did you mean stained\?/),
+      expect.stringMatching(/^depth cannot be “deep”: it takes a number from 0 ft to 40 ft .*\)\.$/),
+    ]);
   });
 
   test("a point that does not occur is refused with the book's reason, whether or not everything is known", () => {
