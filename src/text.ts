@@ -1,5 +1,8 @@
 /** Places in a text. Offsets count UTF-16 units from 0; lines and columns, for people, count from 1. */
 
+/** Characters of a book: some hundred times what a shop writes down, and little enough to be read while someone waits. */
+export const longestBook = 2_000_000;
+
 /** A stretch of one text: from `start` up to but not including `end`. */
 export interface Range {
   readonly start: number;

@@ -10,7 +10,7 @@ import { openModel, type BookOptions, type OpenBook } from "./book.js";
 import { CannotRun, note, print, type ExitCode } from "./command.js";
 import { readStdin, readText, STDIN, tidyPath } from "./files.js";
 import { entriesOf, readPoints, type Entry } from "./given.js";
-import { harmless, terminalOf, wrap } from "./terminal.js";
+import { harmless, jsonText, terminalOf, wrap } from "./terminal.js";
 
 export interface AnswerOptions extends BookOptions {
   readonly csv?: string;
@@ -62,7 +62,7 @@ function answerAll({ model, answersOf, steps, day, exit }: OpenBook, csv: string
     return "problem" in answered ? refused(entries, [notes.row(row, answered.problem)]) : answered;
   });
   if (format === "json") print(json(model, all));
-  else if (format === "csv") print(answersCsv(model, all));
+  else if (format === "csv") print(harmless(answersCsv(model, all)));
   else print(rowsText(model, all.map((one, at) => ({ row: rows[at]!.row, one }))));
   const bad = all.flatMap((one, at) => ("problems" in one ? [{ row: rows[at]!.row, problems: one.problems }] : []));
   // In text they stand where the answers would.
@@ -76,7 +76,7 @@ function refused(entries: readonly Entry[], problems: readonly string[]): Refuse
 }
 
 function json(model: Model, all: readonly (Answered | Refused)[]): string {
-  return `${JSON.stringify(answersJson(model, all), null, 2)}\n`;
+  return jsonText(answersJson(model, all));
 }
 
 /** Cautions stand once at the end: a file of a hundred days would bury the answers under them. */

@@ -32,7 +32,7 @@ export async function openModel(path: string, options: BookOptions): Promise<Ope
   const steps = stepsOf(options.steps) ?? config?.steps;
   const opened = openBook(path, options);
   if ("problem" in opened) throw new CannotRun(opened.problem);
-  const { model, findings } = resolve(parse(opened.text, opened.path), reader(), { on });
+  const { model, findings } = resolve(parse(opened.text, opened.path), reader([opened.path]), { on });
   const errors = findings.filter(({ severity }) => severity === "error").length;
   if (errors > 0) note(notes.bookHasErrors(opened.path, errors));
   let known: Answers | undefined;

@@ -29,7 +29,7 @@ export async function check(paths: readonly string[], options: CheckOptions, wor
   for (const { sentence } of unreadable) note(sentence);
   const books = options.fix ? await mendAll(sources) : sources;
   const { on, steps, cache } = settings;
-  const checked = graded(await checkBooks(books, reader(), { on, steps, cache, progress: progressOn(process.stderr) }), settings);
+  const checked = graded(await checkBooks(books, reader(books.map(({ path }) => path)), { on, steps, cache, progress: progressOn(process.stderr) }), settings);
   // A process that watches wants to know which books to look at.
   process.send?.([...checked.texts.keys()].map((path) => resolve(path)));
   const report: Report = { ...checked, ...(await sorted(checked, settings, options)), unreadable, lowest: settings.lowest };
@@ -106,9 +106,9 @@ async function mendAll(sources: readonly Source[]): Promise<readonly Source[]> {
   const { mend } = await import("./mend.js");
   let made = 0;
   const mended = sources.map((source) => {
-    const { text, changes } = mend(source, reader());
+    const { text, changes } = mend(source, reader([source.path]));
     if (changes.length === 0) return source;
-    const problem = replaceText(source.path, text);
+    const problem = replaceText(source.path, source.text, text);
     if (problem !== undefined) {
       note(refusals.cannotWrite(source.path, problem));
       return source;

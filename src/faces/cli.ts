@@ -7,7 +7,7 @@ import { options as ci } from "../messages/ci.js";
 import { help, refusals } from "../messages/cli.js";
 import { CannotRun, note, type ExitCode } from "./command.js";
 import { version } from "./files.js";
-import { terminalOf } from "./terminal.js";
+import { harmless, terminalOf } from "./terminal.js";
 
 /** Runs what the words after `waterlore` say. Never throws; what went wrong is on standard error. */
 export async function run(words: readonly string[]): Promise<ExitCode> {
@@ -32,7 +32,7 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
   program.showHelpAfterError(help.program.afterError).exitOverride().configureOutput({
     getOutHelpWidth: () => terminalOf(process.stdout).width,
     getErrHelpWidth: () => terminalOf(process.stderr).width,
-    outputError: (message, write) => write(refusals.commander(message)),
+    outputError: (message, write) => write(harmless(refusals.commander(message))),
   });
   const command = (name: string, { about, after }: { readonly about: string; readonly after?: string }): Command => {
     const made = program.command(name).summary(about).description(sentence(about));

@@ -1,6 +1,6 @@
 /** What every command works with: data to standard output, notes to standard error, and one way to say that it cannot run. */
 import { notes, refusals } from "../messages/cli.js";
-import { readStdin, readText, STDIN, tidyPath } from "./files.js";
+import { readBook, STDIN, tidyPath } from "./files.js";
 import type { Source } from "./check-book.js";
 import { harmless } from "./terminal.js";
 
@@ -25,7 +25,7 @@ export interface StdinOption {
 /** A book's text by the path it is shown under; a sentence if it cannot be read. */
 export function openBook(path: string, { stdinPath }: StdinOption): Source | { readonly problem: string } {
   const shown = path === STDIN ? tidyPath(stdinPath ?? "stdin.lore") : tidyPath(path);
-  const opened = path === STDIN ? readStdin() : readText(path);
+  const opened = readBook(path);
   return "text" in opened ? { path: shown, text: opened.text } : { problem: refusals.cannotRead(path === STDIN ? notes.stdin : shown, opened.problem) };
 }
 

@@ -6,10 +6,13 @@
  * Nothing here throws on what it finds on a disk: a problem comes back as the end of a sentence ("there is no such file").
  * Paths go in and out with forward slashes, from the folder the command was given in.
  */
-import { accessSync, chmodSync, constants, existsSync, readFileSync, readdirSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { randomUUID } from "node:crypto";
+import { accessSync, chmodSync, chownSync, closeSync, constants, existsSync, openSync, readSync, readdir, readdirSync, realpathSync, renameSync, rmSync, statSync, writeFileSync, type Dirent } from "node:fs";
 import { basename, dirname, isAbsolute, join, normalize, relative, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import { problems } from "../messages/cli.js";
+import type { Read } from "../model/resolve.js";
+import { longestBook } from "../text.js";
 
 export type Opened = { readonly text: string } | { readonly problem: string };
 
@@ -45,57 +48,108 @@ export async function findBooks(paths: readonly string[], { from, except }: Wher
       const place = from === undefined ? path : resolve(from, path);
       const found = await booksAt(path, place, from);
       if ("problem" in found) missing.push({ path: from === undefined ? path : tidyPath(place), problem: found.problem });
-      else for (const book of found.books) if (found.named || !except?.has(resolve(book))) books.add(tidyPath(book));
+      else {
+        for (const book of found.books) if (found.named || !except?.has(resolve(book))) books.add(tidyPath(book));
+        missing.push(...found.closed);
+      }
     }
   }
   return { books: [...books].sort(byText), missing };
 }
 
-/** UTF-8 text of a file. Folders, devices and files that are no text are refused. */
-export function readText(path: string): Opened {
+/** Bytes. UTF-8 takes at most three for one of the characters that a book may have. */
+const largestBook = 3 * longestBook;
+const largestFile = 256 * 1024 * 1024;
+
+/** UTF-8 text of a file. Folders, devices, files that are no text and files without end are refused. */
+export function readText(path: string, most = largestFile): Opened {
   try {
     const what = statSync(path);
     if (what.isDirectory()) return { problem: problems.folder };
     if (!what.isFile() && !what.isFIFO()) return { problem: problems.noFile };
-    return decode(readFileSync(path));
+    const file = openSync(path, "r");
+    try {
+      return decode(readAll(file, most));
+    } finally {
+      closeSync(file);
+    }
   } catch (error) {
     return { problem: problemOf(error) };
   }
+}
+
+/** Text of a book. */
+export function readBook(path: string): Opened {
+  return path === STDIN ? readStdin(largestBook) : readText(path, largestBook);
 }
 
 /** Everything on standard input. */
-export function readStdin(): Opened {
+export function readStdin(most = largestFile): Opened {
   try {
-    return decode(readFileSync(0));
+    return decode(readAll(0, most));
   } catch (error) {
     return { problem: problemOf(error) };
   }
 }
 
-/** A reader for `resolve` that opens each file once. */
-export function reader(): (path: string) => Opened {
-  const seen = new Map<string, Opened>();
-  return (path) => {
-    const known = seen.get(path) ?? readText(path);
-    seen.set(path, known);
-    return known;
+/**
+ * A reader for `resolve` that opens each file once. A file has one path, the first it was reached by, `roots` before all others: through
+ * a link, or as `../here/x.lore`, it answers with that.
+ */
+export function reader(roots: readonly string[] = []): Read {
+  const seen = new Map<string, ReturnType<Read>>();
+  const paths = new Map<string, string>();
+  const firstPath = (path: string): string => {
+    const real = realPath(path);
+    const first = paths.get(real) ?? path;
+    paths.set(real, first);
+    return first;
   };
+  roots.forEach(firstPath);
+  const read: Read = (path) => {
+    let answer = seen.get(path);
+    if (answer === undefined) {
+      const first = firstPath(path);
+      answer = first === path ? readBook(path) : { path: first, ...read(first) };
+      seen.set(path, answer);
+    }
+    return answer;
+  };
+  return read;
 }
 
-/** Replaces a file's text in one step, so that a reader finds the old text or the new and nothing between. Answers with the problem, if there is one. */
-export function replaceText(path: string, text: string): string | undefined {
+/** Where a path leads, links followed; the path itself if it leads nowhere. */
+function realPath(path: string): string {
+  try {
+    return realpathSync.native(path);
+  } catch {
+    return path;
+  }
+}
+
+/**
+ * Replaces a file's text in one step, so that a reader finds the old text or the new and nothing between, whenever this is interrupted.
+ * `before` is the text that was read: what somebody else has written since is left alone. Answers with the problem, if there is one.
+ */
+export function replaceText(path: string, before: string, text: string): string | undefined {
   let aside: string | undefined;
   try {
     const target = realpathSync(path);
     accessSync(target, constants.W_OK);
-    aside = join(dirname(target), `.${basename(target)}.${process.pid}.tmp`);
-    writeFileSync(aside, text, { flag: "wx" });
-    chmodSync(aside, statSync(target).mode);
+    const { mode, uid, gid } = statSync(target);
+    aside = join(dirname(target), `.${basename(target)}.${randomUUID()}.tmp`);
+    writeFileSync(aside, text, { flag: "wx", flush: true });
+    chmodSync(aside, mode);
+    if (process.getuid?.() === 0) chownSync(aside, uid, gid);
+    const now = readText(target);
+    if (!("text" in now) || now.text !== before) return problems.changed;
     renameSync(aside, target);
+    aside = undefined;
     return undefined;
   } catch (error) {
-    if (aside !== undefined) rmSync(aside, { force: true });
     return problemOf(error);
+  } finally {
+    if (aside !== undefined) rmSync(aside, { force: true });
   }
 }
 
@@ -113,7 +167,8 @@ export function createText(path: string, text: string): string | undefined {
 export function saveText(path: string, text: string): string | undefined {
   if (!existsSync(path)) return createText(path, text);
   const before = readText(path);
-  return "text" in before && before.text === text ? undefined : replaceText(path, text);
+  if ("problem" in before) return before.problem;
+  return before.text === text ? undefined : replaceText(path, before.text, text);
 }
 
 /** A file of Waterlore itself, found from the package's own folder, wherever the running code stands in it. */
@@ -147,33 +202,61 @@ export function byText(a: string, b: string): number {
 
 /** Whole paths of all files that some pattern matches, or that lie in a folder that one matches. */
 export async function filesMatching(patterns: readonly string[], from: string): Promise<ReadonlySet<string>> {
-  return new Set((await glob(patterns, from)).map((file) => resolve(from, file)));
+  return new Set((await glob(patterns, from)).files.map((file) => resolve(from, file)));
 }
 
-type FoundAt = { readonly books: readonly string[]; /** By its own name. */ readonly named: boolean } | { readonly problem: string };
+interface FoundBooks {
+  readonly books: readonly string[];
+  /** By its own name. */
+  readonly named: boolean;
+  /** Folders on the way that could not be looked into. */
+  readonly closed: readonly Missing[];
+}
 
-async function booksAt(path: string, place: string, from = "."): Promise<FoundAt> {
+async function booksAt(path: string, place: string, from = "."): Promise<FoundBooks | { readonly problem: string }> {
   if (existsSync(place)) {
     try {
-      if (!statSync(place).isDirectory()) return { books: [place], named: true };
+      if (!statSync(place).isDirectory()) return { books: [place], named: true, closed: [] };
     } catch (error) {
       return { problem: problemOf(error) };
     }
-    const inside = await glob(["**/*.lore"], place);
-    return inside.length > 0 ? { books: inside.map((book) => join(place, book)), named: false } : { problem: problems.noBooks };
+    const { files, closed } = await glob(["**/*.lore"], place);
+    return files.length + closed.length > 0 ? { books: files.map((book) => join(place, book)), named: false, closed } : { problem: problems.noBooks };
   }
   const { isDynamicPattern } = await import("tinyglobby");
-  if (!isDynamicPattern(path)) return { books: [place], named: true };
-  const matches = await glob([path.split(sep).join("/")], from);
-  return matches.length > 0 ? { books: matches.map((book) => join(from, book)), named: false } : { problem: problems.noMatch };
+  if (!isDynamicPattern(path)) return { books: [place], named: true, closed: [] };
+  const { files, closed } = await glob([path.split(sep).join("/")], from);
+  return files.length + closed.length > 0 ? { books: files.map((book) => join(from, book)), named: false, closed } : { problem: problems.noMatch };
 }
 
-async function glob(patterns: readonly string[], cwd: string): Promise<readonly string[]> {
+async function glob(patterns: readonly string[], cwd: string): Promise<{ readonly files: readonly string[]; readonly closed: readonly Missing[] }> {
   const { glob: search } = await import("tinyglobby");
-  return search(patterns, { cwd, ignore: ["**/node_modules/**"], onlyFiles: true });
+  const closed: Missing[] = [];
+  // The search goes on where a folder cannot be read, and says nothing.
+  const look = (path: string, options: { withFileTypes: true }, done: (error: NodeJS.ErrnoException | null, entries: Dirent[]) => void): void =>
+    readdir(path, options, (error, entries) => {
+      if (error) closed.push({ path: tidyPath(path), problem: problemOf(error) });
+      done(error, entries);
+    });
+  const files = await search(patterns, { cwd, ignore: ["**/node_modules/**"], onlyFiles: true, fs: { readdir: look as typeof readdir } });
+  return { files, closed: closed.sort((a, b) => byText(a.path, b.path)) };
 }
 
-function decode(bytes: Uint8Array): Opened {
+/** Everything up to the end of a file; undefined if that is more than `most` bytes. */
+function readAll(file: number, most: number): Uint8Array | undefined {
+  const parts: Buffer[] = [];
+  for (let size = 0; size <= most; ) {
+    const part = Buffer.allocUnsafe(Math.min(1 << 16, most + 1 - size));
+    const count = readSync(file, part);
+    if (count === 0) return Buffer.concat(parts);
+    parts.push(part.subarray(0, count));
+    size += count;
+  }
+  return undefined;
+}
+
+function decode(bytes: Uint8Array | undefined): Opened {
+  if (bytes === undefined) return { problem: problems.tooLarge };
   if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff)) return { problem: problems.otherEncoding };
   if (bytes.includes(0)) return { problem: problems.noText };
   try {

@@ -10,6 +10,7 @@ import { isAbsolute, relative, resolve, sep } from "node:path";
 import type { Finding } from "../diagnostics.js";
 import { report as say } from "../messages/ci.js";
 import { placeOf, summaryOf, type Report } from "./report.js";
+import { harmless } from "./terminal.js";
 
 const commands = { error: "error", warning: "warning", note: "notice" } as const;
 
@@ -38,7 +39,7 @@ function command(name: string, properties: Readonly<Record<string, string | numb
 }
 
 function data(text: string): string {
-  return text.replaceAll("%", "%25").replaceAll("\r", "%0D").replaceAll("\n", "%0A");
+  return harmless(text.replaceAll("%", "%25").replaceAll("\r", "%0D").replaceAll("\n", "%0A"));
 }
 
 function fromTop(path: string, top: string | undefined): string {

@@ -2,6 +2,7 @@
 import type { Place } from "../diagnostics.js";
 import type { Position } from "../text.js";
 import type { Report } from "./report.js";
+import { jsonText } from "./terminal.js";
 
 export function checkJson(report: Report): string {
   const { books, findings, coverage, undecided, known, baseline } = report;
@@ -20,7 +21,7 @@ export function checkJson(report: Report): string {
     undecided: undecided.map(({ book, what }) => ({ book, what })),
     known: baseline ? known.length : undefined,
   };
-  return `${JSON.stringify(json, null, 2)}\n`;
+  return jsonText(json);
 }
 
 function placeJson({ path, range }: Place, { texts }: Report): { readonly path: string; readonly range: { readonly start: Position; readonly end: Position } } {

@@ -12,6 +12,7 @@ import { severities, type Code, type Finding } from "../diagnostics.js";
 import { report as say } from "../messages/ci.js";
 import { byText } from "./files.js";
 import { counts, placeOf, type Report } from "./report.js";
+import { harmless } from "./terminal.js";
 
 interface Case {
   readonly name: string;
@@ -89,7 +90,7 @@ function element(name: string, attributes: Readonly<Record<string, string | numb
 
 /** XML 1.0, § 2.2: most control characters, lone surrogates, U+FFFE and U+FFFF cannot stand in a document, not even written as numbers. */
 function escaped(text: string): string {
-  return text
+  return harmless(text)
     .replace(/[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu, "\ufffd")
     .replace(/[&<>"]/g, (sign) => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;" })[sign]!);
 }

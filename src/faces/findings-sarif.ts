@@ -15,6 +15,7 @@ import { version } from "./files.js";
 import { findingKey, keyText } from "./finding-key.js";
 import { pageOf } from "./hint.js";
 import type { Report } from "./report.js";
+import { jsonText } from "./terminal.js";
 
 const SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
 const codes = Object.keys(severities) as readonly Code[];
@@ -50,7 +51,7 @@ export function checkSarif(report: Report): string {
       })),
     }],
   };
-  return `${JSON.stringify(log, null, 2)}\n`;
+  return jsonText(log);
 }
 
 function rule(code: Code): object {

@@ -14,6 +14,7 @@ import Fraction from "fraction.js";
 import { statuses } from "../analysis/outcome.js";
 import type { Finding, Severity } from "../diagnostics.js";
 import { report as say } from "../messages/cli.js";
+import { percentOf } from "../messages/words.js";
 import { widthOf } from "../table/columns.js";
 import type { BookCoverage } from "./checked.js";
 import { placeOf, summaryOf, type Report } from "./report.js";
@@ -81,6 +82,6 @@ function coverageText(coverage: readonly BookCoverage[], named: boolean): string
 function percent(share: string): string {
   if (share === "0") return "-";
   if (share === "1") return "100 %";
-  const value = new Fraction(share).valueOf() * 100;
+  const value = percentOf(new Fraction(share));
   return value < 0.1 ? "< 0.1 %" : value > 99.9 ? "> 99.9 %" : `${value.toFixed(1)} %`;
 }

@@ -3,6 +3,7 @@ import { notes, refusals } from "../messages/cli.js";
 import { format as usualShape } from "../syntax/print.js";
 import { note, openBook, print, type ExitCode, type StdinOption } from "./command.js";
 import { findBooks, replaceText, STDIN } from "./files.js";
+import { harmless } from "./terminal.js";
 
 export interface FormatOptions extends StdinOption {
   readonly check?: boolean;
@@ -24,9 +25,9 @@ export async function format(paths: readonly string[], options: FormatOptions): 
     const differs = shaped !== opened.text;
     if (path === STDIN && !options.check) print(shaped);
     if (!differs) continue;
-    if (options.check) print(notes.wouldFormat(opened.path));
+    if (options.check) print(harmless(notes.wouldFormat(opened.path)));
     else if (path !== STDIN) {
-      const problem = replaceText(path, shaped);
+      const problem = replaceText(path, opened.text, shaped);
       note(problem === undefined ? notes.formatted(opened.path) : refusals.cannotWrite(opened.path, problem));
       if (problem !== undefined) {
         failed = true;

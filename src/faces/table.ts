@@ -10,7 +10,7 @@ import { chartsMarkdown } from "../table/markdown.js";
 import { chartsText } from "../table/text.js";
 import { openModel, type BookOptions } from "./book.js";
 import { CannotRun, print, type ExitCode } from "./command.js";
-import { harmless, terminalOf } from "./terminal.js";
+import { harmless, jsonText, terminalOf } from "./terminal.js";
 
 export interface TableOptions extends BookOptions {
   readonly format: "text" | "json" | "markdown" | "csv";
@@ -28,13 +28,13 @@ export async function table(path: string, options: TableOptions): Promise<ExitCo
       print(harmless(chartsText(answers, had(chartTables(answers, picks, { steps })).tables, { width: terminalOf(process.stdout).width })));
       break;
     case "markdown":
-      print(chartsMarkdown(answers, had(chartTables(answers, picks, { steps })).tables));
+      print(harmless(chartsMarkdown(answers, had(chartTables(answers, picks, { steps })).tables)));
       break;
     case "json":
-      print(`${JSON.stringify(tableJson(answers, had(compile(answers, { picks, steps })).table), null, 2)}\n`);
+      print(jsonText(tableJson(answers, had(compile(answers, { picks, steps })).table)));
       break;
     case "csv":
-      print(tableCsv(had(compile(answers, { picks, steps })).table));
+      print(harmless(tableCsv(had(compile(answers, { picks, steps })).table)));
   }
   return book.exit;
 }

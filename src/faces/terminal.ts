@@ -25,9 +25,17 @@ export function terminalOf(stream: { readonly isTTY?: boolean; readonly columns?
   return { width: Math.min(WIDEST, Math.max(NARROWEST, width)), colors: picocolors.createColors(hasColors(stream, env)) };
 }
 
-/** Without characters that would move the cursor, change colors or turn the reading direction. Line ends and tabs stay. */
+/** Characters that would move the cursor, change colors or turn the reading direction: all but line ends and tabs. */
+const harmful = /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g;
+
+/** Without characters that would drive the terminal. */
 export function harmless(text: string): string {
-  return text.replace(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, "\ufffd");
+  return text.replace(harmful, "\ufffd");
+}
+
+/** JSON (RFC 8259) in which such characters are written as escapes, all of them. Ends in a line break. */
+export function jsonText(value: unknown): string {
+  return `${JSON.stringify(value, null, 2).replace(harmful, (sign) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, "0")}`)}\n`;
 }
 
 /** Every tab as blanks up to the next stop. */
@@ -58,6 +66,9 @@ export function wrap(text: string, width: number, indent = "", first = indent): 
 
 /** A line and the marks below it; a long line is cut to what is around the marked stretch. Columns count UTF-16 units from 0. */
 export function marked(line: string, from: number, to: number, width: number): { readonly line: string; readonly marks: string } {
+  const first = Math.max(0, from - REACH * width);
+  const last = from + REACH * width;
+  if (first > 0 || last < line.length) return marked(line.slice(first, last), from - first, Math.min(to, last) - first, width);
   const before = untabbed(harmless(line.slice(0, from)));
   const through = untabbed(harmless(line.slice(0, to)));
   const whole = untabbed(harmless(line));
@@ -73,6 +84,9 @@ export function marked(line: string, from: number, to: number, width: number): {
 
 /** How much of a cut line is kept to the left of what is marked. */
 const ROOM = 12;
+
+/** So many window widths of a line are looked at on either side; there are lines of a million characters. */
+const REACH = 10;
 
 /** The part of a text from one cell on, at most so many cells. */
 function cells(text: string, from: number, length: number): string {

@@ -1,6 +1,6 @@
 /** Every sentence of the analysis: wording only, given as plain text. */
 import type { Example } from "../diagnostics.js";
-import { listed, quoted, sayExample, sayList, sayShare } from "./words.js";
+import { listed, quoted, sayExample, sayList, sayShare, type Share } from "./words.js";
 
 export interface Saying {
   readonly title: string;
@@ -12,7 +12,7 @@ export interface Saying {
 export interface Whereabouts {
   readonly where: string;
   readonly example: Example;
-  readonly share: { valueOf(): number; toFraction(): string };
+  readonly share: Share;
 }
 
 const place = ({ where, share }: Whereabouts): string => (where === "always" ? "Everywhere" : `Where ${where}, ${sayShare(share)}`);

@@ -13,6 +13,8 @@ export const problems = {
   otherEncoding: "it is not saved as UTF-8, the usual form for text; save it again in that form",
   noBooks: "there is no .lore file in that folder",
   noMatch: "no file matches",
+  tooLarge: "it is too large",
+  changed: "somebody else has changed it in the meantime",
   noFolder: "there is no such folder to write it in",
   byCode: {
     ENOENT: "there is no such file",

@@ -131,7 +131,7 @@ export const optionWithoutPick = (option: string, pick: string, alone: boolean):
   code: "name",
   title: `${option} is an option of ${pick}`,
   message: `The name of a pick is due here, and \`${option}\` is one of the options of ${pick}.`,
-  help: alone ? `Write \`${pick} ${option}\`.` : `Write \`${pick}\` first, then its option.`,
+  help: alone ? `Write \`${pick} ${option}\`.` : `Name the pick here: \`${pick}\`.`,
 });
 export const trustInPick = (name: string): Said => ({
   code: "kind",

@@ -7,6 +7,17 @@ export interface Saying {
   readonly help: string;
 }
 
+/** Names for examples: a pick with two of its options, a condition with two of its levels. */
+export interface Sample {
+  readonly pick: string;
+  readonly option: string;
+  readonly other: string;
+  readonly condition: string;
+  readonly level: string;
+  readonly next: string;
+}
+export const usualSample: Sample = { pick: "blade", option: "colorado", other: "indiana", condition: "clarity", level: "dirty", next: "muddy" };
+
 /** What stands where something else was expected. */
 export type Found =
   | { readonly kind: "end" }
@@ -26,10 +37,10 @@ export const sayings = {
     message: `After \`${after}\` I did not expect \`${clip(found)}\`.`,
     help: continuations[start] ?? "Take it out, or start a new statement, such as `pattern`, before it.",
   }),
-  commaInTest: (next: string): Saying => ({
+  commaInTest: (next: string, { condition, level, next: other }: Sample): Saying => ({
     title: "A comma does not join two values",
     message: `After the comma I expected \`and\` or \`or\`, but found \`${clip(next)}\`. The values of one test are joined with \`or\`.`,
-    help: "For example: `when clarity is dirty or muddy`.",
+    help: `For example: \`when ${condition} is ${level} or ${other}\`.`,
   }),
   noThan: (word: string, value: string): Saying => ({
     title: "`than` is missing",
@@ -41,15 +52,15 @@ export const sayings = {
     message: `A \`${statement}\` has no \`${clause}\`.`,
     help: `${allowed[statement] ?? "It stands alone."} Take \`${clause}\` out, or write it in the statement that it belongs to.`,
   }),
-  needs: (statement: string, clause: "when" | "say"): Saying => ({
+  needs: (statement: string, clause: "when" | "say", { condition, level }: Sample): Saying => ({
     title: `\`${clause}\` is missing`,
     message: `${sentence(`\`${statement}\``)} says nothing without ${clause === "when" ? "its test: a `when`" : "its words: a `say`"}.`,
-    help: `For example: \`${clause === "when" ? "when sky is dark" : 'say "Wear a life jacket."'}\`.`,
+    help: `For example: \`${clause === "when" ? `when ${condition} is ${level}` : 'say "Wear a life jacket."'}\`.`,
   }),
-  noAction: (): Saying => ({
+  noAction: ({ pick, option }: Sample): Saying => ({
     title: "The pattern recommends nothing",
     message: "A pattern says what to do, with `go with`, `lean to`, `lean off`, `never` or `move`; this one does not.",
-    help: "For example: `go with blade colorado`.",
+    help: `For example: \`go with ${pick} ${option}\`.`,
   }),
   blank: (statement: string): Saying => ({
     title: "There is nothing between the quotation marks",
@@ -92,6 +103,37 @@ export const sayings = {
     title: `This is written \`${meant}\``,
     message: `I take \`${clip(written)}\` for \`${meant}\`.`,
     help: `Write \`${meant}\`.`,
+  }),
+  oneOfWords: (written: string, phrases: readonly string[]): Saying => ({
+    title: `This is written ${phrases.map((one) => `\`${one}\``).join(" or ")}`,
+    message: `\`${written}\` alone does not say which way.`,
+    help: `Write ${phrases.map((one) => `\`${one}\``).join(" or ")}.`,
+  }),
+  unless: (reading: string): Saying => ({
+    title: "`unless` is written with `not`",
+    message: `I take \`unless\` for \`${reading}\`.`,
+    help: `Write \`${reading}\`.`,
+  }),
+  between: (reading: string): Saying => ({
+    title: "`between` is written `from … to …`",
+    message: "From a value to another one, both are meant as well; `between` leaves that open.",
+    help: `Write \`${reading}\`.`,
+  }),
+  hasList: (members: string): Saying => ({
+    title: "Any of these, or all of them?",
+    message: "After `has` stands one thing. Of several it has to be said whether one of them is enough.",
+    help: `Write \`has any of ${members}\` or \`has all of ${members}\`.`,
+  }),
+  unquoted: (written: string): Saying => ({
+    title: "The quotation marks are missing",
+    message: `I take \`${clip(written)}\` for the text that is due here.`,
+    help: `Write \`"${clip(written)}"\`.`,
+  }),
+  quoteIt: (): string => "Put it in quotation marks",
+  fullDate: (day: string): Saying => ({
+    title: "A full date is needed",
+    message: `\`${clip(day)}\` comes every year, and this is about one day of one year.`,
+    help: "Write the year as well, first of all: `2027-04-30`.",
   }),
   capitals: (written: string, small: string): Saying => ({
     title: "Names are written in lower case",
@@ -224,7 +266,7 @@ export const punctuation: Readonly<Record<string, string | undefined>> = {
 };
 
 /** What each rule looks like when it is whole. */
-export const examples: Readonly<Record<string, string | undefined>> = {
+export const examples: Readonly<Record<string, string | ((book: Sample) => string) | undefined>> = {
   bookHeader: 'book "Bladed baits, Hollin Reservoir"',
   shop: 'shop "Hollin Landing"',
   water: 'water "Hollin Reservoir"',
@@ -232,7 +274,7 @@ export const examples: Readonly<Record<string, string | undefined>> = {
   goodFrom: "good from 2027-03-01 to 2027-06-15",
   buildsOn: 'builds on "common/conditions.lore"',
   leaveOut: 'leave out "Mud wants thump"',
-  addOption: "add blade painted",
+  addOption: ({ pick }) => `add ${pick} painted`,
   domain: "clear, muddy` or `any of grass, docks` or `33 to 95 °F` or `days of the year",
   scale: "in order clear, stained, dirty, muddy",
   set: "any of grass, pads, reeds",
@@ -249,22 +291,22 @@ export const examples: Readonly<Record<string, string | undefined>> = {
   onlyWhen: "only when family is spinnerbait",
   trust: "trust clarity first, then sky, then cover",
   pattern: 'pattern "Mud wants thump"',
-  goWith: "go with blade colorado, then indiana",
-  lean: "lean to blade willow by 2",
+  goWith: ({ pick, option, other }) => `go with ${pick} ${option}, then ${other}`,
+  lean: ({ pick, other }) => `lean to ${pick} ${other} by 2`,
   never: "never weight 1/2 oz or heavier",
   move: "move weight up 1",
-  when: "when clarity is muddy and sky is dark",
+  when: ({ condition, level }) => `when ${condition} is ${level}`,
   because: 'because "A round, deeply cupped blade moves the most water."',
   see: 'see "a county notice" checked 2027-02-01',
   checked: "checked 2027-02-01",
   until: "until 2027-12-31",
   beats: 'beats "Mud wants thump"',
-  fallBack: "fall back on blade indiana",
+  fallBack: ({ pick, option }) => `fall back on ${pick} ${option}`,
   sayNothing: "say nothing on family, size when day from feb 1 to feb 20",
   caution: 'caution "Cold water" when water-temp is colder than 60 °F say "Wear a life jacket."',
   say: 'say "Wear a life jacket."',
-  promise: 'promise "Never a willow in mud": blade must not be willow when clarity is muddy',
-  term: "clarity is muddy",
+  promise: ({ pick, option, condition, level }) => `promise "…": ${pick} must not be ${option} when ${condition} is ${level}`,
+  term: ({ condition, level }) => `${condition} is ${level}`,
 };
 
 /** How what has begun with a word can go on. */

@@ -1,12 +1,12 @@
 /** Every sentence of tables, answers and explanations: wording only, given as plain text. */
-import { listed, quoted, sayList } from "./words.js";
+import { listed, percentOf, quoted, sayList, type Share } from "./words.js";
 
 export type Texts = readonly (readonly string[])[];
 
 /** A share for a person at the counter: "75 %", "about 37 %". */
-function chance(share: { readonly n: bigint; readonly d: bigint; valueOf(): number }): string {
+function chance(share: Share): string {
   if (share.n === 0n) return "only at single values";
-  const percent = share.valueOf() * 100;
+  const percent = percentOf(share);
   if (100n % share.d === 0n) return `${percent} %`;
   return percent < 1 ? "less than 1 %" : percent > 99 ? "more than 99 %" : `about ${percent.toFixed(0)} %`;
 }

@@ -22,12 +22,22 @@ export function sayList(places: readonly (readonly string[])[]): string {
   return places.map((place) => place.join(" or ")).join(", then ");
 }
 
-/** How much of everything that may happen: exact fractions stand in the data, here a person reads. `share` is exact, from 0 to 1. */
-export function sayShare(share: { valueOf(): number; toFraction(): string }): string {
-  const value = share.valueOf();
-  if (share.toFraction() === "0") return "only at single values, too thin to have a share of all conditions";
-  if (share.toFraction() === "1") return "under all conditions";
-  const percent = value * 100;
+/** An exact fraction from 0 to 1. */
+export interface Share {
+  readonly n: bigint;
+  readonly d: bigint;
+}
+
+/** A share in percent, to four places. Its numerator and denominator may be longer than any floating-point number. */
+export function percentOf({ n, d }: Share): number {
+  return Number((n * 1_000_000n) / d) / 10_000;
+}
+
+/** How much of everything that may happen: exact fractions stand in the data, here a person reads. */
+export function sayShare(share: Share): string {
+  if (share.n === 0n) return "only at single values, too thin to have a share of all conditions";
+  if (share.n === share.d) return "under all conditions";
+  const percent = percentOf(share);
   if (percent < 0.1) return "in less than 0.1 % of all conditions";
   return `in ${percent >= 10 ? percent.toFixed(0) : percent.toFixed(1)} % of all conditions`;
 }

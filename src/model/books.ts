@@ -10,8 +10,8 @@
 import type { Finding, Place } from "../diagnostics.js";
 import { severities } from "../diagnostics.js";
 import * as say from "../messages/model.js";
-import { longestBook } from "../syntax/nesting.js";
 import { parse, type Parsed } from "../syntax/parse.js";
+import { longestBook } from "../text.js";
 import type { Read } from "./resolve.js";
 
 export interface Shelf {

@@ -47,8 +47,9 @@ export function placeValue(desk: Desk, subject: Subject, value: tree.Value): Pla
     report(desk, value.range, say.dateForDay(value.text, day), { fixes: day === undefined ? [] : [replacing(desk, value.range, day, `Write ${day}`)] });
     return undefined;
   }
-  const days = values.kind === "days" && value.kind === "quantity" && value.unit === undefined ? daysWithSlash(value.number) : [];
-  if (days.length > 0) report(desk, value.range, say.dayWithSlash(value.number, days), { fixes: days.map((day) => replacing(desk, value.range, day, `Write ${day}`)) });
+  const number = values.kind === "days" && value.kind === "quantity" && value.unit === undefined ? value.number : "";
+  const days = daysWithSlash(number);
+  if (days.length > 0) report(desk, value.range, say.dayWithSlash(number, days), { fixes: days.map((day) => replacing(desk, value.range, day, `Write ${day}`)) });
   else report(desk, value.range, say.otherKindOfValue(subject.name, describe(subject), written(desk, value)));
   return undefined;
 }

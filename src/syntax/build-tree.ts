@@ -22,7 +22,7 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
   const title = text(kid(node, "title") ?? kid(node, "path"));
   if (title !== undefined && title.value.trim() === "") report.add("syntax", title.range, sayings.blank(firstWord(node)));
   const need = (clause: "when" | "say"): void => {
-    if (whole && clauses[clause] === undefined) report.add("syntax", headOf(node, range), sayings.needs(firstWord(node), clause));
+    if (whole && clauses[clause] === undefined) report.add("syntax", headOf(node, range), sayings.needs(firstWord(node), clause, report.sample()));
   };
   const test = (clause: "when" | "onlyWhen"): Tree.Test | undefined => maybe(kid(clauses[clause], "test"), (one) => buildTest(one, report));
   const because = (): Tree.Text | undefined => text(kid(clauses["because"], "text"));
@@ -88,7 +88,7 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
       return { kind: "trust", range, pick: name(kid(node, "pickName")), order: kids(kid(node, "trustOrder"), "conditionName").flatMap(named) };
     case "pattern": {
       const actions = kids(node, "patternClause").flatMap((clause) => buildAction(clause, report));
-      if (whole && actions.length === 0) report.add("syntax", headOf(node, range), sayings.noAction());
+      if (whole && actions.length === 0) report.add("syntax", headOf(node, range), sayings.noAction(report.sample()));
       return {
         kind: "pattern",
         range,

@@ -80,12 +80,13 @@ function reportMissing(error: IRecognitionException, { at, clause }: Place, toke
   if (next !== undefined && suggest(tokens, at, report)) return;
   const stack = [...error.context.ruleStack].reverse();
   if (stack[0] === "join" && next !== undefined && before?.tokenType === T.Comma) {
-    report.add("syntax", tokenRange(before), sayings.commaInTest(next.image), [rewrite(report.path, tokenRange(before), " or", sayings.writeInstead("or"))]);
+    report.add("syntax", tokenRange(before), sayings.commaInTest(next.image, report.sample()), [rewrite(report.path, tokenRange(before), " or", sayings.writeInstead("or"))]);
     return;
   }
   const found: Found = next === undefined ? { kind: "end" } : startsClause(tokens, at) ? { kind: "clause", word: phraseOf(next) } : { kind: "word", word: next.image };
   const example = stack.map((rule) => examples[rule]).find((one) => one !== undefined);
-  report.add("syntax", tokenRange(found.kind === "word" ? next! : (before ?? next!)), sayings.missing(said(tokens, clause, at), expected(error, stack), found, example));
+  const shown = typeof example === "function" ? example(report.sample()) : example;
+  report.add("syntax", tokenRange(found.kind === "word" ? next! : (before ?? next!)), sayings.missing(said(tokens, clause, at), expected(error, stack), found, shown));
 }
 
 /** "Did you mean", where names at the place, or from the one before it, come close to a phrase of the language. */

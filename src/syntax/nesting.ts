@@ -5,8 +5,6 @@ import { sayings } from "../messages/syntax.js";
 import { tokenRange } from "./concrete.js";
 import type { Report } from "./report.js";
 
-/** Characters of a book: some hundred times what a shop writes down, and little enough to be read while someone waits. */
-export const longestBook = 2_000_000;
 export const deepest = 64;
 export const longest = 10_000;
 /** The parser's recovery calls itself once for every clause. */

@@ -11,12 +11,13 @@ import { LoreParser, statementRules } from "../../grammar/parser.js";
 import * as T from "../../grammar/tokens.js";
 import type { Finding } from "../diagnostics.js";
 import { sayings } from "../messages/syntax.js";
-import type { Range } from "../text.js";
+import { longestBook, type Range } from "../text.js";
 import { buildStatement } from "./build-tree.js";
 import { tokenRange } from "./concrete.js";
 import { reportErrors } from "./errors.js";
-import { longestBook, withinReach } from "./nesting.js";
+import { withinReach } from "./nesting.js";
 import { makeReport, rewrite, type Report } from "./report.js";
+import { mendSlips } from "./slips.js";
 import { checkSpelling } from "./spelling.js";
 import { findStarts, unmaskedWord } from "./starts.js";
 import type { Comment, Statement, Tree } from "./tree.js";
@@ -82,9 +83,10 @@ function* pieces(tokens: IToken[], unknown: readonly IToken[], report: Report): 
     const strange: IToken[] = [];
     for (; nextUnknown < unknown.length && unknown[nextUnknown]!.startOffset < end; nextUnknown++) strange.push(unknown[nextUnknown]!);
     if (own.length === 0 && strange.length === 0) continue;
-    for (const token of strange) reportUnknown(token, report);
-    for (const [j, token] of own.entries()) checkSpelling(token, own[j - 1], report);
-    yield readPiece(own, spanOf([own[0], own.at(-1), strange[0], strange.at(-1)]), i > 0, before, report);
+    const mended = mendSlips(own, strange, report);
+    for (const token of mended.strange) reportUnknown(token, report);
+    for (const [j, token] of mended.tokens.entries()) if (!mended.reported.has(token)) checkSpelling(token, mended.tokens[j - 1], report);
+    yield readPiece(mended.tokens, spanOf([own[0], own.at(-1), strange[0], strange.at(-1)]), i > 0, before, report);
   }
 }
 

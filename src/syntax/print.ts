@@ -11,8 +11,8 @@
  */
 import type { CstNode, IToken } from "chevrotain";
 import { builders, printer as docPrinter } from "prettier/doc";
+import { longestBook } from "../text.js";
 import { rangeOf, tokenRange } from "./concrete.js";
-import { longestBook } from "./nesting.js";
 import { readPieces, type Piece } from "./parse.js";
 import { grouped, ordered, startOf, type Doc, type Part, type Remark } from "./print-parts.js";
 import { printNode, printParts } from "./print-clause.js";

@@ -1,11 +1,14 @@
 /** Where the findings of one reading of a book collect: bounded, for a file of rubbish has millions. */
 import { severities, type Code, type Finding, type Fix } from "../diagnostics.js";
-import { sayings, type Saying } from "../messages/syntax.js";
+import { sayings, type Sample, type Saying } from "../messages/syntax.js";
 import type { Range } from "../text.js";
+import { sampleOf } from "./sample.js";
 
 export interface Report {
   readonly path: string;
   readonly text: string;
+  /** Words of this text, for examples. */
+  readonly sample: () => Sample;
   /** How many were reported so far, kept or not. */
   readonly count: () => number;
   readonly add: (code: Code, range: Range, saying: Saying, fixes?: readonly Fix[]) => void;
@@ -19,6 +22,7 @@ export const findingLimit = 100;
 export function makeReport(path: string, text: string): Report {
   const kept: Finding[] = [];
   let count = 0;
+  let sample: Sample | undefined;
   const take = (finding: Finding): void => {
     count++;
     if (kept.length < findingLimit) kept.push(finding);
@@ -26,6 +30,7 @@ export function makeReport(path: string, text: string): Report {
   return {
     path,
     text,
+    sample: () => (sample ??= sampleOf(text)),
     count: () => count,
     add: (code, range, saying, fixes) => take(makeFinding(path, code, range, saying, fixes)),
     take,

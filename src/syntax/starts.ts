@@ -20,6 +20,11 @@ export function findStarts(tokens: IToken[], report: Report): { readonly starts:
   const slips: Finding[] = [];
   for (let i = 0; i < tokens.length; i++) {
     const token = tokens[i]!;
+    const clause = tokens[starts.at(-1) ?? -1]?.tokenType === T.Pattern ? pickAsClause(tokens, i, report.text) : undefined;
+    if (clause !== undefined) {
+      tokens[i] = clause;
+      continue;
+    }
     const isStart = tokenMatcher(token, T.StatementStart);
     if ((isStart || tokenMatcher(token, T.ClauseStart)) && isName(tokens, i, report.text)) {
       slips.push(makeFinding(report.path, "name", tokenRange(token), sayings.reserved(token.image)));
@@ -28,6 +33,12 @@ export function findStarts(tokens: IToken[], report: Report): { readonly starts:
     }
     if (isStart) starts.push(i);
     else if (token.tokenType === T.Name) {
+      const inOne = fallback(tokens, i, report.text);
+      if (inOne !== undefined) {
+        tokens.splice(i, inOne.length, inOne.token);
+        starts.push(i);
+        continue;
+      }
       const meant = misspelt(tokens, i, report.text);
       if (meant === undefined) continue;
       tokens[i] = { ...token, tokenType: meant.token, tokenTypeIdx: meant.token.tokenTypeIdx! };
@@ -68,6 +79,24 @@ function misspelt(tokens: readonly IToken[], i: number, text: string): T.Word | 
   const candidates = tokenMatcher(after, T.Text) ? beforeText : tokenMatcher(after, T.Name) ? beforeName : [];
   const near = nearest(token.image, candidates.map(({ phrase }) => phrase));
   return candidates.find(({ phrase }) => phrase === near);
+}
+
+/** `fallback lure crab`, `fallback on lure crab`: as one token that stands for the first `length` of them. */
+function fallback(tokens: readonly IToken[], i: number, text: string): { readonly token: IToken; readonly length: number } | undefined {
+  const [before, token] = [tokens[i - 1], tokens[i]!];
+  if (token.image.toLowerCase() !== "fallback" || (before !== undefined && !startsLine(before, token, text))) return undefined;
+  const length = tokens[i + 1]?.image === "on" ? 2 : 1;
+  if (tokens[i + length]?.tokenType !== T.Name) return undefined;
+  const end = tokenRange(tokens[i + length - 1]!).end;
+  return { token: { ...token, image: text.slice(token.startOffset, end), endOffset: end - 1, tokenType: T.FallBackOn, tokenTypeIdx: T.FallBackOn.tokenTypeIdx! }, length };
+}
+
+/** `pick lure crab` further in than its pattern: no declaration, for that has a colon. */
+function pickAsClause(tokens: readonly IToken[], i: number, text: string): IToken | undefined {
+  const [token, name, option, after] = [tokens[i]!, tokens[i + 1], tokens[i + 2], tokens[i + 3]];
+  if (token.tokenType !== T.Pick || !/[ \t]/.test(text[token.startOffset - 1] ?? "") || name?.tokenType !== T.Name) return undefined;
+  if (option === undefined || !matches(option, [T.Name, T.Number]) || after?.tokenType === T.Colon) return undefined;
+  return { ...token, tokenType: T.GoWith, tokenTypeIdx: T.GoWith.tokenTypeIdx! };
 }
 
 function startsLine(before: IToken, token: IToken, text: string): boolean {

@@ -19,6 +19,8 @@ import type { Finding } from "../../src/diagnostics.js";
 import type { Model, Pattern, Pick } from "../../src/model/model.js";
 import type * as tree from "../../src/syntax/tree.js";
 import { compile } from "../../src/table/compile.js";
+import { givenOf } from "../../src/table/given.js";
+import { answer } from "../../src/table/partial.js";
 import { books, type Sizes } from "../law/books.js";
 import { canonical, outcomeInWords, pointInWords } from "../law/points.js";
 import { read } from "../law/reading.js";
@@ -53,6 +55,8 @@ interface Book {
   readonly ground: Ground;
   readonly formulas: BookFormulas;
   readonly analysis: Analysis;
+  /** A possible point. */
+  readonly somewhere: Values;
 }
 
 /** One question to both: what the solver is asked, and what to do with its reply. */
@@ -72,9 +76,9 @@ function compare(name: string, sizes: Sizes): void {
       const formulas = formulasOf(model, ground, await relationsOf(model, ground, z3));
       const [anything] = await z3.ask(formulas.declarations, [{ that: "true" }]);
       expect(analysis.answers.anythingPossible).toBe(anything !== "cannot hold");
-      if (anything === "cannot hold") return void counts.nothingPossible++;
-      const book: Book = { model, ground, formulas, analysis };
-      const comparisons = [ofStatuses, ofPairs, ofPromises, ofOptions, ofPatterns, ofTable].flatMap((kind) => kind(book));
+      if (anything === undefined || anything === "cannot hold") return void counts.nothingPossible++;
+      const book: Book = { model, ground, formulas, analysis, somewhere: anything };
+      const comparisons = [ofStatuses, ofPairs, ofPromises, ofOptions, ofPatterns, ofTable, ofUnknown].flatMap((kind) => kind(book));
       const replies = await z3.ask(formulas.declarations, comparisons);
       comparisons.forEach(({ compare }, i) => compare(replies[i]!));
     }), { numRuns: runs, seed, endOnFailure: process.env["SOLVER_SHRINK"] === undefined });
@@ -142,7 +146,7 @@ describe("what the solver finds, the checker finds, and what the one finds nowhe
   test("and every kind of question had both answers", () => {
     console.log(`${JSON.stringify(counts)}\n${Object.entries(met).map(([what, { yes, no }]) => `${what}: ${yes} yes, ${no} no`).join("; ")}`);
     expect(counts.undecided).toBeLessThan(counts.books / 20);
-    for (const what of [...statuses, "pair in conflict", "promise broken", "option recommended", "pattern can hold", "pattern does something"])
+    for (const what of [...statuses, "pair in conflict", "promise broken", "option recommended", "pattern can hold", "pattern does something", "option not safe"])
       expect([what, met[what]!.yes > 0, met[what]!.no > 0]).toEqual([what, true, true]);
   });
 });
@@ -295,6 +299,33 @@ function ofTable(book: Book): readonly Comparison[] {
     never("a point in no row", not(or(...boxes))),
     never("a point in two rows", or(...boxes.flatMap((box, row) => boxes.slice(row + 1).map((other) => and(box, other))))),
   ];
+}
+
+/** Every other condition known, the rest not: safe is what stands in the list at every point left; possible answers are those of some point left, and no others. */
+function ofUnknown(book: Book): readonly Comparison[] {
+  const { model, ground, formulas, analysis, somewhere } = book;
+  const point = pointOf(book, somewhere);
+  const axes = model.conditions.filter(({ index }) => index % 2 === 0).flatMap((condition) => condition.axes);
+  const box = new Map(axes.map((axis) => [axis, [point[axis]!, point[axis]!]] as const));
+  const answered = answer(model, givenOf(model, box), () => analysis.answers);
+  if ("problem" in answered) throw new Error(answered.problem);
+  const known = and(...[...box].map(([axis, span]) => spanTerm(model, ground, axis, span)));
+  return answered.picks.flatMap(({ pick: index, safe, possible, undecided }): readonly Comparison[] => {
+    if (undecided) return [];
+    const pick = model.picks[index]!;
+    const said = formulas.said[index]!;
+    return [
+      ...pick.options.map(({ text }, option): Comparison => ({
+        that: and(known, not(said.listed(option))),
+        compare(reply) {
+          count("option not safe", reply !== "cannot hold");
+          expect(safe.flat().includes(option), `${text} of ${pick.name} with ${JSON.stringify(answered.given.values)}`).toBe(reply === "cannot hold");
+        },
+      })),
+      ...possible.map(({ outcome }): Comparison => ({ that: and(known, saidAs(said, pick, outcome)), compare: (reply) => expect(reply === "cannot hold", `${outcomeInWords(model, index, outcome)} of ${pick.name}`).toBe(false) })),
+      { that: and(known, ...possible.map(({ outcome }) => not(saidAs(said, pick, outcome)))), compare: (reply) => expect(reply === "cannot hold" ? "none" : outcomeInWords(model, index, outcomeIn(book, pick, reply)), `other answers for ${pick.name}`).toBe("none") },
+    ];
+  });
 }
 
 /** A limit of a row as a term: positions on an axis, back to values. */

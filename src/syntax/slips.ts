@@ -1,0 +1,202 @@
+/**
+ * What people say instead of the language's own phrases, where it leaves no doubt: reported where it stands, and the tokens of the
+ * statement mended, so that the parser reads on as if they were right.
+ *
+ *   use lure crab               → go with lure crab         temp < 60 °F             → temp is below 60 °F
+ *   not lure crab               → never lure crab           temp is between 5 and 9  → temp from 5 to 9
+ *   unless sky is dark          → when not sky is dark      cover has weed, docks    → cover has any of weed, docks
+ *   pattern Warm fish chase     → pattern "Warm fish chase"
+ *
+ * Each slip looks at one token and those about it, and says which stretch of tokens to put in place of which.
+ */
+import { tokenMatcher, type IToken, type TokenType } from "chevrotain";
+import * as T from "../../grammar/tokens.js";
+import { sayings } from "../messages/syntax.js";
+import type { Range } from "../text.js";
+import { tokenRange } from "./concrete.js";
+import { rewrite, type Report } from "./report.js";
+
+export interface Mended {
+  readonly tokens: IToken[];
+  /** Signs that mean nothing, without those that became part of a token. */
+  readonly strange: readonly IToken[];
+  /** Tokens whose spelling has been spoken of. */
+  readonly reported: ReadonlySet<IToken>;
+}
+
+/** `tokens` and `strange` of one statement, each by place. */
+export function mendSlips(tokens: readonly IToken[], strange: readonly IToken[], report: Report): Mended {
+  const at: Desk = { tokens: [...tokens], strange: [...strange], reported: new Set(), report };
+  for (const sign of strange) mendSign(at, sign);
+  for (let i = at.tokens.length - 1; i >= 0; i--) fullDate(at, i);
+  for (let i = 0; i < at.tokens.length; i++) for (const mend of [quoteText, otherWord, unless, between, hasList]) mend(at, i);
+  return at;
+}
+
+interface Desk {
+  readonly tokens: IToken[];
+  strange: IToken[];
+  readonly reported: Set<IToken>;
+  readonly report: Report;
+}
+
+// Words ---------------------------------------------------------------------------------------------------------------------
+
+const clauseWords: ReadonlyMap<string, TokenType> = new Map([
+  ["use", T.GoWith], ["choose", T.GoWith], ["try", T.GoWith], ["prefer", T.LeanTo], ["avoid", T.Never], ["not", T.Never], ["lean", T.LeanTo],
+]);
+
+/** `use lure crab`; spelling reports it, but for `lean`, which can be said two ways. */
+function otherWord({ tokens, reported, report }: Desk, i: number): void {
+  const [token, pick, option, after] = [tokens[i]!, tokens[i + 1], tokens[i + 2], tokens[i + 3]];
+  const word = token.image.toLowerCase();
+  const meant = clauseWords.get(word);
+  if (meant === undefined || tokens[0]!.tokenType !== T.Pattern || !isOne(token, T.Name, T.Not) || !ends(tokens[i - 1])) return;
+  if (!isOne(pick, T.Name) || !isOne(option, T.Name, T.Number, T.Text) || isOne(after, T.RelationStart)) return;
+  tokens[i] = made(report, meant, tokenRange(token));
+  if (word !== "lean") return;
+  reported.add(tokens[i]!);
+  const phrases = ["lean to", "lean off"];
+  report.add("syntax", tokenRange(token), sayings.oneOfWords(word, phrases), phrases.map((phrase) => rewrite(report.path, tokenRange(token), phrase, sayings.writeInstead(phrase))));
+}
+
+/** `unless A or B`: `when not (A or B)`, or `and not (A or B)` after a test. */
+function unless({ tokens, reported, report }: Desk, i: number): void {
+  const token = tokens[i]!;
+  if (token.tokenType !== T.Name || token.image.toLowerCase() !== "unless" || !ends(tokens[i - 1]) || !isOne(tokens[i + 1], T.Name, T.Not, T.Open)) return;
+  let [start, end] = [i - 1, i + 1];
+  while (start > 0 && !isOne(tokens[start], T.ClauseStart) && !(tokens[0]!.tokenType === T.Situation && tokens[start]!.tokenType === T.Colon)) start--;
+  while (end < tokens.length && !isOne(tokens[end], T.ClauseStart)) end++;
+  const goesOn = isOne(tokens[start], T.When, T.OnlyWhen, T.Colon);
+  const before = goesOn && joins(tokens.slice(start + 1, i));
+  const inside = joins(tokens.slice(i + 1, end));
+  const range = tokenRange(token);
+  const [first, next, last] = [tokenRange(tokens[start + 1]!), tokenRange(tokens[i + 1]!), tokenRange(tokens[end - 1]!)];
+  const words = `${before ? ") " : ""}${goesOn ? "and" : "when"} not ${inside ? "(" : ""}`;
+  const put = (offset: number, text: string) => ({ path: report.path, range: { start: offset, end: offset }, text });
+  const unlessRange = { start: before ? tokenRange(tokens[i - 1]!).end : range.start, end: next.start };
+  const edits = [...(before ? [put(first.start, "(")] : []), { path: report.path, range: unlessRange, text: words }, ...(inside ? [put(last.end, ")")] : [])];
+  const reading = `${goesOn ? "and" : "when"} not ${inside ? "(…)" : "…"}`;
+  report.add("syntax", range, sayings.unless(reading), [{ title: sayings.writeInstead(reading), edits }]);
+  const joint = made(report, goesOn ? T.And : T.When, range);
+  reported.add(joint);
+  const mark = (type: TokenType, offset: number): IToken => made(report, type, { start: offset, end: offset });
+  const test = [mark(T.Not, range.end), ...(inside ? [mark(T.Open, range.end)] : []), ...tokens.slice(i + 1, end), ...(inside ? [mark(T.Close, last.end)] : [])];
+  for (const one of test) if (one.image === "") reported.add(one);
+  tokens.splice(i, end - i, ...(before ? [mark(T.Close, range.start)] : []), joint, ...test);
+  if (before) tokens.splice(start + 1, 0, mark(T.Open, first.start));
+}
+
+/** `is between 50 and 60 °F`, with or without `is`. */
+function between({ tokens, reported, report }: Desk, i: number): void {
+  const token = tokens[i]!;
+  if (token.tokenType !== T.Name || token.image.toLowerCase() !== "between" || !isOne(tokens[i - 1], T.Is, T.Name)) return;
+  const and = afterValue(tokens, i + 1);
+  const end = and === undefined || tokens[and]?.tokenType !== T.And ? undefined : afterValue(tokens, and + 1);
+  if (and === undefined || end === undefined) return;
+  const from = tokens[i - 1]!.tokenType === T.Is ? i - 1 : i;
+  const words = { start: tokenRange(tokens[from]!).start, end: tokenRange(token).end };
+  const whole = { start: words.start, end: tokenRange(tokens[end - 1]!).end };
+  const [low, high] = [[tokens[i + 1]!, tokens[and - 1]!], [tokens[and + 1]!, tokens[end - 1]!]].map(([a, b]) => report.text.slice(tokenRange(a!).start, tokenRange(b!).end));
+  const reading = `from ${low} to ${high}`;
+  report.add("syntax", whole, sayings.between(reading), [rewrite(report.path, whole, reading, sayings.writeInstead(reading))]);
+  const [start, to] = [made(report, T.IsFrom, words), made(report, T.To, tokenRange(tokens[and]!))];
+  reported.add(start).add(to);
+  tokens[and] = to;
+  tokens.splice(from, i + 1 - from, start);
+}
+
+/** `has weed, docks`: any of them, or all? */
+function hasList({ tokens, reported, report }: Desk, i: number): void {
+  const token = tokens[i]!;
+  if (token.tokenType !== T.Has) return;
+  let last = i + 1;
+  while (isOne(tokens[last], T.Name) && isOne(tokens[last + 1], T.Comma) && isOne(tokens[last + 2], T.Name) && !isOne(tokens[last + 3], T.RelationStart)) last += 2;
+  if (last === i + 1) return;
+  const whole = { start: token.startOffset, end: tokenRange(tokens[last]!).end };
+  const members = report.text.slice(tokenRange(tokens[i + 1]!).start, whole.end);
+  const phrases = ["has any of", "has all of"];
+  report.add("syntax", whole, sayings.hasList(members), phrases.map((phrase) => rewrite(report.path, tokenRange(token), phrase, sayings.writeInstead(`${phrase} ${members}`))));
+  tokens[i] = made(report, T.HasAnyOf, tokenRange(token));
+  reported.add(tokens[i]!);
+}
+
+// Literals ------------------------------------------------------------------------------------------------------------------
+
+const beforeText = [T.Book, T.BuildsOn, T.LeaveOut, T.Pattern, T.Caution, T.Promise, T.Because, T.Say, T.See, T.Ask, T.Beats];
+
+/** A title or reason without its quotation marks: it goes to the next clause, or to the end of the line. */
+function quoteText(at: Desk, i: number): void {
+  const { tokens, reported, report } = at;
+  const [token, first] = [tokens[i]!, tokens[i + 1]];
+  if (!beforeText.includes(token.tokenType) || first === undefined || isOne(first, T.Text, T.ClauseStart, T.Colon, T.Comma) || breaks(report, token, first)) return;
+  const stops = token.tokenType === T.Promise ? [T.Colon] : [T.LeaveOut, T.See, T.Beats].includes(token.tokenType) ? [T.Comma] : token.tokenType === T.Book ? [T.Shop, T.Water, T.Edition] : [];
+  let last = i + 1;
+  while (tokens[last + 1] !== undefined && !isOne(tokens[last + 1], T.Text, T.ClauseStart, ...stops) && !breaks(report, tokens[last]!, tokens[last + 1]!)) last++;
+  const start = first.startOffset;
+  const limit = tokens[last + 1]?.startOffset ?? Infinity;
+  const signs = at.strange.filter((sign) => sign.tokenType === T.Unknown && sign.startOffset > start && sign.startOffset < limit && !/[\r\n]/.test(report.text.slice(start, sign.startOffset)));
+  const end = Math.max(tokenRange(tokens[last]!).end, ...signs.map((sign) => tokenRange(sign).end));
+  const text = made(report, T.UnclosedText, { start, end });
+  report.add("syntax", { start, end }, sayings.unquoted(text.image), [rewrite(report.path, { start, end }, `"${text.image.replace(/\s+/g, " ")}"`, sayings.quoteIt())]);
+  reported.add(text);
+  at.strange = at.strange.filter((sign) => !signs.includes(sign));
+  tokens.splice(i + 1, last - i, text);
+}
+
+/** `until april 30`: of which year? The clause is passed over. */
+function fullDate({ tokens, report }: Desk, i: number): void {
+  const [clause, first, to, second] = tokens.slice(i, i + 4);
+  const days = isOne(clause, T.Until, T.Checked) ? [first] : isOne(clause, T.GoodFrom) && isOne(first, T.Day, T.Date) && isOne(to, T.To) && isOne(second, T.Day, T.Date) ? [first, second] : [];
+  const lacking = days.filter((day) => day?.tokenType === T.Day);
+  for (const day of lacking) report.add("syntax", tokenRange(day!), sayings.fullDate(day!.image));
+  if (lacking.length > 0) tokens.splice(i, days.length === 1 ? 2 : 4);
+}
+
+const signs: ReadonlyMap<string, TokenType> = new Map([
+  ["<", T.IsBelow], [">", T.IsAbove], ["<=", T.IsAtMost], ["=<", T.IsAtMost], ["≤", T.IsAtMost], [">=", T.IsAtLeast], ["=>", T.IsAtLeast], ["≥", T.IsAtLeast],
+  ["=", T.Is], ["==", T.Is], ["!=", T.IsNot], ["<>", T.IsNot], ["≠", T.IsNot],
+]);
+
+/** `temp < 60 °F`, `temp is < 60 °F`; spelling reports it. */
+function mendSign(at: Desk, sign: IToken): void {
+  const { tokens, report } = at;
+  const meant = signs.get(sign.image);
+  const next = tokens.findIndex(({ startOffset }) => startOffset > sign.startOffset);
+  const before = tokens[next - 1];
+  if (meant === undefined || !isOne(before, T.Name, T.Is) || afterValue(tokens, next) === undefined) return;
+  const isBefore = before!.tokenType === T.Is;
+  at.strange = at.strange.filter((other) => other !== sign);
+  tokens.splice(isBefore ? next - 1 : next, isBefore ? 1 : 0, made(report, meant, { start: isBefore ? before!.startOffset : sign.startOffset, end: tokenRange(sign).end }));
+}
+
+// Tokens --------------------------------------------------------------------------------------------------------------------
+
+function made(report: Report, type: TokenType, { start, end }: Range): IToken {
+  return { image: report.text.slice(start, end), startOffset: start, endOffset: end - 1, tokenType: type, tokenTypeIdx: type.tokenTypeIdx! };
+}
+
+function isOne(token: IToken | undefined, ...types: readonly TokenType[]): boolean {
+  return token !== undefined && types.some((type) => tokenMatcher(token, type));
+}
+
+/** May a clause be over with this token? */
+function ends(token: IToken | undefined): boolean {
+  return isOne(token, T.Text, T.Name, T.Number, T.Unit, T.Day, T.Date, T.Time, T.Close);
+}
+
+/** Does a run of tokens join several tests or values? */
+function joins(tokens: readonly IToken[]): boolean {
+  return tokens.some((token) => isOne(token, T.And, T.Or, T.Comma));
+}
+
+/** The index after a value, if one stands at `i`. */
+function afterValue(tokens: readonly IToken[], i: number): number | undefined {
+  if (isOne(tokens[i], T.Name, T.Day, T.Date, T.Time, T.Text)) return i + 1;
+  if (!isOne(tokens[i], T.Number)) return undefined;
+  return isOne(tokens[i + 1], T.Unit, T.Name) ? i + 2 : i + 1;
+}
+
+function breaks({ text }: Report, before: IToken, after: IToken): boolean {
+  return /[\r\n]/.test(text.slice(tokenRange(before).end, after.startOffset));
+}

@@ -1,0 +1,186 @@
+/** What a first-time writer says instead: one finding each, and a fix that leads to no other error and changes no number. */
+import { describe, expect, test } from "vitest";
+import { expectMarked, readMarks } from "../marks.js";
+import { inWords, resolved } from "./books.js";
+
+const declared = `
+condition light: in order bright, dim, dark
+  rising is darker, falling is brighter
+condition water-temp: 33 to 95 °F, to the nearest 1 °F
+  rising is warmer, falling is colder
+condition rating: 0 to 10
+condition cover: any of weed, eels
+condition day: days of the year
+pick lure: crab, jig, plug
+pick head: 1/4 oz, 3/8 oz
+pick line: "8/0", "9/0"
+situation all: light is dim and water-temp is 50 °F and rating is 1 and cover has weed and day is may 1
+pattern "any day" lean to lure crab when all
+`;
+
+const sets: readonly (readonly [string, string])[] = [
+  ["numbers are never guessed", `
+pattern "a" go with head 4 oz
+                         ^^^^ name: Write \`3/8 oz\`, or add the option
+pattern "b" go with lure crab when water-temp is 60.5 °F
+                                                 ^^^^^^^ range: Write \`60 °F\` or \`61 °F\`
+pattern "c" go with line "7/0"
+                         ^^^^^ name: did you mean \`8/0\`?
+condition stage: 0 to 10 ft, to the nearest 3 ft
+                      ^^^^^ range: End the range at \`9 ft\` or \`12 ft\`
+`],
+  ["short words are asked about, not mended", `
+pattern "a" go with lure jug
+                         ^^^ name: did you mean \`jig\`?
+`],
+  ["texts without quotation marks", `
+pattern Warm fish chase
+        ^^^^^^^^^^^^^^^ syntax: the quotation marks are missing
+  go with lure crab
+  because they don't eat. Really!
+          ^^^^^^^^^^^^^^^^^^^^^^^ syntax: the quotation marks are missing
+pattern Cold go with lure jig
+        ^^^^ syntax: the quotation marks are missing
+promise No crabs: lure must not be crab when light is dim
+        ^^^^^^^^ syntax: the quotation marks are missing
+`],
+  ["sets", `
+pattern "a" go with lure crab when cover has weed, eels
+                                         ^^^^^^^^^^^^^^ syntax: Write \`has any of weed, eels\` or \`has all of weed, eels\`
+pattern "b" go with lure crab when cover is none
+                                        ^^^^^^^^ kind: Write \`cover is empty\`
+pattern "c" go with lure crab when cover has none
+                                        ^^^^^^^^^ kind: Write \`cover is empty\`
+pattern "d" go with lure crab when cover is not none
+                                        ^^^^^^^^^^^^ kind: Write \`cover is not empty\`
+`],
+  ["between", `
+pattern "a" go with lure crab when water-temp is between 50 °F and 60 °F
+                                              ^^^^^^^^^^^^^^^^^^^^^^^^^^ syntax: Write \`from 50 °F to 60 °F\`
+pattern "b" go with lure crab when light is dim and water-temp between 50 and 60 °F and cover has weed
+                                                               ^^^^^^^^^^^^^^^^^^^^ syntax: Write \`from 50 to 60 °F\`
+`],
+  ["degrees", `
+pattern "a" go with lure crab when water-temp is colder than 60 degrees
+                                                                ^^^^^^^ unit: Write \`°F\`, if that is meant
+pattern "b" go with lure crab when water-temp is colder than 60°
+                                                               ^ unit: Write \`°F\`, if that is meant
+`],
+  ["days", `
+pattern "a" go with lure crab until april 30
+                                    ^^^^^^^^ syntax: A full date is needed
+pattern "b" go with lure crab when day from apr to may
+                                            ^^^ kind: \`day from apr 1 to apr 30\`
+                                                   ^^^ kind: \`day from may 1 to may 31\`
+pattern "c" go with lure crab when day is april
+                                          ^^^^^ kind: A \`band\` can
+pattern "d" go with lure crab when day is 4/1
+                                          ^^^ kind: Write \`apr 1\` or \`jan 4\`
+pattern "e" go with lure crab when day is 4/15
+                                          ^^^^ kind: Write \`apr 15\`
+book "x" good from march 1 to 2027-06-15
+                   ^^^^^^^ syntax: A full date is needed
+`],
+  ["an option without its pick", `
+pattern "a" go with crab
+                    ^^^^ name: Write \`lure crab\`
+pattern "b"
+  go with crab, then plug
+          ^^^^ name: Write \`lure crab\`
+  never jig
+        ^^^ name: Write \`lure jig\`
+  when light is dim
+pattern "c" move plug up
+                 ^^^^ name: Name the pick here: \`lure\`
+fall back on crab because "x"
+             ^^^^ name: Write \`lure crab\`
+`],
+  ["other words for a clause", `
+pattern "a" lean lure crab
+            ^^^^ syntax: Write \`lean to\` or \`lean off\`
+pattern "b"
+  go with lure crab
+  not lure plug
+  ^^^ syntax: Write \`never\`
+pattern "c" use lure crab
+            ^^^ syntax: Write \`go with\`
+pattern "d"
+  pick lure crab
+  ^^^^ syntax: Write \`go with\`
+  when light is dim
+pattern "e" choose lure crab, then jig
+            ^^^^^^ syntax: Write \`go with\`
+fallback on lure crab
+^^^^^^^^^^^ syntax: Write \`fall back on\`
+pattern "f" go with lure crab when not all and not light is dim
+`],
+  ["unless", `
+pattern "a" go with lure crab unless light is dim or dark
+                              ^^^^^^ syntax: Write \`when not (…)\`
+pattern "b"
+  go with lure crab
+  when light is dim or rating is 3
+  unless light is dark or cover is empty
+  ^^^^^^ syntax: Write \`and not (…)\`
+pattern "c" go with lure crab when light is dim unless rating is 3 because "x"
+                                                ^^^^^^ syntax: Write \`and not …\`
+situation bright-day: light is bright unless all
+                                      ^^^^^^ syntax: Write \`and not …\`
+`],
+  ["signs", `
+pattern "a" go with lure crab when water-temp < 60 °F
+                                             ^^^^^^^^ syntax: Write \`water-temp is colder than 60 °F\`
+pattern "b" go with lure crab when water-temp is >= 60 °F
+                                             ^^^^^^^^^^^^ syntax: Write \`water-temp is 60 °F or warmer\`
+pattern "c" go with lure crab when rating >= 6 and light = dim
+                                          ^^ syntax: Write \`is at least\`
+                                                         ^ syntax: Write \`is\`
+pattern "d" go with lure crab when cover = weed
+                                        ^^^^^^^ kind: cover is a set
+pattern "e" go with lure crab when day < apr 15
+                                      ^^^^^^^^^ kind: Write \`day from jan 1 to apr 14\`
+`],
+];
+
+describe("one finding each", () => {
+  test.each(sets)("%s", (_, text) => {
+    expectMarked(declared + text, (book) => resolved(book).findings);
+  });
+});
+
+describe("a fix leads to no other error", () => {
+  test.each(sets)("%s", (_, text) => {
+    const book = readMarks(declared + text).text;
+    const before = resolved(book).findings.map(inWords);
+    for (const finding of resolved(book).findings) {
+      for (const { edits } of finding.fixes ?? []) {
+        const after = [...edits].sort((a, b) => b.range.start - a.range.start).reduce((sum, { range, text: put }) => sum.slice(0, range.start) + put + sum.slice(range.end), book);
+        const expected = before.filter((_, i) => i !== before.indexOf(inWords(finding)));
+        expect(resolved(after).findings.filter(({ severity }) => severity === "error").map(inWords).filter((said) => !expected.includes(said)), after).toEqual([]);
+      }
+    }
+  });
+});
+
+test("a band that nobody asks about may keep its neighbors apart", () => {
+  expectMarked(`
+condition water-temp: 33 to 95 °F
+band water-temp: cold below 50 °F, cool below 70 °F, warm
+                                   ^^^^ never-asked: keep its neighbors apart
+pick lure: crab, jig
+pattern "a" go with lure crab when water-temp is cold or warm
+`, (book) => resolved(book).findings);
+});
+
+test("examples are in words of the book at hand", () => {
+  expectMarked(`
+condition light: in order bright, dim, dark
+pick head "Head": 1/4 oz, 3/8 oz
+pattern "a" go with
+            ^^^^^^^ syntax: for example: \`go with head 1/4 oz, then 3/8 oz\`
+pattern "b" when light is dim
+^^^^^^^^^^^ syntax: for example: \`go with head 1/4 oz\`
+pattern "c" go with head 1/4 oz when
+                                ^^^^ syntax: for example: \`light is bright\`
+`, (book) => resolved(book).findings);
+});

@@ -1,0 +1,357 @@
+/**
+ * The checker against a theorem prover. Random books go two ways, which share no code after the parser and the names' resolution:
+ *
+ *     book ──▶ analysis: positions, diagrams, boxes ──▶ findings, shares, answers, table
+ *       └────▶ SMT-LIB 2: whole and REAL numbers ──Z3──▶ can some possible point have this status?   (smt-book.ts)
+ *
+ * For every question both must say the same, and at every point the solver names, the engine must answer what the formula says there.
+ * Measures that are not read in steps are real numbers for the solver, so this also checks that cutting them at the limits written
+ * loses nothing. `SOLVER_RUNS=2000` runs more books, `SOLVER_SEED=…` others.
+ */
+import * as fc from "fast-check";
+import { Fraction } from "fraction.js";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { analyse, type Analysis } from "../../src/analysis/analyse.js";
+import { lookup } from "../../src/analysis/diagram.js";
+import { statuses, type Outcome, type Point, type Status } from "../../src/analysis/outcome.js";
+import { answersAt } from "../../src/analysis/point.js";
+import type { Finding } from "../../src/diagnostics.js";
+import type { Model, Pattern, Pick } from "../../src/model/model.js";
+import type * as tree from "../../src/syntax/tree.js";
+import { compile } from "../../src/table/compile.js";
+import { givenOf } from "../../src/table/given.js";
+import { answer } from "../../src/table/partial.js";
+import { books, type Sizes } from "../law/books.js";
+import { canonical, outcomeInWords, pointInWords } from "../law/points.js";
+import { read } from "../law/reading.js";
+import { formulasOf, relationsOf, type BookFormulas, type Said } from "./smt-book.js";
+import { groundOf, type Ground } from "./smt-ground.js";
+import { and, not, or, real, type Term } from "./smt-terms.js";
+import { solver, type Question, type Reply, type Solver, type Values } from "./z3.js";
+
+/** How many books of each kind. */
+const runs = Number(process.env["SOLVER_RUNS"] ?? 100);
+const seed = Number(process.env["SOLVER_SEED"] ?? 20270401);
+
+/** How many patterns of each book are left out to see what changes. */
+const MOST_LEFT_OUT = 3;
+
+let z3: Solver;
+beforeAll(async () => {
+  z3 = await solver();
+}, 60_000);
+afterAll(() => z3.close());
+
+/** What was compared, for the record. */
+const counts = { books: 0, nothingPossible: 0, undecided: 0, questions: 0, points: 0, onLimits: 0, rows: 0 };
+const met: Record<string, { yes: number; no: number }> = {};
+function count(what: string, holds: boolean): void {
+  counts.questions++;
+  (met[what] ??= { yes: 0, no: 0 })[holds ? "yes" : "no"]++;
+}
+
+interface Book {
+  readonly model: Model;
+  readonly ground: Ground;
+  readonly formulas: BookFormulas;
+  readonly analysis: Analysis;
+  /** A possible point. */
+  readonly somewhere: Values;
+}
+
+/** One question to both: what the solver is asked, and what to do with its reply. */
+interface Comparison extends Question {
+  compare(reply: Reply): void;
+}
+
+/** Random books of some sizes: every comparison of every one. */
+function compare(name: string, sizes: Sizes): void {
+  test(name, { timeout: 3_000_000 }, async () => {
+    await fc.assert(fc.asyncProperty(books({ points: 200_000, ...sizes }), async (texts) => {
+      const { model } = read(texts.texts, texts.root);
+      const analysis = analyse(model);
+      counts.books++;
+      if (analysis.undecided.length > 0) return void counts.undecided++;
+      const ground = groundOf(model);
+      const formulas = formulasOf(model, ground, await relationsOf(model, ground, z3));
+      const [anything] = await z3.ask(formulas.declarations, [{ that: "true" }]);
+      expect(analysis.answers.anythingPossible).toBe(anything !== "cannot hold");
+      if (anything === undefined || anything === "cannot hold") return void counts.nothingPossible++;
+      const book: Book = { model, ground, formulas, analysis, somewhere: anything };
+      const comparisons = [ofStatuses, ofPairs, ofPromises, ofOptions, ofPatterns, ofTable, ofUnknown].flatMap((kind) => kind(book));
+      const replies = await z3.ask(formulas.declarations, comparisons);
+      comparisons.forEach(({ compare }, i) => compare(replies[i]!));
+    }), { numRuns: runs, seed, path: process.env["P"], endOnFailure: false });
+  });
+}
+
+function ofCode(analysis: Analysis, ...codes: string[]): readonly Finding[] {
+  return analysis.findings.filter(({ code }) => codes.includes(code));
+}
+
+/** The solver's point as positions on the model's axes. */
+function pointOf({ model, ground }: Book, values: Values): Point {
+  const point: number[] = [];
+  for (const condition of model.conditions) {
+    const names = ground.conditions.get(condition.name)!.variables();
+    condition.axes.forEach((axis, i) => {
+      const value = values.get(names[i]!) ?? new Fraction(0);
+      const { limits } = model.axes[axis]!;
+      if (typeof value === "boolean") point[axis] = value ? 1 : 0;
+      else if (limits === undefined) point[axis] = Number(value.n);
+      else {
+        const at = limits.findIndex((limit) => limit.compare(value) >= 0);
+        point[axis] = limits[at]!.equals(value) ? 2 * at : 2 * at - 1;
+        if (point[axis] % 2 === 0) counts.onLimits++;
+      }
+    });
+  }
+  return point;
+}
+
+/** What the formula says of a pick at the solver's point. */
+function outcomeIn({ formulas }: Book, pick: Pick, values: Values): Outcome {
+  const said = formulas.said[pick.index]!;
+  const places = new Map<string, number[]>();
+  pick.options.forEach((_, option) => {
+    if (values.get(said.listed(option)) !== true) return;
+    const place = (values.get(said.place(option)) as Fraction).toFraction();
+    places.set(place, [...(places.get(place) ?? []), option]);
+  });
+  const status = statuses[Number((values.get(said.status) as Fraction).n)]!;
+  return canonical({ status, places: [...places].sort(([a], [b]) => Number(a) - Number(b)).map(([, options]) => options) });
+}
+
+/** The engine and the diagrams answer at the solver's point what the formula says there. */
+function agreeAt(book: Book, values: Values): readonly Outcome[] {
+  const { model, analysis } = book;
+  const point = pointOf(book, values);
+  counts.points++;
+  const direct = answersAt(model, point);
+  return model.picks.map((pick) => {
+    const wanted = outcomeIn(book, pick, values);
+    const words = outcomeInWords(model, pick.index, wanted);
+    const where = `${pick.name} at ${pointInWords(model, point)}`;
+    expect(outcomeInWords(model, pick.index, direct[pick.index]!.outcome), `the engine: ${where}`).toBe(words);
+    expect(outcomeInWords(model, pick.index, lookup(analysis.answers.picks[pick.index]!.whole, (axis) => point[axis]!)), `the diagram: ${where}`).toBe(words);
+    return wanted;
+  });
+}
+
+describe("what the solver finds, the checker finds, and what the one finds nowhere, the other does not report", () => {
+  compare("small books in layers", {});
+  compare("picks that test picks", { picks: 6, patterns: 14 });
+  compare("many patterns on few picks", { conditions: 5, picks: 2, patterns: 24, layered: false });
+
+  test("and every kind of question had both answers", () => {
+    console.log(`${JSON.stringify(counts)}\n${Object.entries(met).map(([what, { yes, no }]) => `${what}: ${yes} yes, ${no} no`).join("; ")}`);
+    expect(counts.undecided).toBeLessThan(counts.books / 20);
+    for (const what of [...statuses, "pair in conflict", "promise broken", "option recommended", "pattern can hold", "pattern does something", "option not safe"])
+      expect([what, met[what]!.yes > 0, met[what]!.no > 0]).toEqual([what, true, true]);
+  });
+});
+
+// The comparisons ------------------------------------------------------------------------------------------------------------
+
+/** Gap, conflict and toss-up findings; shares above nothing; the answers at the solver's points. */
+function ofStatuses(book: Book): readonly Comparison[] {
+  const { model, formulas, analysis } = book;
+  const reported: Readonly<Partial<Record<Status, readonly string[]>>> = { gap: ["gap"], conflict: ["conflict", "circle"], "toss-up": ["toss-up"] };
+  let anythingOffLimits = true;
+  return [
+    { that: formulas.offLimits, compare: (reply) => void (anythingOffLimits = reply !== "cannot hold") },
+    ...model.picks.flatMap((pick) => statuses.flatMap((status): readonly Comparison[] => {
+      const said = formulas.said[pick.index]!;
+      const shareOf = (): Fraction => analysis.coverage.find((one) => one.pick === pick.index)!.shares[status];
+      const codes = reported[status];
+      return [
+        {
+          that: said.is(status),
+          holdsAt: (values) => outcomeIn(book, pick, values).status === status,
+          compare(reply) {
+            count(status, reply !== "cannot hold");
+            if (reply !== "cannot hold") expect(agreeAt(book, reply)[pick.index]!.status).toBe(status);
+            else expect(shareOf().toFraction(), `${status} of ${pick.name}`).toBe("0");
+            if (codes) expect(ofCode(analysis, ...codes).some((finding) => finding.pick === pick.name), `${status} of ${pick.name}`).toBe(reply !== "cannot hold");
+          },
+        },
+        // Away from all single values: only there is anything of a continuous measure's length.
+        ...(formulas.offLimits === "true" ? [] : [{
+          that: and(said.is(status), formulas.offLimits),
+          holdsAt: (values: Values) => outcomeIn(book, pick, values).status === status && formulas.isOffLimits(values),
+          compare(reply: Reply) {
+            if (reply !== "cannot hold") agreeAt(book, reply);
+            if (anythingOffLimits) expect(shareOf().n > 0n, `share of ${status} of ${pick.name}`).toBe(reply !== "cannot hold");
+          },
+        }]),
+      ];
+    })),
+  ];
+}
+
+/** Two go withs that share no option, both left standing. */
+function ofPairs(book: Book): readonly Comparison[] {
+  const { model, formulas, analysis } = book;
+  return model.picks.flatMap((pick) => {
+    const listOf = (pattern: Pattern): readonly number[] => pattern.goes.find((go) => go.pick === pick.index)?.places.flat() ?? [];
+    const going = model.patterns.filter((pattern) => listOf(pattern).length > 0);
+    const pairs = going.flatMap((a, i) => going.slice(i + 1).filter((b) => !listOf(a).some((option) => listOf(b).includes(option))).map((b) => [a, b] as const));
+    const findings = ofCode(analysis, "conflict").filter((finding) => finding.pick === pick.name);
+    return pairs.map(([a, b]): Comparison => ({
+      that: formulas.said[pick.index]!.disagree(a, b),
+      compare(reply) {
+        count("pair in conflict", reply !== "cannot hold");
+        if (reply !== "cannot hold") expect(agreeAt(book, reply)[pick.index]!.status).toBe("conflict");
+        // One that also rules options out may be reported with the other for that.
+        if (reply === "cannot hold" && [a, b].some(({ nevers }) => nevers.some((never) => never.pick === pick.index))) return;
+        const reported = findings.some(({ patterns }) => patterns!.length === 2 && [a, b].every(({ title }) => patterns!.includes(title)));
+        expect(reported, `${pick.name}: ${a.title}, ${b.title}`).toBe(reply !== "cannot hold");
+      },
+    }));
+  });
+}
+
+function ofPromises(book: Book): readonly Comparison[] {
+  const { model, ground, formulas, analysis } = book;
+  return model.promises.map((promise): Comparison => {
+    const { when } = ground.statements.find((one): one is tree.Promise => one.kind === "promise" && one.title!.value === promise.title)!;
+    const { options } = model.picks[promise.pick]!;
+    const said = formulas.said[promise.pick]!;
+    const inFront = (named: boolean): Term => or(...options.map((_, option) => (promise.options.includes(option) === named ? said.front(option) : "false")));
+    const answered = or(...options.map((_, option) => said.listed(option)));
+    // No advice on purpose, in a book more local than the promise's, breaks nothing; nor where the pick has none because one it tests has.
+    const onPurpose = (pick: number): Term => and(formulas.said[pick]!.is("no advice"), or(
+      ...formulas.said[pick]!.silences.filter(({ book }) => model.moreLocal(book, promise.book)).map(({ holds }) => holds), ...model.picks[pick]!.tests.map(onPurpose)));
+    const missing = and(not(answered), not(onPurpose(promise.pick)));
+    const broken = { be: or(missing, inFront(false)), "not be": inFront(true), "have an answer": missing, "have no answer": answered }[promise.must];
+    return {
+      that: and(when === undefined ? "true" : formulas.holds(when), broken),
+      compare(reply) {
+        count("promise broken", reply !== "cannot hold");
+        if (reply !== "cannot hold") agreeAt(book, reply);
+        expect(ofCode(analysis, "promise").some(({ message }) => message.startsWith(`“${promise.title}”`)), promise.title).toBe(reply !== "cannot hold");
+      },
+    };
+  });
+}
+
+function ofOptions(book: Book): readonly Comparison[] {
+  const { model, formulas, analysis } = book;
+  return model.picks.filter(({ judgement }) => !judgement).flatMap((pick) => pick.options.map(({ text }, option): Comparison => ({
+    that: formulas.said[pick.index]!.listed(option),
+    holdsAt: (values) => outcomeIn(book, pick, values).places.some((place) => place.includes(option)),
+    compare(reply) {
+      count("option recommended", reply !== "cannot hold");
+      if (reply !== "cannot hold") agreeAt(book, reply);
+      expect(ofCode(analysis, "never-recommended").some((finding) => finding.pick === pick.name && finding.title === `${text} is never recommended`), `${pick.name} ${text}`).toBe(reply === "cannot hold");
+    },
+  })));
+}
+
+/** Patterns that can never hold, and patterns whose leaving changes no answer. */
+function ofPatterns(book: Book): readonly Comparison[] {
+  const { model, formulas, analysis } = book;
+  const actions = ({ goes, leans, nevers, moves }: Pattern): string => JSON.stringify([goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves]);
+  // Writing the book a second time costs; some patterns of each stand for all.
+  const some = model.patterns.filter((_, i) => i % Math.ceil(model.patterns.length / MOST_LEFT_OUT) === 0);
+  return some.flatMap((pattern): readonly Comparison[] => {
+    const reported = ofCode(analysis, "does-nothing").find(({ patterns }) => patterns![0] === pattern.title);
+    const { definitions, differs } = formulas.without(pattern);
+    return [
+      {
+        that: formulas.whenHolds(pattern),
+        compare(reply) {
+          count("pattern can hold", reply !== "cannot hold");
+          if (reply !== "cannot hold") agreeAt(book, reply);
+          // One that never holds may still leave a pick waiting, where it is unsettled: then it does something.
+          if (reported) expect(reported.message.includes("can never hold"), reported.message).toBe(reply === "cannot hold");
+        },
+      },
+      {
+        that: differs, definitions,
+        compare(reply) {
+          count("pattern does something", reply !== "cannot hold");
+          if (reply !== "cannot hold") agreeAt(book, reply);
+          // Of twins only the last is reported.
+          const twinAfter = model.patterns.some((other) => other.index > pattern.index && actions(other) === actions(pattern));
+          if (!twinAfter || reply !== "cannot hold") expect(reported !== undefined, pattern.title).toBe(reply === "cannot hold");
+        },
+      },
+    ];
+  });
+}
+
+/** Rows of the table: each says what holds all over it, none is missing, no two meet. */
+function ofTable(book: Book): readonly Comparison[] {
+  const { model, ground, formulas, analysis } = book;
+  const compiled = compile(analysis.answers, { picks: model.picks.map(({ index }) => index) });
+  if ("problem" in compiled) throw new Error(compiled.problem);
+  const { rows } = compiled.table;
+  counts.rows += rows.length;
+  const boxes = rows.map(({ box }) => and(...[...box].map(([axis, span]) => spanTerm(model, ground, axis, span))));
+  const saysOtherwise = rows.map(({ outcomes }) => or(...model.picks.map((pick, at) => not(saidAs(formulas.said[pick.index]!, pick, outcomes[at]!)))));
+  const never = (what: string, that: Term): Comparison => ({
+    that,
+    compare: (reply) => expect(reply === "cannot hold" ? "nowhere" : pointInWords(model, pointOf(book, reply)), what).toBe("nowhere"),
+  });
+  return [
+    never("a row says otherwise", or(...boxes.map((box, row) => and(box, saysOtherwise[row]!)))),
+    never("a point in no row", not(or(...boxes))),
+    never("a point in two rows", or(...boxes.flatMap((box, row) => boxes.slice(row + 1).map((other) => and(box, other))))),
+  ];
+}
+
+/** Every other condition known, the rest not: safe is what stands in the list at every point left; possible answers are those of some point left, and no others. */
+function ofUnknown(book: Book): readonly Comparison[] {
+  const { model, ground, formulas, analysis, somewhere } = book;
+  const point = pointOf(book, somewhere);
+  const axes = model.conditions.filter(({ index }) => index % 2 === 0).flatMap((condition) => condition.axes);
+  const box = new Map(axes.map((axis) => [axis, [point[axis]!, point[axis]!]] as const));
+  const answered = answer(model, givenOf(model, box), () => analysis.answers);
+  if ("problem" in answered) throw new Error(answered.problem);
+  const known = and(...[...box].map(([axis, span]) => spanTerm(model, ground, axis, span)));
+  return answered.picks.flatMap(({ pick: index, safe, possible, undecided }): readonly Comparison[] => {
+    if (undecided) return [];
+    const pick = model.picks[index]!;
+    const said = formulas.said[index]!;
+    return [
+      ...pick.options.map(({ text }, option): Comparison => ({
+        that: and(known, not(said.listed(option))),
+        compare(reply) {
+          count("option not safe", reply !== "cannot hold");
+          expect(safe.flat().includes(option), `${text} of ${pick.name} with ${JSON.stringify(answered.given.values)}`).toBe(reply === "cannot hold");
+        },
+      })),
+      ...possible.map(({ outcome }): Comparison => ({ that: and(known, saidAs(said, pick, outcome)), compare: (reply) => expect(reply === "cannot hold", `${outcomeInWords(model, index, outcome)} of ${pick.name}`).toBe(false) })),
+      { that: and(known, ...possible.map(({ outcome }) => not(saidAs(said, pick, outcome)))), compare: (reply) => expect(reply === "cannot hold" ? "none" : outcomeInWords(model, index, outcomeIn(book, pick, reply)), `other answers for ${pick.name}`).toBe("none") },
+    ];
+  });
+}
+
+/** A limit of a row as a term: positions on an axis, back to values. */
+function spanTerm(model: Model, ground: Ground, axis: number, span: readonly number[]): Term {
+  const { condition, limits } = model.axes[axis]!;
+  const { name, axes } = model.conditions[condition]!;
+  const variable = ground.conditions.get(name)!.variables()[axes.indexOf(axis)]!;
+  const isSet = ground.conditions.get(name)!.kind === "set";
+  const parts: Term[] = [];
+  for (let i = 0; i < span.length; i += 2) {
+    const [from, to] = [span[i]!, span[i + 1]!];
+    if (isSet) parts.push(...[from, to].map((position) => (position === 1 ? variable : not(variable))));
+    else if (limits === undefined) parts.push(and(`(>= ${variable} ${from})`, `(<= ${variable} ${to})`));
+    else parts.push(and(`(${from % 2 === 0 ? ">=" : ">"} ${variable} ${real(limits[from >> 1]!)})`, `(${to % 2 === 0 ? "<=" : "<"} ${variable} ${real(limits[(to + 1) >> 1]!)})`));
+  }
+  return or(...parts);
+}
+
+/** The pick says just this. */
+function saidAs(said: Said, { options }: Pick, { status, places }: Outcome): Term {
+  const listed = places.flat();
+  const placeOf = (option: number): number => places.findIndex((place) => place.includes(option));
+  return and(
+    said.is(status),
+    ...options.map((_, option) => (listed.includes(option) ? said.listed(option) : not(said.listed(option)))),
+    ...listed.flatMap((one) => listed.filter((other) => other > one).map((other) => `(${placeOf(one) < placeOf(other) ? "<" : placeOf(one) > placeOf(other) ? ">" : "="} ${said.place(one)} ${said.place(other)})`)),
+  );
+}
+
