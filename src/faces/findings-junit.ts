@@ -12,7 +12,6 @@ import { severities, type Code, type Finding } from "../diagnostics.js";
 import { report as say } from "../messages/ci.js";
 import { byText } from "./files.js";
 import { counts, placeOf, type Report } from "./report.js";
-import { harmless } from "./terminal.js";
 
 interface Case {
   readonly name: string;
@@ -88,9 +87,13 @@ function element(name: string, attributes: Readonly<Record<string, string | numb
   return inside.length === 0 ? `<${opened}/>` : `<${opened}>${between}${inside.join(between)}${between}</${name}>`;
 }
 
-/** XML 1.0, § 2.2: most control characters, lone surrogates, U+FFFE and U+FFFF cannot stand in a document, not even written as numbers. */
+/**
+ * XML 1.0, § 2.2: most control characters, lone surrogates, U+FFFE and U+FFFF cannot stand in a document, not even written as numbers.
+ * Those that can, and would drive a terminal, are written as numbers.
+ */
 function escaped(text: string): string {
-  return harmless(text)
+  return text
     .replace(/[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu, "\ufffd")
-    .replace(/[&<>"]/g, (sign) => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;" })[sign]!);
+    .replace(/[&<>"]/g, (sign) => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;" })[sign]!)
+    .replace(/[\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, (sign) => `&#${sign.charCodeAt(0)};`);
 }

@@ -1,5 +1,6 @@
 /** Every sentence of reading a book: wording only, given as plain text. */
 import type { Stranger } from "../lookalikes.js";
+import { listed } from "./words.js";
 
 export interface Saying {
   readonly title: string;
@@ -152,7 +153,7 @@ export const sayings = {
   }),
   lookalike: (meant: string, strangers: readonly Stranger[]): Saying => ({
     title: `This only looks like \`${clip(meant)}\``,
-    message: `${strangers.slice(0, 3).map(({ sign, kind }) => `${kind === "hidden" ? `A sign that does not show (${codeOf(sign)})` : `A ${kind} \`${sign}\` (${codeOf(sign)})`}`).join(" and ")} stands in this word. I take it for \`${clip(meant)}\`.`,
+    message: `What stands here is not all what it looks like: ${listed(strangers.slice(0, 3).map(({ sign, kind }) => (kind === "hidden" ? `a sign that does not show (${codeOf(sign)})` : `a ${kind} \`${sign}\` (${codeOf(sign)})`)))}. I take the word for \`${clip(meant)}\`.`,
     help: `Write \`${clip(meant)}\` anew: copied words bring such signs along.`,
   }),
   longName: (longest: number): Saying => ({

@@ -10,6 +10,7 @@
 import type { Finding, Place } from "../diagnostics.js";
 import { severities } from "../diagnostics.js";
 import * as say from "../messages/model.js";
+import { isBlank } from "../syntax/concrete.js";
 import { parse, type Parsed } from "../syntax/parse.js";
 import { longestBook } from "../text.js";
 import type { Read } from "./resolve.js";
@@ -41,7 +42,7 @@ export function readBooks(root: Parsed, read: Read): Shelf {
     const here = [...trail, path];
     const buildsOn: { book: number; place: Place }[] = [];
     for (const statement of parsed.tree.statements) {
-      if (statement.kind !== "builds on" || statement.path === undefined || statement.path.value.trim() === "") continue;
+      if (statement.kind !== "builds on" || statement.path === undefined || isBlank(statement.path.value)) continue;
       const place = { path: parsed.path, range: statement.path.range };
       const wanted = knownAs(besides(path, statement.path.value), here);
       if (here.includes(wanted)) {

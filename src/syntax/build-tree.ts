@@ -12,7 +12,7 @@ import type { StatementRule } from "../../grammar/parser.js";
 import { sayings } from "../messages/syntax.js";
 import type { Range } from "../text.js";
 import { buildTest } from "./build-test.js";
-import { date, has, kid, kids, maybe, name, named, number, option, quantity, rangeOf, text, texts, tokenRange, tokens, value } from "./concrete.js";
+import { date, has, isBlank, kid, kids, maybe, name, named, number, option, quantity, rangeOf, text, texts, tokenRange, tokens, value } from "./concrete.js";
 import { rewrite, type Report } from "./report.js";
 import type * as Tree from "./tree.js";
 
@@ -20,7 +20,7 @@ import type * as Tree from "./tree.js";
 export function buildStatement(node: CstNode, range: Range, report: Report, whole: boolean): Tree.Statement {
   const clauses = readClauses(node, report);
   const title = text(kid(node, "title") ?? kid(node, "path"));
-  if (title !== undefined && title.value.trim() === "") report.add("syntax", title.range, sayings.blank(firstWord(node)));
+  if (title !== undefined && isBlank(title.value)) report.add("syntax", title.range, sayings.blank(firstWord(node)));
   const need = (clause: "when" | "say"): void => {
     if (whole && clauses[clause] === undefined) report.add("syntax", headOf(node, range), sayings.needs(firstWord(node), clause, report.sample()));
   };

@@ -6,6 +6,9 @@ import type { Range } from "../text.js";
 import { dayOf, readDate, readDay, readNumber, readTime } from "./literals.js";
 import type * as Tree from "./tree.js";
 
+/** Letters of a name: more are not said in one breath. */
+export const longestName = 80;
+
 export function kids(node: CstNode | undefined, rule: string): CstNode[] {
   return (node?.children[rule] ?? []).filter((child): child is CstNode => "children" in child);
 }
@@ -96,13 +99,19 @@ export function unquoted(image: string): string {
   return image.replace(/^["“„]/, "").replace(/["“”]$/, "").normalize("NFC");
 }
 
+/** Nothing of it shows. */
+export function isBlank(text: string): boolean {
+  return /^[\s\p{Default_Ignorable_Code_Point}]*$/u.test(text);
+}
+
 /** `° f` is `°F`. */
 export function readUnit(image: string): string {
   return image.startsWith("°") ? image.replace(/\s+/g, "").toUpperCase() : unmasked(image);
 }
 
 function nameFrom(token: IToken): Tree.Name {
-  return { text: plainName(token.image), range: tokenRange(token) };
+  // Of what is far too long, which has been reported, enough to tell it from names.
+  return { text: plainName(token.image.slice(0, longestName + 1)), range: tokenRange(token) };
 }
 
 function dateFrom(token: IToken): Tree.DateValue | undefined {

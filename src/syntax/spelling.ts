@@ -9,7 +9,7 @@ import * as T from "../../grammar/tokens.js";
 import type { Code } from "../diagnostics.js";
 import { plainName, strangersIn, unmasked } from "../lookalikes.js";
 import { sayings, type Saying } from "../messages/syntax.js";
-import { readUnit, tokenRange, unquoted } from "./concrete.js";
+import { longestName, readUnit, tokenRange, unquoted } from "./concrete.js";
 import { longestNumber, readDate, readDay, readNumber, readTime } from "./literals.js";
 import { rewrite, type Report } from "./report.js";
 
@@ -27,8 +27,8 @@ interface Slip {
   readonly instead: readonly string[];
 }
 
-/** What nobody says in one breath, and no instrument shows. */
-const [longestName, longestText] = [80, 1000];
+/** Characters of a text: about a minute's reading aloud. */
+const longestText = 1000;
 
 function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
   const { image, tokenType } = token;

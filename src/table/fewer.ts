@@ -63,15 +63,16 @@ function alike(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: 
   const { list, grow } = growing(pieces, sizes, spend);
   for (const variable of new Set(list.flatMap(({ box }) => [...box.keys()]))) {
     const uses = new Map<string, { readonly span: Span; count: number }>();
-    for (const { box } of list) {
+    for (const { box, gone } of list) {
       const span = box.get(variable);
-      if (!span) continue;
+      if (gone || !span) continue;
       const use = uses.get(spanKey(span)) ?? { span, count: 0 };
       uses.set(spanKey(span), { span, count: use.count + 1 });
     }
     const popular = [...uses.values()].sort((a, b) => b.count - a.count);
     for (const held of list) {
-      const mine = held.box.get(variable);
+      // What another has grown over must not grow over others.
+      const mine = held.gone ? undefined : held.box.get(variable);
       const own = mine && uses.get(spanKey(mine))!.count;
       if (mine) popular.find(({ span, count }) => count > own! && within(mine, span) && grow(held, variable, span, 0));
     }

@@ -116,6 +116,9 @@ function truthOf(test: tree.Test, reader: Reader): Truth {
     case "situation":
       return truthOf(ground.situation(test.name.text)!, reader);
     case "not": {
+      // `not depth is ledge or low-vision`: the `not` is of the first alone.
+      const [part, ...alone] = partsOf(test.part!, ground);
+      if (alone.length > 0) return truthOf({ kind: "or", range: test.range, parts: [{ ...test, part }, ...alone] }, reader);
       const { holds, fails, waits } = truthOf(test.part!, reader);
       return { holds: fails, fails: holds, waits };
     }
@@ -130,12 +133,8 @@ function truthOf(test: tree.Test, reader: Reader): Truth {
     case "compare": {
       const name = test.subject.text;
       const relation = test.relation!;
-      // `depth is ledge or low-vision`: a situation at the end of the values stands by itself.
-      const alone = relation.kind === "is" ? relation.values.filter((value): value is tree.NameValue => value.kind === "name" && ground.situation(value.text) !== undefined) : [];
-      if (relation.kind === "is" && alone.length > 0) {
-        const rest: tree.Test = { ...test, relation: { ...relation, values: relation.values.filter((value) => !alone.some((one) => one === value)) } };
-        return truthOf({ kind: "or", range: test.range, parts: [rest, ...alone.map((one) => ({ kind: "situation" as const, name: one, range: one.range }))] }, reader);
-      }
+      const parts = partsOf(test, ground);
+      if (parts.length > 1) return truthOf({ kind: "or", range: test.range, parts }, reader);
       const pick = model.picks.find((one) => one.name === name);
       if (pick !== undefined) {
         // "`is not A` is always `not (is A)`", also where the pick is not applicable.
@@ -147,6 +146,16 @@ function truthOf(test: tree.Test, reader: Reader): Truth {
       return { holds, fails: not(holds), waits: no };
     }
   }
+}
+
+/** `depth is ledge or low-vision`: a situation among the values stands by itself. */
+function partsOf(test: tree.Test, ground: Ground): readonly tree.Test[] {
+  if (test.kind !== "compare" || test.relation?.kind !== "is") return [test];
+  const { values } = test.relation;
+  const alone = values.filter((value): value is tree.NameValue => value.kind === "name" && ground.situation(value.text) !== undefined);
+  if (alone.length === 0) return [test];
+  const rest: tree.Test = { ...test, relation: { ...test.relation, values: values.filter((value) => !alone.some((one) => one === value)) } };
+  return [rest, ...alone.map((name): tree.Test => ({ kind: "situation", name, range: name.range }))];
 }
 
 /** A pick's options in their order. */
