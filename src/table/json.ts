@@ -186,7 +186,8 @@ function rowJson({ model, picks }: Table, { box, outcomes, because, example }: R
       const pick = model.picks[index]!;
       return [pick.name, { status: outcomes[i]!.status, answer: optionTexts(pick, outcomes[i]!.places) }];
     })),
-    because: because.map((pattern) => model.patterns[pattern]!.title),
+    // In a book with errors two patterns may have one title.
+    because: [...new Set(because.map((pattern) => model.patterns[pattern]!.title))],
     example: exampleOf(model, example),
   };
 }

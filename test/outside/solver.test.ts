@@ -17,6 +17,7 @@ import { statuses, type Outcome, type Point, type Status } from "../../src/analy
 import { answersAt } from "../../src/analysis/point.js";
 import type { Finding } from "../../src/diagnostics.js";
 import type { Model, Pattern, Pick } from "../../src/model/model.js";
+import { parse } from "../../src/syntax/parse.js";
 import type * as tree from "../../src/syntax/tree.js";
 import { compile } from "../../src/table/compile.js";
 import { givenOf } from "../../src/table/given.js";
@@ -30,7 +31,7 @@ import { and, not, or, real, type Term } from "./smt-terms.js";
 import { solver, type Question, type Reply, type Solver, type Values } from "./z3.js";
 
 /** How many books of each kind. */
-const runs = Number(process.env["SOLVER_RUNS"] ?? 100);
+const runs = Number(process.env["SOLVER_RUNS"] ?? 70);
 const seed = Number(process.env["SOLVER_SEED"] ?? 20270401);
 
 /** How many patterns of each book are left out to see what changes. */
@@ -43,7 +44,7 @@ beforeAll(async () => {
 afterAll(() => z3.close());
 
 /** What was compared, for the record. */
-const counts = { books: 0, nothingPossible: 0, undecided: 0, questions: 0, points: 0, onLimits: 0, rows: 0 };
+const counts = { books: 0, nothingPossible: 0, undecided: 0, questions: 0, points: 0, onLimits: 0, rows: 0, places: 0 };
 const met: Record<string, { yes: number; no: number }> = {};
 function count(what: string, holds: boolean): void {
   counts.questions++;
@@ -175,6 +176,7 @@ function ofStatuses(book: Book): readonly Comparison[] {
             if (codes) expect(ofCode(analysis, ...codes).some((finding) => finding.pick === pick.name), `${status} of ${pick.name}`).toBe(reply !== "cannot hold");
           },
         },
+        ...(status === "gap" ? ofWhere(book, ofCode(analysis, "gap").find((finding) => finding.pick === pick.name), said.is("gap")) : []),
         // Away from all single values: only there is anything of a continuous measure's length.
         ...(formulas.offLimits === "true" ? [] : [{
           that: and(said.is(status), formulas.offLimits),
@@ -189,6 +191,22 @@ function ofStatuses(book: Book): readonly Comparison[] {
   ];
 }
 
+/** What a finding says in words of where it is so, read back as a test, is where the solver has it. */
+function ofWhere({ formulas }: Book, finding: Finding | undefined, there: Term): readonly Comparison[] {
+  const where = finding?.where;
+  if (finding === undefined || where === undefined || where.includes(" more such ")) return [];
+  const { tree, findings } = parse(`situation just-there: ${where}\n`, "where.lore");
+  const test = tree.statements.flatMap((one) => (one.kind === "situation" ? [one.test] : []))[0];
+  if (where !== "always" && (test === undefined || findings.length > 0)) return [];
+  return [{
+    that: `(distinct ${where === "always" ? "true" : formulas.holds(test!)} ${there})`,
+    compare(reply) {
+      counts.places++;
+      expect(reply === "cannot hold", `“${where}” is where ${finding.code} of ${finding.pick!} is: ${finding.message}`).toBe(true);
+    },
+  }];
+}
+
 /** Two go withs that share no option, both left standing. */
 function ofPairs(book: Book): readonly Comparison[] {
   const { model, formulas, analysis } = book;
@@ -197,23 +215,29 @@ function ofPairs(book: Book): readonly Comparison[] {
     const going = model.patterns.filter((pattern) => listOf(pattern).length > 0);
     const pairs = going.flatMap((a, i) => going.slice(i + 1).filter((b) => !listOf(a).some((option) => listOf(b).includes(option))).map((b) => [a, b] as const));
     const findings = ofCode(analysis, "conflict").filter((finding) => finding.pick === pick.name);
-    return pairs.map(([a, b]): Comparison => ({
-      that: formulas.said[pick.index]!.disagree(a, b),
-      compare(reply) {
-        count("pair in conflict", reply !== "cannot hold");
-        if (reply !== "cannot hold") expect(agreeAt(book, reply)[pick.index]!.status).toBe("conflict");
-        // One that also rules options out may be reported with the other for that.
-        if (reply === "cannot hold" && [a, b].some(({ nevers }) => nevers.some((never) => never.pick === pick.index))) return;
-        const reported = findings.some(({ patterns }) => patterns!.length === 2 && [a, b].every(({ title }) => patterns!.includes(title)));
-        expect(reported, `${pick.name}: ${a.title}, ${b.title}`).toBe(reply !== "cannot hold");
-      },
-    }));
+    return pairs.flatMap(([a, b]): readonly Comparison[] => {
+      const disagree = formulas.said[pick.index]!.disagree(a, b);
+      const reported = findings.filter(({ patterns }) => patterns!.length === 2 && [a, b].every(({ title }) => patterns!.includes(title)));
+      // One that also rules options out may be reported with the other for that.
+      const forTheirLists = ![a, b].some(({ nevers }) => nevers.some((never) => never.pick === pick.index));
+      return [
+        {
+          that: disagree,
+          compare(reply) {
+            count("pair in conflict", reply !== "cannot hold");
+            if (reply !== "cannot hold") expect(agreeAt(book, reply)[pick.index]!.status).toBe("conflict");
+            if (reply !== "cannot hold" || forTheirLists) expect(reported.length > 0, `${pick.name}: ${a.title}, ${b.title}`).toBe(reply !== "cannot hold");
+          },
+        },
+        ...(forTheirLists ? ofWhere(book, reported[0], disagree) : []),
+      ];
+    });
   });
 }
 
 function ofPromises(book: Book): readonly Comparison[] {
   const { model, ground, formulas, analysis } = book;
-  return model.promises.map((promise): Comparison => {
+  return model.promises.flatMap((promise): readonly Comparison[] => {
     const { when } = ground.statements.find((one): one is tree.Promise => one.kind === "promise" && one.title!.value === promise.title)!;
     const { options } = model.picks[promise.pick]!;
     const said = formulas.said[promise.pick]!;
@@ -224,14 +248,19 @@ function ofPromises(book: Book): readonly Comparison[] {
       ...formulas.said[pick]!.silences.filter(({ book }) => model.moreLocal(book, promise.book)).map(({ holds }) => holds), ...model.picks[pick]!.tests.map(onPurpose)));
     const missing = and(not(answered), not(onPurpose(promise.pick)));
     const broken = { be: or(missing, inFront(false)), "not be": inFront(true), "have an answer": missing, "have no answer": answered }[promise.must];
-    return {
-      that: and(when === undefined ? "true" : formulas.holds(when), broken),
-      compare(reply) {
-        count("promise broken", reply !== "cannot hold");
-        if (reply !== "cannot hold") agreeAt(book, reply);
-        expect(ofCode(analysis, "promise").some(({ message }) => message.startsWith(`“${promise.title}”`)), promise.title).toBe(reply !== "cannot hold");
+    const wrong = and(when === undefined ? "true" : formulas.holds(when), broken);
+    const reported = ofCode(analysis, "promise").find(({ message }) => message.startsWith(`“${promise.title}”`));
+    return [
+      {
+        that: wrong,
+        compare(reply) {
+          count("promise broken", reply !== "cannot hold");
+          if (reply !== "cannot hold") agreeAt(book, reply);
+          expect(reported !== undefined, promise.title).toBe(reply !== "cannot hold");
+        },
       },
-    };
+      ...ofWhere(book, reported, wrong),
+    ];
   });
 }
 

@@ -132,9 +132,11 @@ function wholeLines(model: Model, pattern: Pattern) {
 
 function twins(context: Context, a: Pattern, b: Pattern): boolean {
   const { compile } = context.answers;
+  const beats = (pattern: Pattern): string => pattern.beats.map((beaten) => beaten.pattern).sort().join();
+  const beatenBy = ({ index }: Pattern): string => context.model.patterns.filter((other) => other.beats.some((beaten) => beaten.pattern === index)).map((other) => other.index).join();
   const actions = ({ goes, leans, nevers, moves }: Pattern): string =>
     JSON.stringify([goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves]);
-  return actions(a) === actions(b) && compile(a.when) === compile(b.when) && a.book === b.book;
+  return actions(a) === actions(b) && compile(a.when) === compile(b.when) && a.book === b.book && beats(a) === beats(b) && beatenBy(a) === beatenBy(b);
 }
 
 /** Why a pattern does nothing: it can never hold, it always yields, or what stands beside it already says so. */
