@@ -63,6 +63,12 @@ describe("words", () => {
   });
 });
 
+/** The statements of two books by turns. */
+function mix(a: string, b: string): string {
+  const [some, others] = [a, b].map((text) => text.split(/\n(?=\S)/));
+  return some!.flatMap((statement, i) => [statement, ...(others![i] === undefined ? [] : [others![i]])]).concat(others!.slice(some!.length)).join("\n");
+}
+
 describe("bytes", () => {
   test("a book with damaged bytes is read, checked and formatted", patient, async () => {
     await fc.assert(fc.asyncProperty(books(small), byteDamages, async (book, damages) => {
