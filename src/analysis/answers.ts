@@ -10,9 +10,9 @@
 import type { Model } from "../model/model.js";
 import { count, holds, intersect, isEmpty, spanOf, subtract, type Span } from "../model/span.js";
 import { budget, OutOfBudget, within, type Budget } from "./budget.js";
-import { decide } from "./decide.js";
+import { decide, whether } from "./decide.js";
 import { compose, forest, isFork, mapLeaves, weigh, type Box, type Forest, type Input, type Node, type Variables } from "./diagram.js";
-import { FAILS, formulas, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula, type Formulas, type Quarters } from "./formula.js";
+import { FAILS, formulas, HOLDS, NO_ADVICE, WAITS, type Formula, type Formulas, type Quarters } from "./formula.js";
 import { hullIndex, hullOf, type Hull } from "./neighbours.js";
 import type { Outcome, Point } from "./outcome.js";
 import { frontOf, prepared, valueOfFront, type Front } from "./point.js";
@@ -140,10 +140,7 @@ function possiblePoints(model: Model, store: Formulas, compile: Answers["compile
   const never = model.impossible.map((statement) => store.not(compile(statement.when)));
   const whole = store.and([...model.domain.map(compile), ...never]);
   const made = forest<number>(String, spend);
-  const node = decide<number>(store, {
-    formulas: [whole],
-    settle: (mask) => (oneBit(mask(0)) ? { leaf: mask(0) === HOLDS ? 1 : 0 } : { keep: [0], ask: [0], signature: "" }),
-  }, made, spend);
+  const node = decide(store, whether(whole), made, spend);
   return { node, forest: made };
 }
 

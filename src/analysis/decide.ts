@@ -30,6 +30,14 @@ export interface Question<L> {
   settle(mask: (index: number) => Mask): Settled<L>;
 }
 
+/** Whether one formula holds: 1 where it does, 0 where it fails or is unsettled. */
+export function whether(formula: Formula): Question<number> {
+  return {
+    formulas: [formula],
+    settle: (mask) => (oneBit(mask(0)) ? { leaf: mask(0) === HOLDS ? 1 : 0 } : { keep: [0], ask: [0], signature: "" }),
+  };
+}
+
 export function decide<L>(store: Formulas, question: Question<L>, forest: Forest<L>, budget: Budget): Node<L> {
   const done = new Map<string, Node<L>>();
   // A state: what is left of each formula by index; undefined once dropped.

@@ -13,8 +13,8 @@
 import type { Model, Pattern, Pick, Places, Subject, Test } from "../model/model.js";
 import { complement, within as spanWithin, type Span } from "../model/span.js";
 import type { Budget } from "./budget.js";
-import { findBox, type Question } from "./decide.js";
-import { formulas, HOLDS, oneBit, type Formula, type Formulas, type Quarters } from "./formula.js";
+import { findBox, whether } from "./decide.js";
+import { formulas, oneBit, type Formula, type Formulas, type Quarters } from "./formula.js";
 
 /** A pattern's part in one pick. */
 export interface Rule {
@@ -129,7 +129,7 @@ export function whens(model: Model, budget: Budget): Whens {
     if (formula === undefined) compiled.set(test, (formula = store.compile(test, readOption)));
     return formula;
   };
-  const holdsSomewhere = (whole: Formula): boolean => findBox(store, constant(whole), (holds) => holds, budget) !== undefined;
+  const holdsSomewhere = (whole: Formula): boolean => findBox(store, whether(whole), (holds) => holds === 1, budget) !== undefined;
   const satisfiable = (parts: readonly Formula[]): boolean => {
     return holdsSomewhere(store.and([...parts, ...domain.filter((test) => parts.some((part) => meets(store, part, test)))]));
   };
@@ -187,14 +187,6 @@ export function whens(model: Model, budget: Budget): Whens {
         return varies(formula, domain, mine);
       });
     },
-  };
-}
-
-/** Settles a formula to true or false. */
-function constant(formula: Formula): Question<boolean> {
-  return {
-    formulas: [formula],
-    settle: (mask) => (oneBit(mask(0)) ? { leaf: mask(0) === HOLDS } : { keep: [0], ask: [0], signature: "" }),
   };
 }
 

@@ -21,10 +21,10 @@ import type { Finding, Fix } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import { firstUnused } from "../../messages/words.js";
 import type { Pick, Test } from "../../model/model.js";
-import { decide, type Question } from "../decide.js";
+import { decide, whether, type Question } from "../decide.js";
 import type { Askable } from "../answers.js";
 import type { Node } from "../diagram.js";
-import { HOLDS, oneBit } from "../formula.js";
+import { HOLDS } from "../formula.js";
 import { pickFormulas, pickQuestion } from "../pick-question.js";
 import { conjoined, flagged, type Flags } from "../region.js";
 import type { PickRules } from "../rules.js";
@@ -77,10 +77,7 @@ export function notHeld(context: Context, pick: Pick, target: Flags, spend: Budg
 /** 1 where a test holds. `otherwise`: what a missing test counts as. */
 export function testDiagram(context: Context, test: Test | undefined, otherwise: boolean, target: Flags, spend: Budget): Node<number> {
   if (!test) return target.leaf(otherwise ? 1 : 0);
-  return decide<number>(context.answers.store, {
-    formulas: [context.answers.compile(test)],
-    settle: (mask) => (oneBit(mask(0)) ? { leaf: mask(0) === HOLDS ? 1 : 0 } : { keep: [0], ask: [0], signature: "" }),
-  }, target, spend);
+  return decide(context.answers.store, whether(context.answers.compile(test)), target, spend);
 }
 
 /** Boxes beyond which a `when` would be unreadable. */

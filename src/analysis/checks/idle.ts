@@ -33,9 +33,9 @@ import { say } from "../../messages/analysis.js";
 import type { Model, Pattern, Test } from "../../model/model.js";
 import { findPossible, type Askable } from "../answers.js";
 import { budget, within, type Budget } from "../budget.js";
-import { decide, findBox } from "../decide.js";
+import { decide, findBox, whether } from "../decide.js";
 import { forest, leaves } from "../diagram.js";
-import { HOLDS, oneBit, type Formula } from "../formula.js";
+import { HOLDS, type Formula } from "../formula.js";
 import { pickFormulas, pickQuestion } from "../pick-question.js";
 import { speaksOn, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Yield } from "../verdict.js";
@@ -177,10 +177,7 @@ function whyIdle(context: Context, pattern: Pattern): string {
 
 /** Whether a formula holds at any possible point. */
 function holdsSomewhere({ answers }: Context, formula: Formula, spend: Budget): boolean {
-  return findBox<boolean>(answers.store, {
-    formulas: [formula],
-    settle: (mask) => (oneBit(mask(0)) ? { leaf: mask(0) === HOLDS } : { keep: [0], ask: [0], signature: "" }),
-  }, (holds, box) => holds && findPossible(answers, box, spend) !== undefined, spend) !== undefined;
+  return findBox(answers.store, whether(formula), (holds, box) => holds === 1 && findPossible(answers, box, spend) !== undefined, spend) !== undefined;
 }
 
 function idleParts(court: Court, pattern: Pattern): Finding[] {

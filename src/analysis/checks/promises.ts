@@ -29,9 +29,9 @@ import { say } from "../../messages/analysis.js";
 import type { Promise, SayNothing } from "../../model/model.js";
 import { complement, spanOf, union } from "../../model/span.js";
 import type { Answers } from "../answers.js";
-import { decide } from "../decide.js";
+import { decide, whether } from "../decide.js";
 import { compose, mapLeaves } from "../diagram.js";
-import { HOLDS, oneBit, type Formula, type Formulas } from "../formula.js";
+import { HOLDS, type Formula, type Formulas } from "../formula.js";
 import { answersAt, frontOf, type Front, type PickAnswer } from "../point.js";
 import { conjoined } from "../region.js";
 import { find, finding, optionTexts, whereabouts, type Context } from "./context.js";
@@ -55,10 +55,7 @@ export function brokenPromises(context: Context): Finding[] {
         frontIs(answers, promise.pick, (front) => breaks(promise, front)),
         store.not(silentOnPurpose(answers, promise)),
       ]);
-      const node = decide<number>(store, {
-        formulas: [formula],
-        settle: (mask) => (oneBit(mask(0)) ? { leaf: mask(0) === HOLDS ? 1 : 0 } : { keep: [0], ask: [0], signature: "" }),
-      }, target, spend);
+      const node = decide(store, whether(formula), target, spend);
       // Said by what the pick goes by, not by what it answers.
       const answer = mapLeaves(diagrams.local, target, (leaf) => diagrams.fronts.findIndex((front) => String(front) === String(frontOf(leaf))));
       const where = compose(node, target, new Map([[answers.pickVariable(promise.pick), { node: answer, forest: target }]]), answers.variables);
