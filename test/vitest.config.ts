@@ -2,5 +2,5 @@
 import { defineConfig } from "vitest/config";
 
 export default defineConfig({
-  test: { maxWorkers: 2, setupFiles: ["test/seed.ts"] },
+  test: { maxWorkers: 2, setupFiles: ["test/seed.ts"], testTimeout: 120_000, hookTimeout: 120_000 },
 });

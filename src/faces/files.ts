@@ -142,6 +142,7 @@ export function replaceText(path: string, before: string, text: string): string 
     chmodSync(aside, mode);
     if (process.getuid?.() === 0) chownSync(aside, uid, gid);
     const now = readText(target);
+    if ("text" in now && now.text === text) return undefined;
     if (!("text" in now) || now.text !== before) return problems.changed;
     renameSync(aside, target);
     aside = undefined;

@@ -27,6 +27,8 @@ export const problems = {
     ELOOP: "its links lead round in a circle",
     ENAMETOOLONG: "its name is too long",
     ENOSPC: "the disk is full",
+    EDQUOT: "there is no room left for you on that disk",
+    EFBIG: "it would become too large",
     EMFILE: "too many files are open",
     EAGAIN: "nothing can be read from it now",
   } as Readonly<Record<string, string>>,
