@@ -9,11 +9,11 @@
 import Fraction from "fraction.js";
 import type { Finding } from "../diagnostics.js";
 import { say } from "../messages/analysis.js";
-import type { Model } from "../model/model.js";
-import { answers, outcomeKey, sharesOf, type Answers, type Limits } from "./answers.js";
-import { within } from "./budget.js";
+import type { Model, Pick } from "../model/model.js";
+import { answering, outcomeKey, sharesOf, type Answers, type Limits } from "./answers.js";
+import { toTheEnd, within } from "./budget.js";
 import { conflicts } from "./checks/conflicts.js";
-import { finding, fresh, type Context, type Undecided } from "./checks/context.js";
+import { finding, fresh, recalled, type Check, type Context, type Undecided } from "./checks/context.js";
 import { gaps } from "./checks/gaps.js";
 import { hairlines } from "./checks/hairlines.js";
 import { idle } from "./checks/idle.js";
@@ -22,6 +22,7 @@ import { brokenPromises } from "./checks/promises.js";
 import { setClashes } from "./checks/set-clashes.js";
 import { tossUps } from "./checks/toss-ups.js";
 import { waiting } from "./checks/waiting.js";
+import { memory, type Memory } from "./memory.js";
 import { statuses, type Status } from "./outcome.js";
 
 export interface Analysis {
@@ -30,6 +31,8 @@ export interface Analysis {
   /** What a budget left open, in sentences; each has its finding too. */
   readonly undecided: readonly string[];
   readonly answers: Answers;
+  /** What the analysis of the next text of the book can use again. */
+  readonly memory: Memory;
 }
 
 /** How often a pick has each status among all possible points: exact, adding up to 1. */
@@ -49,14 +52,38 @@ export interface AnalyseOptions {
 export const STEPS = 100_000;
 
 export function analyse(model: Model, options: AnalyseOptions = {}): Analysis {
+  return toTheEnd(analysing(model, options));
+}
+
+const checks: readonly Check[] = [gaps, hairlines, conflicts, tossUps, waiting, brokenPromises, setClashes, neverRecommended, idle];
+
+/**
+ * The same, in short pieces of work: between two of them the caller may do other things, or stop for good.
+ * `before`, the analysis of an earlier text of the same book, is used again where nothing has changed.
+ */
+export function* analysing(model: Model, options: AnalyseOptions & { readonly before?: Analysis } = {}): Generator<void, Analysis> {
   const limits: Limits = { steps: options.steps ?? STEPS, interrupted: options.interrupted };
-  const found = answers(model, limits);
+  const known = options.before?.memory ?? memory();
+  known.begin();
+  const found = yield* answering(model, limits, known);
   const context: Context = { answers: found, model, limits, undecided: undecidedPicks(found) };
-  const findings = !found.anythingPossible ? [] : [gaps, hairlines, conflicts, tossUps, waiting, brokenPromises, setClashes, neverRecommended, idle].flatMap((check) => check(context));
-  const coverage = found.anythingPossible ? coverageOf(context) : [];
+  const findings: Finding[] = [];
+  const coverage: Coverage[] = [];
+  if (found.anythingPossible) {
+    for (const check of checks)
+      for (const one of check(context)) {
+        if (one) findings.push(one);
+        yield;
+      }
+    for (const pick of model.picks) {
+      const shares = sharesOfPick(context, pick);
+      if (shares) coverage.push({ pick: pick.index, shares });
+      yield;
+    }
+  }
   const undecided = new Map(context.undecided.map(({ what, place }) => [what, place]));
   for (const [what, place] of undecided) findings.push(finding("budget", place, say.budget(what)));
-  return { findings, coverage, undecided: [...undecided.keys()], answers: found };
+  return { findings, coverage, undecided: [...undecided.keys()], answers: found, memory: known };
 }
 
 function undecidedPicks({ model, picks }: Answers): Undecided[] {
@@ -68,17 +95,15 @@ function undecidedPicks({ model, picks }: Answers): Undecided[] {
   });
 }
 
-function coverageOf(context: Context): Coverage[] {
-  return context.model.picks.flatMap((pick) => {
-    const diagrams = context.answers.picks[pick.index];
-    if (!diagrams) return [];
-    const shares = within(() => sharesOf(context.answers, diagrams.whole, outcomeKey, fresh(context)));
-    if (!shares) {
-      context.undecided.push({ what: say.undecided.question(say.questions.shares(pick.name)), place: pick.namePlace });
-      return [];
-    }
-    const sums = Object.fromEntries(statuses.map((status) => [status, 0n])) as Record<Status, bigint>;
-    for (const [{ status }, weight] of shares.weights) sums[status] += weight;
-    return [{ pick: pick.index, shares: Object.fromEntries(statuses.map((status) => [status, new Fraction(sums[status], shares.total)])) as Record<Status, Fraction> }];
-  });
+function sharesOfPick(context: Context, pick: Pick): Coverage["shares"] | undefined {
+  const diagrams = context.answers.picks[pick.index];
+  if (!diagrams) return undefined;
+  const shares = recalled(context, [pick.index], "shares", () => within(() => sharesOf(context.answers, diagrams.whole, outcomeKey, fresh(context))));
+  if (!shares) {
+    context.undecided.push({ what: say.undecided.question(say.questions.shares(pick.name)), place: pick.namePlace });
+    return undefined;
+  }
+  const sums = Object.fromEntries(statuses.map((status) => [status, 0n])) as Record<Status, bigint>;
+  for (const [{ status }, weight] of shares.weights) sums[status] += weight;
+  return Object.fromEntries(statuses.map((status) => [status, new Fraction(sums[status], shares.total)])) as Record<Status, Fraction>;
 }

@@ -9,27 +9,32 @@
  */
 import type { Model } from "../model/model.js";
 import { count, holds, intersect, isEmpty, spanOf, subtract, type Span } from "../model/span.js";
-import { budget, OutOfBudget, within, type Budget } from "./budget.js";
+import { budget, OutOfBudget, toTheEnd, unlimited, within, type Budget } from "./budget.js";
 import { decide, whether } from "./decide.js";
 import { compose, forest, isFork, mapLeaves, weigh, type Box, type Forest, type Input, type Node, type Variables } from "./diagram.js";
 import { FAILS, formulas, HOLDS, NO_ADVICE, WAITS, type Formula, type Formulas, type Quarters } from "./formula.js";
-import { hullIndex, hullOf, type Hull } from "./neighbours.js";
+import { memory, type Memory } from "./memory.js";
+import { hullIndex, hullOf, type Hull, type HullIndex } from "./neighbours.js";
 import type { Outcome, Point } from "./outcome.js";
 import { frontOf, prepared, valueOfFront, type Front } from "./point.js";
 import { pickFormulas, pickQuestion } from "./pick-question.js";
-import type { PickRules } from "./rules.js";
+import { printsOf, type Prints } from "./prints.js";
+import type { PickRules, Rule } from "./rules.js";
 import type { Verdict } from "./verdict.js";
 
 /** A pick about which questions can be asked: the answers of all picks it tests are known. */
 export interface Askable {
   readonly rules: PickRules;
-  /** Per rule: where its `when` may hold. */
-  readonly hulls: readonly (Hull | "nowhere")[];
-  /** Places of the rules whose `when` may hold where every variable has this position, rising. */
-  rulesAt(position: (variable: number) => number): readonly number[];
+  /** Where a rule's `when` may hold. */
+  hull(rule: Rule): Hull | "nowhere";
+  /** Which rules' `when` may hold at a point, made when first asked for. */
+  readonly index: () => HullIndex;
 }
 
-export interface PickDiagrams extends Askable {
+export interface PickDiagrams extends Askable, Diagrams {}
+
+/** All that is known of a pick's answers, without the rules they come from. */
+export interface Diagrams {
   readonly local: Node<Verdict>;
   /** What others can see of it: positions of its variable. */
   readonly fronts: readonly Front[];
@@ -50,6 +55,9 @@ export interface Answers {
   /** Over axes: 1 where a point is possible, else 0. */
   readonly possible: Input;
   readonly anythingPossible: boolean;
+  readonly prints: Prints;
+  /** The value of `work`, or what an earlier analysis made of the same question; `key` names all it depends on. */
+  recall<T>(key: string, work: () => T): T;
   /** The variable that stands for a pick. */
   pickVariable(pick: number): number;
   /** Throws `OutOfBudget` where the test asks an undecided pick. */
@@ -67,7 +75,14 @@ const verdictKey = (leaf: Verdict): string =>
   `${outcomeKey(leaf)}|${leaf.cause.kind}|${"nevers" in leaf.cause ? leaf.cause.nevers.join(",") : ""}${"rules" in leaf.cause ? leaf.cause.rules.join(",") : ""}${"from" in leaf.cause ? leaf.cause.from : ""}|${leaf.standing.join(",")}`;
 
 export function answers(model: Model, limits: Limits): Answers {
+  return toTheEnd(answering(model, limits));
+}
+
+/** The same, pick by pick; `known` is what an earlier analysis has left. */
+export function* answering(model: Model, limits: Limits, known: Memory = memory()): Generator<void, Answers> {
   const axes = model.axes.length;
+  const prints = printsOf(model, known.number);
+  const recall = <T>(key: string, work: () => T): T => known.recall(`${limits.steps}|${key}`, work);
   const fresh = (): Budget => budget(limits.steps, limits.interrupted);
   const picks: (PickDiagrams | undefined)[] = [];
   const askable: (Askable | undefined)[] = [];
@@ -84,22 +99,23 @@ export function answers(model: Model, limits: Limits): Answers {
     return { variable: axes + pick, quarters: [where(HOLDS), where(FAILS), where(WAITS), where(NO_ADVICE)] };
   };
   const compile: Answers["compile"] = (test) => store.compile(test, readPick);
-  const possible = within(() => possiblePoints(model, store, compile, fresh()));
+  const possible = recall(`possible ${prints.possible}`, () => within(() => possiblePoints(model, store, compile, fresh())));
   for (const rules of prepared(model).rules) {
-    const known = possible !== undefined && rules.pick.tests.every((pick) => picks[pick] !== undefined);
-    const mine = known ? askableOf(rules) : undefined;
+    yield;
+    const mine = possible !== undefined && rules.pick.tests.every((pick) => picks[pick] !== undefined) ? askableOf(rules) : undefined;
     askable.push(mine);
-    picks.push(mine && within(() => pickDiagrams(mine)));
+    const diagrams = mine && recall(`answers ${prints.picks[rules.pick.index]}`, () => within(() => diagramsOf(rules)));
+    picks.push(mine && diagrams && { ...mine, ...diagrams });
   }
 
   function askableOf(rules: PickRules): Askable {
-    const hulls = rules.rules.map((rule) => hullOf(store, compile(rule.pattern.when)));
-    let index: Askable["rulesAt"] | undefined;
-    return { rules, hulls, rulesAt: (position) => (index ??= hullIndex(hulls, variables.size))(position) };
+    const hulls: (Hull | "nowhere")[] = [];
+    const hull = (rule: Rule): Hull | "nowhere" => (hulls[rule.at] ??= hullOf(store, compile(rule.pattern.when)));
+    let index: HullIndex | undefined;
+    return { rules, hull, index: () => (index ??= hullIndex(rules.rules.map(hull), variables.size)) };
   }
 
-  function pickDiagrams(mine: Askable): PickDiagrams {
-    const { rules } = mine;
+  function diagramsOf(rules: PickRules): Diagrams {
     const spend = fresh();
     const local = decide(store, pickQuestion(model, rules, pickFormulas(rules, compile)), forest<Verdict>(verdictKey, spend), spend);
     const fronts: Front[] = [];
@@ -117,13 +133,15 @@ export function answers(model: Model, limits: Limits): Answers {
     const inputs = new Map(rules.pick.tests.map((pick) => [axes + pick, picks[pick]!.frontDiagram]));
     const frontForest = forest<number>(String, spend);
     const frontNode = compose(mapLeaves(local, frontForest, positionOf), frontForest, inputs, variables);
+    // Whoever asks later brings a budget of its own.
+    const lasting = forest<number>(String, unlimited);
     const outcomes = forest<Outcome>(outcomeKey, spend);
     const whole = compose(mapLeaves(local, outcomes, ({ status, places }): Outcome => ({ status, places })), outcomes, inputs, variables);
-    return { ...mine, local, fronts, frontDiagram: { node: frontNode, forest: frontForest }, whole };
+    return { local, fronts, frontDiagram: { node: mapLeaves(frontNode, lasting, (front) => front), forest: lasting }, whole };
   }
 
   return {
-    model, store, variables, askable, picks, compile,
+    model, store, variables, askable, picks, compile, prints, recall,
     possible: possible ?? nothingKnown(),
     anythingPossible: possible === undefined || isFork(possible.node) || possible.node.leaf === 1,
     pickVariable: (pick) => axes + pick,
@@ -132,16 +150,16 @@ export function answers(model: Model, limits: Limits): Answers {
 
 /** Where not even the possible points are decided, no pick is askable, and nothing is asked of this. */
 function nothingKnown(): Input {
-  const made = forest<number>(String, budget(1));
+  const made = forest<number>(String, unlimited);
   return { node: made.leaf(1), forest: made };
 }
 
 function possiblePoints(model: Model, store: Formulas, compile: Answers["compile"], spend: Budget): Input {
   const never = model.impossible.map((statement) => store.not(compile(statement.when)));
   const whole = store.and([...model.domain.map(compile), ...never]);
-  const made = forest<number>(String, spend);
-  const node = decide(store, whether(whole), made, spend);
-  return { node, forest: made };
+  const node = decide(store, whether(whole), forest<number>(String, spend), spend);
+  const lasting = forest<number>(String, unlimited);
+  return { node: mapLeaves(node, lasting, (flag) => flag), forest: lasting };
 }
 
 function weightOn(weights: readonly bigint[] | undefined, span: Span): bigint {

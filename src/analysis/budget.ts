@@ -4,6 +4,14 @@ export interface Budget {
   spend(steps?: number): void;
 }
 
+/** What work in pieces comes to, done in one go. */
+export function toTheEnd<T>(work: Generator<unknown, T>): T {
+  for (;;) {
+    const piece = work.next();
+    if (piece.done) return piece.value;
+  }
+}
+
 /** Caught where one pick's, pattern's or finding's analysis starts: the tool then says what it left undecided. */
 export class OutOfBudget extends Error {}
 
@@ -20,6 +28,9 @@ export function budget(steps: number, interrupted?: () => boolean): Budget {
     },
   };
 }
+
+/** For work that is bounded by what it works on. */
+export const unlimited: Budget = { spend() {} };
 
 /** The value of `work`, or undefined where its budget ran out. */
 export function within<T>(work: () => T): T | undefined {

@@ -14,7 +14,7 @@
  * Formulas are hash-consed: equal formulas have equal numbers, so what is left of a pattern inside a box names the sub-problem.
  */
 import type { Test } from "../model/model.js";
-import type { Cut, Sketch } from "./decide.js";
+import type { Edges, Mention } from "./cut.js";
 import { complement, disjoint, holds, intersect, isEmpty, spanKey, union, within, type Span } from "../model/span.js";
 
 export const HOLDS = 1;
@@ -34,6 +34,8 @@ export type ReadPick = (pick: number, span: Span) => { readonly variable: number
 export interface Formulas {
   readonly always: Formula;
   readonly never: Formula;
+  /** No value at all: known not to matter. */
+  readonly nothing: Formula;
   compile(test: Test | undefined, readPick: ReadPick): Formula;
   atom(variable: number, quarters: Quarters): Formula;
   and(parts: readonly Formula[]): Formula;
@@ -47,9 +49,9 @@ export interface Formulas {
   /** Of an atom. */
   quarters(formula: Formula): Quarters;
   /** Of an atom: what `make` made of it, made once. */
-  cuts(formula: Formula, make: () => ReadonlyMap<string, Cut>): ReadonlyMap<string, Cut>;
+  edges(formula: Formula, make: () => Edges): Edges;
   /** What `make` made of the formula, made once. */
-  sketch(formula: Formula, make: () => readonly Sketch[]): readonly Sketch[];
+  mentions(formula: Formula, make: () => readonly Mention[]): readonly Mention[];
   /** Does some work and then forgets every formula that came up in it; none may be kept. */
   passing<T>(work: () => T): T;
   /** The one value where every variable has this position. */
@@ -66,8 +68,8 @@ interface Shape {
   readonly quarters: Quarters;
   readonly parts: readonly Formula[];
   readonly support: readonly number[];
-  cuts?: ReadonlyMap<string, Cut>;
-  sketch?: readonly Sketch[];
+  edges?: Edges;
+  mentions?: readonly Mention[];
 }
 
 const nothing: Quarters = [[], [], [], []];
@@ -140,8 +142,19 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     }
     return join(shape.kind === "and" ? "or" : "and", shape.parts.map(not));
   };
+  // The tests of a model never change, so each is made once; of a passing one nothing is kept.
+  const compiled = new Map<Test, Formula>();
+  const inOrder: Test[] = [];
   const compile = (test: Test | undefined, readPick: ReadPick): Formula => {
     if (!test) return constant(HOLDS);
+    let formula = compiled.get(test);
+    if (formula === undefined) {
+      compiled.set(test, (formula = compileAnew(test, readPick)));
+      inOrder.push(test);
+    }
+    return formula;
+  };
+  const compileAnew = (test: Test, readPick: ReadPick): Formula => {
     switch (test.kind) {
       case "always": return constant(HOLDS);
       case "never": return constant(FAILS);
@@ -198,10 +211,12 @@ export function formulas(sizes: (variable: number) => number): Formulas {
   };
   const passing = <T>(work: () => T): T => {
     const before = shapes.length;
+    const tests = inOrder.length;
     try {
       return work();
     } finally {
       for (let formula = before; formula < shapes.length; formula++) byKey.delete(keys[formula]!);
+      for (const test of inOrder.splice(tests)) compiled.delete(test);
       shapes.length = before;
       keys.length = before;
     }
@@ -216,6 +231,7 @@ export function formulas(sizes: (variable: number) => number): Formulas {
   return {
     always: constant(HOLDS),
     never: constant(FAILS),
+    nothing: constant(0),
     compile,
     atom,
     and: (parts) => join("and", parts),
@@ -224,10 +240,10 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     mask: (formula) => shapes[formula]!.mask,
     support: (formula) => shapes[formula]!.support,
     quarters: (formula) => shapes[formula]!.quarters,
-    cuts: (formula, make) => (shapes[formula]!.cuts ??= make()),
+    edges: (formula, make) => (shapes[formula]!.edges ??= make()),
     valueAt,
     passing,
-    sketch: (formula, make) => (shapes[formula]!.sketch ??= make()),
+    mentions: (formula, make) => (shapes[formula]!.mentions ??= make()),
     shape: (formula) => shapes[formula]!,
     conjunction,
   };

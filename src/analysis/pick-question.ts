@@ -50,36 +50,44 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
   const watched = options.watched ?? new Set<number>();
   const inCircle = new Set(rules.circles.flat());
   const anyMoves = rules.rules.some((rule) => rule.move !== 0);
+  const anyBeats = rules.rules.some((rule) => rule.beats.length > 0);
   const leafOf = options.leafOf ?? ((situation: Situation) => {
     const result = verdict(rules, situation, silencedBook(rules, situation, model.moreLocal));
     const disagree = result.cause.kind === "disagree" && result.standing.some((a, i) => result.standing.slice(i + 1).some((b) => shareNothing(rules.rules[a]!, rules.rules[b]!)));
     return disagree ? CLASH : result;
   });
 
+  const isSilence = (index: number): boolean => index >= at.silence(0) && index < at.rule(0);
+  const ruleBy = (index: number): Rule | undefined => rules.rules[index - at.rule(0)];
+  const isCopy = (index: number): boolean => index >= at.copy(0) && index < at.formulas.length;
+
   return {
     formulas: at.formulas,
-    settle(mask): Settled<L | Verdict> {
-      const all = (): number[] => at.formulas.map((_, i) => i).filter((i) => mask(i) !== 0);
+    settle({ live, mask }): Settled<L | Verdict> {
       const gate = mask(0);
       if (gate === FAILS) return { leaf: leafOf({ gate, silences: [], whens: [] }) };
-      if (!oneBit(gate)) return { keep: all(), ask: [0], signature: constantsOf(all(), mask) };
+      if (!oneBit(gate)) return { keep: live, ask: [0], signature: constantsOf(live, mask) };
+      const openSilences = live.filter((index) => isSilence(index) && !oneBit(mask(index)));
+      if (openSilences.length > 0) return { keep: live, ask: openSilences, signature: constantsOf(live, mask) };
       const silences = pick.sayNothing.map((_, i) => mask(at.silence(i)));
-      const openSilences = silences.flatMap((value, i) => (oneBit(value) ? [] : [at.silence(i)]));
-      if (openSilences.length > 0) return { keep: all(), ask: openSilences, signature: constantsOf(all(), mask) };
       const silenced = silencedBook(rules, { silences }, model.moreLocal);
       // A watched rule may be anything in the variant it is compared with.
       const when = (rule: Rule): Mask => (watched.has(rule.at) ? ANYTHING : mask(at.rule(rule.at)));
 
-      const candidates = rules.rules.filter((rule) => when(rule) & ~FAILS && (!silenced(rule.pattern.book) || heardInSilence(rule)));
-      const isCandidate = new Set(candidates.map((rule) => rule.at));
+      const isCandidate = (rule: Rule): boolean => (when(rule) & ~FAILS) !== 0 && (!silenced(rule.pattern.book) || heardInSilence(rule));
+      const candidates: Rule[] = [];
+      for (const index of live) {
+        const rule = ruleBy(index);
+        if (rule && isCandidate(rule)) candidates.push(rule);
+      }
       const beaten = (rule: Rule, test: (mask: Mask) => boolean): boolean =>
-        rule.beatenBy.some((other) => isCandidate.has(other) && test(when(rules.rules[other]!)));
+        rule.beatenBy.some((other) => isCandidate(rules.rules[other]!) && test(when(rules.rules[other]!)));
       const beatenSurely = (rule: Rule): boolean => beaten(rule, (value) => value === HOLDS);
       const beatenMaybe = (rule: Rule): boolean => beaten(rule, (value) => (value & HOLDS) !== 0);
 
-      const free = (rule: Rule): boolean => !watched.has(rule.at) && !inCircle.has(rule.at) && !rule.beats.some((beaten) => isCandidate.has(beaten));
+      const free = (rule: Rule): boolean => !watched.has(rule.at) && !inCircle.has(rule.at) && !rule.beats.some((beaten) => isCandidate(rules.rules[beaten]!));
       const onlyFails = (rule: Rule): boolean => (when(rule) & (WAITS | NO_ADVICE)) === 0;
-      let left = candidates.filter((rule) => !(beatenSurely(rule) && free(rule)));
+      let left: readonly Rule[] = anyBeats ? candidates.filter((rule) => !(beatenSurely(rule) && free(rule))) : candidates;
 
       // Rules that surely go into the passes, and can be a reason to drop others.
       const goes = left.filter((rule) => rule.goes && !silenced(rule.pattern.book));
@@ -96,7 +104,7 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
         const standing = safe.filter((rule) => !rivals.some((other) => other !== rule && rules.byTrust(other, rule) < 0));
         const stands = standing[0];
         // Two that surely stand and share no option: whatever else there is, they are in conflict.
-        if (stands && !options.leafOf && gate === HOLDS && silences.every((value) => value === HOLDS || value === FAILS) &&
+        if (stands && standing.length > 1 && !options.leafOf && gate === HOLDS && silences.every((value) => value === HOLDS || value === FAILS) &&
           candidates.every((rule) => onlyFails(rule) && !inCircle.has(rule.at)) && standing.some((a, i) => standing.slice(i + 1).some((b) => shareNothing(a, b))))
           return { leaf: CLASH };
         if (stands) {
@@ -105,30 +113,42 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
             [...rule.nevers].some((option) => anyMoves || stands.goesTo.has(option)) ||
             (stands.goesTo.size > 1 && rule.leans.some((lean) => stands.goesTo.has(lean.option)));
           left = left.filter((rule) => touches(rule) || !free(rule) || !onlyFails(rule));
+          // Nor do many more that would only say the same once again.
+          const echoes = (rule: Rule): boolean => !oneBit(when(rule)) && onlyGoes(rule) && free(rule) && onlyFails(rule) && sameList(rule, stands) &&
+            !rivals.some((other) => !sameList(other, stands) && (couldDrop(rule, other) || rules.byTrust(rule, other) < 0));
+          if (left.length > MOST_ECHOES && left.filter(echoes).length > MOST_ECHOES) left = left.filter((rule) => !echoes(rule));
         }
       }
 
       const ruleIndexes = left.map((rule) => at.rule(rule.at));
-      const keep = [0, ...silences.map((_, i) => at.silence(i)), ...ruleIndexes];
+      const before = live.filter((index) => index < at.rule(0));
       const open = ruleIndexes.filter((index) => !oneBit(mask(index)));
       const copyMaySpeak = pick.sameAs && !(pick.fallBack && !silenced(pick.fallBack.book));
-      const copies = copyMaySpeak ? pick.options.map((_, option) => option).filter((option) => mask(at.copy(option)) & HOLDS) : [];
-      const copyIndexes = copies.map(at.copy);
+      const copyIndexes = copyMaySpeak ? live.filter((index) => isCopy(index) && mask(index) & HOLDS) : [];
+      const keep = [...before, ...ruleIndexes, ...copyIndexes];
       if (open.length > 0) {
         // Leans and moves that are settled count only by what they add up to.
         const folds = (rule: Rule): boolean => free(rule) && !rule.goes && rule.nevers.size === 0 && when(rule) === HOLDS && !beatenMaybe(rule);
-        return { keep: [...keep, ...copyIndexes], ask: open, signature: signatureOf(left, folds, [0, ...silences.map((_, i) => at.silence(i)), ...copyIndexes], mask, at, silenced) };
+        return { keep, ask: open, signature: signatureOf(left, folds, [...before, ...copyIndexes], mask, at, silenced) };
       }
       const whens = new Array<Mask>(rules.rules.length).fill(0);
       for (const rule of left) whens[rule.at] = mask(at.rule(rule.at));
       const situation: Situation = { gate, silences, whens };
-      if (copies.length === 0) return { leaf: leafOf(situation) };
-      if (copies.length === 1) return { leaf: leafOf({ ...situation, copy: copies[0]! }) };
-      const usesCopy = watched.size > 0 || verdict(rules, { ...situation, copy: copies[0]! }, silenced).standing.length === 0;
-      if (!usesCopy) return { leaf: leafOf({ ...situation, copy: copies[0]! }) };
-      return { keep: [...keep, ...copyIndexes], ask: copyIndexes.filter((index) => !oneBit(mask(index))), signature: constantsOf([...keep, ...copyIndexes], mask) };
+      if (copyIndexes.length === 0) return { leaf: leafOf(situation) };
+      const copied: Situation = { ...situation, copy: copyIndexes[0]! - at.copy(0) };
+      if (copyIndexes.length === 1) return { leaf: leafOf(copied) };
+      const usesCopy = watched.size > 0 || verdict(rules, copied, silenced).standing.length === 0;
+      if (!usesCopy) return { leaf: leafOf(copied) };
+      return { keep, ask: copyIndexes.filter((index) => !oneBit(mask(index))), signature: constantsOf(keep, mask) };
     },
   };
+}
+
+/** Patterns that say just what another says already: up to so many are told apart in what stands, of more only some are. */
+const MOST_ECHOES = 8;
+
+function sameList(a: Rule, b: Rule): boolean {
+  return a.goes!.length === b.goes!.length && a.goes!.every((place, i) => place.length === b.goes![i]!.length && place.every((option, k) => option === b.goes![i]![k]));
 }
 
 const ANYTHING: Mask = HOLDS | FAILS | WAITS | NO_ADVICE;
@@ -145,7 +165,8 @@ function onlyGoes(rule: Rule): boolean {
   return rule.goes !== undefined && rule.leans.length === 0 && rule.nevers.size === 0 && rule.move === 0;
 }
 
-function constantsOf(indexes: readonly number[], mask: (index: number) => Mask): string {
+/** Those of the formulas that are settled, and how. */
+export function constantsOf(indexes: readonly number[], mask: (index: number) => Mask): string {
   let key = "";
   for (const index of indexes) {
     const value = mask(index);

@@ -19,7 +19,9 @@ export interface Region {
   /** Exact share of all possible points. */
   readonly share: Fraction;
   readonly example: Example;
-  /** A whole possible point that agrees with the example. */
+  /** Over the axes: all of it is possible and in the region. */
+  readonly box: Box;
+  /** A whole point in that box, which agrees with the example. */
   readonly point: Point;
 }
 
@@ -61,6 +63,25 @@ export function regionOf(answers: Answers, local: Node<number>, target: Flags, s
   return { boxes: bySize(answers, mergedBoxes(reachable, answers.variables)), ...found };
 }
 
+/** Whether a box limits axes alone, all points are possible, and weights can tell them apart. */
+export function isAllPossible({ model, possible, variables }: Answers, box: Box): boolean {
+  return !isFork(possible.node) && possible.node.leaf === 1 && [...box.keys()].every((variable) => variable < model.axes.length) &&
+    model.axes.every(({ index, size }) => variables.weight(index, [0, size - 1]) > 0n);
+}
+
+/** The region that is one such box: no diagram is needed. */
+export function boxRegion(answers: Answers, box: Box): Region {
+  const { model, variables } = answers;
+  const point = pointIn(answers, box);
+  let [inside, total] = [1n, 1n];
+  for (const [variable, span] of box) {
+    inside *= variables.weight(variable, span);
+    total *= variables.weight(variable, [0, variables.size(variable) - 1]);
+  }
+  const tested = new Set([...box.keys()].map((variable) => model.axes[variable]!.condition));
+  return { boxes: [box], share: new Fraction(inside, total), box, point, example: exampleOf(model, point, tested) };
+}
+
 /** Share and example of a diagram over axes alone. */
 export function exampleIn(answers: Answers, whole: Node<number>, spend: Budget): Omit<Region, "boxes"> | undefined {
   const among = amongPossible(answers, whole, String, spend);
@@ -70,7 +91,7 @@ export function exampleIn(answers: Answers, whole: Node<number>, spend: Budget):
   const point = pointIn(answers, box);
   return {
     share: new Fraction(weights.get(1) ?? 0n, total),
-    point,
+    box, point,
     example: exampleOf(answers.model, point, conditionsTested(answers, whole, point)),
   };
 }

@@ -25,12 +25,16 @@ const MOST_BOXES = 6;
 
 export function sayWhere(answers: Answers, boxes: readonly Box[], most = MOST_BOXES): Where {
   const said = boxes.slice(0, most).map((box) => sayBox(answers, box));
-  const parts = said.map(({ tests }) => (boxes.length > 1 && tests.length > 1 ? `(${tests.join(" and ")})` : tests.join(" and ") || "always"));
   const rest = boxes.length - said.length;
   return {
-    text: boxes.some((box) => box.size === 0) ? "always" : parts.join(" or ") + (rest > 0 ? ` (and ${rest} more such ${rest === 1 ? "stretch" : "stretches"})` : ""),
+    text: boxes.some((box) => box.size === 0) ? "always" : eitherOf(said.map(({ tests }) => tests)) + (rest > 0 ? ` (and ${rest} more such ${rest === 1 ? "stretch" : "stretches"})` : ""),
     exact: rest === 0 && said.every(({ exact }) => exact),
   };
+}
+
+/** Tests joined by `and`, the lot by `or`: in parentheses where the two would be mixed. */
+function eitherOf(lots: readonly (readonly string[])[]): string {
+  return lots.map((tests) => (lots.length > 1 && tests.length > 1 ? `(${tests.join(" and ")})` : tests.join(" and "))).join(" or ");
 }
 
 function sayBox(answers: Answers, box: Box): { readonly tests: readonly string[]; readonly exact: boolean } {
@@ -41,7 +45,7 @@ function sayBox(answers: Answers, box: Box): { readonly tests: readonly string[]
     if (condition.domain.kind === "set") tests.push(...saySet(model, condition, box));
     else {
       const span = box.get(condition.axes[0]!);
-      if (span && count(span) < model.axes[condition.axes[0]!]!.size) tests.push(sayCondition(model, condition, span));
+      if (span && count(span) < model.axes[condition.axes[0]!]!.size) tests.push(...sayCondition(model, condition, span));
     }
   }
   for (const pick of model.picks) {
@@ -55,16 +59,15 @@ function sayBox(answers: Answers, box: Box): { readonly tests: readonly string[]
   return { tests, exact };
 }
 
-/** A test that holds exactly where a condition's axis lies in a span; several stretches are joined by `or` in parentheses. */
-export function sayCondition(model: Model, condition: Condition, span: Span): string {
+/** Tests that together hold exactly where a condition's axis lies in a span; several stretches are joined by `or` in parentheses. */
+function sayCondition(model: Model, condition: Condition, span: Span): readonly string[] {
   const named = namedStretch(model, condition, span);
-  if (named) return `${condition.name} ${named}`;
-  if (condition.domain.kind === "scale") return `${condition.name} ${sayLevels(condition, condition.domain.levels, condition.domain.ordered, span)}`;
+  if (named) return [`${condition.name} ${named}`];
+  if (condition.domain.kind === "scale") return [`${condition.name} ${sayLevels(condition, condition.domain.levels, condition.domain.ordered, span)}`];
   const axis = model.axes[condition.axes[0]!]!;
   const runs = axis.cyclic ? roundTheYear(span, axis.size) : runsOf(span);
-  const parts = runs.map(([from, to]) => sayRun(model, condition, from, to));
-  if (parts.length === 1 && !parts[0]!.includes(" and ")) return parts[0]!;
-  return parts.length === 1 ? parts[0]! : `(${parts.map((part) => (part.includes(" and ") ? `(${part})` : part)).join(" or ")})`;
+  const stretches = runs.map(([from, to]) => sayRun(model, condition, from, to));
+  return stretches.length === 1 ? stretches[0]! : [`(${eitherOf(stretches)})`];
 }
 
 /** Bands, or a run of bands, that make up the span exactly; of a scale, a group. */
@@ -98,13 +101,13 @@ function sayLevels(words: { readonly rising?: string; readonly falling?: string 
   return `is ${names(span).join(" or ")}`;
 }
 
-function sayRun(model: Model, condition: Condition, from: number, to: number): string {
+function sayRun(model: Model, condition: Condition, from: number, to: number): readonly string[] {
   const axis = model.axes[condition.axes[0]!]!;
   const value = (position: number): string => sayPosition(model, axis.index, position);
   const { name, rising, falling } = condition;
-  if (axis.cyclic) return from === to ? `${name} is ${value(from)}` : `${name} from ${value(from)} to ${value(to)}`;
+  if (axis.cyclic) return [from === to ? `${name} is ${value(from)}` : `${name} from ${value(from)} to ${value(to)}`];
   const isOpen = (position: number): boolean => axis.limits !== undefined && position % 2 === 1;
-  if (from === to && !isOpen(from)) return `${name} is ${value(from)}`;
+  if (from === to && !isOpen(from)) return [`${name} is ${value(from)}`];
   // An open stretch starts just after the limit below it and ends just before the one above it.
   const atLeast = from === 0 ? undefined : isOpen(from)
     ? (rising ? `is ${rising} than ${value(from - 1)}` : `is above ${value(from - 1)}`)
@@ -112,8 +115,8 @@ function sayRun(model: Model, condition: Condition, from: number, to: number): s
   const atMost = to === axis.size - 1 ? undefined : isOpen(to)
     ? (falling ? `is ${falling} than ${value(to + 1)}` : `is below ${value(to + 1)}`)
     : (falling ? `is ${value(to)} or ${falling}` : `is at most ${value(to)}`);
-  if (atLeast && atMost && !isOpen(from) && !isOpen(to)) return `${name} from ${value(from)} to ${value(to)}`;
-  return [atLeast, atMost].filter((part) => part !== undefined).map((part) => `${name} ${part}`).join(" and ");
+  if (atLeast && atMost && !isOpen(from) && !isOpen(to)) return [`${name} from ${value(from)} to ${value(to)}`];
+  return [atLeast, atMost].filter((part) => part !== undefined).map((part) => `${name} ${part}`);
 }
 
 function runsOf(span: Span): [number, number][] {

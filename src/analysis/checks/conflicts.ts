@@ -23,16 +23,17 @@
  */
 import type { Edit, Finding, Fix } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
+import type { Pick } from "../../model/model.js";
 import type { Askable } from "../answers.js";
 import { decide, type Question } from "../decide.js";
 import { leaves } from "../diagram.js";
-import { HOLDS, oneBit } from "../formula.js";
+import { HOLDS, NO_ADVICE, oneBit, WAITS } from "../formula.js";
 import { meet, meeting, subset } from "../neighbours.js";
-import { pickFormulas, pickQuestion, shareNothing } from "../pick-question.js";
-import { flagged } from "../region.js";
+import { constantsOf, pickFormulas, pickQuestion, shareNothing } from "../pick-question.js";
+import { boxRegion, flagged, isAllPossible } from "../region.js";
 import type { PickRules, Rule } from "../rules.js";
 import { silencedBook, verdict, type Verdict } from "../verdict.js";
-import { askablePicks, find, finding, saysOf, whereabouts, type Context } from "./context.js";
+import { askablePicks, find, finding, located, recalled, saysOf, whereabouts, type Check, type Context, type Found } from "./context.js";
 
 type Kind = "disagree" | "struck" | "nothing left" | "circle";
 
@@ -42,15 +43,22 @@ interface Clash {
   readonly rules: readonly number[];
 }
 
-export function conflicts(context: Context): Finding[] {
-  return askablePicks(context).flatMap((diagrams) => {
-    const local = context.answers.picks[diagrams.rules.pick.index]?.local;
-    const clashes = new Map<string, Clash>();
-    for (const leaf of local ? leaves(local) : []) for (const clash of clashesOf(leaf)) clashes.set(keyOf(clash), clash);
-    return [...disagreeingPairs(diagrams), ...clashes.values()]
-      .sort((a, b) => compareLists(a.rules, b.rules))
-      .flatMap((clash) => reportClash(context, diagrams, clash));
-  });
+export function* conflicts(context: Context): ReturnType<Check> {
+  for (const diagrams of askablePicks(context)) {
+    yield;
+    const { pick } = diagrams.rules;
+    const court = courtOf(context, diagrams);
+    const { pairs, more, others } = recalled(context, [pick.index], "clashes", () => ({ ...disagreeingPairs(diagrams), others: otherClashes(context, diagrams) }));
+    for (const clash of [...pairs, ...others].sort((a, b) => compareLists(a.rules, b.rules))) yield reportClash(context, court, clash);
+    if (more) context.undecided.push({ what: say.undecided.question(say.questions.morePairs(pick.name, MOST_PAIRS)), place: pick.namePlace });
+  }
+}
+
+function otherClashes({ answers }: Context, diagrams: Askable): readonly Clash[] {
+  const local = answers.picks[diagrams.rules.pick.index]?.local;
+  const clashes = new Map<string, Clash>();
+  for (const leaf of local ? leaves(local) : []) for (const clash of clashesOf(leaf)) clashes.set(keyOf(clash), clash);
+  return [...clashes.values()];
 }
 
 function keyOf({ kind, rules }: Clash): string {
@@ -67,18 +75,22 @@ function clashesOf({ cause, standing, ...leaf }: Verdict): readonly Clash[] {
   return [];
 }
 
-/** Pairs of go withs that meet, share no option, and are not settled between the two of them. */
-function disagreeingPairs({ rules, hulls }: Askable): Clash[] {
+/** Pairs of one pick beyond which nobody reads on. */
+const MOST_PAIRS = 10_000;
+
+/** Pairs of go withs that meet, share no option, and are not settled between the two of them; `more`: not all of them. */
+function disagreeingPairs({ rules, hull }: Askable): { readonly pairs: readonly Clash[]; readonly more: boolean } {
   const goes = rules.rules.filter((rule) => rule.goes);
   const pairs: Clash[] = [];
   for (const [i, a] of goes.entries())
     for (const b of goes.slice(i + 1)) {
-      if (!shareNothing(a, b) || !meet(hulls[a.at]!, hulls[b.at]!)) continue;
+      if (!shareNothing(a, b) || !meet(hull(a), hull(b))) continue;
       if (a.beats.includes(b.at) || b.beats.includes(a.at)) continue;
       if (rules.byTrust(a, b) !== 0 || drops(rules, a, b) || drops(rules, b, a)) continue;
+      if (pairs.length === MOST_PAIRS) return { pairs, more: true };
       pairs.push({ kind: "disagree", rules: [a.at, b.at] });
     }
-  return pairs;
+  return { pairs, more: false };
 }
 
 /** Whether a, where both are left, is bound to drop b before trust is asked. */
@@ -86,22 +98,63 @@ function drops(rules: PickRules, a: Rule, b: Rule): boolean {
   return rules.moreLocal(a, b) || rules.narrower(a, b);
 }
 
-/** Where both stand and leave no option; undecided rules of other picks, circles and silence are seen to by the pick's own question. */
-function pairQuestion(context: Context, { rules, hulls }: Askable, a: Rule, b: Rule): Question<number> {
-  const both = meeting(hulls[a.at]!, hulls[b.at]!);
+/** For one pick: whatever may have a say in whether two of its rules disagree. */
+interface Court {
+  readonly askable: Askable;
+  /** Rules that can leave the pick waiting or in a circle. */
+  readonly restless: readonly Rule[];
+  /** Rules that may silence or drop a rule somewhere. */
+  over(rule: Rule): readonly Rule[];
+}
+
+function courtOf({ answers }: Context, askable: Askable): Court {
+  const { rules, hull, index } = askable;
   const inCircle = new Set(rules.circles.flat());
-  const near = rules.rules.filter((rule) => rule !== a && rule !== b && meet(hulls[rule.at]!, both));
-  // Whoever could drop one of the two, whoever could drop those, and whatever may leave the pick waiting or in a circle.
+  const known = new Map<Rule, readonly Rule[]>();
+  const over = (rule: Rule): readonly Rule[] => index().meeting(hull(rule)).map((at) => rules.rules[at]!).filter((other) =>
+    other !== rule && (other.beats.includes(rule.at) || (other.goes && rule.goes && (drops(rules, other, rule) || rules.byTrust(other, rule) < 0))));
+  return {
+    askable,
+    restless: rules.rules.filter((rule) => inCircle.has(rule.at) || answers.store.mask(answers.compile(rule.pattern.when)) & (WAITS | NO_ADVICE)),
+    over(rule) {
+      let list = known.get(rule);
+      if (!list) known.set(rule, (list = over(rule)));
+      return list;
+    },
+  };
+}
+
+/** The two, whoever could drop one of them, whoever could drop those, and whatever may leave the pick waiting or in a circle. */
+function involvedWith({ askable: { hull }, restless, over }: Court, a: Rule, b: Rule): ReadonlySet<Rule> {
+  const both = meeting(hull(a), hull(b));
   const involved = new Set([a, b]);
-  for (let size = 0; size < involved.size; ) {
-    size = involved.size;
-    for (const rule of near)
-      if (!involved.has(rule) && [...involved].some((other) => rule.beats.includes(other.at) || (rule.goes && other.goes && (drops(rules, rule, other) || rules.byTrust(rule, other) < 0)))) involved.add(rule);
-  }
-  const axes = context.model.axes.length;
-  for (const rule of near) if (inCircle.has(rule.at) || context.answers.store.support(context.answers.compile(rule.pattern.when)).some((variable) => variable >= axes)) involved.add(rule);
-  // Whoever silences an involved one has its say too.
-  for (const rule of near) if ([...involved].some((other) => rule.beats.includes(other.at))) involved.add(rule);
+  for (const rule of restless) if (meet(hull(rule), both)) involved.add(rule);
+  // A set goes on to what is added meanwhile.
+  for (const rule of involved) for (const other of over(rule)) if (meet(hull(other), both)) involved.add(other);
+  return involved;
+}
+
+function askedOf(pick: Pick, clash: Clash) {
+  return { picks: [pick.index], key: keyOf(clash), question: say.questions.region(pick.name, "conflict"), place: pick.namePlace };
+}
+
+/** Where two disagree: mostly just where both hold, which is one box. */
+function pairRegion(context: Context, court: Court, clash: Clash): Found | undefined {
+  const { rules, hull } = court.askable;
+  const { pick } = rules;
+  const { answers } = context;
+  const [a, b] = clash.rules.map((at) => rules.rules[at]!) as [Rule, Rule];
+  const involved = involvedWith(court, a, b);
+  const box = involved.size === 2 && !pick.onlyWhen && pick.sayNothing.length === 0 && [a, b].every((rule) => answers.store.conjunction(answers.compile(rule.pattern.when)))
+    ? meeting(hull(a), hull(b))
+    : undefined;
+  return box && box !== "nowhere" && isAllPossible(answers, box)
+    ? located(context, boxRegion(answers, box))
+    : find(context, askedOf(pick, clash), (target, spend) => decide(answers.store, pairQuestion(context, rules, involved, a, b), target, spend));
+}
+
+/** Where both stand and leave no option; undecided rules of other picks, circles and silence are seen to by the pick's own question. */
+function pairQuestion(context: Context, rules: PickRules, involved: ReadonlySet<Rule>, a: Rule, b: Rule): Question<number> {
   const few = subset(rules, rules.rules.filter((rule) => involved.has(rule)));
   const at = pickFormulas(few, context.answers.compile);
   const mine = [a, b].map((rule) => few.rules.findIndex((other) => other.pattern === rule.pattern));
@@ -114,23 +167,24 @@ function pairQuestion(context: Context, { rules, hulls }: Askable, a: Rule, b: R
   });
   return {
     formulas: at.formulas,
-    settle(mask) {
+    settle(state) {
+      const { live, mask } = state;
       if (indexes.some((index) => (mask(index) & HOLDS) === 0)) return { leaf: 0 };
       const open = indexes.filter((index) => !oneBit(mask(index)));
-      if (open.length > 0) return { keep: at.formulas.map((_, i) => i).filter((i) => mask(i) !== 0), ask: open, signature: "" };
-      return base.settle(mask);
+      if (open.length > 0) return { keep: live, ask: open, signature: constantsOf(live, mask) };
+      return base.settle(state);
     },
   };
 }
 
-function reportClash(context: Context, diagrams: Askable, clash: Clash): Finding[] {
-  const { rules } = diagrams;
+function reportClash(context: Context, court: Court, clash: Clash): Finding | undefined {
+  const { rules } = court.askable;
   const { pick } = rules;
-  const pair = clash.kind === "disagree" && clash.rules.length === 2;
-  const found = find(context, { place: pick.namePlace }, say.questions.region(pick.name, "conflict"), (target, spend) => pair
-    ? decide(context.answers.store, pairQuestion(context, diagrams, rules.rules[clash.rules[0]!]!, rules.rules[clash.rules[1]!]!), target, spend)
-    : flagged(context.answers.picks[pick.index]!.local, target, (leaf) => clashesOf(leaf).some((other) => keyOf(other) === keyOf(clash))));
-  if (!found) return [];
+  const found = clash.kind === "disagree" && clash.rules.length === 2
+    ? pairRegion(context, court, clash)
+    : find(context, askedOf(pick, clash), (target) =>
+      flagged(context.answers.picks[pick.index]!.local, target, (leaf) => clashesOf(leaf).some((other) => keyOf(other) === keyOf(clash))));
+  if (!found) return undefined;
   const involved = clash.rules.map((at) => rules.rules[at]!);
   const titles = involved.map((rule) => rule.pattern.title);
   const spoken = involved.map((rule) => ({ title: rule.pattern.title, says: saysOf(pick, rule) }));
@@ -141,11 +195,11 @@ function reportClash(context: Context, diagrams: Askable, clash: Clash): Finding
     : say.disagree(pick.name, spoken, at);
   // Reported at the pattern written last: that is the one being worked on.
   const [here, ...others] = [...involved].sort((a, b) => b.pattern.book - a.pattern.book || b.pattern.place.range.start - a.pattern.place.range.start);
-  return [finding(clash.kind === "circle" ? "circle" : "conflict", here!.pattern.namePlace, saying, {
+  return finding(clash.kind === "circle" ? "circle" : "conflict", here!.pattern.namePlace, saying, {
     pick: pick.name, patterns: titles, ...whereabouts(found),
     related: others.map((rule) => ({ ...rule.pattern.namePlace, message: say.relatedPattern(rule.pattern.title) })),
     fixes: clash.kind !== "circle" && involved.length === 2 ? beatsFixes(context, rules, involved[0]!, involved[1]!) : [],
-  })];
+  });
 }
 
 /** `beats` either way, where the book may say so and no circle would close. */

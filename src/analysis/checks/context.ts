@@ -4,7 +4,7 @@ import { say, type Saying } from "../../messages/analysis.js";
 import { sayList } from "../../messages/words.js";
 import type { Model, Pick, Places } from "../../model/model.js";
 import { budget, within, type Budget } from "../budget.js";
-import type { Answers, Askable, Limits, PickDiagrams } from "../answers.js";
+import { pointIn, type Answers, type Askable, type Limits, type PickDiagrams } from "../answers.js";
 import type { Node } from "../diagram.js";
 import { flags, regionOf, type Flags, type Region } from "../region.js";
 import type { Rule } from "../rules.js";
@@ -28,23 +28,49 @@ export interface Found extends Region {
   readonly where: Where;
 }
 
-export function fresh(context: Context): Budget {
-  return budget(context.limits.steps, context.limits.interrupted);
+/** `part`: of the steps for a question. */
+export function fresh(context: Context, part = 1): Budget {
+  return budget(context.limits.steps * part, context.limits.interrupted);
+}
+
+/** A check: its findings as they come, with pauses in between. */
+export type Check = (context: Context) => Generator<Finding | undefined, void>;
+
+/** A question about where something is so. */
+export interface Asked {
+  /** All picks whose answers it depends on, that of the finding first. */
+  readonly picks: readonly number[];
+  /** What else it depends on, apart from these: tells it from other questions about the same picks. */
+  readonly key: string;
+  /** As a person would ask it, and where it arose. */
+  readonly question: string;
+  readonly place: Place;
 }
 
 /**
  * The region that a diagram of 0 and 1 over axes and tested picks describes; undefined where no possible point is in it.
  * Where the budget runs out, the question is noted as undecided.
  */
-export function find(context: Context, { place }: { readonly place: Place }, question: string, make: (target: Flags, spend: Budget) => Node<number>): Found | undefined {
-  const answer = within(() => {
+export function find(context: Context, asked: Asked, make: (target: Flags, spend: Budget) => Node<number>): Found | undefined {
+  const { answers, undecided } = context;
+  const answer = recalled(context, asked.picks, asked.key, () => within(() => {
     const spend = fresh(context);
     const target = flags(spend);
-    const region = regionOf(context.answers, make(target, spend), target, spend);
-    return { region: region && { ...region, where: sayWhere(context.answers, region.boxes) } };
-  });
-  if (!answer) context.undecided.push({ what: say.undecided.question(question), place });
-  return answer?.region;
+    const region = regionOf(answers, make(target, spend), target, spend);
+    return { region: region && located(context, region) };
+  }));
+  if (!answer) undecided.push({ what: say.undecided.question(asked.question), place: asked.place });
+  // The model may have axes now that it had not when this was worked out.
+  return answer?.region && { ...answer.region, point: pointIn(answers, answer.region.box) };
+}
+
+/** The value of `work`, or what it was in an earlier analysis where none of the picks has changed. */
+export function recalled<T>({ answers }: Context, picks: readonly number[], key: string, work: () => T): T {
+  return answers.recall(`${picks.map((pick) => answers.prints.picks[pick]).join(" ")}|${key}`, work);
+}
+
+export function located({ answers }: Context, region: Region): Found {
+  return { ...region, where: sayWhere(answers, region.boxes) };
 }
 
 /** The picks about which questions can be asked, whether or not their diagrams fit the budget. */

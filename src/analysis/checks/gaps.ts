@@ -17,7 +17,7 @@
  *
  * One finding per pick, with the whole region. Where a broken pattern might have spoken, nothing is reported.
  */
-import type { Finding, Fix } from "../../diagnostics.js";
+import type { Fix } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import { firstUnused } from "../../messages/words.js";
 import type { Pick, Test } from "../../model/model.js";
@@ -31,17 +31,19 @@ import type { PickRules } from "../rules.js";
 import { silencedBook, verdict } from "../verdict.js";
 import { sayWhere, written } from "../where.js";
 import type { Budget } from "../budget.js";
-import { askablePicks, atEndOfBook, find, finding, whereabouts, type Context, type Found } from "./context.js";
+import { askablePicks, atEndOfBook, find, finding, whereabouts, type Check, type Context, type Found } from "./context.js";
 
-export function gaps(context: Context): Finding[] {
-  return askablePicks(context).flatMap((diagrams) => {
+export function* gaps(context: Context): ReturnType<Check> {
+  for (const diagrams of askablePicks(context)) {
+    yield;
     const { pick } = diagrams.rules;
-    const found = find(context, { place: pick.namePlace }, say.questions.region(pick.name, "gap"), (target, spend) => gapDiagram(context, diagrams, target, spend));
-    if (!found) return [];
-    return [finding("gap", pick.namePlace, say.gap(pick.name, { where: found.where.text, example: found.example, share: found.share }), {
+    const asked = { picks: [pick.index], key: "gap", question: say.questions.region(pick.name, "gap"), place: pick.namePlace };
+    const found = find(context, asked, (target, spend) => gapDiagram(context, diagrams, target, spend));
+    if (!found) continue;
+    yield finding("gap", pick.namePlace, say.gap(pick.name, { where: found.where.text, example: found.example, share: found.share }), {
       pick: pick.name, ...whereabouts(found), fixes: fixesFor(context, diagrams, found),
-    })];
-  });
+    });
+  }
 }
 
 /** 1 where the pick has a gap and no broken pattern might have filled it. */
@@ -65,7 +67,7 @@ function gapQuestion({ model, answers }: Context, rules: PickRules): Question<nu
   const neverSilenced = rules.rules.filter((rule) => rule.goes && rule.beatenBy.length === 0);
   return {
     formulas: at.formulas,
-    settle: (mask) => (!unruly && neverSilenced.some((rule) => mask(at.rule(rule.at)) === HOLDS) ? { leaf: 0 } : base.settle(mask)),
+    settle: (state) => (!unruly && neverSilenced.some((rule) => state.mask(at.rule(rule.at)) === HOLDS) ? { leaf: 0 } : base.settle(state)),
   };
 }
 

@@ -28,26 +28,31 @@ import type { PickDiagrams } from "../answers.js";
 import { boxes, type Box, type Node } from "../diagram.js";
 import { conjoined, flagged, overAxes, type Flags } from "../region.js";
 import type { Budget } from "../budget.js";
-import { decidedPicks, find, finding, whereabouts, type Context } from "./context.js";
+import { decidedPicks, find, finding, whereabouts, type Check, type Context } from "./context.js";
 import { gapDiagram } from "./gaps.js";
 
-export function hairlines(context: Context): Finding[] {
-  return decidedPicks(context).flatMap((diagrams) => (["gap", "conflict"] as const).flatMap((kind) => ofKind(context, diagrams, kind)));
+export function* hairlines(context: Context): ReturnType<Check> {
+  for (const diagrams of decidedPicks(context))
+    for (const kind of ["gap", "conflict"] as const) {
+      yield;
+      yield ofKind(context, diagrams, kind);
+    }
 }
 
-function ofKind(context: Context, diagrams: PickDiagrams, kind: "gap" | "conflict"): Finding[] {
+function ofKind(context: Context, diagrams: PickDiagrams, kind: "gap" | "conflict"): Finding | undefined {
   const { pick } = diagrams.rules;
   const continuous = context.model.axes.filter((axis) => axis.limits && axis.limits.length > 2);
-  if (continuous.length === 0) return [];
-  const found = find(context, { place: pick.namePlace }, say.questions.region(pick.name, "hairline"), (target, spend) => {
+  if (continuous.length === 0) return undefined;
+  const asked = { picks: [pick.index], key: `hairline ${kind}`, question: say.questions.region(pick.name, "hairline"), place: pick.namePlace };
+  const found = find(context, asked, (target, spend) => {
     const status = kind === "gap" ? gapDiagram(context, diagrams, target, spend) : flagged(diagrams.local, target, (leaf) => leaf.status === "conflict");
     const whole = overAxes(context.answers, status, target);
     const there = [...boxes(whole, context.answers.variables, (flag) => flag === 1)].map(({ box }) => box);
     const thin = continuous.filter((axis) => whole.support.includes(axis.index)).flatMap((axis) => thinParts(context, whole, there, axis, target, spend));
     return thin.reduce((sum, part) => either(sum, part, context, target), target.leaf(0) as Node<number>);
   });
-  if (!found) return [];
-  return [finding("hairline", pick.namePlace, say.hairline(pick.name, kind, { where: found.where.text, example: found.example, share: found.share }), { pick: pick.name, ...whereabouts(found) })];
+  if (!found) return undefined;
+  return finding("hairline", pick.namePlace, say.hairline(pick.name, kind, { where: found.where.text, example: found.example, share: found.share }), { pick: pick.name, ...whereabouts(found) });
 }
 
 function either(a: Node<number>, b: Node<number>, context: Context, target: Flags): Node<number> {

@@ -32,63 +32,79 @@ import { severities, type Severity } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { Model, Pattern, Test } from "../../model/model.js";
 import { findPossible, type Askable } from "../answers.js";
-import { budget, within, type Budget } from "../budget.js";
+import { within, type Budget } from "../budget.js";
 import { decide, findBox, whether } from "../decide.js";
 import { forest, leaves } from "../diagram.js";
 import { HOLDS, type Formula } from "../formula.js";
+import { subset } from "../neighbours.js";
 import { pickFormulas, pickQuestion } from "../pick-question.js";
 import { speaksOn, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Yield } from "../verdict.js";
-import { askablePicks, finding, fresh, unsettledPicks, type Context } from "./context.js";
+import { askablePicks, finding, fresh, recalled, unsettledPicks, type Check, type Context } from "./context.js";
 import { differs } from "./variants.js";
 
-export function idle(context: Context): Finding[] {
+export function* idle(context: Context): ReturnType<Check> {
   const { model } = context;
-  const court: Court = { context, left: budget(TOTAL * context.limits.steps, context.limits.interrupted), open: [] };
+  const court: Court = { context, left: TOTAL * context.limits.steps, open: [] };
   const idlePatterns = new Set<Pattern>();
   const busy = new Set<Pattern>();
   // Where a pick that is asked waits for a broken pattern to be mended, nobody can say yet what does nothing.
   const unsettled = unsettledPicks(context);
   const told = model.patterns.filter((pattern) => !touched(context, pattern).some(({ rules }) => rules.pick.tests.some((tested) => unsettled.has(tested))) && spokenOf(model, pattern).every(({ index }) => context.answers.askable[index]));
   for (const pattern of told) {
-    const does = judge(court, pattern, say.questions.doesNothing(pattern.title), (spend) => touched(context, pattern).some((diagrams) =>
+    yield;
+    const does = judge(court, pattern, "does nothing", say.questions.doesNothing(pattern.title), (spend) => touched(context, pattern).some((diagrams) =>
       differs(context.answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: "out", alsoWhereBothHold: false }, spend)));
     if (does === false) idlePatterns.add(pattern);
     if (does === true) busy.add(pattern);
   }
-  const findings: Finding[] = [];
   for (const pattern of idlePatterns) {
     const twin = told.find((other) => other !== pattern && twins(context, pattern, other));
     if (twin && twin.index > pattern.index) continue;
-    findings.push(finding("does-nothing", pattern.namePlace, say.doesNothing(pattern.title, twin ? say.whyTwin(twin.title) : whyIdle(context, pattern)), {
+    yield finding("does-nothing", pattern.namePlace, say.doesNothing(pattern.title, twin ? say.whyTwin(twin.title) : whyIdle(context, pattern)), {
       severity: severityIn(model, pattern, "does-nothing"), patterns: [pattern.title],
       related: twin ? [{ ...twin.namePlace, message: say.relatedPattern(twin.title) }] : [],
       fixes: namedByOthers(model, pattern) ? [] : [{ title: say.fixRemove(pattern.title), edits: [{ ...wholeLines(model, pattern), text: "" }] }],
-    }));
+    });
   }
-  for (const pattern of busy) findings.push(...idleParts(court, pattern));
+  for (const pattern of busy) yield* idleParts(court, pattern);
   noteOpen(court);
-  return findings;
 }
 
 /** All the questions of this check, and the steps left for them together. */
 interface Court {
   readonly context: Context;
-  readonly left: Budget;
+  left: number;
   readonly open: { readonly pattern: Pattern; readonly what: string }[];
 }
 
-/** One question may take this part of the steps of a pick; all together, that part as well. */
+/** One question may take this part of the steps of a pick; all together, that part. */
 const PART = 1 / 8;
 const TOTAL = 1 / 2;
 
-/** The answer of a question within its budget and that of all of them; undefined, and noted, where one ran out. */
-function judge({ context, left, open }: Court, pattern: Pattern, what: string, ask: (spend: Budget) => boolean): boolean | undefined {
-  const mine = budget(context.limits.steps * PART, context.limits.interrupted);
-  const both: Budget = { spend(steps) { left.spend(steps); mine.spend(steps); } };
-  const answer = within(() => ({ value: ask(both) }));
-  if (!answer) open.push({ pattern, what });
-  return answer?.value;
+/** The answer of a question within its budget; undefined, and noted, where it ran out or others have used up all there was. */
+function judge(court: Court, pattern: Pattern, key: string, what: string, ask: (spend: Budget) => boolean): boolean | undefined {
+  const { context, open } = court;
+  const judged = court.left > 0 ? recalledOf(context, pattern, key, (): Judged => {
+    let spent = 0;
+    const mine = fresh(context, PART);
+    const answer = within(() => ask({ spend(steps = 1) { spent += steps; mine.spend(steps); } }));
+    return { answer, spent };
+  }) : undefined;
+  court.left -= judged?.spent ?? 0;
+  if (judged?.answer === undefined) open.push({ pattern, what });
+  return judged?.answer;
+}
+
+interface Judged {
+  readonly answer: boolean | undefined;
+  readonly spent: number;
+}
+
+/** Recalled if no pick that the pattern speaks on has changed. */
+function recalledOf<T>(context: Context, pattern: Pattern, key: string, work: () => T): T {
+  const rules = touched(context, pattern).map(({ rules }) => rules);
+  return recalled(context, rules.map(({ pick }) => pick.index), `${key} ${rules.map((its) => ruleOf(its, pattern).at).join(" ")}`, work);
 }
 
 /** Questions beyond this many are told in one sentence. */
@@ -141,6 +157,10 @@ function twins(context: Context, a: Pattern, b: Pattern): boolean {
 
 /** Why a pattern does nothing: it can never hold, it always yields, or what stands beside it already says so. */
 function whyIdle(context: Context, pattern: Pattern): string {
+  return recalledOf(context, pattern, "why idle", () => whyIdleAnew(context, pattern));
+}
+
+function whyIdleAnew(context: Context, pattern: Pattern): string {
   const { answers, model } = context;
   const reason = within(() => {
     const spend = fresh(context);
@@ -148,7 +168,8 @@ function whyIdle(context: Context, pattern: Pattern): string {
     const yieldsTo = new Set<string>();
     const beside = new Set<string>();
     let always = true;
-    for (const { rules } of touched(context, pattern)) {
+    for (const askable of touched(context, pattern)) {
+      const rules = nearTo(askable, ruleOf(askable.rules, pattern));
       const rule = ruleOf(rules, pattern);
       const at = pickFormulas(rules, answers.compile);
       const base = pickQuestion<string>(model, rules, at, {
@@ -175,30 +196,40 @@ function whyIdle(context: Context, pattern: Pattern): string {
   return reason ?? say.whyOthers([]);
 }
 
+/** The rules that a rule can meet, and itself. */
+function nearTo({ rules, hull, index }: Askable, rule: Rule): PickRules {
+  const near = new Set(index().meeting(hull(rule))).add(rule.at);
+  return subset(rules, rules.rules.filter(({ at }) => near.has(at)));
+}
+
 /** Whether a formula holds at any possible point. */
 function holdsSomewhere({ answers }: Context, formula: Formula, spend: Budget): boolean {
   return findBox(answers.store, whether(formula), (holds, box) => holds === 1 && findPossible(answers, box, spend) !== undefined, spend) !== undefined;
 }
 
-function idleParts(court: Court, pattern: Pattern): Finding[] {
+function* idleParts(court: Court, pattern: Pattern): Generator<Finding | undefined, void> {
   const { context } = court;
   const { model, answers } = context;
-  if (!pattern.when) return [];
-  const findings: Finding[] = [];
+  if (!pattern.when) return;
+  let count = 0;
   for (const { part, rest } of withoutEachPart(pattern.when)) {
+    yield;
+    const key = `part ${count++}`;
     const text = model.books[pattern.book]!.text.slice(part.range.start, part.range.end);
-    const changes = judge(court, pattern, say.questions.changesNothing(text, pattern.title), (spend) => {
-      return touched(context, pattern).some((diagrams) => [false, true].some((alsoWhereBothHold) =>
-        differs(answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: rest, alsoWhereBothHold }, spend)));
-    });
+    const what = say.questions.changesNothing(text, pattern.title);
+    const changes = judge(court, pattern, key, what, (spend) =>
+      touched(context, pattern).some((diagrams) => [false, true].some((alsoWhereBothHold) =>
+        differs(answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: rest, alsoWhereBothHold }, spend))));
     if (changes !== false) continue;
-    // Whether the rest of the `when` says it already, or stronger patterns answer wherever the part holds this one back.
-    const redundant = judge(court, pattern, say.questions.changesNothing(text, pattern.title), (spend) => !holdsSomewhere(context, answers.store.and([answers.compile(rest), answers.store.not(answers.compile(pattern.when))]), spend));
-    findings.push(finding("changes-nothing", { path: pattern.place.path, range: part.range }, say.changesNothing(pattern.title, text, redundant === true), {
-      severity: redundant ? severityIn(model, pattern, "changes-nothing") : "note", patterns: [pattern.title],
-    }));
+    // Whether the rest of the `when` says it already, or others answer just so wherever the part makes a difference.
+    const [own, other] = [answers.compile(pattern.when), answers.compile(rest)];
+    const apart = (how: "wider" | "narrower", a: Formula, b: Formula): boolean | undefined =>
+      judge(court, pattern, `${key} ${how}`, what, (spend) => holdsSomewhere(context, answers.store.and([a, answers.store.not(b)]), spend));
+    const without = apart("wider", other, own) !== false ? "wider" : apart("narrower", own, other) !== false ? "narrower" : "same";
+    yield finding("changes-nothing", { path: pattern.place.path, range: part.range }, say.changesNothing(pattern.title, text, without), {
+      severity: without === "same" ? severityIn(model, pattern, "changes-nothing") : "note", patterns: [pattern.title],
+    });
   }
-  return findings;
 }
 
 /** Every operand of an `and` or `or`, at any depth, with the whole test as it is without it. */

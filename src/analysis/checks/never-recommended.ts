@@ -16,27 +16,26 @@
  * fall back on blade willow
  * ```
  */
-import type { Finding } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import { findPossible } from "../answers.js";
 import { within } from "../budget.js";
-import { boxes, leaves, type Node } from "../diagram.js";
+import { boxes, type Node } from "../diagram.js";
+import { reaches } from "../region.js";
 import type { Verdict } from "../verdict.js";
-import { decidedPicks, finding, fresh, optionPlace, unsettledPicks, type Context } from "./context.js";
+import { decidedPicks, finding, fresh, optionPlace, recalled, unsettledPicks, type Check, type Context } from "./context.js";
 
-export function neverRecommended(context: Context): Finding[] {
+export function* neverRecommended(context: Context): ReturnType<Check> {
   const unsettled = unsettledPicks(context);
-  return decidedPicks(context).flatMap((diagrams) => {
-    const { pick } = diagrams.rules;
-    if (pick.judgement || unsettled.has(pick.index)) return [];
-    const lists = leaves(diagrams.local).filter(({ places }) => places.length > 0);
-    return pick.options.flatMap(({ text }, option) => {
-      const there = (places: Verdict["places"]): boolean => places.some((place) => place.includes(option));
-      const somewhere = within(() => lists.some(({ places }) => there(places)) && holdsSomewhere(context, diagrams.local, (leaf) => there(leaf.places)));
+  for (const { rules: { pick }, local } of decidedPicks(context)) {
+    if (pick.judgement || unsettled.has(pick.index)) continue;
+    for (const [option, { text }] of pick.options.entries()) {
+      yield;
+      const there = ({ places }: Verdict): boolean => places.some((place) => place.includes(option));
+      const somewhere = recalled(context, [pick.index], `recommended ${option}`, () => within(() => reaches(local, there) && holdsSomewhere(context, local, there)));
       if (somewhere === undefined) context.undecided.push({ what: say.undecided.question(say.questions.neverRecommended(pick.name)), place: pick.namePlace });
-      return somewhere === false ? [finding("never-recommended", optionPlace(context.model, pick, option), say.neverRecommended(pick.name, text), { pick: pick.name })] : [];
-    });
-  });
+      if (somewhere === false) yield finding("never-recommended", optionPlace(context.model, pick, option), say.neverRecommended(pick.name, text), { pick: pick.name });
+    }
+  }
 }
 
 /** Whether some possible point has a wanted leaf. */

@@ -24,7 +24,6 @@
  *     county.lore   promise "…": blade must have an answer     no advice from here on is on purpose, and breaks nothing
  *     shop.lore     say nothing on blade when …                (also where the blade has none because it goes by another such pick)
  */
-import type { Finding } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { Promise, SayNothing } from "../../model/model.js";
 import { complement, spanOf, union } from "../../model/span.js";
@@ -34,21 +33,23 @@ import { compose, mapLeaves } from "../diagram.js";
 import { HOLDS, type Formula, type Formulas } from "../formula.js";
 import { answersAt, frontOf, type Front, type PickAnswer } from "../point.js";
 import { conjoined } from "../region.js";
-import { find, finding, optionTexts, whereabouts, type Context } from "./context.js";
+import { find, finding, optionTexts, whereabouts, type Check, type Context } from "./context.js";
 import { notHeld } from "./gaps.js";
 
-export function brokenPromises(context: Context): Finding[] {
+export function* brokenPromises(context: Context): ReturnType<Check> {
   const { model, answers } = context;
-  return model.promises.flatMap((promise) => {
+  for (const promise of model.promises) {
+    yield;
     const diagrams = answers.picks[promise.pick];
     const pick = model.picks[promise.pick]!;
     const what = say.questions.promise(promise.title);
     const tested = picksIn(context, promise);
     if (!diagrams || tested.some((pick) => !answers.picks[pick])) {
       context.undecided.push({ what: say.undecided.question(what), place: promise.namePlace });
-      return [];
+      continue;
     }
-    const found = find(context, { place: promise.namePlace }, what, (target, spend) => {
+    const key = `promise ${promise.must} ${promise.options.join(",")} ${promise.ofBase ? promise.book : ""} ${answers.prints.test(promise.when)}`;
+    const found = find(context, { picks: [promise.pick, ...tested], key, question: what, place: promise.namePlace }, (target, spend) => {
       const { store } = answers;
       const formula = store.and([
         answers.compile(promise.when),
@@ -62,22 +63,22 @@ export function brokenPromises(context: Context): Finding[] {
       // Where a broken pattern might have given the answer, a missing one is not held against the promise.
       return promise.must === "not be" || promise.must === "have no answer" ? where : conjoined([where, ...notHeld(context, pick, target, spend)], target, answers.variables);
     });
-    if (!found) return [];
+    if (!found) continue;
     const all = answersAt(model, found.point);
     const answer = all[pick.index]!;
     const outcome = say.promiseOutcome(pick.name, answer.outcome.status, optionTexts(pick, answer.outcome.places));
     const deciding = answer.standing.map((index) => model.patterns[index]!);
     const at = { where: found.where.text, example: found.example, share: found.share };
     const saying = promise.must === "have no answer" ? say.promiseOfSilence(promise.title, pick.name, outcome, at) : say.promise(promise.title, outcome, at);
-    return [finding("promise", promise.namePlace, saying, {
+    yield finding("promise", promise.namePlace, saying, {
       ...(promise.ofBase ? { severity: "warning" as const } : {}),
       pick: pick.name, patterns: deciding.map((pattern) => pattern.title), ...whereabouts(found),
       related: [
         ...deciding.map((pattern) => ({ ...pattern.namePlace, message: say.relatedPattern(pattern.title) })),
         ...silences(context, all, promise.pick).map(({ pick, silence }) => ({ ...silence.place, message: say.relatedSilence(pick) })),
       ],
-    })];
-  });
+    });
+  }
 }
 
 function breaks(promise: Promise, front: Front): boolean {

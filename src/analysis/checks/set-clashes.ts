@@ -27,36 +27,48 @@ import type { Finding } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { Test } from "../../model/model.js";
 import type { Askable } from "../answers.js";
-import { decide, type Question } from "../decide.js";
+import { decide, keeping, type Question } from "../decide.js";
 import { FAILS, HOLDS, oneBit } from "../formula.js";
 import { meet, meeting, subset } from "../neighbours.js";
-import { pickFormulas, pickQuestion } from "../pick-question.js";
+import { constantsOf, pickFormulas, pickQuestion } from "../pick-question.js";
 import type { Rule } from "../rules.js";
 import { silencedBook, verdict, type Yield } from "../verdict.js";
 import { beatsFixes } from "./conflicts.js";
-import { askablePicks, find, finding, saysOf, whereabouts, type Context } from "./context.js";
+import { askablePicks, find, finding, recalled, saysOf, whereabouts, type Check, type Context } from "./context.js";
 
-export function setClashes(context: Context): Finding[] {
-  return askablePicks(context).flatMap((diagrams) => pairs(context, diagrams).flatMap(([winner, loser, set]) => {
-    const { rules } = diagrams;
-    const { pick } = rules;
-    const found = find(context, { place: pick.namePlace }, say.questions.setClash(pick.name), (target, spend) =>
-      decide<number>(context.answers.store, clashQuestion(context, diagrams, winner, loser), target, spend));
-    if (!found) return [];
-    const saying = say.setClash(context.model.conditions[set]!.name,
-      { title: winner.pattern.title, says: saysOf(pick, winner) }, { title: loser.pattern.title, says: saysOf(pick, loser) },
-      { where: found.where.text, example: found.example, share: found.share });
-    return [finding("set-clash", loser.pattern.namePlace, saying, {
-      pick: pick.name, patterns: [winner.pattern.title, loser.pattern.title], ...whereabouts(found),
-      related: [{ ...winner.pattern.namePlace, message: say.relatedPattern(winner.pattern.title) }],
-      fixes: beatsFixes(context, rules, winner, loser),
-    })];
-  }));
+export function* setClashes(context: Context): ReturnType<Check> {
+  for (const diagrams of askablePicks(context)) {
+    yield;
+    for (const pair of recalled(context, [diagrams.rules.pick.index], "set clashes", () => pairs(context, diagrams))) yield reportClash(context, diagrams, pair);
+  }
 }
 
-/** Pairs that only trust can tell apart: the trusted one first, with the set they share. */
-function pairs(context: Context, { rules, hulls }: Askable): (readonly [winner: Rule, loser: Rule, set: number])[] {
-  const found: (readonly [Rule, Rule, number])[] = [];
+function reportClash(context: Context, diagrams: Askable, { winner: first, loser: second, set }: Pair): Finding | undefined {
+  const { rules } = diagrams;
+  const { pick } = rules;
+  const [winner, loser] = [rules.rules[first]!, rules.rules[second]!];
+  const asked = { picks: [pick.index], key: `set clash ${first} ${second}`, question: say.questions.setClash(pick.name), place: pick.namePlace };
+  const found = find(context, asked, (target, spend) => decide<number>(context.answers.store, clashQuestion(context, diagrams, winner, loser), target, spend));
+  if (!found) return undefined;
+  const saying = say.setClash(context.model.conditions[set]!.name,
+    { title: winner.pattern.title, says: saysOf(pick, winner) }, { title: loser.pattern.title, says: saysOf(pick, loser) },
+    { where: found.where.text, example: found.example, share: found.share });
+  return finding("set-clash", loser.pattern.namePlace, saying, {
+    pick: pick.name, patterns: [winner.pattern.title, loser.pattern.title], ...whereabouts(found),
+    related: [{ ...winner.pattern.namePlace, message: say.relatedPattern(winner.pattern.title) }],
+    fixes: beatsFixes(context, rules, winner, loser),
+  });
+}
+
+/** Places of two rules that only trust can tell apart, and the set they share. */
+interface Pair {
+  readonly winner: number;
+  readonly loser: number;
+  readonly set: number;
+}
+
+function pairs(context: Context, { rules, hull }: Askable): readonly Pair[] {
+  const found: Pair[] = [];
   const sets = context.model.conditions.filter((condition) => condition.domain.kind === "set");
   if (sets.length === 0) return found;
   const members = rules.rules.map((rule) => new Set(axesIn(rule.pattern.when)));
@@ -65,8 +77,8 @@ function pairs(context: Context, { rules, hulls }: Askable): (readonly [winner: 
       if (winner === loser || !winner.goes || !loser.goes || [...winner.goesTo].some((option) => loser.goesTo.has(option))) continue;
       const [mine, others] = [members[winner.at]!, members[loser.at]!];
       const set = sets.find((condition) => condition.axes.some((axis) => mine.has(axis) && !others.has(axis)) && condition.axes.some((axis) => others.has(axis) && !mine.has(axis)));
-      if (!set || !meet(hulls[winner.at]!, hulls[loser.at]!) || rules.byTrust(winner, loser) >= 0 || winner.beats.includes(loser.at) || loser.beats.includes(winner.at)) continue;
-      found.push([winner, loser, set.index]);
+      if (!set || !meet(hull(winner), hull(loser)) || rules.byTrust(winner, loser) >= 0 || winner.beats.includes(loser.at) || loser.beats.includes(winner.at)) continue;
+      found.push({ winner: winner.at, loser: loser.at, set: set.index });
     }
   return found;
 }
@@ -79,9 +91,9 @@ function axesIn(test: Test | undefined): readonly number[] {
 }
 
 /** 1 where both speak, the winner stands, and the loser was dropped by trust and nothing else. */
-function clashQuestion(context: Context, { rules: all, hulls }: Askable, first: Rule, second: Rule): Question<number> {
-  const together = meeting(hulls[first.at]!, hulls[second.at]!);
-  const rules = subset(all, all.rules.filter((rule) => meet(hulls[rule.at]!, together)));
+function clashQuestion(context: Context, { rules: all, hull, index }: Askable, first: Rule, second: Rule): Question<number> {
+  const together = meeting(hull(first), hull(second));
+  const rules = subset(all, index().meeting(together).map((place) => all.rules[place]!));
   const [winner, loser] = [first, second].map((rule) => rules.rules.find((other) => other.pattern === rule.pattern)!) as [Rule, Rule];
   const at = pickFormulas(rules, context.answers.compile);
   const both = [at.rule(winner.at), at.rule(loser.at)];
@@ -95,13 +107,14 @@ function clashQuestion(context: Context, { rules: all, hulls }: Askable, first: 
   });
   return {
     formulas: at.formulas,
-    settle(mask) {
+    settle(state) {
+      const { live, mask } = state;
       if (both.some((index) => mask(index) === FAILS)) return { leaf: 0 };
       const open = both.filter((index) => !oneBit(mask(index)));
-      if (open.length > 0) return { keep: at.formulas.map((_, i) => i).filter((i) => mask(i) !== 0), ask: open, signature: "" };
+      if (open.length > 0) return { keep: live, ask: open, signature: constantsOf(live, mask) };
       if (both.some((index) => mask(index) !== HOLDS)) return { leaf: 0 };
-      const settled = base.settle(mask);
-      return "leaf" in settled ? settled : { ...settled, keep: [...new Set([...settled.keep, ...both])] };
+      const settled = base.settle(state);
+      return "leaf" in settled ? settled : { ...settled, keep: keeping(settled.keep, both) };
     },
   };
 }

@@ -19,24 +19,25 @@
  *
  * One finding per pick and set of options.
  */
-import type { Finding } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import { answersAt } from "../point.js";
 import { leaves } from "../diagram.js";
 import { conjoined, flagged } from "../region.js";
 import type { Verdict } from "../verdict.js";
-import { decidedPicks, find, finding, whereabouts, type Context } from "./context.js";
+import { decidedPicks, find, finding, whereabouts, type Check, type Context } from "./context.js";
 import { notHeld } from "./gaps.js";
 
-export function tossUps(context: Context): Finding[] {
-  return decidedPicks(context).flatMap((diagrams) => {
+export function* tossUps(context: Context): ReturnType<Check> {
+  for (const diagrams of decidedPicks(context)) {
+    yield;
     const { pick } = diagrams.rules;
     const frontKey = (leaf: Verdict): string => [...leaf.places[0]!].sort((a, b) => a - b).join(",");
     const fronts = new Set(leaves(diagrams.local).filter((leaf) => leaf.status === "toss-up").map(frontKey));
-    return [...fronts].sort().flatMap((key) => {
-      const found = find(context, { place: pick.namePlace }, say.questions.region(pick.name, "toss-up"), (target, spend) =>
+    for (const key of [...fronts].sort()) {
+      const asked = { picks: [pick.index], key: `toss-up ${key}`, question: say.questions.region(pick.name, "toss-up"), place: pick.namePlace };
+      const found = find(context, asked, (target, spend) =>
         conjoined([flagged(diagrams.local, target, (leaf) => leaf.status === "toss-up" && frontKey(leaf) === key), ...notHeld(context, pick, target, spend)], target, context.answers.variables));
-      if (!found) return [];
+      if (!found) continue;
       const front = key.split(",").map(Number);
       // Who brings them level: at the example, the standing go withs, else the leans towards one of them.
       const answer = answersAt(context.model, found.point)[pick.index]!;
@@ -46,10 +47,10 @@ export function tossUps(context: Context): Finding[] {
       const titles = speakers.map((rule) => rule.pattern.title);
       const options = front.map((option) => pick.options[option]!.text);
       const place = speakers[speakers.length - 1]?.pattern.namePlace ?? pick.namePlace;
-      return [finding("toss-up", place, say.tossUp(pick.name, options, titles, { where: found.where.text, example: found.example, share: found.share }), {
+      yield finding("toss-up", place, say.tossUp(pick.name, options, titles, { where: found.where.text, example: found.example, share: found.share }), {
         pick: pick.name, patterns: titles, ...whereabouts(found),
         related: speakers.slice(0, -1).map((rule) => ({ ...rule.pattern.namePlace, message: say.relatedPattern(rule.pattern.title) })),
-      })];
-    });
-  });
+      });
+    }
+  }
 }

@@ -25,31 +25,32 @@
  *
  * A pick that waits for one with a gap, a conflict or a toss-up is not reported: that one is.
  */
-import type { Finding } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import { conjoined, flagged, overAxes } from "../region.js";
-import { decidedPicks, find, finding, optionTexts, whereabouts, type Context } from "./context.js";
+import { decidedPicks, find, finding, optionTexts, whereabouts, type Check, type Context } from "./context.js";
 import { answersAt, frontOf } from "../point.js";
 
-export function waiting(context: Context): Finding[] {
+export function* waiting(context: Context): ReturnType<Check> {
   const { model, answers } = context;
-  return decidedPicks(context).flatMap((diagrams) => {
+  for (const diagrams of decidedPicks(context)) {
+    yield;
     const { pick } = diagrams.rules;
     const tested = pick.tests.map((index) => answers.picks[index]!);
-    if (!tested.some(({ fronts }) => fronts.some((front) => typeof front !== "string" && front.length > 1))) return [];
-    const found = find(context, { place: pick.namePlace }, say.questions.region(pick.name, "waiting answer"), (target) => {
+    if (!tested.some(({ fronts }) => fronts.some((front) => typeof front !== "string" && front.length > 1))) continue;
+    const asked = { picks: [pick.index], key: "waiting", question: say.questions.region(pick.name, "waiting answer"), place: pick.namePlace };
+    const found = find(context, asked, (target) => {
       const waits = overAxes(answers, flagged(diagrams.local, target, (leaf) => leaf.status === "waiting"), target);
       // Every pick it asks has an answer of its own that nobody needs to mend.
       const sound = tested.map(({ whole }) => flagged(whole, target, ({ status }) => status === "decided" || status === "fallback" || status === "not applicable"));
       return conjoined([waits, ...sound], target, answers.variables);
     });
-    if (!found) return [];
+    if (!found) continue;
     const at = answersAt(model, found.point);
     const cause = tested.map(({ rules }) => rules.pick).filter(({ index }) => { const front = frontOf(at[index]!.outcome); return typeof front !== "string" && front.length > 1; });
     const open = cause.map((other) => ({ pick: other.name, options: optionTexts(other, at[other.index]!.outcome.places)[0]! }));
-    return [finding("waiting", pick.namePlace, say.waiting(pick.name, open, { where: found.where.text, example: found.example, share: found.share }), {
+    yield finding("waiting", pick.namePlace, say.waiting(pick.name, open, { where: found.where.text, example: found.example, share: found.share }), {
       pick: pick.name, ...whereabouts(found),
       related: cause.map((other) => ({ ...other.namePlace, message: say.relatedPick(other.name) })),
-    })];
-  });
+    });
+  }
 }
