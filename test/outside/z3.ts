@@ -2,15 +2,15 @@
  * The Z3 theorem prover (de Moura and Bjørner 2008; npm `z3-solver`), spoken to in SMT-LIB 2 text, so that any other solver could take
  * its place.
  *
- *     declarations, definitions, assertions       ──▶   one solver per book
+ *     declarations, definitions, assertions             ──▶   one solver per book
  *     (assert (=> ask.0 …)) (assert (=> ask.1 …)) …     and each question asked by itself, by assuming its name
  *
- * One context serves a whole test file. Only calls that return at once are given text: the others read it in another thread, when it
- * may be gone.
+ * One context serves a whole test file. A question is put in this thread: a thread for each, as the package would have it, costs more
+ * than most answers.
  */
 import { createRequire } from "node:module";
 import { Fraction } from "fraction.js";
-import type { Z3_model } from "z3-solver";
+import type { Z3_context, Z3_func_decl, Z3_model, Z3_solver } from "z3-solver";
 import type { Term } from "./smt-terms.js";
 
 export interface Question {
@@ -27,32 +27,62 @@ export type Reply = Values | "cannot hold";
 
 export interface Solver {
   /** What the declarations allow: one reply per question, each asked by itself. */
-  ask(declarations: string, questions: readonly Question[]): Promise<readonly Reply[]>;
+  ask(declarations: string, questions: readonly Question[]): readonly Reply[];
   close(): Promise<void>;
 }
+
+/** The compiled library beneath the package's own calls. */
+interface Library {
+  ccall(name: "Z3_solver_check_assumptions", gives: "number", takes: readonly ["number", "number", "number", "array"], given: readonly [Z3_context, Z3_solver, number, Uint8Array]): number;
+}
+
+/** Steps of the solver's own count that one question may take; most take some hundreds. */
+const MOST_STEPS = 3_000_000;
 
 export async function solver(): Promise<Solver> {
   const { init, killThreads } = createRequire(import.meta.url)("z3-solver") as typeof import("z3-solver");
   const { Z3, em } = await init();
-  const context = Z3.mk_context(Z3.mk_config());
+  const library = em as Library;
+  const config = Z3.mk_config();
+  Z3.set_param_value(config, "rlimit", String(MOST_STEPS));
+  const context = Z3.mk_context(config);
   const bool = Z3.mk_bool_sort(context);
-  const valuesIn = (model: Z3_model): Values => {
-    const values = new Map<string, Fraction | boolean>();
-    for (let i = 0; i < Z3.model_get_num_consts(context, model); i++) {
-      const declared = Z3.model_get_const_decl(context, model, i);
-      const value = Z3.model_get_const_interp(context, model, declared);
-      // Definitions stand there too, as terms.
-      if (value === null) continue;
-      const truth: number = Z3.get_bool_value(context, value);
-      const name = (): string => Z3.get_symbol_string(context, Z3.get_decl_name(context, declared));
-      if (truth !== 0) values.set(name(), truth > 0);
-      else if (Z3.is_numeral_ast(context, value)) values.set(name(), new Fraction(Z3.get_numeral_string(context, value)));
-    }
-    return values;
+
+  /** Reads the values of what is declared, and passes over definitions and questions, of which a model has far more. */
+  const readerOf = (declarations: string): ((model: Z3_model) => Values) => {
+    const declared = new Set([...declarations.matchAll(/\(declare-const (\S+)/g)].map(([, name]) => name!));
+    const names = new Map<Z3_func_decl, string>();
+    const nameOf = (one: Z3_func_decl): string => {
+      let name = names.get(one);
+      if (name === undefined) names.set(one, (name = Z3.get_symbol_string(context, Z3.get_decl_name(context, one))));
+      return name;
+    };
+    return (model) => {
+      const values = new Map<string, Fraction | boolean>();
+      for (let i = 0; i < Z3.model_get_num_consts(context, model); i++) {
+        const one = Z3.model_get_const_decl(context, model, i);
+        const name = nameOf(one);
+        if (!declared.has(name)) continue;
+        const value = Z3.model_get_const_interp(context, model, one);
+        if (value === null) continue;
+        const truth: number = Z3.get_bool_value(context, value);
+        values.set(name, truth === 0 ? new Fraction(Z3.get_numeral_string(context, value)) : truth > 0);
+      }
+      return values;
+    };
   };
+
+  const canHold = (about: Z3_solver, name: string): boolean => {
+    const assumed = Z3.mk_const(context, Z3.mk_string_symbol(context, name), bool);
+    const verdict = library.ccall("Z3_solver_check_assumptions", "number", ["number", "number", "number", "array"], [context, about, 1, new Uint8Array(Uint32Array.of(Number(assumed)).buffer)]);
+    if (verdict === 0) throw new Error(`the solver does not know: ${Z3.solver_get_reason_unknown(context, about)}`);
+    return verdict > 0;
+  };
+
   return {
-    async ask(declarations, questions) {
+    ask(declarations, questions) {
       const script = questions.map(({ definitions = "", that }, i) => `${definitions}\n(declare-const ask.${i} Bool)\n(assert (=> ask.${i} ${that}))`);
+      const valuesIn = readerOf(declarations);
       const about = Z3.mk_solver(context);
       Z3.solver_inc_ref(context, about);
       try {
@@ -61,18 +91,8 @@ export async function solver(): Promise<Solver> {
         if (problem !== 0) throw new Error(`the solver does not understand: ${Z3.get_error_msg(context, problem)}`);
         const replies: Reply[] = [];
         for (const [i, { that, holdsAt }] of questions.entries()) {
-          if (that === "false") {
-            replies.push("cannot hold");
-            continue;
-          }
           const known = holdsAt && replies.find((reply) => reply !== "cannot hold" && holdsAt(reply));
-          if (known) {
-            replies.push(known);
-            continue;
-          }
-          const verdict: number = await Z3.solver_check_assumptions(context, about, [Z3.mk_const(context, Z3.mk_string_symbol(context, `ask.${i}`), bool)]);
-          if (verdict === 0) throw new Error(`the solver does not know: ${Z3.solver_get_reason_unknown(context, about)}`);
-          replies.push(verdict < 0 ? "cannot hold" : valuesIn(Z3.solver_get_model(context, about)));
+          replies.push(known ?? (that !== "false" && canHold(about, `ask.${i}`) ? valuesIn(Z3.solver_get_model(context, about)) : "cannot hold"));
         }
         return replies;
       } finally {
