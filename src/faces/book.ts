@@ -7,7 +7,7 @@ import { resolve } from "../model/resolve.js";
 import { parse } from "../syntax/parse.js";
 import { configOf } from "./config.js";
 import { CannotRun, dayOf, note, openBook, stepsOf, type ExitCode, type StdinOption } from "./command.js";
-import { reader } from "./files.js";
+import { reader, tidyPath } from "./files.js";
 
 export interface BookOptions extends StdinOption {
   readonly on?: string;
@@ -20,15 +20,17 @@ export interface OpenBook {
   /** Worked out when first asked for. */
   readonly answersOf: () => Answers;
   readonly steps?: number;
-  /** The day of `--on`, if one was given. */
+  /** The day of `--on`, or else of the settings, and which of the two; a day that nobody has given is not known. */
   readonly day?: string;
+  readonly dayFrom?: string;
   /** 1 if part of the book could not be read. */
   readonly exit: ExitCode;
 }
 
 export async function openModel(path: string, options: BookOptions): Promise<OpenBook> {
   const config = await configOf(options.config);
-  const on = dayOf(options.on ?? config?.day);
+  const day = options.on ?? config?.day;
+  const on = dayOf(day);
   const steps = stepsOf(options.steps) ?? config?.steps;
   const opened = openBook(path, options);
   if ("problem" in opened) throw new CannotRun(opened.problem);
@@ -36,5 +38,5 @@ export async function openModel(path: string, options: BookOptions): Promise<Ope
   const errors = findings.filter(({ severity }) => severity === "error").length;
   if (errors > 0) note(notes.bookHasErrors(opened.path, errors));
   let known: Answers | undefined;
-  return { model, answersOf: () => (known ??= answers(model, { steps: steps ?? STEPS })), steps, day: options.on, exit: errors > 0 ? 1 : 0 };
+  return { model, answersOf: () => (known ??= answers(model, { steps: steps ?? STEPS })), steps, day, dayFrom: options.on === undefined ? config && tidyPath(config.file) : undefined, exit: errors > 0 ? 1 : 0 };
 }

@@ -7,7 +7,7 @@
  * Paths go in and out with forward slashes, from the folder the command was given in.
  */
 import { randomUUID } from "node:crypto";
-import { accessSync, chmodSync, chownSync, closeSync, constants, existsSync, openSync, readSync, readdir, readdirSync, realpathSync, renameSync, rmSync, statSync, writeFileSync, type Dirent } from "node:fs";
+import { accessSync, chmodSync, chownSync, closeSync, constants, existsSync, openSync, readSync, readdir, readdirSync, realpath, realpathSync, renameSync, rmSync, statSync, writeFileSync, type Dirent } from "node:fs";
 import { basename, dirname, isAbsolute, join, normalize, relative, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import { problems } from "../messages/cli.js";
@@ -177,6 +177,15 @@ export function ownFile(path: string): Opened {
   return readText(join(ownFolder(), path));
 }
 
+/** Where a file of Waterlore itself is; undefined if its folder cannot be told. */
+export function ownPath(path: string): string | undefined {
+  try {
+    return join(ownFolder(), path);
+  } catch {
+    return undefined;
+  }
+}
+
 /** The version of Waterlore itself. */
 export function version(): string {
   const manifest = ownFile("package.json");
@@ -210,7 +219,7 @@ interface FoundBooks {
   readonly books: readonly string[];
   /** By its own name. */
   readonly named: boolean;
-  /** Folders on the way that could not be looked into. */
+  /** Folders on the way that could not be looked into, and links to books that lead nowhere. */
   readonly closed: readonly Missing[];
 }
 
@@ -233,13 +242,15 @@ async function booksAt(path: string, place: string, from = "."): Promise<FoundBo
 async function glob(patterns: readonly string[], cwd: string): Promise<{ readonly files: readonly string[]; readonly closed: readonly Missing[] }> {
   const { glob: search } = await import("tinyglobby");
   const closed: Missing[] = [];
-  // The search goes on where a folder cannot be read, and says nothing.
-  const look = (path: string, options: { withFileTypes: true }, done: (error: NodeJS.ErrnoException | null, entries: Dirent[]) => void): void =>
-    readdir(path, options, (error, entries) => {
-      if (error) closed.push({ path: tidyPath(path), problem: problemOf(error) });
-      done(error, entries);
-    });
-  const files = await search(patterns, { cwd, ignore: ["**/node_modules/**"], onlyFiles: true, fs: { readdir: look as typeof readdir } });
+  const wantsBooks = patterns.some((pattern) => /(\.lore|[*}\])])$/.test(pattern));
+  // The search goes on where a folder cannot be read or a link leads nowhere, and says nothing.
+  const noting = <T>(path: string, done: (error: NodeJS.ErrnoException | null, found: T) => void) => (error: NodeJS.ErrnoException | null, found: T): void => {
+    if (error) closed.push({ path: tidyPath(path), problem: problemOf(error) });
+    done(error, found);
+  };
+  const look = (path: string, options: { withFileTypes: true }, done: (error: NodeJS.ErrnoException | null, entries: Dirent[]) => void): void => readdir(path, options, noting(path, done));
+  const follow = (path: string, done: (error: NodeJS.ErrnoException | null, real: string) => void): void => realpath(path, wantsBooks && path.endsWith(".lore") ? noting(path, done) : done);
+  const files = await search(patterns, { cwd, ignore: ["**/node_modules/**"], onlyFiles: true, fs: { readdir: look as typeof readdir, realpath: follow as typeof realpath } });
   return { files, closed: closed.sort((a, b) => byText(a.path, b.path)) };
 }
 

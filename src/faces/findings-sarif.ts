@@ -39,9 +39,9 @@ export function checkSarif(report: Report): string {
         ruleId: finding.code,
         ruleIndex: codes.indexOf(finding.code),
         level: finding.severity,
-        message: { text: say.full(`${finding.title}. ${finding.message}`, finding.help) },
+        message: { text: withoutLink(say.full(`${finding.title}. ${finding.message}`, finding.help)) },
         locations: [{ physicalLocation: physical(finding, report) }],
-        relatedLocations: (finding.related ?? []).map((related, id) => ({ id, physicalLocation: physical(related, report), message: { text: related.message } })),
+        relatedLocations: (finding.related ?? []).map((related, id) => ({ id, physicalLocation: physical(related, report), message: { text: withoutLink(related.message) } })),
         fixes: (finding.fixes ?? []).map((fix) => ({ description: { text: fix.title }, artifactChanges: changes(fix.edits, report) })),
         partialFingerprints: { "findingKey/v1": prints[at] },
         ...(report.baseline && { baselineState: isKnown ? "unchanged" : "new" }),
@@ -69,6 +69,11 @@ function rule(code: Code): object {
 /** Links of a hint page lead to files beside it, which are not there where the report is read. */
 function withoutLinks(page: string): string {
   return page.replace(/\[([^\]]*)\]\([^)]*\)/g, "$1");
+}
+
+/** § 3.11.6: `[words](target)` is a link in a message, and a book makes none. */
+function withoutLink(text: string): string {
+  return text.replace(/\[(?=[^\]]*\]\()/g, "\\[");
 }
 
 /** § 3.27.17. Findings that are alike in all that lasts are told apart by their order. */

@@ -1,5 +1,5 @@
 /** What a check goes by: the command line before `waterlore.json`, and that before what is usual. */
-import { join } from "node:path";
+import { resolve } from "node:path";
 import type { Code, Severity } from "../diagnostics.js";
 import { refusals } from "../messages/ci.js";
 import { openCache, usualFolder, type Cache } from "./cache.js";
@@ -60,7 +60,7 @@ export async function settingsOf(paths: readonly string[], options: CheckOptions
 }
 
 function inFolder(config: Config | undefined, path: string | undefined): string | undefined {
-  return config === undefined || path === undefined ? undefined : join(config.folder, path);
+  return config === undefined || path === undefined ? undefined : resolve(config.folder, path);
 }
 
 function warningsOf(text: string | undefined): number | undefined {

@@ -31,8 +31,8 @@ export async function why(path: string, values: readonly string[], options: Book
   const settled = explained.picks.filter((_, pick) => answered.picks[pick]!.outcome !== undefined);
   const parts: string[] = [];
   if (settled.length > 0) {
-    const taken = Object.entries(explained.point).filter(([name]) => !(name in exact));
-    if (taken.length > 0) parts.push(`${wrap(notes.taken(sayExample(Object.fromEntries(taken)), taken.some(([name]) => name in given.values)), width)}\n`);
+    const taken = Object.entries(explained.point).filter(([name]) => !Object.hasOwn(exact, name));
+    if (taken.length > 0) parts.push(`${wrap(notes.taken(sayExample(Object.fromEntries(taken)), taken.some(([name]) => Object.hasOwn(given.values, name))), width)}\n`);
     // What was taken has just been said.
     parts.push(explanationText({ ...explained, point: saidValues(model, given), picks: settled }, { width }));
   } else if (open.length > 0) parts.push(`${wrap(notes.nothingToExplain, width)}\n`);

@@ -15,5 +15,9 @@ export const without = (member: string): string => `no ${member}`;
 
 /** `accepted`: what would be, as the end of a sentence. */
 export const notAccepted = (condition: string, given: string, accepted: string, close?: string): string =>
-  `${given === "" ? `Nothing was given for ${condition}` : `${condition} cannot be “${given}”`}${close === undefined ? "" : `: did you mean ${close}?`}${close === undefined ? ": it" : " It"} takes ${accepted}.`;
-export const outOfRange = (condition: string, given: string, accepted: string): string => `${given} is out of range for ${condition}, which takes ${accepted}.`;
+  `${given === "" ? `Nothing was given for ${condition}` : `${condition} cannot be “${clip(given)}”`}${close === undefined ? "" : `: did you mean ${close}?`}${close === undefined ? ": it" : " It"} takes ${accepted}.`;
+export const outOfRange = (condition: string, given: string, accepted: string): string => `${clip(given)} is out of range for ${condition}, which takes ${accepted}.`;
+
+function clip(text: string): string {
+  return text.length > 60 ? `${text.slice(0, 59)}…` : text;
+}

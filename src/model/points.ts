@@ -9,6 +9,7 @@
  */
 import { Fraction } from "fraction.js";
 import type { Example } from "../diagnostics.js";
+import { plainName } from "../lookalikes.js";
 import * as say from "../messages/given.js";
 import { indexOfLimit } from "./axes.js";
 import { dayIndex, printDay, printTime, readDate, readDay, readTime } from "./calendar.js";
@@ -36,7 +37,7 @@ export function readValue(condition: Condition, axes: readonly Axis[], text: str
   const { domain } = condition;
   switch (domain.kind) {
     case "scale": {
-      const level = domain.levels.indexOf(given.toLowerCase());
+      const level = domain.levels.indexOf(plainName(given));
       return level >= 0 ? at(level) : unknown(condition, given, [...domain.levels, ...names], names);
     }
     case "set":
@@ -95,7 +96,7 @@ export function exampleOf(model: Pick<Model, "conditions" | "axes">, point: read
 }
 
 function readSet(condition: Condition, domain: Domain & { kind: "set" }, given: string): Reading {
-  const names = given.toLowerCase().split(/[;,]/).map((name) => name.trim()).filter((name) => name !== "");
+  const names = given.split(/[;,]/).map((name) => plainName(name.trim())).filter((name) => name !== "");
   const isNone = names.length === 1 && names[0] === emptySet;
   if (names.length === 0 || (isNone && domain.atLeastOne)) return { problem: say.notAccepted(condition.name, given, accepted(condition)) };
   const stranger = names.find((name) => !domain.members.includes(name));

@@ -4,7 +4,7 @@
  *   text ──lexer──▶ tokens ──statement starts──▶ pieces ──parser──▶ concrete trees ──build-tree──▶ statements
  *
  * A piece is one statement with all that stands before the next word that starts one. Each piece is read alone, which keeps
- * mistakes apart and memory small.
+ * mistakes apart and memory small, and lets a later text take over what has not changed (`again.ts`).
  */
 import type { CstNode, IToken } from "chevrotain";
 import { LoreParser, statementRules } from "../../grammar/parser.js";
@@ -12,6 +12,7 @@ import * as T from "../../grammar/tokens.js";
 import type { Finding } from "../diagnostics.js";
 import { sayings } from "../messages/syntax.js";
 import { longestBook, type Range } from "../text.js";
+import { cutOf, lookIn, type Before, type Cut, type CutRead } from "./again.js";
 import { buildStatement } from "./build-tree.js";
 import { tokenRange } from "./concrete.js";
 import { reportErrors } from "./errors.js";
@@ -40,69 +41,94 @@ export interface Piece {
   readonly broken: boolean;
 }
 
-export function parse(text: string, path: string): Parsed {
+interface ReadPiece extends Piece {
+  /** None of a text that was left as it is. */
+  readonly read?: CutRead;
+}
+
+/** For reading a later text of the same book; nobody else's business, so beside what was parsed and not in it. */
+const kept = new WeakMap<Parsed, { readonly reads: readonly CutRead[]; readonly sample: Report["sample"] }>();
+
+/** `before`: an earlier text of the same book as it was parsed. Nothing comes out differently with it, only sooner. */
+export function parse(text: string, path: string, before?: Parsed): Parsed {
   const report = makeReport(path, text);
-  const { comments, pieces } = readPieces(text, report);
+  const known = before?.path === path ? kept.get(before) : undefined;
+  const { comments, pieces } = readPieces(text, report, known && lookIn(known.reads, known.sample, report.sample));
   const statements: Statement[] = [];
   const broken = new Set<Statement>();
+  const reads: CutRead[] = [];
   for (const piece of pieces) {
+    if (piece.read !== undefined) reads.push(piece.read);
     if (piece.statement === undefined) continue;
     statements.push(piece.statement);
     if (piece.broken) broken.add(piece.statement);
   }
-  return { path, text, tree: { range: { start: 0, end: text.length }, statements, comments }, findings: report.findings(), broken };
+  const parsed: Parsed = { path, text, tree: { range: { start: 0, end: text.length }, statements, comments }, findings: report.findings(), broken };
+  kept.set(parsed, { reads, sample: report.sample });
+  return parsed;
 }
 
-/** The pieces of a text, read one by one as they are asked for. */
-export function readPieces(text: string, report: Report): { readonly comments: readonly Comment[]; readonly pieces: Iterable<Piece> } {
+/** The pieces of a text, read one by one as they are asked for. Those found in a reading before have no concrete tree. */
+export function readPieces(text: string, report: Report, before?: Before): { readonly comments: readonly Comment[]; readonly pieces: Iterable<ReadPiece> } {
   if (text.length > longestBook) return { comments: [], pieces: [unread(text, report)] };
   const { tokens: found, groups } = makeTools().lexer.tokenize(text);
   const tokens = found.map(unmaskedWord);
   for (const token of tokens) token.endOffset = token.startOffset + token.image.length - 1;
   const comments = (groups["comments"] ?? []).map((token): Comment => ({ text: token.image.slice(2).replace(/^ /, ""), range: tokenRange(token) }));
-  return { comments, pieces: pieces(tokens, groups["unknown"] ?? [], report) };
+  return { comments, pieces: pieces(tokens, groups["unknown"] ?? [], report, before) };
 }
 
 /** A text that nobody wrote as a book: left as it is. */
-function unread(text: string, report: Report): Piece {
+function unread(text: string, report: Report): ReadPiece {
   report.add("syntax", { start: 0, end: 0 }, sayings.bookTooLong(longestBook));
   return { range: { start: 0, end: text.length }, broken: true };
 }
 
-function* pieces(tokens: IToken[], unknown: readonly IToken[], report: Report): Generator<Piece> {
+function* pieces(tokens: IToken[], unknown: readonly IToken[], report: Report, before?: Before): Generator<ReadPiece> {
   const { starts, slips } = findStarts(tokens, report);
   let nextUnknown = 0;
   let nextSlip = 0;
   for (let i = 0; i <= starts.length; i++) {
     const from = i === 0 ? 0 : starts[i - 1]!;
     const to = starts[i] ?? tokens.length;
-    const before = report.count();
+    const firstSlip = nextSlip;
     const own = tokens.slice(from, to);
     const end = tokens[to]?.startOffset ?? Infinity;
     for (; nextSlip < slips.length && slips[nextSlip]!.range.start < end; nextSlip++) report.take(slips[nextSlip]!);
     const strange: IToken[] = [];
     for (; nextUnknown < unknown.length && unknown[nextUnknown]!.startOffset < end; nextUnknown++) strange.push(unknown[nextUnknown]!);
     if (own.length === 0 && strange.length === 0) continue;
-    const mended = mendSlips(own, strange, report);
-    for (const token of mended.strange) reportUnknown(token, report);
-    for (const [j, token] of mended.tokens.entries()) if (!mended.reported.has(token)) checkSpelling(token, mended.tokens[j - 1], report);
-    yield readPiece(mended.tokens, spanOf([own[0], own.at(-1), strange[0], strange.at(-1)]), i > 0, before, report);
+    const range = spanOf(own, strange);
+    const cut = cutOf(report.text, range, own, strange, { starts: i > 0, slipped: nextSlip > firstSlip });
+    const found = before?.(cut);
+    const piece: ReadPiece = found ? { range, statement: found.statement, broken: found.broken, read: found } : readPiece(cut, own, strange, range, report);
+    report.takeAll(piece.read!);
+    yield piece;
   }
 }
 
-function readPiece(tokens: IToken[], range: Range, starts: boolean, before: number, report: Report): Piece {
+function readPiece(cut: Cut, own: readonly IToken[], strange: readonly IToken[], range: Range, { path, text, sample }: Report): ReadPiece {
+  const report = makeReport(path, text, sample);
+  const mended = mendSlips(own, strange, report);
+  for (const token of mended.strange) reportUnknown(token, report);
+  for (const [j, token] of mended.tokens.entries()) if (!mended.reported.has(token)) checkSpelling(token, mended.tokens[j - 1], report);
+  const found = readStatement(mended.tokens, cut, range, report);
+  const broken = cut.slipped || report.count() > 0;
+  return { ...found, range, broken, read: { cut, statement: found.statement, broken, findings: report.kept(), count: report.count() } };
+}
+
+function readStatement(tokens: IToken[], { starts, slipped }: Cut, range: Range, report: Report): Pick<Piece, "concrete" | "statement"> {
   const rule = starts ? statementRules.get(tokens[0]!.tokenType) : undefined;
   if (rule === undefined) {
     if (tokens[0] !== undefined) report.add("syntax", tokenRange(tokens[0]), sayings.noStatement(tokens[0].image));
-    return { range, broken: true };
+    return {};
   }
   const { parser } = makeTools();
-  const kept = withinReach(tokens, report);
-  parser.input = kept;
+  const reached = withinReach(tokens, report);
+  parser.input = reached;
   const concrete = parser[rule]();
-  if (kept.length === tokens.length) reportErrors(parser.errors, tokens, report);
-  const statement = buildStatement(concrete, range, report, report.count() === before);
-  return { range, concrete, statement, broken: report.count() > before };
+  if (reached.length === tokens.length) reportErrors(parser.errors, tokens, report);
+  return { concrete, statement: buildStatement(concrete, range, report, !slipped && report.count() === 0) };
 }
 
 function reportUnknown(token: IToken, report: Report): void {
@@ -111,14 +137,20 @@ function reportUnknown(token: IToken, report: Report): void {
   else report.add("syntax", range, sayings.unknown(token.image));
 }
 
-function spanOf(tokens: readonly (IToken | undefined)[]): Range {
-  const ranges = tokens.flatMap((token) => (token ? [tokenRange(token)] : []));
-  return { start: Math.min(...ranges.map(({ start }) => start)), end: Math.max(...ranges.map(({ end }) => end)) };
+/** From the first to the last of some tokens and signs, each by place. */
+function spanOf(tokens: readonly IToken[], strange: readonly IToken[]): Range {
+  let [start, end] = [Infinity, 0];
+  for (const token of [tokens[0], strange[0], tokens.at(-1), strange.at(-1)]) {
+    if (token === undefined) continue;
+    start = Math.min(start, token.startOffset);
+    end = Math.max(end, tokenRange(token).end);
+  }
+  return { start, end };
 }
 
 let tools: { readonly lexer: ReturnType<typeof T.makeLexer>; readonly parser: LoreParser } | undefined;
 
 /** Made once, when first needed; a test makes them with all checks on. */
-function makeTools(): NonNullable<typeof tools> {
+export function makeTools(): NonNullable<typeof tools> {
   return (tools ??= { lexer: T.makeLexer({ validate: false }), parser: new LoreParser({ validate: false }) });
 }

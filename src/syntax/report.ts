@@ -13,13 +13,18 @@ export interface Report {
   readonly count: () => number;
   readonly add: (code: Code, range: Range, saying: Saying, fixes?: readonly Fix[]) => void;
   readonly take: (finding: Finding) => void;
+  /** Takes what another report of the same text has kept, and counts what it has counted. */
+  readonly takeAll: (other: { readonly findings: readonly Finding[]; readonly count: number }) => void;
+  /** What was kept, in the order in which it was reported. */
+  readonly kept: () => readonly Finding[];
   /** What was kept, by place; one more finding says how many were not. */
   readonly findings: () => readonly Finding[];
 }
 
 export const findingLimit = 100;
 
-export function makeReport(path: string, text: string): Report {
+/** `sampled`: the sample words, where another report of the same text has them. */
+export function makeReport(path: string, text: string, sampled?: Report["sample"]): Report {
   const kept: Finding[] = [];
   let count = 0;
   let sample: Sample | undefined;
@@ -30,10 +35,15 @@ export function makeReport(path: string, text: string): Report {
   return {
     path,
     text,
-    sample: () => (sample ??= sampleOf(text)),
+    sample: sampled ?? (() => (sample ??= sampleOf(text))),
     count: () => count,
     add: (code, range, saying, fixes) => take(makeFinding(path, code, range, saying, fixes)),
     take,
+    takeAll: (other) => {
+      for (const finding of other.findings) take(finding);
+      count += other.count - other.findings.length;
+    },
+    kept: () => kept,
     findings: () => {
       const sorted = [...kept].sort((a, b) => a.range.start - b.range.start || a.range.end - b.range.end);
       if (count === kept.length) return sorted;

@@ -5,7 +5,7 @@
  *   use lure crab               → go with lure crab         temp < 60 °F             → temp is below 60 °F
  *   not lure crab               → never lure crab           temp is between 5 and 9  → temp from 5 to 9
  *   unless sky is dark          → when not sky is dark      cover has weed, docks    → cover has any of weed, docks
- *   pattern Warm fish chase     → pattern "Warm fish chase"
+ *   pattern Warm fish chase     → pattern "Warm fish chase"         temp is not above 60 °F → not temp is above 60 °F
  *
  * Each slip looks at one token and those about it, and says which stretch of tokens to put in place of which.
  */
@@ -15,6 +15,7 @@ import { sayings } from "../messages/syntax.js";
 import type { Range } from "../text.js";
 import { tokenRange } from "./concrete.js";
 import { rewrite, type Report } from "./report.js";
+import { beforeTexts } from "./starts.js";
 
 export interface Mended {
   readonly tokens: IToken[];
@@ -29,7 +30,7 @@ export function mendSlips(tokens: readonly IToken[], strange: readonly IToken[],
   const at: Desk = { tokens: [...tokens], strange: [...strange], reported: new Set(), report };
   for (const sign of strange) mendSign(at, sign);
   for (let i = at.tokens.length - 1; i >= 0; i--) fullDate(at, i);
-  for (let i = 0; i < at.tokens.length; i++) for (const mend of [quoteText, otherWord, unless, between, hasList]) mend(at, i);
+  for (let i = 0; i < at.tokens.length; i++) for (const mend of [quoteText, otherWord, unless, notRelation, between, hasList]) mend(at, i);
   return at;
 }
 
@@ -106,6 +107,37 @@ function between({ tokens, reported, report }: Desk, i: number): void {
   tokens.splice(from, i + 1 - from, start);
 }
 
+const deniable: ReadonlyMap<string, TokenType> = new Map([
+  ["between", T.IsFrom], ["from", T.IsFrom], ["at least", T.IsAtLeast], ["at most", T.IsAtMost], ["above", T.IsAbove], ["below", T.IsBelow],
+]);
+
+/** `temp is not between 50 and 60 °F`: `not` takes a whole test, so it goes before it. */
+function notRelation({ tokens, reported, report }: Desk, i: number): void {
+  const [subject, is] = [tokens[i - 1], tokens[i]!];
+  if (is.tokenType !== T.IsNot || !isOne(subject, T.Name)) return;
+  const value = i + (tokens[i + 1]?.image.toLowerCase() === "at" ? 3 : 2);
+  const word = tokens.slice(i + 1, value).map(({ image }) => image.toLowerCase()).join(" ");
+  const meant = deniable.get(word);
+  const next = afterValue(tokens, value);
+  if (meant === undefined || next === undefined) return;
+  const isRange = meant === T.IsFrom;
+  if (isRange && !isOne(tokens[next], word === "between" ? T.And : T.To)) return;
+  const end = isRange ? afterValue(tokens, next + 1) : next;
+  if (end === undefined) return;
+  const written = (from: number, to: number): string => report.text.slice(tokenRange(tokens[from]!).start, tokenRange(tokens[to - 1]!).end);
+  const reading = `not ${subject!.image} ${isRange ? `from ${written(value, next)} to ${written(next + 1, end)}` : `is ${word} ${written(value, end)}`}`;
+  const whole = { start: tokenRange(subject!).start, end: tokenRange(tokens[end - 1]!).end };
+  report.add("syntax", whole, sayings.notRelation(reading), [rewrite(report.path, whole, reading, sayings.writeInstead(reading))]);
+  const not = made(report, T.Not, { start: whole.start, end: whole.start });
+  const relation = made(report, meant, { start: is.startOffset, end: tokenRange(tokens[value - 1]!).end });
+  reported.add(not).add(relation);
+  if (isRange) {
+    tokens[next] = made(report, T.To, tokenRange(tokens[next]!));
+    reported.add(tokens[next]!);
+  }
+  tokens.splice(i - 1, value - i + 1, not, subject!, relation);
+}
+
 /** `has weed, docks`: any of them, or all? */
 function hasList({ tokens, reported, report }: Desk, i: number): void {
   const token = tokens[i]!;
@@ -123,13 +155,11 @@ function hasList({ tokens, reported, report }: Desk, i: number): void {
 
 // Literals ------------------------------------------------------------------------------------------------------------------
 
-const beforeText = [T.Book, T.BuildsOn, T.LeaveOut, T.Pattern, T.Caution, T.Promise, T.Because, T.Say, T.See, T.Ask, T.Beats];
-
 /** A title or reason without its quotation marks: it goes to the next clause, or to the end of the line. */
 function quoteText(at: Desk, i: number): void {
   const { tokens, reported, report } = at;
   const [token, first] = [tokens[i]!, tokens[i + 1]];
-  if (!beforeText.includes(token.tokenType) || first === undefined || isOne(first, T.Text, T.ClauseStart, T.Colon, T.Comma) || breaks(report, token, first)) return;
+  if (!beforeTexts.includes(token.tokenType) || first === undefined || isOne(first, T.Text, T.ClauseStart, T.Colon, T.Comma) || breaks(report, token, first)) return;
   const stops = token.tokenType === T.Promise ? [T.Colon] : [T.LeaveOut, T.See, T.Beats].includes(token.tokenType) ? [T.Comma] : token.tokenType === T.Book ? [T.Shop, T.Water, T.Edition] : [];
   let last = i + 1;
   while (tokens[last + 1] !== undefined && !isOne(tokens[last + 1], T.Text, T.ClauseStart, ...stops) && !breaks(report, tokens[last]!, tokens[last + 1]!)) last++;

@@ -41,7 +41,7 @@ function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
   if (word !== undefined) {
     return image === word.phrase || image.replace(/\s+/g, " ") === word.phrase ? undefined : { code: "syntax", saying: sayings.word(image, word.phrase), instead: [word.phrase] };
   }
-  if (tokenMatcher(token, T.Text) && image.length > longestText) return { code: "syntax", saying: sayings.longText(longestText), instead: [] };
+  if (tokenMatcher(token, T.Text) && unquoted(image).length > longestText) return { code: "syntax", saying: sayings.longText(longestText), instead: [] };
   switch (tokenType) {
     case T.Name: {
       if (image.length > longestName) return { code: "syntax", saying: sayings.longName(longestName), instead: [] };

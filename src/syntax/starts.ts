@@ -1,10 +1,12 @@
 /**
- * Where statements start: at the words that start one, which are reserved. Two slips would otherwise spoil two statements each:
+ * Where statements start: at the words that start one, which are reserved. Three slips would otherwise spoil two statements each:
  *
  *   pick sort: trust, book, other      a reserved word used as a name: it stands where a name is due and nothing it starts follows
  *   patern "Mud wants thump"           a misspelt first word: it stands first on an unindented line before what would follow it
+ *   pattern Trust the mud              a text without its quotation marks, with such a word in it
  *
- * Both are read as what was meant: the token list is mended in place. The first is reported here, the second by `spelling.ts`.
+ * All are read as what was meant: the token list is mended in place. The first is reported here, the second by `spelling.ts`, the third
+ * by `slips.ts`.
  */
 import { tokenMatcher, type IToken, type TokenType } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
@@ -19,6 +21,7 @@ export function findStarts(tokens: IToken[], report: Report): { readonly starts:
   const starts: number[] = [];
   const slips: Finding[] = [];
   for (let i = 0; i < tokens.length; i++) {
+    plainWords(tokens, i, report.text);
     const token = tokens[i]!;
     const clause = tokens[starts.at(-1) ?? -1]?.tokenType === T.Pattern ? pickAsClause(tokens, i, report.text) : undefined;
     if (clause !== undefined) {
@@ -66,6 +69,32 @@ function isName(tokens: readonly IToken[], i: number, text: string): boolean {
   const [before, token, after] = [tokens[i - 1], tokens[i]!, tokens[i + 1]];
   if (before === undefined || startsLine(before, token, text) || !/^\p{L}+$/u.test(token.image) || !matches(before, nameIsDue)) return false;
   return after === undefined || matches(after, followsName) || startsLine(token, after, text);
+}
+
+/** Words after which a text is due. */
+export const beforeTexts: readonly TokenType[] = [T.Book, T.BuildsOn, T.LeaveOut, T.Pattern, T.Caution, T.Promise, T.Because, T.Say, T.See, T.Ask, T.Beats];
+
+/** Makes names of the reserved words in a text without quotation marks: it goes to the next clause, or to the end of the line. */
+function plainWords(tokens: IToken[], i: number, text: string): void {
+  if (!beforeTexts.includes(tokens[i]!.tokenType)) return;
+  for (let at = i + 1; at < tokens.length; at++) {
+    const token = tokens[at]!;
+    if (matches(token, [T.Text, T.Colon]) || startsLine(tokens[at - 1]!, token, text)) return;
+    // A title begins with a capital, a clause does not.
+    if (tokenMatcher(token, T.ClauseStart) && !(at === i + 1 && /^\p{Lu}/u.test(token.image))) return;
+    if (!matches(token, [T.StatementStart, T.ClauseStart])) continue;
+    if (tokenMatcher(token, T.StatementStart) && goesOn(tokens, at)) return;
+    tokens[at] = { ...token, tokenType: T.Name, tokenTypeIdx: T.Name.tokenTypeIdx! };
+  }
+}
+
+/** Is a word that starts a statement followed by what it starts? */
+function goesOn(tokens: readonly IToken[], i: number): boolean {
+  const [token, next, after] = [tokens[i]!, tokens[i + 1], tokens[i + 2]];
+  if (next === undefined) return false;
+  if (matches(next, [T.Text, T.When])) return true;
+  const onlyText = [T.FallBackOn, T.SayNothingOn, T.Add].includes(token.tokenType);
+  return next.tokenType === T.Name && after !== undefined && matches(after, onlyText ? [T.Text] : [T.Text, T.Colon, T.First]);
 }
 
 /** What follows a statement's first word, by that word. */

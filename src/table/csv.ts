@@ -3,6 +3,8 @@
  *
  *     clarity,cover,blade,blade status,because            an empty cell: the condition does not matter in that row
  *     dirty or muddy,,"colorado, then indiana",decided,Mud wants thump
+ *
+ * A spreadsheet works out a cell that begins like a formula; an apostrophe before it keeps it a text. A number below nothing is no formula.
  */
 import { say } from "../messages/table.js";
 import { sayList } from "../messages/words.js";
@@ -34,10 +36,11 @@ export function answersCsv(model: Model, all: readonly (Answered | Refused)[]): 
   const head = [...conditions, ...picks.flatMap((name) => [name, `${name} status`, `${name} safe`]), "ask", "cautions", "error"];
   const value = (given: string | readonly string[] | undefined): string => (given === undefined ? "" : typeof given === "string" ? given : given.join(";") || "none");
   const lines = all.map((one) => {
-    if ("problems" in one) return [...conditions.map((name) => value(one.given[name])), ...picks.flatMap(() => ["", "", ""]), "", "", one.problems.join(" ")];
+    if ("problems" in one) return [...conditions.map((name) => value(Object.hasOwn(one.given, name) ? one.given[name] : undefined)), ...picks.flatMap(() => ["", "", ""]), "", "", one.problems.join(" ")];
     const answer = answerJson(model, one);
+    const given = new Map(Object.entries(answer.given));
     return [
-      ...conditions.map((name) => value(answer.given[name])),
+      ...conditions.map((name) => value(given.get(name))),
       ...picks.flatMap((name) => [sayList(answer.picks[name]!.answer), answer.picks[name]!.status, sayList(answer.picks[name]!.safe)]),
       one.ask === undefined ? "" : questionOf(model.conditions[one.ask]!),
       answer.cautions.map(({ caution, may }) => (may ? say.may(caution) : caution)).join("; "), "",
@@ -47,5 +50,13 @@ export function answersCsv(model: Model, all: readonly (Answered | Refused)[]): 
 }
 
 function csv(lines: readonly (readonly string[])[]): string {
-  return lines.map((cells) => `${cells.map((cell) => (/[",\r\n]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell)).join(",")}\n`).join("");
+  return lines.map((cells) => `${cells.map((cell) => quoted(inert(cell))).join(",")}\n`).join("");
+}
+
+function inert(cell: string): string {
+  return /^[=+@\t\r]|^-.*[^\p{L}\p{N}\s.,;/°%-]/su.test(cell) ? `'${cell}` : cell;
+}
+
+function quoted(cell: string): string {
+  return /[",\r\n]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell;
 }

@@ -10,6 +10,7 @@ import type { Box } from "../analysis/diagram.js";
 import { say } from "../messages/table.js";
 import { listed } from "../messages/words.js";
 import type { Example } from "../diagnostics.js";
+import { plainName } from "../lookalikes.js";
 import type { Condition, Model } from "../model/model.js";
 import { exampleOf, readValue } from "../model/points.js";
 import { count, run, spanOf, union, type Span } from "../model/span.js";
@@ -26,6 +27,8 @@ export interface Given {
   readonly partly: readonly number[];
   /** Names of the conditions filled from a day that was given beside them. */
   readonly filled: readonly string[];
+  /** Where that day was given, if it filled one. */
+  readonly dayFrom?: string;
 }
 
 export interface GivenProblem {
@@ -38,9 +41,9 @@ export interface GivenProblem {
 /**
  * Reads `NAME`, `VALUE` pairs; every bad one is reported. A name may be a condition's label as well; a value the name of a band or of
  * a group of levels, or several such names and levels. `day`, such as `2027-04-15`, fills what is filled from the date and not among
- * the pairs.
+ * the pairs; `dayFrom` is where it was given.
  */
-export function readGiven(model: Model, entries: Iterable<readonly [name: string, value: string]>, day?: string): { readonly given: Given } | { readonly problems: readonly GivenProblem[] } {
+export function readGiven(model: Model, entries: Iterable<readonly [name: string, value: string]>, day?: string, dayFrom = "--on"): { readonly given: Given } | { readonly problems: readonly GivenProblem[] } {
   const problems: GivenProblem[] = [];
   const box = new Map<number, Span>();
   const texts = new Map<number, string | readonly string[]>();
@@ -59,23 +62,24 @@ export function readGiven(model: Model, entries: Iterable<readonly [name: string
   }
   const filled = day === undefined ? [] : model.conditions.filter(({ index, filledFrom }) => filledFrom === "date" && !texts.has(index));
   for (const condition of filled) take(condition, condition.name, day!);
-  return problems.length > 0 ? { problems } : { given: { ...givenOf(model, box, (condition) => texts.get(condition)), filled: filled.map(({ name }) => name) } };
+  return problems.length > 0 ? { problems } : { given: { ...givenOf(model, box, (condition) => texts.get(condition)), filled: filled.map(({ name }) => name), ...(filled.length > 0 && { dayFrom }) } };
 }
 
 /** The condition of that name, or else of that label, in whatever case. */
 export function conditionNamed(model: Model, word: string): Condition | undefined {
-  const wanted = word.trim().toLowerCase();
-  return model.conditions.find(({ name }) => name.toLowerCase() === wanted) ?? model.conditions.find(({ label }) => label.toLowerCase() === wanted);
+  const wanted = plainName(word.trim());
+  return model.conditions.find(({ name }) => name === wanted) ?? model.conditions.find(({ label }) => plainName(label) === wanted);
 }
 
 /** What is known where some axes are limited; `written`: how a value was given, by condition; a list of names if it was given by these. */
 export function givenOf(model: Model, box: Box, written: (condition: number) => string | readonly string[] | undefined = () => undefined): Given {
   const point = model.axes.map(({ index }) => pinned(box, index));
-  const known = exampleOf(model, point);
+  // A condition may be called `constructor`.
+  const known = new Map(Object.entries(exampleOf(model, point)));
   const values: Record<string, Example[string]> = {};
   const partly: number[] = [];
   for (const condition of model.conditions) {
-    const value = known[condition.name];
+    const value = known.get(condition.name);
     const text = written(condition.index);
     if (value !== undefined) values[condition.name] = typeof text === "string" && isContinuous(condition) ? withUnit(condition, text) : value;
     else if (typeof text === "object") {
@@ -83,14 +87,14 @@ export function givenOf(model: Model, box: Box, written: (condition: number) => 
       partly.push(condition.index);
     }
   }
-  return { box, values, unknown: model.conditions.filter(({ name }) => known[name] === undefined).map(({ index }) => index), partly, filled: [] };
+  return { box, values, unknown: model.conditions.filter(({ name }) => !known.has(name)).map(({ index }) => index), partly, filled: [] };
 }
 
 /** The values for a person to read: "bright or hazy" of what is partly known, and where a day comes from. */
-export function saidValues(model: Model, { values, partly, filled }: Given): Example {
+export function saidValues(model: Model, { values, partly, filled, dayFrom }: Given): Example {
   return Object.fromEntries(Object.entries(values).map(([name, value]) => {
     const said = typeof value === "object" && partly.some((index) => model.conditions[index]!.name === name) ? listed(value, "or") : value;
-    return [name, typeof said === "string" && filled.includes(name) ? say.fromOn(said) : said];
+    return [name, typeof said === "string" && dayFrom !== undefined && filled.includes(name) ? say.dayFrom(said, dayFrom) : said];
   }));
 }
 
@@ -119,7 +123,7 @@ function readNames(model: Model, condition: Condition, value: string): { readonl
   const levels = condition.domain.kind === "scale" ? condition.domain.levels.map((level, i) => [level, run(i, i)] as const) : [];
   const named = namesFor(model, condition);
   const parts = value.split(/[;,]/).map((part) => part.trim()).filter((part) => part !== "");
-  const found = parts.map((part) => [...levels, ...named].find(([word]) => word.toLowerCase() === part.toLowerCase()));
+  const found = parts.map((part) => [...levels, ...named].find(([word]) => word === plainName(part)));
   const stranger = found.indexOf(undefined);
   if (parts.length > 0 && stranger < 0) return { names: [...new Set(found.map((one) => one![0]))], span: found.reduce<Span>((all, one) => union(all, one![1]), []) };
   if (parts.length < 2 || levels.length === 0) return undefined;

@@ -39,7 +39,7 @@ export function rowOf<R extends LookupRow>(table: LookupTable<R>, point: LookupP
   const values = new Map<string, Value>();
   const needed = new Set([...table.rows.map(({ when }) => when), ...(table.impossible ?? []).flatMap(({ when }) => when)].flatMap((when) => Object.keys(when)));
   for (const condition of table.conditions) {
-    const given = point[condition.name];
+    const given = Object.hasOwn(point, condition.name) ? point[condition.name] : undefined;
     if (given === undefined) {
       if (needed.has(condition.name)) return { problem: "missing", condition: condition.name };
       continue;
@@ -49,7 +49,7 @@ export function rowOf<R extends LookupRow>(table: LookupTable<R>, point: LookupP
     values.set(condition.name, value);
   }
   const holdsHere = (when: LookupWhen): boolean =>
-    table.conditions.every((condition) => !(condition.name in when) || allows(condition, when[condition.name], values.get(condition.name)!));
+    table.conditions.every((condition) => !Object.hasOwn(when, condition.name) || allows(condition, when[condition.name], values.get(condition.name)!));
   const impossible = table.impossible?.find(({ when }) => when.some(holdsHere));
   if (impossible) return { problem: "impossible", because: impossible.because };
   const row = table.rows.find(({ when }) => holdsHere(when));

@@ -111,6 +111,19 @@ describe("what it settles", () => {
   });
 });
 
+test("the day of the settings is answered for, and said, where --on gives none", () => {
+  const cwd = folder({ "s.lore": `${sound}condition date "Date": days of the year\n  filled from the date\ncaution "Closed" when date from apr 1 to apr 30\n  say "Look up the local rules."\n`, "waterlore.json": json({ day: "2027-04-10" }), "p.csv": "clarity\nclear\n" });
+  const answered = (...words: string[]) => JSON.parse(run(cwd, ["answer", "s.lore", "--format", "json", ...words]).out).answers[0].given;
+  expect(answered()).toEqual({ date: "apr 10" });
+  expect(answered("--csv", "p.csv")).toEqual({ clarity: "clear", date: "apr 10" });
+  expect(answered("--on", "2027-05-02")).toEqual({ date: "may 2" });
+  expect(answered("date=jun 1")).toEqual({ date: "jun 1" });
+  for (const command of ["answer", "why"]) {
+    expect(run(cwd, [command, "s.lore", "cover=grass"]).out).toContain("date apr 10 (from waterlore.json)");
+    expect(run(cwd, [command, "s.lore", "cover=grass", "--on", "2027-05-02"]).out).toContain("date may 2 (from --on)");
+  }
+});
+
 describe("what does not fit is said with its place and with what would", () => {
   const problem = async (config: string): Promise<string> => {
     const cwd = folder({ "waterlore.json": config });

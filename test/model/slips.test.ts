@@ -33,6 +33,26 @@ condition stage: 0 to 10 ft, to the nearest 3 ft
 pattern "a" go with lure jug
                          ^^^ name: did you mean \`jig\`?
 `],
+  ["texts without quotation marks, with words of the language in them", `
+pattern Trust the mud
+        ^^^^^^^^^^^^^ syntax: the quotation marks are missing
+  go with lure crab
+  because a pick by the book
+          ^^^^^^^^^^^^^^^^^^ syntax: the quotation marks are missing
+pattern When it blows
+        ^^^^^^^^^^^^^ syntax: the quotation marks are missing
+  go with lure jig
+promise Fall back on this: lure must be crab when light is dim
+        ^^^^^^^^^^^^^^^^^ syntax: the quotation marks are missing
+`],
+  ["is not, before a comparison", `
+pattern "a" go with lure crab when water-temp is not between 50 and 60 °F and light is dim
+                                   ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ syntax: Write \`not water-temp from 50 to 60 °F\`
+pattern "b" go with lure crab when day is not from may 1 to jun 1
+                                   ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ syntax: Write \`not day from may 1 to jun 1\`
+pattern "c" go with lure crab when rating isn't at least 5
+                                   ^^^^^^^^^^^^^^^^^^^^^^^ syntax: Write \`not rating is at least 5\`
+`],
   ["texts without quotation marks", `
 pattern Warm fish chase
         ^^^^^^^^^^^^^^^ syntax: the quotation marks are missing

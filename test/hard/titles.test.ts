@@ -1,0 +1,81 @@
+/** Titles with quotes, markup and formulas, in each form that another program reads: read back, they are what was written. */
+import { parse as readCsv } from "csv-parse/sync";
+import { SaxesParser } from "saxes";
+import { describe, expect, test } from "vitest";
+import { folder, run } from "../cli/run.js";
+
+const titles = ["<b>&amp;</b> ]]> <!-- x -->", "| a | b | * _ ` # <script>alert(1)</script>", "=HYPERLINK('http://a.test','x')", "@SUM(A1)", "+1+cmd|' /C calc'!A0", "-2+3+cmd|' /C calc'!A0", "[click](javascript:alert)", "%0A::error::x", "say 'hi', “you”; \\ $HOME"];
+const book = `condition clarity: ${titles.map((_, i) => `c${i}`).join(", ")}, clear\npick blade: round, ${titles.map((_, i) => `leaf${i}`).join(", ")}\n${titles.map((title, i) => `pattern "${title}"\n  go with blade leaf${i}\n  when clarity is c${i}\npattern "Not ${title}"\n  go with blade round\n  when clarity is c${i}\n`).join("")}fall back on blade round\ncaution "${titles[0]}" when clarity is clear\n  say "${titles[1]}"\n`;
+const quiet = book.replace(/pattern "Not [^\n]*\n.*\n.*\n/g, "");
+const checked = (form: string): string => run(folder({ "x.lore": book }), ["check", "x.lore", "--format", form]).out;
+
+describe("findings", () => {
+  test("JSON holds each title as it is", () => {
+    const { findings } = JSON.parse(checked("json")) as { findings: readonly { code: string; patterns?: readonly string[] }[] };
+    const named = findings.filter(({ code }) => code === "conflict").flatMap(({ patterns = [] }) => patterns);
+    for (const title of titles) expect(named).toEqual(expect.arrayContaining([title, `Not ${title}`]));
+  });
+
+  test("JUnit is XML that holds them, and no element of theirs", () => {
+    const elements = new Set<string>();
+    let text = "";
+    const parser = new SaxesParser();
+    parser.on("opentag", ({ name }) => void elements.add(name));
+    parser.on("text", (part) => (text += part));
+    parser.on("error", (error) => {
+      throw error;
+    });
+    parser.write(checked("junit")).close();
+    expect([...elements].sort()).toEqual(["failure", "system-out", "testcase", "testsuite", "testsuites"].filter((name) => elements.has(name)));
+    expect(elements).toContain("failure");
+    for (const title of titles) expect(text).toContain(title);
+  });
+
+  test("SARIF holds them, and links to nowhere", () => {
+    const { runs: [{ results }] } = JSON.parse(checked("sarif")) as { runs: [{ results: readonly { message: { text: string }; relatedLocations: readonly { message: { text: string } }[] }[] }] };
+    const messages = results.flatMap(({ message, relatedLocations }) => [message.text, ...relatedLocations.map((related) => related.message.text)]);
+    for (const title of titles.filter((one) => !one.startsWith("["))) expect(messages.some((text) => text.includes(title))).toBe(true);
+    // SARIF 2.1.0, § 3.11.6: a link is written [words](target); a backslash before the bracket makes it a bracket.
+    expect(messages.some((text) => text.includes("\\[click](javascript:alert)"))).toBe(true);
+    for (const text of messages) expect(text).not.toMatch(/(^|[^\\])\[[^\]]*\]\(/);
+  });
+
+  test("GitHub commands stay one line each", () => {
+    const lines = checked("github").trimEnd().split("\n");
+    expect(lines.filter((line) => line.startsWith("::error "))).toHaveLength(titles.length);
+    expect(lines.filter((line) => /^::/.test(line)).every((line) => /^::(error|warning|notice) file=x\.lore,/.test(line))).toBe(true);
+    expect(lines.some((line) => line.includes("%250A::error::x"))).toBe(true);
+  });
+});
+
+describe("tables", () => {
+  test("Markdown: no cell of theirs, no markup, no link", () => {
+    const { out, exit } = run(folder({ "x.lore": quiet }), ["table", "x.lore", "--format", "markdown"]);
+    expect(exit).toBe(0);
+    const bare = out.replace(/\\[\\`*_{}[\]<>|#]/g, "");
+    expect(bare).not.toMatch(/<|\]\(|`/);
+    const rows = bare.split("\n").filter((line) => line.startsWith("|"));
+    expect(rows.length).toBeGreaterThan(titles.length);
+    expect(new Set(rows.map((row) => row.split("|").length)).size).toBe(1);
+  });
+
+  // What spreadsheets take for a formula begins with one of = + - @, a tab or a line end (common practice, no source).
+  const formula = /^[=+@\t\r]|^-[^\d]|^-.*[!|(]/;
+
+  test("CSV of the table: whole cells, and none is a formula", () => {
+    const { out } = run(folder({ "x.lore": quiet }), ["table", "x.lore", "--format", "csv"]);
+    const cells = (readCsv(out) as string[][]).flat();
+    for (const title of titles) expect(cells.some((cell) => cell.includes(title)), title).toBe(true);
+    expect(cells.filter((cell) => formula.test(cell))).toEqual([]);
+    expect(cells).toContain(`'${titles[2]}`);
+  });
+
+  test("CSV of answers: not even what was wrong in the file of points; a temperature below nothing is left as it is", () => {
+    const cwd = folder({ "x.lore": `condition t: -10 to 10 °F, to the nearest 1 °F\n${quiet}`, "p.csv": 't,clarity\n-5 °F,c1\n"=1+1",c1\n-1+cmd|x!A0,"@SUM(A1)"\n' });
+    const { out, exit } = run(cwd, ["answer", "x.lore", "--csv", "p.csv", "--format", "csv"]);
+    expect(exit).toBe(2);
+    const cells = (readCsv(out) as string[][]).flat();
+    expect(cells.filter((cell) => formula.test(cell))).toEqual([]);
+    expect(cells).toEqual(expect.arrayContaining(["-5 °F", "'=1+1", "'-1+cmd|x!A0", "'@SUM(A1)"]));
+  });
+});
