@@ -26,7 +26,7 @@ export const settings = {
   lowest: "is the lowest kind of finding that makes the exit code 1: error, warning or note.",
   warnings: "is the number of warnings that may be left: a whole number such as 0 or 20.",
   steps: "is how long to try before saying what is not decided: a whole number above 0, such as 1000000.",
-  day: "is the day to look at the books as of, in quotes: year, month and day, such as 2027-04-15.",
+  day: "is the day to look at the books as of and to answer for, in quotes: year, month and day, such as 2027-04-15.",
   baseline: "is the file of known findings, its path in quotes.",
 };
 

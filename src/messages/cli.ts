@@ -123,6 +123,7 @@ Exit code: 0 all is well, 1 something was found, 2 the command could not run.`,
     on: "look at the books as of that day, such as 2027-04-15 (default: today)",
     onAnswer: "the day to answer for, such as 2027-04-15: fills conditions that are filled from the date, and the book is looked at as of that day (default: the book as of today, the date unknown)",
     steps: "how long to try before saying what is not decided",
+    stdio: "talk to the editor over standard input and output",
     stdinPath: "where a book read from standard input would stand, so that what it builds on is found",
     severity: "the lowest kind of finding that makes the exit code 1 (default: error)",
     coverage: "say how often each pick is decided, even for several books",
@@ -211,6 +212,9 @@ could not be read or written; the others are still done.`,
   hint: {
     about: "print the page about a kind of finding: what it means and how to settle it",
     code: "the word in brackets beside a finding; without one, all of them are listed",
+  },
+  languageServer: {
+    about: "help an editor while a book is written: findings, completion, quick fixes",
   },
 };
 

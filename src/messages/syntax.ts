@@ -120,6 +120,11 @@ export const sayings = {
     message: "From a value to another one, both are meant as well; `between` leaves that open.",
     help: `Write \`${reading}\`.`,
   }),
+  notRelation: (reading: string): Saying => ({
+    title: "This `not` goes before the whole test",
+    message: "`is not` is followed by what something is not: a level, a value, an option. A comparison is denied by a `not` before it.",
+    help: `Write \`${reading}\`.`,
+  }),
   hasList: (members: string): Saying => ({
     title: "Any of these, or all of them?",
     message: "After `has` stands one thing. Of several it has to be said whether one of them is enough.",

@@ -76,7 +76,7 @@ export const say = {
   see: (sources: readonly string[]): string => `See ${listed(sources)}.`,
 
   // What a customer gives
-  fromOn: (day: string): string => `${day} (from --on)`,
+  dayFrom: (day: string, where: string): string => `${day} (from ${where})`,
   givenTwice: (condition: string): string => `${condition} was given twice; give it once.`,
   pickAsCondition: (name: string): string => `${name} is something the book recommends, not something to tell it.`,
   unknownCondition: (name: string, close: string | undefined, known: readonly string[]): string =>

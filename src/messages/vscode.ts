@@ -1,0 +1,99 @@
+/** What the extension for VS Code says: in its manifest, its questions, and beside its table. */
+
+export const texts = {
+  name: "Waterlore",
+  language: "Lore",
+  description: "Write a tackle shop's rules of thumb as they are said, see exactly where they collide or say nothing, and keep one recommendation table beside them.",
+  virtual: "Outside a browser, a book that another one builds on is read only while it is open.",
+  commands: {
+    showTable: "Show the recommendation table beside the book",
+    explain: "Explain an answer",
+    newBook: "New book",
+    restart: "Check afresh",
+  },
+  settings: {
+    day: "The day to check books for, such as `2027-04-15`: what is out of date on that day is reported. Empty: today.",
+    dayPattern: "Write the day as year, month and day: 2027-04-15.",
+    steps: "How long to try before saying what is not decided, in steps of work. More steps take longer on a big book.",
+    lenses: "Say above each pattern how much it decides, and above each promise whether it holds.",
+    inlayHints: "Show beside each title what share of all conditions a pattern decides.",
+    trace: "What passes between the editor and the checker is written to the output panel.",
+    traces: ["Nothing.", "Only what was asked and answered.", "Everything, with all contents."],
+  },
+  walkthrough: {
+    title: "Your first book",
+    description: "Write rules of thumb, see where they collide, settle it, and read the one table that says the same.",
+    steps: [
+      {
+        id: "write",
+        title: "Write the rules down",
+        text: "A book holds what a customer can tell you, what you recommend, and one rule of thumb at a time, said as you say it across the counter.\n[New book](command:waterlore.newBook)\nIt starts with a small book that has nothing wrong with it.",
+        alt: "A book with one rule: mud wants a dark bait",
+        done: ["onCommand:waterlore.newBook"],
+      },
+      {
+        id: "collide",
+        title: "See where two rules collide",
+        text: "Take the line that starts with `beats` out of the new book. Two rules now disagree under a dock in clear water, and both are underlined. Hold the pointer over one to read when it happens, with a day you can picture.\n[Show the list of problems](command:workbench.actions.view.problems)",
+        alt: "Two rules that overlap; where they do, it is not said which of them wins",
+        done: ["onCommand:workbench.actions.view.problems"],
+      },
+      {
+        id: "settle",
+        title: "Settle it",
+        text: "Put the cursor on the underlined title and press `Ctrl+.` (`Cmd+.` on a Mac), or click the light bulb. It offers the ways to settle the matter; each of them makes the problem go away.\n[Show the fixes](command:editor.action.quickFix)",
+        alt: "The same two rules; one of them now lies on top of the other",
+        done: ["onCommand:editor.action.quickFix"],
+      },
+      {
+        id: "table",
+        title: "Keep the table beside the book",
+        text: "The table says the same as all your rules together, and changes as you type. Choose a row to go to the rule that decided it.\n[Show the table](command:waterlore.showTable)",
+        alt: "A book on the left, on the right the table that is made from it",
+        done: ["onCommand:waterlore.showTable"],
+      },
+      {
+        id: "ask",
+        title: "Ask it as a customer would",
+        text: "It asks one thing at a time, what settles most comes first, and “I don’t know” is a good reply. At the end it says what to tie on, and why.\n[Ask](command:waterlore.explain)",
+        alt: "Three replies at the counter, one of them unknown, lead to one bait",
+        done: ["onCommand:waterlore.explain"],
+      },
+    ],
+  },
+
+  /** The table beside the book. */
+  table: {
+    tab: (book: string) => `Table of ${book}`,
+    heading: "Table",
+    of: "Pick",
+    working: "Working it out…",
+    behind: "The book has changed; working it out anew…",
+    noPicks: "This book recommends nothing yet: it has no `pick`.",
+    decided: (pick: string) => `${pick}, and what decided it`,
+    go: (pattern: string) => `Go to “${pattern}”`,
+    rows: (count: number) => (count === 1 ? "1 row" : `${count} rows`),
+    keys: "Arrow keys move from row to row, Enter goes to the pattern that decided.",
+    /** Beside the words of what is no plain answer, so that it can be found at a glance without telling colors apart. */
+    signs: { gap: "○", conflict: "⚡", "toss-up": "≈", waiting: "…" } as Readonly<Record<string, string>>,
+    mind: "Mind",
+  },
+
+  /** Asking for an answer, one condition at a time. */
+  ask: {
+    choose: (known: number, typed: string | undefined) => `${known === 0 ? "" : `${known} known. `}Choose${typed === undefined ? " one" : `, or type ${typed}`}.`,
+    several: "Several of these…",
+    unknown: "I don’t know",
+    unknownDetail: "nothing is taken for it",
+    other: "Something else first…",
+    enough: "That is all I know: explain now",
+    pickOther: "What do you know?",
+    pickSeveral: "Check all that are there, then press Enter.",
+    noBook: "Open a book first: a file whose name ends in .lore.",
+    answerOf: (book: string) => `Answer from ${book}`,
+  },
+
+  server: {
+    noFile: "there is no such file",
+  },
+} as const;

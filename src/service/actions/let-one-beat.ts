@@ -1,0 +1,48 @@
+/**
+ * Where three or more patterns disagree, or two come out level: one of them beats the others. (Of two that disagree the finding itself
+ * brings both ways along.)
+ *
+ * Before (`toss-up`):
+ * ```lore
+ * condition clarity: in order clear, muddy
+ * pick blade: colorado, willow
+ * pattern "Thump"
+ *   lean to blade colorado
+ *   when clarity is muddy
+ * pattern "Flash"
+ *   lean to blade willow
+ *   when clarity is muddy
+ * fall back on blade willow
+ * ```
+ * After (Let “Thump” beat “Flash”):
+ * ```lore
+ * condition clarity: in order clear, muddy
+ * pick blade: colorado, willow
+ * pattern "Thump"
+ *   lean to blade colorado
+ *   when clarity is muddy
+ *   beats "Flash"
+ * pattern "Flash"
+ *   lean to blade willow
+ *   when clarity is muddy
+ * fall back on blade willow
+ * ```
+ */
+import { say } from "../../messages/fixes.js";
+import type { Mend } from "./candidate.js";
+import { addClause, insert, patternNamed } from "./edits.js";
+
+export const letOneBeat: Mend = {
+  codes: ["conflict", "toss-up"],
+  *candidates(view, { patterns = [], fixes = [] }) {
+    if (patterns.length < 2 || fixes.length > 0) return;
+    for (const winner of patterns) {
+      const pattern = patternNamed(view, winner);
+      const losers = patterns.filter((title) => title !== winner && !pattern?.beats.some(({ value }) => value === title));
+      if (!pattern || losers.length === 0) continue;
+      const titles = losers.map((title) => `"${title}"`).join(", ");
+      const last = pattern.beats.at(-1);
+      yield { title: say.beatAll(winner, losers), edits: [last ? insert(view, last.range.end, `, ${titles}`) : addClause(view, pattern, `beats ${titles}`)] };
+    }
+  },
+};

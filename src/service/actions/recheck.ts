@@ -1,0 +1,40 @@
+/**
+ * What would be wrong with a few picks of a changed book: the checks whose findings a fix may have to make go away, or must not bring
+ * along. Which patterns do nothing, what is never recommended and the shares are not asked for.
+ */
+import { STEPS, type Analysis } from "../../analysis/analyse.js";
+import { answering, type Limits } from "../../analysis/answers.js";
+import { toTheEnd } from "../../analysis/budget.js";
+import { conflicts } from "../../analysis/checks/conflicts.js";
+import type { Check, Context } from "../../analysis/checks/context.js";
+import { gaps } from "../../analysis/checks/gaps.js";
+import { hairlines } from "../../analysis/checks/hairlines.js";
+import { brokenPromises } from "../../analysis/checks/promises.js";
+import { setClashes } from "../../analysis/checks/set-clashes.js";
+import { tossUps } from "../../analysis/checks/toss-ups.js";
+import { waiting } from "../../analysis/checks/waiting.js";
+import type { Code, Finding } from "../../diagnostics.js";
+import type { Model } from "../../model/model.js";
+import { focused } from "./focus.js";
+import type { TrialOptions } from "./trial.js";
+
+export interface Rechecked {
+  readonly findings: readonly Finding[];
+  /** All of it was decided within the budget. */
+  readonly decided: boolean;
+}
+
+/** Errors may come from any of these; what only warns is looked at where it is what has to go. */
+const always: readonly Check[] = [gaps, hairlines, conflicts, brokenPromises];
+const warning: Partial<Record<Code, Check>> = { "toss-up": tossUps, "set-clash": setClashes, waiting };
+
+/** `before`: what the analysis of the unchanged book knows is not worked out again. */
+export function recheck(whole: Model, picks: ReadonlySet<number>, code: Code, before: Analysis | undefined, { steps = STEPS, interrupted }: TrialOptions): Rechecked {
+  const model = focused(whole, picks);
+  const limits: Limits = { steps, interrupted };
+  const answers = toTheEnd(answering(model, limits, before?.memory));
+  const context: Context = { answers, model, limits, undecided: [] };
+  const checks = [...always, ...(warning[code] ? [warning[code]] : [])];
+  const findings = answers.anythingPossible ? checks.flatMap((check) => [...check(context)]).filter((finding) => finding !== undefined) : [];
+  return { findings, decided: context.undecided.length === 0 && [...picks].every((pick) => answers.picks[pick] !== undefined) };
+}

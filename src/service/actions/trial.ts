@@ -1,0 +1,156 @@
+/**
+ * Whether a change helps, found out by making it: the changed texts are read again, and, for what only the analysis can see,
+ * analysed again, as far as the picks go that the change can reach.
+ *
+ *     edits ──▶ texts ──▶ model ──▶ the same finding still there? anything broken that was not? ──▶ offered or not
+ *
+ * So no fix is ever offered that does not do what it says.
+ */
+import type { Edit, Finding } from "../../diagnostics.js";
+import type { Model } from "../../model/model.js";
+import { resolve } from "../../model/resolve.js";
+import { parse } from "../../syntax/parse.js";
+import { applied } from "./edits.js";
+import { meaningOf, meaningOfPattern } from "./meaning.js";
+import { recheck } from "./recheck.js";
+import type { View } from "../view.js";
+
+export interface Trial {
+  /** The finding is gone, and no error is there that was not there before. */
+  settles(finding: Finding, edits: readonly Edit[]): boolean;
+  /** The book can be read as before and means the same, but for promises that have been added behind the others. */
+  keeps(edits: readonly Edit[]): boolean;
+}
+
+export interface TrialOptions {
+  /** Steps of each analysis, as for `analyse`. */
+  readonly steps?: number;
+  readonly interrupted?: () => boolean;
+}
+
+/** What was tried on a view before. */
+const known = new WeakMap<View, Map<string, boolean>>();
+
+export function trialOf(view: View, options: TrialOptions = {}): Trial {
+  const results = known.get(view) ?? new Map<string, boolean>();
+  known.set(view, results);
+  const once = (key: readonly unknown[], work: () => boolean): boolean => {
+    const name = JSON.stringify(key);
+    const result = results.get(name) ?? work();
+    results.set(name, result);
+    return result;
+  };
+  return {
+    settles: (finding, edits) => once([finding.code, finding.range, finding.message, edits], () => settles(view, finding, edits, options)),
+    keeps: (edits) => once([edits], () => keeps(view, edits)),
+  };
+}
+
+function settles(view: View, finding: Finding, edits: readonly Edit[], options: TrialOptions): boolean {
+  const after = reread(view, edits);
+  if (!after || brought(view.findings, after.findings, mayReveal(finding, edits) ? insertedIn(edits, view.path) : undefined)) return false;
+  if (isOfReading(finding)) return count(after.findings, finding) < Math.max(1, count(view.findings, finding));
+  // What changes no answer needs no proof of what it changes: the part or pattern is not there any more.
+  if (finding.code === "does-nothing" || finding.code === "changes-nothing") return true;
+  const picks = reached(view.model, after.model, finding);
+  const before = view.analysis?.findings ?? recheck(view.model, picks, finding.code, undefined, options).findings;
+  const now = recheck(after.model, picks, finding.code, view.analysis, options);
+  if (!now.decided) return false;
+  const [keyBefore, keyAfter] = [troubleKey(view.model), troubleKey(after.model)];
+  const old = before.map(keyBefore);
+  const own = keyBefore(finding);
+  const left = now.findings.filter((one) => keyAfter(one) === own);
+  if (now.findings.some((one) => one.severity === "error" && !old.includes(keyAfter(one)))) return false;
+  return left.length < old.filter((key) => key === own).length || (finding.code === "hairline" && left.every((one) => isElsewhere(view.model, one, finding)));
+}
+
+function keeps(view: View, edits: readonly Edit[]): boolean {
+  const after = reread(view, edits);
+  return after !== undefined && !brought(view.findings, after.findings) && meaningOf({ ...after.model, promises: after.model.promises.slice(0, view.model.promises.length) }) === meaningOf(view.model);
+}
+
+interface Reread {
+  readonly model: Model;
+  readonly findings: readonly Finding[];
+}
+
+/** The view's book after the edits; undefined where an edit is of a book that is not at hand. */
+function reread({ path, model, text }: View, edits: readonly Edit[]): Reread | undefined {
+  const before = new Map(model.books.map((book) => [book.path, book.text]));
+  before.set(path, text);
+  if (edits.length === 0 || edits.some((edit) => !before.has(edit.path))) return undefined;
+  const texts = applied(before, edits);
+  return resolve(parse(texts.get(path)!, path), (wanted) => {
+    const found = texts.get(wanted);
+    return found === undefined ? { problem: "" } : { text: found };
+  }, { on: model.on });
+}
+
+/** Found by reading alone, before any analysis. */
+export function isOfReading({ code, pick, patterns }: Finding): boolean {
+  if (code === "circle") return patterns === undefined;
+  return pick === undefined && !["does-nothing", "changes-nothing", "promise", "budget"].includes(code);
+}
+
+/** Mending one slip may bring another to light that was there all the time. What is taken out must leave no hole, though. */
+function mayReveal(finding: Finding, edits: readonly Edit[]): boolean {
+  return isOfReading(finding) && edits.every(({ text }) => text !== "");
+}
+
+/** Any error of reading that was not there; `at`: only what stands in these stretches. */
+function brought(before: readonly Finding[], after: readonly Finding[], at?: readonly Stretch[]): boolean {
+  const errors = (findings: readonly Finding[]): readonly Finding[] => findings.filter(({ severity, code }) => severity === "error" && code !== "file");
+  const left = new Map<string, number>();
+  for (const finding of errors(before)) left.set(readingKey(finding), (left.get(readingKey(finding)) ?? 0) + 1);
+  return errors(after).some((finding) => {
+    const key = readingKey(finding);
+    const known = left.get(key) ?? 0;
+    left.set(key, known - 1);
+    return known <= 0 && (at === undefined || at.some(({ start, end }) => finding.range.start < end && finding.range.end > start));
+  });
+}
+
+const readingKey = ({ code, path, title }: Finding): string => `${code}|${path}|${title}`;
+
+interface Stretch {
+  readonly start: number;
+  readonly end: number;
+}
+
+/** Where what the edits write stands afterwards. */
+function insertedIn(edits: readonly Edit[], path: string): readonly Stretch[] {
+  let shift = 0;
+  return edits.filter((edit) => edit.path === path).sort((a, b) => a.range.start - b.range.start).map(({ range, text }) => {
+    const start = range.start + shift;
+    shift += text.length - (range.end - range.start);
+    return { start, end: start + text.length };
+  });
+}
+
+function count(findings: readonly Finding[], { code, path, title, message }: Finding): number {
+  return findings.filter((one) => one.code === code && one.path === path && one.title === title && one.message === message).length;
+}
+
+/** The picks that the finding is about, and those on which a changed pattern speaks. */
+function reached(before: Model, after: Model, { pick, patterns = [] }: Finding): ReadonlySet<number> {
+  const names = new Set(pick === undefined ? [] : [pick]);
+  const old = new Map(before.patterns.map((pattern) => [meaningOfPattern(before, pattern), pattern]));
+  const now = new Map(after.patterns.map((pattern) => [meaningOfPattern(after, pattern), pattern]));
+  const changed = [...[...old].filter(([key]) => !now.has(key)).map(([, pattern]) => ({ model: before, pattern })), ...[...now].filter(([key]) => !old.has(key)).map(([, pattern]) => ({ model: after, pattern }))];
+  for (const { model, pattern } of [...changed, ...before.patterns.filter(({ title }) => patterns.includes(title)).map((pattern) => ({ model: before, pattern }))])
+    for (const part of [...pattern.goes, ...pattern.leans, ...pattern.nevers, ...pattern.moves]) names.add(model.picks[part.pick]!.name);
+  return new Set(after.picks.filter(({ name }) => names.has(name)).map(({ index }) => index));
+}
+
+/** What is wrong, whatever its size: the code, the pick and the patterns; of a promise the promise. */
+function troubleKey(model: Model): (finding: Finding) => string {
+  return ({ code, pick, patterns = [], path, range }) => {
+    const promise = model.promises.find(({ namePlace }) => namePlace.path === path && namePlace.range.start === range.start);
+    return JSON.stringify([code, pick, code === "promise" ? promise?.title : [...patterns].sort()]);
+  };
+}
+
+/** One finding tells of all hairlines of a pick: this one is at another value of a continuous measure. */
+function isElsewhere({ conditions }: Model, a: Finding, b: Finding): boolean {
+  return conditions.some(({ name, domain }) => domain.kind === "measure" && domain.step === undefined && (a.example?.[name] ?? "") !== (b.example?.[name] ?? ""));
+}

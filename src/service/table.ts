@@ -1,0 +1,79 @@
+/**
+ * The recommendation table of a book beside its text: for each pick its rows in words, and where the patterns stand that decided.
+ *
+ *     clarity           cover    answer
+ *     dirty or muddy    any      colorado, then indiana     ──▶ “Mud wants thump”, line 52
+ *
+ * Each pick has its own small table, always as a list of rows: a row can then lead to its patterns.
+ */
+import type { Answers } from "../analysis/answers.js";
+import type { Status } from "../analysis/outcome.js";
+import type { Place } from "../diagnostics.js";
+import type { Model } from "../model/model.js";
+import { outcomeText, sheetOf } from "../table/chart.js";
+import { compile } from "../table/compile.js";
+import { gather } from "../table/gather.js";
+import { legendWords, type Legend } from "../table/words.js";
+import { insideQuotes } from "./names.js";
+
+export interface BookTable {
+  /** "Bladed baits, Hollin Reservoir. Hollin Landing, 2027 spring" */
+  readonly headline: string;
+  /** Every pick that there could be a table of, whether asked for or not. */
+  readonly picks: readonly { readonly name: string; readonly label: string }[];
+  readonly charts: readonly PickTable[];
+  /** What the names of bands and groups in the cells mean, a sentence each. */
+  readonly legend: readonly string[];
+  readonly cautions: readonly string[];
+}
+export interface PickTable {
+  readonly pick: string;
+  readonly label: string;
+  /** Labels of the conditions, one for each cell of a row. */
+  readonly head: readonly string[];
+  readonly rows: readonly PickRow[];
+  /** Why there is none, in a sentence. */
+  readonly problem?: string;
+}
+export interface PickRow {
+  readonly cells: readonly string[];
+  readonly answer: string;
+  readonly status: Status;
+  readonly because: readonly TitledPlace[];
+}
+/** A pattern: its title, and where that stands. */
+export interface TitledPlace extends Place {
+  readonly title: string;
+}
+
+export interface TableOptions {
+  /** Names of picks; all that are no judgements, if not said. */
+  readonly picks?: readonly string[];
+  readonly steps?: number;
+}
+
+export function bookTable(answers: Answers, { picks, steps }: TableOptions = {}): BookTable {
+  const { model } = answers;
+  const legend: Legend = new Set();
+  const wanted = model.picks.filter(({ name, judgement }) => (picks === undefined ? !judgement : picks.includes(name)));
+  const charts = wanted.map(({ index, name: pick, label }): PickTable => {
+    const made = compile(answers, { picks: [index], steps });
+    if ("problem" in made) return { pick, label, head: [], rows: [], problem: made.problem };
+    const rows = gather(made.table, legend).map(({ cells, rows }): PickRow => {
+      const outcome = rows[0]!.outcomes[0]!;
+      return { cells, answer: outcomeText(model, index, outcome), status: outcome.status, because: titledPlaces(model, rows.flatMap(({ because }) => because)) };
+    });
+    return { pick, label, head: made.table.conditions.map((condition) => model.conditions[condition]!.label), rows };
+  });
+  const { headline, cautions } = sheetOf(answers, []);
+  const all = model.picks.filter(({ judgement }) => !judgement).map(({ name, label }) => ({ name, label }));
+  return { headline, picks: all, charts, legend: legendWords(model, legend), cautions };
+}
+
+/** Each pattern once, in book order. */
+export function titledPlaces(model: Model, patterns: Iterable<number>): readonly TitledPlace[] {
+  return [...new Set(patterns)].sort((a, b) => a - b).map((index) => {
+    const { title, namePlace, book } = model.patterns[index]!;
+    return { title, path: namePlace.path, range: insideQuotes(model.books[book]!.text, namePlace.range) };
+  });
+}

@@ -1,0 +1,37 @@
+/** Every kind of action opens with a book before and after it; here they are run. */
+import { readFileSync, readdirSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { analyse } from "../../src/analysis/analyse.js";
+import { actionsAt, mends, rewrites } from "../../src/service/actions.js";
+import { applied } from "../../src/service/actions/edits.js";
+import { openView, withAnalysis } from "../../src/service/view.js";
+
+const folder = new URL("../../src/service/actions/", import.meta.url);
+const examples = readdirSync(folder).flatMap((file) => {
+  const header = /\/\*\*[\s\S]*?\*\//.exec(readFileSync(new URL(file, folder), "utf8"))![0].replace(/^ \* ?/gm, "");
+  const found = /Before \((?:`([a-z-]+)`(?:, on (\S+))?|the selection in ‹ ›)\):\n```lore\n([\s\S]*?)```\nAfter \(([^\n]*)\):\n```lore\n([\s\S]*?)```/.exec(header);
+  return found ? [{ name: file.replace(/\.ts$/, ""), code: found[1], on: found[2], before: found[3]!, title: found[4]!, after: found[5]! }] : [];
+});
+
+const head = 'book "Example"\n';
+
+describe("the book before and after each action", () => {
+  test.each(examples)("$name", ({ name, code, on, before, title, after }) => {
+    const marked = head + before;
+    const start = code === undefined ? marked.indexOf("‹") : 0;
+    const end = code === undefined ? marked.indexOf("›") - 1 : marked.length;
+    const text = marked.replace(/[‹›]/g, "");
+    const opened = openView("book.lore", text, () => ({ problem: "is not there" }), { ...(on !== undefined && { on }) });
+    const view = withAnalysis(opened, analyse(opened.model));
+    const findings = [...view.findings, ...view.analysis!.findings].filter((finding) => finding.code === code);
+    if (code !== undefined) expect(findings).not.toEqual([]);
+    const actions = actionsAt(view, { start, end }, findings).filter(({ from }) => from === name);
+    expect(actions.map((action) => action.title)).toContain(title);
+    const { edits } = actions.find((action) => action.title === title)!;
+    expect(applied(new Map([["book.lore", text]]), edits).get("book.lore")).toBe(head + after);
+  });
+
+  test("no kind of action goes without", () => {
+    expect(examples.map(({ name }) => name).sort()).toEqual([...Object.keys(mends), ...Object.keys(rewrites)].sort());
+  });
+});

@@ -1,0 +1,281 @@
+/** Completion: what is offered where, and two laws: what really follows is among it, and what is made of it alone can be read. */
+import { tokenMatcher, type TokenType } from "chevrotain";
+import { describe, expect, test } from "vitest";
+import * as T from "../../grammar/tokens.js";
+import { completions, type Completion } from "../../src/service/completion.js";
+import { tokensBefore } from "../../src/service/completion-context.js";
+import { bookNames } from "../../src/service/completion-names.js";
+import { dueAfter } from "../../src/service/due.js";
+import { bookSnippets } from "../../src/service/snippets.js";
+import { openView, type View } from "../../src/service/view.js";
+import { sayings } from "../../src/messages/syntax.js";
+import { makeTools, parse } from "../../src/syntax/parse.js";
+import { sampleOf } from "../../src/syntax/sample.js";
+import { dice, shopBook } from "../bench/books.js";
+import { open, reading, shippedBooks } from "./marks.js";
+
+const book = `book "Blades"
+condition clarity "Water clarity": in order clear, stained, dirty, muddy
+  rising is dirtier, falling is clearer
+condition bottom: sand, mud, rock
+condition cover "Cover": any of grass, pads, stumps, docks
+condition temp "Water temperature": 33 to 95 °F, to the nearest 1 °F
+  rising is warmer, falling is colder
+condition wind: 0 to 40 mph, to the nearest 1 mph
+condition day: days of the year
+condition hour: times of the day
+band temp: cold below 50 °F, warm
+group cover: soft is grass, pads
+situation low-vision: clarity is dirty or dirtier
+pick blade "Blade style": round, teardrop, "long leaf"
+pick weight: 1/4 oz, 3/8 oz, 1/2 oz
+judgement seen: same as clarity
+pattern "Mud wants thump"
+  go with blade round
+  when clarity is muddy
+pattern "Wind wants weight"
+  go with weight 1/2 oz
+  when wind is above 10 mph
+`;
+
+const offered = (end: string, before = book): readonly Completion[] => {
+  const { view, cursor } = open({ "a.lore": "", "base.lore": 'pattern "Of the base" go with blade round', "book.lore": `${before}${end}` });
+  return completions(view, cursor, { paths: () => ["base.lore", "common/conditions.lore"] });
+};
+const labels = (end: string, before?: string): readonly string[] => offered(end, before).map(({ label }) => label);
+/** The text after a completion is accepted. */
+const accepted = (end: string, label: string): string => {
+  const { view, cursor } = open(`${book}${end}`);
+  const item = completions(view, cursor, { paths: () => ["common/conditions.lore"] }).find((one) => one.label === label)!;
+  return (view.text.slice(0, item.range.start) + item.text + view.text.slice(item.range.end)).slice(book.length);
+};
+
+describe("by context", () => {
+  test.each([
+    ['pattern "P"\n  go with ‸', ["blade", "weight", "seen"]],
+    ['pattern "P"\n  go with blade ‸', ["round", "teardrop", '"long leaf"']],
+    ['pattern "P"\n  go with blade round, then ‸', ["teardrop", '"long leaf"']],
+    ['pattern "P"\n  move ‸', ["weight", "seen"]],
+    ['pattern "P"\n  move weight ‸', ["up", "down"]],
+    ['pattern "P"\n  never weight 1/2 oz or ‸', ["heavier", "lighter"]],
+    ['pattern "P"\n  go with weight 3/‸', ["1/4 oz", "3/8 oz", "1/2 oz"]],
+    ['pattern "P"\n  when cover ‸', ["has", "has no", "has any of", "has all of", "only", "is empty", "is not empty"]],
+    ['pattern "P"\n  when cover has no ‸', ["soft", "grass", "pads", "stumps", "docks"]],
+    ['pattern "P"\n  when cover has any of grass, ‸', ["soft", "pads", "stumps", "docks", "or"]],
+    ['pattern "P"\n  when clarity is dirtier ‸', ["than"]],
+    ['pattern "P"\n  when bottom ‸', ["is", "is not", "is neither"]],
+    ['pattern "P"\n  when clarity ‸', ["is", "from", "is not", "is neither", "is from"]],
+    ['fall back on weight ‸', ["1/4 oz", "3/8 oz", "1/2 oz"]],
+    ['trust for blade: clarity first, then ‸', ["wind", "bottom", "cover", "temp", "day", "hour", "seen"]],
+    ['trust for ‸', ["blade", "weight", "seen"]],
+    ['condition x "X": ‸', ["any of", "days of the year", "times of the day", "in order"]],
+    ['condition x: days of the year\n  filled from the ‸', ["date"]],
+    ['band ‸', ["wind", "day", "hour"]],
+    ['group ‸', ["clarity", "bottom", "cover"]],
+    ['group cover: hard is stumps, ‸', ["grass", "pads", "docks"]],
+    ['promise "P": blade ‸', ["must be", "must not be", "must have an answer", "must have no answer"]],
+    ['promise "P": blade must not be ‸', ["round", "teardrop", '"long leaf"']],
+    ['pattern "P"\n  beats ‸', ["Mud wants thump", "Wind wants weight"]],
+    ['pattern "P"\n  beats "Mud wants thump", ‸', ["Wind wants weight"]],
+    ['pattern "P"\n  go with weight 1/4 oz\n  beats "‸"', ["Wind wants weight", "Mud wants thump"]],
+    ['leave out ‸', []],
+    ["builds on ‸", ["base.lore", "common/conditions.lore"]],
+    ['builds on "‸', ["base.lore", "common/conditions.lore"]],
+    ["-- a comment ‸", []],
+    ['pattern "P"\n  because "free text ‸', []],
+    ['pattern "P"\n  go wi‸', ["go with"]],
+    ['pattern "P"\n  lean to blade round by ‸', ["1", "2", "3"]],
+  ])("%s", (end, expected) => expect(labels(end)).toEqual(expected));
+
+  test.each([
+    ['pattern "P"\n  when clarity is ‸', ["clear", "stained", "dirty", "muddy", "dirtier", "clearer", "is not", "is neither", "is from"]],
+    ['pattern "P"\n  when clarity is dirty or ‸', ["dirtier", "clearer", "clear", "stained", "muddy", "clarity"]],
+    ['pattern "P"\n  when ‸', ["clarity", "wind", "bottom", "cover"]],
+    ['pattern "P"\n  when not low-vision and ‸', ["clarity", "wind"]],
+    ['pattern "P"\n  when temp is ‸', ["cold", "warm", "50 °F", "33 °F", "34 °F"]],
+    ['pattern "P"\n  when wind is at least 10 ‸', ["mph", "kn", "m/s", "ft/s", "km/h", "and"]],
+    ['pattern "P"\n  when wind is 1‸', ["1 mph", "10 mph", "0 mph"]],
+    ['pattern "P"\n  when day from ‸', ["jan 1", "jan 15", "jan 31", "feb 1"]],
+    ['pattern "P"\n  when hour from ‸', ["00:00", "01:00"]],
+    ['pattern "P"\n  go with blade round ‸', ["or", "then", "go with", "lean to", "when", "because"]],
+    ['pattern "P"\n  lean to blade round ‸', ["by", "go with", "lean to", "when"]],
+    ['pattern "P"\n  go with blade round\n  ‸', ["go with", "lean to", "when", "because"]],
+    ["‸", ["pattern", "condition", "pick", "fall back on"]],
+    ['pattern "P"\n  when clarity is dirty and low-vision ‸', ["and", ", or"]],
+    ["pick x: a, b\n  only when ‸", ["clarity", "wind"]],
+    ["fall back ‸", ["fall back on"]],
+  ])("%s first", (end, expected) => expect(labels(end).slice(0, expected.length)).toEqual(expected));
+
+  test("what the statement has already is not offered again, but actions are", () => {
+    const list = labels('pattern "P"\n  go with blade round\n  when clarity is muddy\n  ‸');
+    expect(list).not.toContain("when");
+    expect(list).toContain("go with");
+  });
+  test("`or` is not offered where it would mix with `and`, nor `and` with `or`", () => {
+    expect(labels('pattern "P"\n  when clarity is dirty and low-vision ‸')).not.toContain("or");
+    expect(labels('pattern "P"\n  when clarity is dirty or not low-vision ‸')).not.toContain("and");
+    expect(labels('pattern "P"\n  when clarity is dirty and low-vision, or cover has grass ‸').filter((label) => /and|or$/.test(label))).toEqual([]);
+  });
+  test("what never occurs is said of conditions alone, and no pick tests itself", () => {
+    expect(labels("impossible when ‸")).not.toContain("blade");
+    expect(labels('pattern "P"\n  go with blade round\n  when ‸')).not.toContain("blade");
+    expect(labels('pattern "P"\n  go with blade round\n  when ‸')).toContain("weight");
+  });
+  test("patterns of books built on can be left out, its own cannot; their options can be added to", () => {
+    const builds = `builds on "base.lore"\n`;
+    expect(labels(`${builds}leave out "‸`)).toEqual(["Of the base"]);
+  });
+  test("days of the band that is being written", () => expect(labels("band day: winter from ‸")[0]).toBe("jan 1"));
+});
+
+describe("in broken and half-written text", () => {
+  test("an unfinished statement is followed by others", () => {
+    expect(labels('pattern "P"\n  go with blade ‸\n\npattern "Q"\n  go with blade round\n')).toEqual(["round", "teardrop", '"long leaf"']);
+    expect(labels('pattern "P"\n  when clarity is ‸\npattern "Q"\n  go with blade round\n')[0]).toBe("clear");
+  });
+  test("an unfinished clause is followed by the one being written", () =>
+    expect(labels('pattern "P"\n  go with\n  when cover has no ‸')).toEqual(["soft", "grass", "pads", "stumps", "docks"]));
+  test("a word that fits nowhere is passed over", () =>
+    expect(labels('pattern "P"\n  go with blade round 7 8\n  when clarity is ‸')[0]).toBe("clear"));
+  test("a misspelt first word of a statement is read as meant", () =>
+    expect(labels('patern "P"\n  go with ‸')).toEqual(["blade", "weight", "seen"]));
+  test("nothing is known yet", () => {
+    expect(labels("‸", "").slice(0, 3)).toEqual(["pattern", "condition", "pick"]);
+    expect(labels('pattern "P"\n  go with ‸', "")).toEqual([]);
+  });
+  test("a broken declaration still gives its names", () =>
+    expect(labels('pattern "P"\n  go with x ‸', `${book}pick x: one, two, \n`)).toEqual(["one", "two"]));
+});
+
+describe("what is replaced", () => {
+  test.each([
+    ['pattern "P"\n  go with blade tear‸', "teardrop", 'pattern "P"\n  go with blade teardrop'],
+    ['pattern "P"\n  go with blade te‸ar\n  when', "teardrop", 'pattern "P"\n  go with blade teardrop\n  when'],
+    ['pattern "P"\n  go with blade ‸', '"long leaf"', 'pattern "P"\n  go with blade "long leaf"'],
+    ['pattern "P"\n  go with blade "lo‸"', '"long leaf"', 'pattern "P"\n  go with blade "long leaf"'],
+    ['pattern "P"\n  beats Mud‸', "Mud wants thump", 'pattern "P"\n  beats "Mud wants thump"'],
+    ['pattern "P"\n  beats "Mud‸', "Mud wants thump", 'pattern "P"\n  beats "Mud wants thump"'],
+    ['pattern "P"\n  beats "‸"', "Mud wants thump", 'pattern "P"\n  beats "Mud wants thump"'],
+    ['pattern "P"\n  beats "‸, "Wind wants weight"', "Mud wants thump", 'pattern "P"\n  beats "Mud wants thump", "Wind wants weight"'],
+    ['pattern "P"\n  go with blade round ‸', "then", 'pattern "P"\n  go with blade round, then'],
+    ['pattern "P"\n  go with blade round, ‸', "then", 'pattern "P"\n  go with blade round, then'],
+    ['pattern "P"\n  go ‸', "go with", 'pattern "P"\n  go with'],
+    ["fall back o‸", "fall back on", "fall back on"],
+    ['pattern "P"\n  when clarity is n‸', "is not", 'pattern "P"\n  when clarity is not'],
+    ['builds on "com‸"', "common/conditions.lore", 'builds on "common/conditions.lore"'],
+    ['pattern "P"\n  when wind is 12 m‸', "mph", 'pattern "P"\n  when wind is 12 mph'],
+  ])("%s ← %s", (end, label, expected) => expect(accepted(end, label)).toBe(expected));
+});
+
+describe("snippets", () => {
+  test("as plain text, each reads and means something, with the book's names in it", () => {
+    const names = bookNames(open(book).view.model);
+    for (const { text, title } of bookSnippets(names)) {
+      if (title === "A new book" || title === "Build on another book") continue;
+      const before = text.startsWith("band") || text.startsWith("condition") || text.startsWith("pick") ? "" : book;
+      const { parsed, findings } = open(`${before}${text}\n`).view;
+      expect([title, parsed.findings]).toEqual([title, []]);
+      if (before !== "") expect([title, findings.filter(({ severity }) => severity === "error")]).toEqual([title, []]);
+    }
+  });
+  test("the picks of the book are a choice", () => {
+    expect(bookSnippets(bookNames(open(book).view.model)).find(({ prefix }) => prefix === "pattern")!.snippet).toContain("go with ${2|blade,weight,seen|} ${3:round}\n  when ${4:clarity is clear}");
+  });
+  test("a book without names has the usual ones", () => {
+    for (const { text } of bookSnippets(bookNames(open("").view.model))) expect(parse(`${text}\n`, "x").findings).toEqual([]);
+  });
+});
+
+/** Where whoever writes is free: what is declared, what is explained. */
+const free = new Set(["newName", "label", "text", "limit", "date"]);
+const declaring = new Set(["condition", "bandPart", "comparing", "pick"]);
+
+describe("laws", () => {
+  test("at every place of the shipped books, the word that follows is among the completions", () => {
+    const books = shippedBooks();
+    const roll = dice(11);
+    const missed: string[] = [];
+    let [asked, left] = [0, 0];
+    for (const [path, text] of Object.entries(books)) {
+      const whole = openView(path, text, reading(books));
+      for (const token of makeTools().lexer.tokenize(text).tokens) {
+        if (roll(20) !== 0) continue;
+        const at = token.startOffset;
+        const statement = whole.parsed.tree.statements.find(({ range }) => range.start <= at && at < range.end);
+        if (statement === undefined || isFree(whole, token.tokenType, at)) {
+          left++;
+          continue;
+        }
+        // The statement has been written up to here, now and then with the first letters of the next word; others follow it.
+        const typed = roll(3) === 0 && token.image.length > 2 ? 2 : 0;
+        const view = openView(path, text.slice(0, at + typed) + text.slice(statement.range.end), reading(books));
+        const items = completions(view, at + typed, { paths: () => Object.keys(books).map((other) => (path.startsWith("common/") ? `../${other}` : other)) });
+        asked++;
+        const rest = text.slice(at).replace(/\s+/g, " ");
+        if (!items.some((item) => leadsOn(item, rest))) missed.push(`${path}: ${text.slice(Math.max(0, at - 40), at)}▮${token.image}`);
+      }
+    }
+    console.log(`the word that follows was offered at ${asked - missed.length} of ${asked} places (${((1 - missed.length / asked) * 100).toFixed(1)} %); ${left} were free to say anything${missed.map((one) => `\n  missed ${one.replace(/\s+/g, " ")}`).join("")}`);
+    expect(asked).toBeGreaterThan(150);
+    expect(missed.length / asked).toBeLessThan(0.03);
+  });
+
+  test("a sentence made of completions alone is one the parser accepts", () => {
+    const roll = dice(5);
+    const free: readonly [TokenType, string][] = [[T.Colon, ": "], [T.Comma, ", "], [T.Close, ")"], [T.Name, "some-name"], [T.Text, '"a text"'], [T.Number, "7"], [T.Date, "2027-04-15"]];
+    let [made, clean] = [0, 0];
+    for (let n = 0; n < 150; n++) {
+      let text = `${book}\n`;
+      for (let step = 0; step < 40; step++) {
+        const view = openView("book.lore", text, () => ({ problem: "there is no such file" }));
+        const next = dueAfter(tokensBefore(view, text.length));
+        if (step > 1 && next.mayEnd && roll(3) === 0) break;
+        const items = completions(view, text.length, { paths: () => ["base.lore"] }).filter(({ kind, label }) => kind !== "snippet" && !(step > 0 && T.words.some(({ phrase, role }) => role === "statement" && phrase === label)));
+        const punctuation = free.filter(([token]) => next.dues.some((due) => due.token === token));
+        const item = items.length > 0 && (punctuation.length === 0 || roll(4) > 0) ? items[roll(Math.min(8, items.length))] : undefined;
+        const put = punctuation[roll(Math.max(1, punctuation.length))];
+        if (!item && !put) break;
+        text = item ? `${text.slice(0, item.range.start)}${item.text} ` : `${text}${put![1]} `;
+      }
+      const view = openView("book.lore", text, () => ({ problem: "there is no such file" }));
+      if (!dueAfter(tokensBefore(view, text.length)).mayEnd) continue;
+      made++;
+      // A pattern may still lack what it recommends; whatever is there can be read.
+      const wrong = view.parsed.findings.filter(({ title }) => title !== sayings.noAction(sampleOf("")).title);
+      expect([text.slice(book.length + 1), wrong.map(({ title }) => title)]).toEqual([text.slice(book.length + 1), []]);
+      if (view.parsed.findings.length === 0) clean++;
+    }
+    console.log(`${made} sentences made of completions, ${clean} of them without any finding of the parser`);
+    expect(made).toBeGreaterThan(60);
+  });
+
+  test("it is quick, and the same wherever it is asked twice", () => {
+    const text = shopBook(120);
+    const view = openView("book.lore", text, () => ({ problem: "there is no such file" }));
+    const roll = dice(2);
+    for (let n = 0; n < 200; n++) {
+      const at = roll(text.length);
+      expect(completions(view, at)).toEqual(completions(view, at));
+    }
+  });
+});
+
+/** Whether what is offered, or what is left to type of a phrase, is what the book goes on with. */
+function leadsOn({ text }: Completion, rest: string): boolean {
+  const written = text.replace(/^, /, "");
+  // `from 50 to 60 °F`: the unit of the first stands with the second.
+  const alone = /^[\d./-]+ /.test(written) ? [written.replace(/ .*$/, "")] : [];
+  return [written, ...alone].some((part) => rest.startsWith(part) && !/^[\p{L}\p{N}]/u.test(rest.slice(part.length)));
+}
+
+function isFree(view: View, token: TokenType, at: number): boolean {
+  if ([T.Comma, T.Colon, T.Open, T.Close].includes(token)) return true;
+  const { dues } = dueAfter(tokensBefore(view, at));
+  const due = dues.find((one) => tokenMatcher({ tokenTypeIdx: token.tokenTypeIdx } as never, one.token) && T.wordOf.get(one.token) === undefined);
+  if (due === undefined || T.wordOf.get(token) !== undefined) return false;
+  const [inner, outer] = due.within;
+  if (free.has(inner!.rule) || free.has(outer?.rule ?? "")) return true;
+  if (inner!.rule === "title") return outer?.rule !== "titles";
+  if (inner!.rule === "number") return false;
+  return inner!.rule === "level" ? due.within.some(({ rule }) => rule === "condition") : due.within.some(({ rule }) => declaring.has(rule)) && !due.within.some(({ rule }) => rule === "test" || rule === "conditionName");
+}
