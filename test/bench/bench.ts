@@ -17,6 +17,7 @@ import type { Model } from "../../src/model/model.js";
 import { resolve } from "../../src/model/resolve.js";
 import { parse } from "../../src/syntax/parse.js";
 import { dice, shopBook, sparseBook, splitBook, wildcardBook } from "./books.js";
+import { editor } from "./editor.js";
 import { questions } from "./questions.js";
 import { solverTime } from "./solver.js";
 
@@ -30,6 +31,7 @@ const parts: readonly (readonly [name: string, run: () => void | Promise<void>])
   ["lookup: one answer from the compiled diagram", lookups],
   ["growth: checking time against the number of patterns", growth],
   ["solver: the same pairs, asked of an SMT solver", solver],
+  ["editor: keystroke to answer, in the built language server", () => editor(line)],
   ["questions: asked before every pick is settled", () => questions(line)],
 ];
 

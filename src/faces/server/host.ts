@@ -1,0 +1,41 @@
+/**
+ * What the server needs of the place it runs in: files, settings, the day, and a moment for others. A process of Node and a web worker
+ * each bring their own (`server-node.ts`, `server-worker.ts`); nothing else here knows in which it runs.
+ */
+import type { Code, Severity } from "../../diagnostics.js";
+
+export type Opened = { readonly text: string } | { readonly problem: string };
+
+export interface Files {
+  /** The file at a URI, as far as is known now; undefined: nobody has looked yet. */
+  known(uri: string): Opened | undefined;
+  /** Looks at a file, after which it is known. Never fails. */
+  look(uri: string): Promise<void>;
+  /** It has changed since it was looked at. */
+  forget(uri: string): void;
+  /** Where a URI leads: the same for two that lead to one file. */
+  real(uri: string): string;
+  /** All books in and below some folders, by URI. Never fails. */
+  books(folders: readonly string[]): Promise<readonly string[]>;
+}
+
+/** What a shop has settled in a file beside its books. */
+export interface FolderSettings {
+  readonly severities?: Readonly<Partial<Record<Code, Severity | "off">>>;
+  readonly day?: string;
+  readonly steps?: number;
+  /** Why they could not be read, in sentences. */
+  readonly problem?: string;
+}
+
+export interface Host {
+  readonly files: Files;
+  /** `2027-04-15` */
+  today(): string;
+  /** The settings for a book. Never fails; cheap while they have not changed. */
+  settingsFor(uri: string): Promise<FolderSettings>;
+  /** The address of the page about a kind of finding. */
+  hintPage(code: Code): string | undefined;
+  /** Comes back once messages that have arrived were looked at. */
+  pause(): Promise<void>;
+}

@@ -1,0 +1,140 @@
+/**
+ * All texts at hand: what is open in the editor goes before what lies in files, saved or not.
+ *
+ *     file:///shop/rules/ramp.lore ──pathOf──▶ rules/ramp.lore         in findings and in `builds on`, paths are from the first folder
+ *     open buffers ─┐
+ *     files ────────┴─reader──▶ Read, for the core                    remembering which books were asked for, there or not
+ *
+ * Where files have to be asked for (in a web worker), one that nobody has looked at yet reads as a problem, and stands in `wanted`.
+ */
+import type { TextDocument } from "vscode-languageserver-textdocument";
+import { server as say } from "../../messages/server.js";
+import type { Read } from "../../model/resolve.js";
+import { parse, type Parsed } from "../../syntax/parse.js";
+import type { Files } from "./host.js";
+
+export interface Library {
+  /** Paths are from here; the first book's folder, if nobody has said. */
+  settle(folder: string | undefined): void;
+  open(document: TextDocument): string;
+  /** The path of what was open. */
+  close(uri: string): string;
+  pathOf(uri: string): string;
+  uriOf(path: string): string;
+  documentAt(path: string): TextDocument | undefined;
+  /** The text now; undefined: there is none, or nobody has looked yet. */
+  textAt(path: string): string | undefined;
+  parsedAt(path: string, text: string): Parsed;
+  /** `asked` takes the path of each book that is asked for. */
+  reader(asked: Set<string>): Read;
+  /** Looks at the files that were asked for in vain. True if there were any. */
+  look(): Promise<boolean>;
+  /** A file has changed. Its path, if that matters: what is open does not depend on its file. */
+  changed(uri: string): string | undefined;
+}
+
+export function openLibrary(files: Files): Library {
+  const documents = new Map<string, TextDocument>();
+  const parsed = new Map<string, Parsed>();
+  /** By where it really is, the path that a file goes by. */
+  const named = new Map<string, string>();
+  const wanted = new Set<string>();
+  let folder: string | undefined;
+
+  const pathOf = (uri: string): string => {
+    const key = keyOf(uri);
+    return folder !== undefined && key.startsWith(`${folder}/`) ? key.slice(folder.length + 1) : key;
+  };
+  const uriOf = (path: string): string => documents.get(path)?.uri ?? uriFor(path.startsWith("/") ? path : tidied(`${folder ?? ""}/${path}`));
+  /** One path for each file, however it was reached. */
+  const properPath = (path: string): string => {
+    const uri = uriOf(path);
+    const real = files.real(uri);
+    const first = named.get(real) ?? pathOf(uri);
+    named.set(real, first);
+    return first;
+  };
+  const known = (path: string): { readonly text: string } | { readonly problem: string } => {
+    const document = documents.get(path);
+    if (document !== undefined) return { text: document.getText() };
+    const file = files.known(uriOf(path));
+    if (file === undefined) wanted.add(path);
+    return file ?? { problem: say.notYet };
+  };
+  const parsedAt = (path: string, text: string): Parsed => {
+    const before = parsed.get(path);
+    if (before?.text === text) return before;
+    const now = parse(text, path, before);
+    parsed.set(path, now);
+    return now;
+  };
+  return {
+    settle: (uri) => void (folder = uri === undefined ? undefined : keyOf(uri).replace(/\/$/, "")),
+    open: (document) => {
+      folder ??= keyOf(document.uri).replace(/\/[^/]*$/, "");
+      const path = pathOf(document.uri);
+      documents.set(path, document);
+      named.set(files.real(document.uri), path);
+      return path;
+    },
+    close: (uri) => {
+      const path = pathOf(uri);
+      documents.delete(path);
+      files.forget(uri);
+      return path;
+    },
+    pathOf, uriOf, parsedAt,
+    documentAt: (path) => documents.get(path),
+    textAt: (path) => {
+      const found = known(path);
+      return "text" in found ? found.text : undefined;
+    },
+    reader: (asked) => (path) => {
+      const proper = properPath(path);
+      asked.add(proper);
+      const found = known(proper);
+      return "problem" in found ? found : { text: found.text, path: proper, parsed: parsedAt(proper, found.text) };
+    },
+    look: async () => {
+      const paths = [...wanted];
+      wanted.clear();
+      await Promise.all(paths.map((path) => files.look(uriOf(path))));
+      return paths.length > 0;
+    },
+    changed: (uri) => {
+      files.forget(uri);
+      const path = named.get(files.real(uri)) ?? pathOf(uri);
+      return documents.has(path) ? undefined : path;
+    },
+  };
+}
+
+/** `/shop/ramp.lore`; of what is no file, with its scheme: `/untitled:/Untitled-1`. */
+function keyOf(uri: string): string {
+  const [, scheme = "file", authority = "", path = ""] = /^([a-z][\w+.-]*):(?:\/\/([^/?#]*))?([^?#]*)/i.exec(uri) ?? [undefined, undefined, undefined, uri];
+  const plain = tidied(path.split("/").map(decoded).join("/"));
+  return scheme === "file" && authority === "" ? plain : `/${scheme}:${authority}${plain}`;
+}
+
+function uriFor(key: string): string {
+  const [, scheme, authority, path] = /^\/([a-z][\w+.-]+):([^/]*)(\/.*)$/i.exec(key) ?? [undefined, "file", "", key];
+  const written = path!.split("/").map(encodeURIComponent).join("/");
+  return scheme === "untitled" ? `untitled:${written.slice(1)}` : `${scheme}://${authority}${written}`;
+}
+
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
+
+function tidied(path: string): string {
+  const parts: string[] = [];
+  for (const part of path.split("/")) {
+    if (part === "..") parts.pop();
+    else if (part !== "" && part !== ".") parts.push(part);
+  }
+  return `/${parts.join("/")}`;
+}

@@ -1,0 +1,84 @@
+/** The server's host in Node: files as they lie on the disk now, and `waterlore.json` beside them. */
+import { existsSync, realpathSync, statSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import { problems } from "../../messages/cli.js";
+import { dayOf } from "../command.js";
+import { configOf } from "../config.js";
+import { findBooks, ownPath, readBook } from "../files.js";
+import type { FolderSettings, Host, Opened } from "./host.js";
+
+export function nodeHost(): Host {
+  const kept = new Map<string, { readonly stamp: string; readonly opened: Opened }>();
+  const settings = new Map<string, { readonly stamp: string; readonly found: FolderSettings }>();
+  return {
+    files: {
+      known: (uri) => {
+        const path = pathFrom(uri);
+        if (path === undefined) return { problem: problems.byCode["ENOENT"]! };
+        const stamp = stampOf(path);
+        let file = kept.get(path);
+        if (file === undefined || stamp === undefined || file.stamp !== stamp) kept.set(path, (file = { stamp: stamp ?? "", opened: readBook(path) }));
+        return file.opened;
+      },
+      look: () => Promise.resolve(),
+      forget: (uri) => void kept.delete(pathFrom(uri) ?? ""),
+      real: (uri) => {
+        const path = pathFrom(uri);
+        try {
+          return path === undefined ? uri : pathToFileURL(realpathSync.native(path)).href;
+        } catch {
+          return uri;
+        }
+      },
+      books: async (folders) => {
+        const paths = folders.flatMap((uri) => pathFrom(uri) ?? []).filter((path) => existsSync(path));
+        return (await findBooks(paths)).books.map((path) => pathToFileURL(path).href);
+      },
+    },
+    today: () => dayOf(undefined),
+    settingsFor: async (uri) => {
+      const path = pathFrom(uri);
+      const file = path && settingsAbove(dirname(path));
+      const stamp = file && stampOf(file);
+      if (file === undefined || stamp === undefined) return {};
+      let known = settings.get(file);
+      if (known?.stamp !== stamp) settings.set(file, (known = { stamp, found: await readSettings(file) }));
+      return known.found;
+    },
+    hintPage: (code) => {
+      const page = ownPath(`src/hints/${code}.md`);
+      return page !== undefined && existsSync(page) ? pathToFileURL(page).href : undefined;
+    },
+    pause: () => new Promise((done) => void setImmediate(done)),
+  };
+}
+
+async function readSettings(file: string): Promise<FolderSettings> {
+  try {
+    const { severities, day, steps } = (await configOf(file)) ?? {};
+    return { severities, day, steps };
+  } catch (error) {
+    return { problem: error instanceof Error ? error.message : String(error) };
+  }
+}
+
+function settingsAbove(folder: string): string | undefined {
+  const file = join(folder, "waterlore.json");
+  if (existsSync(file)) return file;
+  return folder === dirname(folder) ? undefined : settingsAbove(dirname(folder));
+}
+
+function pathFrom(uri: string): string | undefined {
+  try {
+    return fileURLToPath(uri);
+  } catch {
+    return undefined;
+  }
+}
+
+/** Another one for another state of a file; undefined: there is none. */
+function stampOf(path: string): string | undefined {
+  const { mtimeMs, size, ino } = statSync(path, { throwIfNoEntry: false }) ?? {};
+  return mtimeMs === undefined ? undefined : [mtimeMs, size, ino].join(" ");
+}

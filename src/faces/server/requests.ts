@@ -1,0 +1,97 @@
+/**
+ * What the server understands, and asks, beyond the protocol: for a client that shows tables, explains answers, or holds the files itself.
+ *
+ *     client ──waterlore/table, waterlore/explain──▶ server          server ──waterlore/read, waterlore/files──▶ client
+ *
+ * Positions are the protocol's. A request about a book that is not open, or cannot be answered, has `problem`, a sentence.
+ */
+import type { Questions } from "../../service/questions.js";
+import type { Location, TextDocumentIdentifier } from "vscode-languageserver";
+
+/** `TableParams` → `TableAnswer`. */
+export const TABLE = "waterlore/table";
+/** `ExplainParams` → `ExplainAnswer`. */
+export const EXPLAIN = "waterlore/explain";
+/** `AskParams` → `AskAnswer`. */
+export const ASK = "waterlore/ask";
+/** From server to client, `{ uri }` → `FileAnswer`: the text of a file. Asked only by the server for web workers. */
+export const READ = "waterlore/read";
+/** From server to client, no parameters → the URIs of all books of the workspace. Asked only by the server for web workers. */
+export const FILES = "waterlore/files";
+
+/** Names of pattern and where its title stands. */
+export interface Reason extends Location {
+  readonly title: string;
+}
+
+export interface TableParams {
+  readonly textDocument: TextDocumentIdentifier;
+  /** Names of the picks wanted; all that are no judgements, if not said. */
+  readonly picks?: readonly string[];
+}
+export interface TableAnswer {
+  /** Of the text that it was made from. */
+  readonly version?: number;
+  /** "Bladed baits, Hollin Reservoir. Hollin Landing, 2027 spring …" */
+  readonly headline?: string;
+  /** Every pick that there could be a table of, whether asked for or not. */
+  readonly picks?: readonly { readonly name: string; readonly label: string }[];
+  readonly charts?: readonly TableChart[];
+  /** What the names of bands and groups in the cells mean, a sentence each. */
+  readonly legend?: readonly string[];
+  readonly cautions?: readonly string[];
+  readonly problem?: string;
+}
+/** The table of one pick. */
+export interface TableChart {
+  readonly pick: string;
+  readonly label: string;
+  /** Labels of the conditions, one for each cell of a row. */
+  readonly head: readonly string[];
+  readonly rows: readonly TableRow[];
+  /** Why there is none, in a sentence. */
+  readonly problem?: string;
+}
+export interface TableRow {
+  /** "dirty or muddy", "any" … */
+  readonly cells: readonly string[];
+  /** "colorado, then indiana", "no advice" … */
+  readonly answer: string;
+  readonly status: string;
+  /** The patterns that decided, in book order. */
+  readonly because: readonly Reason[];
+}
+
+export interface ExplainParams {
+  readonly textDocument: TextDocumentIdentifier;
+  /** By the name or label of a condition, as written in the book or said by a customer; what is not named is unknown. */
+  readonly given: Readonly<Record<string, string>>;
+}
+export interface ExplainAnswer {
+  readonly version?: number;
+  /** Lines that read aloud, for a terminal or a plain view. */
+  readonly text?: string;
+  readonly markdown?: string;
+  /** The patterns that it names, in book order. */
+  readonly because?: readonly Reason[];
+  /** What is wrong with the values, a sentence for each. */
+  readonly problem?: string;
+}
+
+export interface AskParams extends ExplainParams {
+  /** Names of conditions of which the customer does not know the value. */
+  readonly unknown?: readonly string[];
+}
+/** The best question first; none: nothing that could be asked changes any answer. */
+export interface AskAnswer {
+  readonly version?: number;
+  readonly title?: string;
+  readonly questions?: Questions["questions"];
+  readonly problem?: string;
+}
+
+export interface FileParams {
+  readonly uri: string;
+}
+/** `problem`: why it cannot be read, as the end of a sentence: "there is no such file". */
+export type FileAnswer = { readonly text: string } | { readonly problem: string };

@@ -1,0 +1,199 @@
+/**
+ * The language server, whatever it is connected through: the life of a connection, and nothing of what a book means.
+ *
+ *     open, change, close ──▶ library (texts) ──▶ checker (when which book is read and analysed) ──▶ diagnostics
+ *     requests ──▶ features ──▶ src/service/
+ */
+import { TextDocument } from "vscode-languageserver-textdocument";
+import {
+  CodeLensRefreshRequest, ConfigurationRequest, DidChangeConfigurationNotification, DidChangeWatchedFilesNotification, InlayHintRefreshRequest, MessageType, PositionEncodingKind, ShowMessageNotification, TextDocumentSyncKind,
+  type ClientCapabilities, type Connection, type InitializeParams, type InitializeResult,
+} from "vscode-languageserver";
+import { STEPS } from "../../analysis/analyse.js";
+import { server as say } from "../../messages/server.js";
+import { openChecker } from "./checker.js";
+import type { DiagnosticOptions } from "./convert.js";
+import { bindFeatures, capabilities, type Desk } from "./features.js";
+import type { Host } from "./host.js";
+import { openLibrary } from "./library.js";
+import { openShelf } from "./shelf.js";
+import { bindTables } from "./tables.js";
+
+/** The settings of the editor, under `waterlore`. */
+interface ClientSettings {
+  readonly day?: string;
+  readonly steps?: number;
+  readonly inlayHints: boolean;
+  readonly lenses: boolean;
+}
+const usual: ClientSettings = { inlayHints: false, lenses: true };
+
+/** Serves until the connection ends. */
+export function serve(connection: Connection, host: Host): void {
+  const library = openLibrary(host.files);
+  const documents = new Map<string, TextDocument>();
+  let client: ClientCapabilities = {};
+  let folders: readonly string[] = [];
+  let settings = usual;
+
+  const fault = (what: string, error: unknown): void => connection.console.error(say.fault(what, error instanceof Error ? error.message : String(error)));
+  const quietly = (work: Promise<unknown>): void => void work.catch((error: unknown) => fault("client", error));
+  const supports = (): DiagnosticOptions["supports"] => {
+    const { relatedInformation, codeDescriptionSupport, tagSupport } = client.textDocument?.publishDiagnostics ?? {};
+    return { related: relatedInformation ?? false, page: codeDescriptionSupport ?? false, tags: tagSupport !== undefined };
+  };
+  const checker = openChecker({
+    library, host, fault, supports,
+    publish: (uri, version, diagnostics) => quietly(connection.sendDiagnostics({ uri, ...(version !== undefined && { version }), diagnostics })),
+    client: () => settings,
+    analysed: () => {
+      const { codeLens, inlayHint } = client.workspace ?? {};
+      if (codeLens?.refreshSupport && settings.lenses) quietly(connection.sendRequest(CodeLensRefreshRequest.type));
+      if (inlayHint?.refreshSupport && settings.inlayHints) quietly(connection.sendRequest(InlayHintRefreshRequest.type));
+    },
+    // Told, not asked: a question without answers would stop some editors.
+    warn: (problem) => quietly(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Warning, message: say.settings(problem) })),
+    progress: (path) => {
+      if (!client.window?.workDoneProgress) return () => undefined;
+      const shown = connection.window.createWorkDoneProgress();
+      quietly(shown.then((progress) => progress.begin(say.checking(path))));
+      return () => quietly(shown.then((progress) => progress.done()));
+    },
+  });
+  const shelf = openShelf({ library, files: host.files, folders: () => folders, settings: () => ({ day: settings.day ?? host.today(), daySet: settings.day !== undefined, steps: settings.steps }) });
+
+  const desk: Desk = {
+    view: (uri) => checker.view(library.pathOf(uri)),
+    whole: (uri) => checker.whole(library.pathOf(uri)),
+    others: async (uri) => {
+      const closed = await shelf.views();
+      return [...[...documents.keys()].filter((other) => other !== uri).flatMap((other) => checker.view(library.pathOf(other)) ?? []), ...closed];
+    },
+    pathsFor: async (uri) => {
+      const own = library.pathOf(uri);
+      return (await shelf.paths()).filter((path) => path !== own).map((path) => fromFolder(own, path));
+    },
+    want: checker.want,
+    uriOf: library.uriOf,
+    steps: (uri) => checker.settingsOf(library.pathOf(uri))?.steps,
+    diagnostics: (uri) => ({ supports: supports(), severities: checker.severitiesOf(library.pathOf(uri)), hintPage: host.hintPage }),
+    colorsWords: () => client.textDocument?.semanticTokens?.augmentsSyntaxTokens ?? false,
+    snippets: () => client.textDocument?.completion?.completionItem?.snippetSupport ?? false,
+    markdown: () => client.textDocument?.hover?.contentFormat?.includes("markdown") ?? false,
+    lenses: () => settings.lenses,
+    inlayHints: () => settings.inlayHints,
+    pause: host.pause,
+    fault,
+  };
+  bindFeatures(connection, desk);
+  bindTables(connection, { ...desk, version: (uri) => documents.get(uri)?.version, settings: (uri) => checker.settingsOf(library.pathOf(uri)) });
+
+  connection.onInitialize((params): InitializeResult => {
+    client = params.capabilities;
+    folders = foldersOf(params);
+    library.settle(folders[0]);
+    settings = settingsFrom(params.initializationOptions, settings);
+    return {
+      serverInfo: { name: say.name },
+      capabilities: {
+        positionEncoding: PositionEncodingKind.UTF16,
+        textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: { includeText: false } },
+        workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+        ...capabilities,
+      },
+    };
+  });
+  connection.onInitialized(() => {
+    const { workspace } = client;
+    if (workspace?.didChangeConfiguration?.dynamicRegistration) quietly(connection.client.register(DidChangeConfigurationNotification.type, { section: "waterlore" }));
+    if (workspace?.didChangeWatchedFiles?.dynamicRegistration) {
+      quietly(connection.client.register(DidChangeWatchedFilesNotification.type, { watchers: [{ globPattern: "**/*.lore" }, { globPattern: "**/waterlore.json" }] }));
+    }
+    if (workspace?.workspaceFolders) {
+      connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
+        folders = [...folders.filter((uri) => !removed.some((gone) => gone.uri === uri)), ...added.map(({ uri }) => uri)];
+        shelf.recount();
+      });
+    }
+    quietly(askSettings());
+  });
+
+  const adopt = (now: ClientSettings): void => {
+    if (JSON.stringify(now) === JSON.stringify(settings)) return;
+    settings = now;
+    checker.refresh();
+  };
+  const askSettings = async (): Promise<void> => {
+    if (!client.workspace?.configuration) return;
+    const [found] = (await connection.sendRequest(ConfigurationRequest.type, { items: [{ section: "waterlore" }] })) as unknown[];
+    adopt(settingsFrom(found, usual));
+  };
+  connection.onDidChangeConfiguration(({ settings: given }: { readonly settings: unknown }) => {
+    if (client.workspace?.configuration) quietly(askSettings());
+    else adopt(settingsFrom(isObject(given) && "waterlore" in given ? given["waterlore"] : given, settings));
+  });
+
+  /** What handles a notification must not throw either. */
+  const handling = <P>(what: string, work: (params: P) => void) => (params: P): void => {
+    try {
+      work(params);
+    } catch (error) {
+      fault(what, error);
+    }
+  };
+  connection.onDidOpenTextDocument(handling("open", ({ textDocument: { uri, languageId, version, text } }) => {
+    const document = TextDocument.create(uri, languageId, version, text);
+    documents.set(uri, document);
+    checker.opened(library.open(document));
+  }));
+  connection.onDidChangeTextDocument(handling("change", ({ textDocument: { uri, version }, contentChanges }) => {
+    const document = documents.get(uri);
+    if (document === undefined) return;
+    TextDocument.update(document, contentChanges, version);
+    checker.changed(library.pathOf(uri));
+  }));
+  connection.onDidCloseTextDocument(handling("close", ({ textDocument: { uri } }) => {
+    if (!documents.delete(uri)) return;
+    checker.closed(library.close(uri), uri);
+  }));
+  // Without a watcher, a good moment to look whether other files have changed.
+  connection.onDidSaveTextDocument(handling("save", () => checker.lookAgain()));
+  connection.onDidChangeWatchedFiles(handling("files", ({ changes }) => {
+    shelf.recount();
+    if (changes.some(({ uri }) => !uri.endsWith(".lore"))) checker.refresh();
+    for (const { uri } of changes) {
+      const path = library.changed(uri);
+      if (path !== undefined) checker.changed(path);
+    }
+  }));
+  connection.onShutdown(() => checker.stop());
+}
+
+/** Of a base book beside another: `common/tides.lore`, `../ponds.lore`. */
+function fromFolder(own: string, path: string): string {
+  const [here, there] = [own.split("/").slice(0, -1), path.split("/")];
+  let shared = 0;
+  while (shared < here.length && shared < there.length - 1 && here[shared] === there[shared]) shared++;
+  return [...here.slice(shared).map(() => ".."), ...there.slice(shared)].join("/");
+}
+
+function foldersOf({ workspaceFolders, rootUri }: InitializeParams): readonly string[] {
+  return workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
+}
+
+/** Whatever a client sends; what does not fit is as if it were not there. */
+function settingsFrom(given: unknown, otherwise: ClientSettings): ClientSettings {
+  if (!isObject(given)) return otherwise;
+  const { day, steps, inlayHints, lenses } = given;
+  return {
+    ...(typeof day === "string" && /^\d{4}-\d{2}-\d{2}$/.test(day) && { day }),
+    // An editor that fills in what is usual has not chosen it.
+    ...(typeof steps === "number" && Number.isInteger(steps) && steps > 0 && steps !== STEPS && { steps }),
+    inlayHints: typeof inlayHints === "boolean" ? inlayHints : otherwise.inlayHints,
+    lenses: typeof lenses === "boolean" ? lenses : otherwise.lenses,
+  };
+}
+
+function isObject(given: unknown): given is Readonly<Record<string, unknown>> {
+  return typeof given === "object" && given !== null;
+}

@@ -1,0 +1,37 @@
+/** The server's host in a web worker: it has no files, so it asks the client for their texts, and remembers them. */
+import type { Connection } from "vscode-languageserver";
+import { problems } from "../../messages/cli.js";
+import type { Host, Opened } from "./host.js";
+import { FILES, READ, type FileAnswer, type FileParams } from "./requests.js";
+
+export function workerHost(connection: Connection): Host {
+  const texts = new Map<string, Opened>();
+  return {
+    files: {
+      known: (uri) => texts.get(uri),
+      look: async (uri) => {
+        const params: FileParams = { uri };
+        const answer = await connection.sendRequest<FileAnswer>(READ, params).catch((): FileAnswer => ({ problem: problems.byCode["ENOENT"]! }));
+        texts.set(uri, answer);
+      },
+      forget: (uri) => void texts.delete(uri),
+      real: (uri) => uri,
+      books: () => connection.sendRequest<string[]>(FILES).catch(() => []),
+    },
+    today: () => {
+      const now = new Date();
+      return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
+    },
+    settingsFor: () => Promise.resolve({}),
+    hintPage: () => undefined,
+    pause: () => new Promise((done) => {
+      const { port1, port2 } = new MessageChannel();
+      port1.addEventListener("message", () => {
+        port1.close();
+        done();
+      });
+      port1.start();
+      port2.postMessage(undefined);
+    }),
+  };
+}

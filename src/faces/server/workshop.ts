@@ -1,0 +1,78 @@
+/**
+ * One open book's life between its editor and the checker.
+ *
+ *     text ──view──▶ what reading it finds, at once            a change of any text it was read from: all of it is done anew,
+ *             └─analyse─▶ all findings, in short pieces        and an analysis that still runs is given up
+ *
+ * An analysis starts from the one before, which knows what has not changed.
+ */
+import { analysing, type Analysis } from "../../analysis/analyse.js";
+import { openView, withAnalysis, type View } from "../../service/view.js";
+import type { Library } from "./library.js";
+
+export interface BookSettings {
+  /** The day to look at the book as of. */
+  readonly day: string;
+  /** Whether somebody has set that day; it then answers for conditions that are filled from the date. */
+  readonly daySet: boolean;
+  readonly steps?: number;
+}
+
+export interface Workshop {
+  readonly path: string;
+  settings: BookSettings;
+  /** The book as it is now, read if need be. It has its analysis once `analyse` has come back with it. */
+  view(): View;
+  /** Something that it was read from has changed. */
+  touch(): void;
+  reads(path: string): boolean;
+  isAnalysed(): boolean;
+  /** Works out the analysis of the view of now; undefined if it was given up, because something changed or `stopped`. */
+  analyse(how: AnalyseHow): Promise<View | undefined>;
+}
+
+export interface AnalyseHow {
+  readonly pause: () => Promise<void>;
+  readonly stopped: () => boolean;
+}
+
+/** Milliseconds of work between two pauses: less than anyone feels. */
+const PIECE = 8;
+
+export function openWorkshop(path: string, library: Library, settings: BookSettings): Workshop {
+  let current: View | undefined;
+  let before: Analysis | undefined;
+  let asked: ReadonlySet<string> = new Set([path]);
+  const workshop: Workshop = {
+    path,
+    settings,
+    view: () => {
+      if (current !== undefined) return current;
+      const text = library.textAt(path) ?? "";
+      const asks = new Set([path]);
+      current = openView(path, text, library.reader(asks), { on: workshop.settings.day, parsed: library.parsedAt(path, text) });
+      asked = asks;
+      return current;
+    },
+    touch: () => void (current = undefined),
+    reads: (other) => asked.has(other),
+    isAnalysed: () => current?.analysis !== undefined,
+    analyse: async ({ pause, stopped }) => {
+      const view = workshop.view();
+      if (view.analysis !== undefined) return view;
+      const pieces = analysing(view.model, { steps: workshop.settings.steps, before });
+      let since = performance.now();
+      for (let piece = pieces.next(); ; piece = pieces.next()) {
+        if (piece.done) {
+          before = piece.value;
+          return (current = withAnalysis(view, piece.value));
+        }
+        if (performance.now() - since < PIECE) continue;
+        await pause();
+        if (current !== view || stopped()) return undefined;
+        since = performance.now();
+      }
+    },
+  };
+  return workshop;
+}
