@@ -27,7 +27,7 @@ export interface Word {
 }
 
 /** Signs that do not show are taken into a name, so that they can be found there: joiners, which some scripts need, and those that none does. */
-const namePart = "[\\p{L}\\p{M}\\p{N}\\u200b-\\u200d\\u00ad\\u2060]";
+export const namePart = "[\\p{L}\\p{M}\\p{N}\\u200b-\\u200d\\u00ad\\u2060]";
 /** What goes on as a name. Looked for once, here: as a lookahead in each of some eighty patterns it would cost a tenth of a second to compile. */
 const more = new RegExp(`-?${namePart}`, "uy");
 
@@ -35,8 +35,16 @@ export const months = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "
 /** Units that are not plain lower-case words; the others (`ft`, `oz` …) are names to the parser. */
 export const unitSymbols = ["°F", "°C", "F", "C", "m/s", "ft/s", "km/h", "m³/s", "m3/s", "inHg", "hPa", "NTU", "%"] as const;
 
+/** How a token is written, as a regular expression with the `u` flag. */
+export interface Source {
+  readonly pattern: string;
+  /** Capitals or not. */
+  readonly anyCase: boolean;
+}
+
 const all: TokenType[] = [];
 const wordList: Word[] = [];
+const sourceList = new Map<TokenType, Source>();
 
 // Kinds of words: never in a text themselves ------------------------------------------------------------------------------
 
@@ -57,7 +65,7 @@ token("Blank", "[\\s\\uFEFF]+", { start: blanks(), group: Lexer.SKIPPED });
 // Literals ----------------------------------------------------------------------------------------------------------------
 
 export const Text = abstract("Text");
-token("ClosedText", '"[^"\\r\\n]*"', { start: ['"'], categories: [Text] });
+export const ClosedText = token("ClosedText", '"[^"\\r\\n]*"', { start: ['"'], categories: [Text] });
 export const CurlyText = token("CurlyText", "[“„][^“”\"\\r\\n]*[”“]", { start: ["“", "„"], categories: [Text] });
 export const UnclosedText = token("UnclosedText", '["“„](?:[^"\\r\\n]*[^"\\s])?', { start: ['"', "“", "„"], categories: [Text] });
 
@@ -189,6 +197,8 @@ export const Unknown = token("Unknown", `[^\\s\\p{L}\\p{N}"“„(),:°%‰—�
 /** All words, in the order of the list above. */
 export const words: readonly Word[] = wordList;
 export const wordOf: ReadonlyMap<TokenType, Word> = new Map(wordList.map((entry) => [entry.token, entry]));
+/** What each token is looked for by, for whatever colors a book without parsing it. */
+export const sources: ReadonlyMap<TokenType, Source> = sourceList;
 /** In lexing order: longer phrases before what they begin with, what any word could be last. */
 export const tokens: readonly TokenType[] = [
   ...all.filter((type) => !wordOf.has(type) && ![Unit, Name, Unknown].includes(type)),
@@ -232,6 +242,7 @@ function token(name: string, source: string, options: TokenOptions): TokenType {
     ...(options.group === undefined ? {} : { group: options.group }),
     categories: [...(options.categories ?? [])],
   });
+  sourceList.set(type, { pattern: source, anyCase: options.anyCase ?? false });
   if (options.register !== false) all.push(type);
   return type;
 }

@@ -1,6 +1,6 @@
-/** One worker per core of a small machine, and the same random books on every run; `LAW_SEED=…` tries others. */
-import { defineConfig } from "vitest/config";
+/** One worker per core of a small machine, and the same random books on every run; `LAW_SEED=…` tries others. Tests in real editors are `npm run test:vscode` and `npm run test:editors`. */
+import { configDefaults, defineConfig } from "vitest/config";
 
 export default defineConfig({
-  test: { maxWorkers: 2, setupFiles: ["test/seed.ts"], testTimeout: 120_000, hookTimeout: 120_000 },
+  test: { exclude: [...configDefaults.exclude, "test/vscode/desk.test.ts", "test/editors/**"], maxWorkers: 2, setupFiles: ["test/seed.ts"], testTimeout: 120_000, hookTimeout: 120_000 },
 });

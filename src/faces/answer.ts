@@ -29,8 +29,8 @@ export async function answer(path: string, values: readonly string[], options: A
 }
 
 /** What the words say, or the end of the command with every word that is wrong. */
-export function givenOrStop({ model, day }: OpenBook, entries: readonly Entry[]): Given {
-  const read = readGiven(model, entries, day);
+export function givenOrStop({ model, day, dayFrom }: OpenBook, entries: readonly Entry[]): Given {
+  const read = readGiven(model, entries, day, dayFrom);
   if ("problems" in read) throw new CannotRun(read.problems.map(({ problem }) => problem).join("\n"));
   return read.given;
 }
@@ -41,7 +41,7 @@ export function answerOrStop({ model, answersOf, steps }: OpenBook, given: Given
   return answered;
 }
 
-function answerAll({ model, answersOf, steps, day, exit }: OpenBook, csv: string, format: AnswerOptions["format"]): ExitCode {
+function answerAll({ model, answersOf, steps, day, dayFrom, exit }: OpenBook, csv: string, format: AnswerOptions["format"]): ExitCode {
   const shown = csv === STDIN ? notes.stdin : tidyPath(csv);
   const opened = csv === STDIN ? readStdin() : readText(csv);
   if ("problem" in opened) throw new CannotRun(refusals.cannotRead(shown, opened.problem));
@@ -52,7 +52,7 @@ function answerAll({ model, answersOf, steps, day, exit }: OpenBook, csv: string
     return condition.name;
   });
   const all = rows.map(({ row, entries, problem }): Answered | Refused => {
-    const given = readGiven(model, entries, day);
+    const given = readGiven(model, entries, day, dayFrom);
     const problems = [
       ...(problem === undefined ? [] : [problem]),
       ...("problems" in given ? given.problems.map((one) => notes.cell(row, one.name, one.problem)) : []),

@@ -94,6 +94,11 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
   command("hint", help.hint)
     .argument("[code]", help.hint.code)
     .action(async (code) => done((await import("./hint.js")).hint(code)));
+
+  // The server itself looks for the way to talk among the words.
+  command("language-server", help.languageServer)
+    .requiredOption("--stdio", options.stdio)
+    .action(async () => void (await import("./server/server-node.js")));
   return program;
 }
 

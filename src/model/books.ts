@@ -75,7 +75,7 @@ export function readBooks(root: Parsed, read: Read): Shelf {
   };
   const open = (path: string, place: Place, trail: readonly string[]): number | undefined => {
     const answer = ask(path);
-    if ("text" in answer && answer.text.length <= longestBook) return shelve(parse(answer.text, path), trail);
+    if ("text" in answer && answer.text.length <= longestBook) return shelve(parsedAs(path, answer) ?? parse(answer.text, path), trail);
     somethingMissing = true;
     report(place, say.unreadableBook(path, "problem" in answer ? answer.problem : say.bookTooLong(longestBook)));
     return undefined;
@@ -92,6 +92,10 @@ export function readBooks(root: Parsed, read: Read): Shelf {
   return { books, findings, somethingMissing, moreLocal: (a, b) => under[a]?.has(b) ?? false };
 }
 
+function parsedAs(path: string, { text, parsed }: Extract<ReturnType<Read>, { readonly text: string }>): Parsed | undefined {
+  return parsed?.path === path && parsed.text === text ? parsed : undefined;
+}
+
 /** How many books may stand on each other: more than anyone can keep in mind. */
 const deepest = 64;
 
@@ -101,7 +105,7 @@ export function mostLocal<T extends { readonly book: number }>(shelf: Pick<Shelf
 }
 
 /** A path as it stands beside another: `besides("rules/a.lore", "../b.lore")` is `b.lore`. */
-function besides(path: string, wanted: string): string {
+export function besides(path: string, wanted: string): string {
   const folder = path.slice(0, path.lastIndexOf("/") + 1);
   return tidy(wanted.startsWith("/") ? wanted : folder + wanted);
 }

@@ -25,8 +25,8 @@ import { readOtherStatements, readPatterns, type OtherStatements, type Patterns 
 import { bindTest, situationTest } from "./tests.js";
 import { reportNeverAsked } from "./unused.js";
 
-/** How a face hands in the books that others build on: the text at a path (forward slashes, relative to where the root's path is relative to), or why it cannot be read, as the end of a sentence. Where two paths lead to one file, the second answers with `path`: the first. */
-export type Read = (path: string) => { readonly text: string; readonly path?: string } | { readonly problem: string };
+/** How a face hands in the books that others build on: the text at a path (forward slashes, relative to where the root's path is relative to), or why it cannot be read, as the end of a sentence. Where two paths lead to one file, the second answers with `path`: the first. `parsed`, if there is one, is that text as it was parsed under that path. */
+export type Read = (path: string) => { readonly text: string; readonly path?: string; readonly parsed?: Parsed } | { readonly problem: string };
 
 export interface Resolved {
   readonly model: model.Model;

@@ -64,7 +64,8 @@ function mindLines(cautions: readonly { readonly caution: Caution; readonly titl
 /** Possible outcomes beyond this many are counted, not named. */
 const MOST_POSSIBLE = 5;
 
-function pickText(model: Model, { pick, outcome, because, safe, possible, undecided }: PickAnswered): readonly string[] {
+/** What is known of one pick, a line each; the first is its answer, or that it depends. */
+export function pickText(model: Model, { pick, outcome, because, safe, possible, undecided }: PickAnswered): readonly string[] {
   if (undecided) return [say.notDecided];
   if (outcome) {
     const reasons = because.map((reason) => reasonJson(model, reason)).filter(({ pattern, text }) => (pattern ?? text) !== undefined);

@@ -18,7 +18,7 @@ export function truthOf(answers: Answers, test: Test | undefined, spend: Budget,
   const target = forest<Mask>(String, spend);
   const local = decide<Mask>(answers.store, {
     formulas: [answers.compile(test)],
-    settle: (mask) => (oneBit(mask(0)) ? { leaf: mask(0) } : { keep: [0], ask: [0], signature: "" }),
+    settle: ({ mask }) => (oneBit(mask(0)) ? { leaf: mask(0) } : { keep: [0], ask: [0], signature: "" }),
   }, target, spend);
   const whole = overAxes(answers, local, target);
   return options.impossibleToo ? whole : amongPossible(answers, whole, String, spend);

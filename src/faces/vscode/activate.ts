@@ -1,0 +1,68 @@
+/**
+ * The extension, desktop or web alike: starts the server, and registers one function for each command.
+ *
+ *     extension.ts ────(a process of Node)──┐
+ *     extension-web.ts ──────(a worker)─────┴──▶ activateWith ──▶ client ◀──LSP──▶ server
+ *                                                     ├──▶ table beside the book, explain an answer, new book
+ *                                                     └──◀ waterlore/read, waterlore/files: what a worker cannot read itself
+ */
+import { commands, Uri, window, workspace, type Diagnostic, type ExtensionContext, type TextDocument } from "vscode";
+import type { BaseLanguageClient, LanguageClientOptions } from "vscode-languageclient";
+import { texts } from "../../messages/vscode.js";
+import { FILES, READ, type FileAnswer, type FileParams } from "../server/requests.js";
+import { answerPages } from "./answers.js";
+import { explainAnswer } from "./explain.js";
+import { commands as names, hintCommand, language, type CommandName } from "./names.js";
+import { newBook } from "./new-book.js";
+import { tablesBeside } from "./table-view.js";
+
+export type MakeClient = (id: string, name: string, options: LanguageClientOptions) => BaseLanguageClient;
+
+export async function activateWith(context: ExtensionContext, make: MakeClient): Promise<void> {
+  const client = make("waterlore", texts.name, {
+    documentSelector: [{ language }],
+    middleware: { handleDiagnostics: (uri, findings, next) => next(uri, findings.map(withHint)) },
+  });
+  const showTable = tablesBeside(context, client);
+  const showAnswer = answerPages(context);
+  const run: Readonly<Record<CommandName, () => unknown>> = {
+    showTable: () => withBook(showTable),
+    explain: () => withBook((book) => explainAnswer(client, book, showAnswer)),
+    newBook,
+    restart: () => client.stop().then(() => client.start()),
+  };
+  for (const name of Object.keys(run) as CommandName[]) context.subscriptions.push(commands.registerCommand(names[name].id, run[name]));
+  context.subscriptions.push(commands.registerCommand(hintCommand, (code: string) => showHint(context.extensionUri, code)));
+  context.subscriptions.push(client, client.onRequest<FileAnswer, Error>(READ, readFile), client.onRequest(FILES, listFiles));
+  await client.start();
+}
+
+/** The book that is being edited, or else one that can be seen. */
+function withBook(work: (book: TextDocument) => unknown): unknown {
+  const editors = [...(window.activeTextEditor ? [window.activeTextEditor] : []), ...window.visibleTextEditors];
+  const book = editors.find(({ document }) => document.languageId === language)?.document;
+  return book === undefined ? window.showInformationMessage(texts.ask.noBook) : work(book);
+}
+
+/** The code of a finding leads to the page about its kind; the same with a server that knows no files. */
+function withHint(finding: Diagnostic): Diagnostic {
+  const code = typeof finding.code === "object" ? finding.code.value : finding.code;
+  if (code !== undefined) finding.code = { value: code, target: Uri.parse(`command:${hintCommand}?${encodeURIComponent(JSON.stringify([code]))}`) };
+  return finding;
+}
+
+function showHint(extension: Uri, code: string): unknown {
+  return commands.executeCommand("markdown.showPreview", Uri.joinPath(extension, "src/hints", `${code}.md`));
+}
+
+async function readFile({ uri }: FileParams): Promise<FileAnswer> {
+  try {
+    return { text: new TextDecoder().decode(await workspace.fs.readFile(Uri.parse(uri))) };
+  } catch {
+    return { problem: texts.server.noFile };
+  }
+}
+
+async function listFiles(): Promise<readonly string[]> {
+  return (await workspace.findFiles("**/*.lore", "**/node_modules/**")).map((uri) => uri.toString());
+}

@@ -1,0 +1,95 @@
+/**
+ * The extension's own `package.json`, written when it is packed. The package at the top is npm's; what VS Code reads of an extension
+ * stands here, its sentences in `messages/vscode.ts`, its colors and typing in `grammar/editors/`.
+ */
+import { STEPS } from "../../analysis/analyse.js";
+import { texts } from "../../messages/vscode.js";
+import { commands, extensionId, language, tableView } from "./names.js";
+
+/** `version`, `license` and the like are those of the package. */
+export interface PackageFacts {
+  readonly version: string;
+  readonly license: string;
+}
+
+const inLore = `editorLangId == ${language}`;
+const [publisher, name] = extensionId.split(".");
+
+export function manifest({ version, license }: PackageFacts): Readonly<Record<string, unknown>> {
+  return {
+    name, publisher, version, license,
+    displayName: texts.name,
+    description: texts.description,
+    icon: "media/icon.png",
+    galleryBanner: { color: "#12383f", theme: "dark" },
+    categories: ["Programming Languages", "Snippets", "Linters", "Formatters"],
+    keywords: ["lore", "waterlore"],
+    engines: { vscode: "^1.91.0" },
+    files: ["**"],
+    main: "./extension.js",
+    browser: "./extension-web.js",
+    activationEvents: [`onLanguage:${language}`, `onWebviewPanel:${tableView}`],
+    capabilities: {
+      untrustedWorkspaces: { supported: true },
+      virtualWorkspaces: { supported: "limited", description: texts.virtual },
+    },
+    contributes: {
+      languages: [{
+        id: language,
+        aliases: [texts.language, language],
+        extensions: [".lore"],
+        configuration: "./grammar/language-configuration.json",
+        icon: { light: "./media/book-light.svg", dark: "./media/book-dark.svg" },
+      }],
+      grammars: [
+        { language, scopeName: "source.lore", path: "./grammar/lore.tmLanguage.json" },
+        {
+          scopeName: "markdown.lore.codeblock", path: "./grammar/lore-in-markdown.tmLanguage.json",
+          injectTo: ["text.html.markdown"], embeddedLanguages: { "meta.embedded.block.lore": language },
+        },
+      ],
+      // A word that compares is colored like `is`.
+      semanticTokenScopes: [{ language, scopes: { operator: ["keyword.operator.expression.relation.lore"] } }],
+      snippets: [{ language, path: "./grammar/snippets.json" }],
+      commands: Object.values(commands).map(({ id, title, icon }) => ({ command: id, title, icon, category: texts.name })),
+      menus: {
+        commandPalette: [commands.showTable, commands.explain].map(({ id }) => ({ command: id, when: inLore })),
+        "editor/title": [
+          { command: commands.showTable.id, when: inLore, group: "navigation@1" },
+          { command: commands.explain.id, when: inLore, group: "navigation@2" },
+        ],
+        "file/newFile": [{ command: commands.newBook.id }],
+      },
+      configuration: { title: texts.name, properties: settings },
+      configurationDefaults: {
+        [`[${language}]`]: {
+          "editor.defaultFormatter": extensionId,
+          "editor.tabSize": 2,
+          "editor.insertSpaces": true,
+          "editor.wordBasedSuggestions": "off",
+        },
+      },
+      walkthroughs: [walkthrough()],
+    },
+  };
+}
+
+/** What the server is asked to do differently; the names after `waterlore.` are those the server reads. */
+const settings = {
+  "waterlore.day": { type: "string", pattern: "^(\\d{4}-\\d{2}-\\d{2})?$", patternErrorMessage: texts.settings.dayPattern, default: "", markdownDescription: texts.settings.day, order: 1 },
+  "waterlore.lenses": { type: "boolean", default: true, markdownDescription: texts.settings.lenses, order: 2 },
+  "waterlore.inlayHints": { type: "boolean", default: false, markdownDescription: texts.settings.inlayHints, order: 3 },
+  "waterlore.steps": { type: "integer", minimum: 1000, default: STEPS, markdownDescription: texts.settings.steps, order: 4 },
+  "waterlore.trace.server": { type: "string", enum: ["off", "messages", "verbose"], enumDescriptions: texts.settings.traces, default: "off", description: texts.settings.trace, scope: "window", order: 5 },
+} as const;
+
+function walkthrough(): Readonly<Record<string, unknown>> {
+  return {
+    id: "firstBook",
+    title: texts.walkthrough.title,
+    description: texts.walkthrough.description,
+    steps: texts.walkthrough.steps.map(({ id, title, text, alt, done }) => ({
+      id, title, description: text, media: { svg: `media/${id}.svg`, altText: alt }, completionEvents: done,
+    })),
+  };
+}

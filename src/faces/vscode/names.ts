@@ -1,0 +1,22 @@
+/** The names by which the extension, its manifest and the settings of its users call the same things. */
+import { texts } from "../../messages/vscode.js";
+
+export const language = "lore";
+/** As `PUBLISHER.NAME`, how other settings name this extension. */
+export const extensionId = "waterlore.waterlore";
+
+/** The kind of page that the table is. */
+export const tableView = "waterlore.table";
+
+/** Shows the page about a kind of finding; called by the code of a finding only. */
+export const hintCommand = "waterlore.showHint";
+
+/** Every command, once; `activate.ts` has one function for each. */
+export const commands = {
+  showTable: { id: "waterlore.showTable", title: texts.commands.showTable, icon: "$(table)" },
+  explain: { id: "waterlore.explain", title: texts.commands.explain, icon: "$(comment-discussion)" },
+  newBook: { id: "waterlore.newBook", title: texts.commands.newBook, icon: "$(new-file)" },
+  restart: { id: "waterlore.restart", title: texts.commands.restart, icon: "$(debug-restart)" },
+} as const;
+
+export type CommandName = keyof typeof commands;

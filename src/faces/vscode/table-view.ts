@@ -1,0 +1,136 @@
+/**
+ * The recommendation table beside the book: a page of its own for each book, made anew as the book is typed.
+ *
+ *     book changes ──(a pause)──▶ waterlore/table ──▶ page        the newest question wins; until then the page says it is behind
+ *     row chosen in the page ──▶ the title of the pattern that decided, in the book it stands in
+ *
+ * The page may load only its own script and style, and sends back numbers and names, never text to run.
+ */
+import { Selection, TextEditorRevealType, Uri, ViewColumn, window, workspace, type ExtensionContext, type TextDocument, type Webview, type WebviewPanel } from "vscode";
+import type { BaseLanguageClient } from "vscode-languageclient";
+import { texts } from "../../messages/vscode.js";
+import { TABLE, type Reason, type TableAnswer, type TableChart, type TableParams } from "../server/requests.js";
+import { language, tableView } from "./names.js";
+import type { FromPage, Remembered, Shown, ToPage } from "./page/messages.js";
+
+const say = texts.table;
+/** Milliseconds without a change before the table is asked for. */
+const PAUSE = 150;
+
+/** Returns what shows the table of a book; tables that were open when the window closed come back by themselves. */
+export function tablesBeside(context: ExtensionContext, client: BaseLanguageClient): (document: TextDocument) => void {
+  const open = new Map<string, WebviewPanel>();
+  const attach = (panel: WebviewPanel, remembered: Remembered): void => {
+    open.set(remembered.uri, panel);
+    panel.onDidDispose(() => open.delete(remembered.uri));
+    run(panel, remembered, context.extensionUri, client);
+  };
+  context.subscriptions.push(
+    window.registerWebviewPanelSerializer(tableView, {
+      deserializeWebviewPanel: async (panel, remembered: Remembered | undefined) => (remembered === undefined ? panel.dispose() : attach(panel, remembered)),
+    }),
+  );
+  return (document) => {
+    const uri = document.uri.toString();
+    const known = open.get(uri);
+    if (known) known.reveal(undefined, true);
+    else attach(window.createWebviewPanel(tableView, texts.name, { viewColumn: ViewColumn.Beside, preserveFocus: true }), { uri });
+  };
+}
+
+/** One page, from now until it is closed. */
+function run(panel: WebviewPanel, { uri, pick }: Remembered, extension: Uri, client: BaseLanguageClient): void {
+  let wanted = pick;
+  let places: readonly Reason[] = [];
+  let newest = 0;
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const post = (message: ToPage): unknown => panel.webview.postMessage(message);
+
+  const table = (picks: readonly string[]): Promise<TableAnswer> => {
+    const params: TableParams = { textDocument: { uri }, picks };
+    return client.sendRequest<TableAnswer>(TABLE, params).catch((problem: unknown): TableAnswer => ({ problem: problem instanceof Error ? problem.message : String(problem) }));
+  };
+  // Of one pick at a time: a big book has tables that take a while.
+  const ask = async (): Promise<void> => {
+    const mine = ++newest;
+    void post({ kind: "working" });
+    // It may have been opened again together with the window, before its book.
+    await workspace.openTextDocument(Uri.parse(uri)).then(undefined, () => undefined);
+    let answer = await table(wanted === undefined ? [] : [wanted]);
+    const [first] = answer.picks ?? [];
+    wanted ??= first?.name;
+    // What was wanted may be gone for a moment, while its name is being typed.
+    if (mine === newest && first !== undefined && answer.charts?.length === 0) answer = await table([answer.picks!.find(({ name }) => name === wanted)?.name ?? first.name]);
+    if (mine !== newest) return;
+    panel.title = say.tab(workspace.asRelativePath(Uri.parse(uri)));
+    const [chart] = answer.charts ?? [];
+    places = chart?.rows.flatMap(({ because }) => because) ?? [];
+    void post(chart === undefined ? { kind: "nothing", text: answer.problem ?? say.noPicks } : { kind: "table", table: shownOf(answer, chart) });
+  };
+
+  const { webview } = panel;
+  webview.options = { enableScripts: true, localResourceRoots: [Uri.joinPath(extension, "page")] };
+  webview.html = page(webview, extension, uri);
+  panel.iconPath = { light: Uri.joinPath(extension, "media/book-light.svg"), dark: Uri.joinPath(extension, "media/book-dark.svg") };
+  const listening = [
+    webview.onDidReceiveMessage((message: FromPage) => {
+      if (message.kind === "ready") void ask();
+      else if (message.kind === "pick") {
+        wanted = message.name;
+        void ask();
+      } else void go(places[message.place]);
+    }),
+    // A book that this one builds on counts as well.
+    workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
+      if (document.languageId !== language || contentChanges.length === 0) return;
+      clearTimeout(timer);
+      timer = setTimeout(() => void ask(), PAUSE);
+    }),
+  ];
+  panel.onDidDispose(() => {
+    clearTimeout(timer);
+    for (const one of listening) one.dispose();
+  });
+}
+
+function shownOf({ headline = "", picks = [], legend = [], cautions = [], problem }: TableAnswer, chart: TableChart): Shown {
+  let place = 0;
+  return {
+    title: headline, picks, pick: chart.pick, head: [...chart.head, chart.label], notes: legend, cautions,
+    rows: chart.rows.map(({ cells, answer, status, because }) => ({ when: cells, answer, status, because: because.map((one) => ({ title: one.title, place: place++ })) })),
+    ...((chart.problem ?? problem) !== undefined && { warning: chart.problem ?? problem }),
+  };
+}
+
+/** To a title, in the column its book is in, or else beside the table. */
+async function go(reason: Reason | undefined): Promise<void> {
+  if (reason === undefined) return;
+  const uri = Uri.parse(reason.uri);
+  const { start, end } = reason.range;
+  const selection = new Selection(start.line, start.character, end.line, end.character);
+  const column = window.visibleTextEditors.find(({ document }) => document.uri.toString() === uri.toString())?.viewColumn ?? ViewColumn.One;
+  const editor = await window.showTextDocument(uri, { viewColumn: column, selection });
+  editor.revealRange(selection, TextEditorRevealType.InCenterIfOutsideViewport);
+}
+
+function page(webview: Webview, extension: Uri, uri: string): string {
+  const file = (name: string): string => webview.asWebviewUri(Uri.joinPath(extension, "page", name)).toString();
+  const nonce = Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
+  return `<!DOCTYPE html>
+<html lang="en">
+<head>
+  <meta charset="utf-8">
+  <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src ${webview.cspSource}; script-src 'nonce-${nonce}'; base-uri 'none'; form-action 'none'">
+  <link rel="stylesheet" href="${escaped(file("table.css"))}">
+  <title>${escaped(texts.commands.showTable)}</title>
+</head>
+<body>
+  <main data-book="${escaped(uri)}"></main>
+  <script nonce="${nonce}" src="${escaped(file("table.js"))}"></script>
+</body>
+</html>`;
+}
+
+function escaped(text: string): string {
+  return text.replaceAll("&", "&amp;").replaceAll('"', "&quot;").replaceAll("<", "&lt;");
+}

@@ -1,0 +1,227 @@
+/**
+ * The extension as its user has it: packed, installed in a real VS Code, in a real browser, on a copy of the books that ship. Each part is
+ * one window, used from top to bottom.
+ */
+import type { FrameLocator } from "playwright-core";
+import { afterAll, afterEach, beforeAll, describe, expect, test } from "vitest";
+import { texts } from "../../src/messages/vscode.js";
+import { openWindow, type Window } from "./window.js";
+
+let w: Window;
+
+afterEach(async ({ task }) => {
+  if (task.result?.state === "fail") await w.shot(`failed, ${task.name}`);
+});
+
+describe("beside a process of Node", () => {
+  beforeAll(async () => {
+    w = await openWindow();
+  });
+  afterAll(() => w?.close());
+
+  describe("a book opened", () => {
+    test("is in its language, colored, and has no problem", async () => {
+      await w.openFile("blades.lore");
+      await expect.poll(() => w.status("editor.mode")).toBe("Lore");
+      const kinds = ["pattern", '"Dirty water wants thump"', "round", "-- Clarity.", "because"];
+      await expect.poll(async () => new Set(await Promise.all(kinds.map(w.colorOf))).size).toBe(kinds.length);
+      await w.shot("open");
+      expect(await w.squiggles().count()).toBe(0);
+    });
+  });
+
+  describe("a book broken, and mended by what is offered alone", () => {
+    const beats = '  beats "Clear water wants a natural bait"';
+
+    test("shows what is wrong where it is wrong, and in the list of problems", async () => {
+      await w.openFile("pond.lore");
+      await w.goToLine("pond.lore", beats);
+      await w.press("Control+Shift+KeyK");
+      await w.squiggles().first().waitFor();
+      await w.command("View: Focus Problems");
+      const problem = w.page.locator(".markers-panel .monaco-list-row", { hasText: "Clear water wants a natural bait" }).first();
+      await problem.waitFor();
+      await w.shot("problems");
+      expect(await problem.textContent()).toContain("disagree");
+      expect(await w.page.locator(".markers-panel").textContent()).toContain("conflict");
+    });
+
+    test("says on the spot what it means, with a day one can picture, and leads to the page about it", async () => {
+      // The text lies above its underline.
+      await w.squiggles().first().hover({ force: true });
+      const hover = w.page.locator(".monaco-hover:visible").filter({ hasText: "For example" });
+      await hover.waitFor();
+      await w.shot("hover");
+      expect(await hover.textContent()).toContain("A dock throws shade");
+      await hover.locator("a", { hasText: "conflict" }).first().click();
+      const hint = w.shown();
+      await hint.locator("h1").waitFor();
+      await w.shot("hint");
+      expect(await hint.locator("h1").textContent()).toBe("Conflict");
+      await w.page.locator('.tab[data-resource-name="pond.lore"]').click();
+    });
+
+    test("is mended by the light bulb, without a mouse", async () => {
+      await w.goToLine("pond.lore", "pattern");
+      await w.press("F8");
+      await w.press("Escape");
+      const menu = await w.offered();
+      await w.shot("fixes");
+      expect(await menu.textContent()).toContain("Let “A dock throws shade” beat “Clear water wants a natural bait”");
+      await w.press("Enter");
+      await expect.poll(() => w.squiggles().count()).toBe(0);
+      await w.shot("mended");
+      await w.command("File: Revert File");
+    });
+
+    test("a slip of the pen is mended in the same way", async () => {
+      await w.openFile("blades.lore");
+      await w.goToLine("blades.lore", "  go with blade round, then teardrop");
+      await w.press("End");
+      await w.type("p");
+      await w.squiggles().first().waitFor();
+      const menu = await w.offered();
+      await w.shot("spelling");
+      expect(await menu.textContent()).toContain("teardrop");
+      await w.press("Enter");
+      await expect.poll(() => w.squiggles().count()).toBe(0);
+      await w.command("File: Revert File");
+    });
+  });
+
+  describe("typing", () => {
+    test("is helped by what may come next", async () => {
+      await w.openFile("blades.lore");
+      await w.press("Control+End");
+      await w.type("fall back on ");
+      await w.press("Control+Space");
+      const list = w.page.locator(".suggest-widget:visible");
+      await list.waitFor();
+      await expect.poll(() => list.textContent()).toContain("speed");
+      await w.shot("completion");
+      await w.press("Escape");
+      await w.command("File: Revert File");
+    });
+
+    test("ends in the usual shape", async () => {
+      await w.openFile("pond.lore");
+      await w.goToLine("pond.lore", "  go with color dark, then bright");
+      await w.press("Home");
+      await w.type("     ");
+      await w.command("Format Document");
+      await expect.poll(() => w.page.locator(".view-line", { hasText: "go\u00a0with\u00a0color\u00a0dark,\u00a0then" }).textContent()).toBe("\u00a0\u00a0go\u00a0with\u00a0color\u00a0dark,\u00a0then\u00a0bright");
+      await w.command("File: Revert File");
+    });
+  });
+
+  describe("the table beside the book", () => {
+    let table: FrameLocator;
+
+    test("shows the rows of a pick", async () => {
+      await w.openFile("blades.lore");
+      await w.command(`Waterlore: ${texts.commands.showTable}`);
+      table = w.shown();
+      await expect.poll(() => table.locator("tbody tr").count()).toBeGreaterThan(5);
+      await w.shot("table");
+      expect(await table.locator("thead th").last().textContent()).toBe(texts.table.decided("Blade shape"));
+    });
+
+    test("a click in a row goes to the pattern that decided", async () => {
+      const title = "In muddy grass hang the leaf at the back";
+      await table.locator("tbody tr", { hasText: title }).first().locator("td.answer > div").click();
+      const decided = await table.locator("tbody tr", { hasText: title }).first().locator("button").first().textContent();
+      await expect.poll(() => w.status("editor.selection")).toContain(`Ln ${w.lineOf("blades.lore", `pattern "${decided}"`)},`);
+      await w.shot("row");
+    });
+
+    test("follows the book as it is typed", async () => {
+      await w.openFile("pond.lore");
+      await w.command(`Waterlore: ${texts.commands.showTable}`);
+      table = w.shown();
+      await expect.poll(() => table.locator("thead th").last().textContent()).toBe(texts.table.decided("Jig color"));
+      await w.focusEditor();
+      await w.goToLine("pond.lore", "fall back on color bright");
+      await w.press("Control+Shift+KeyK");
+      await table.locator(".gap").first().waitFor();
+      await w.shot("table-gap");
+      expect(await table.locator(".gap").first().textContent()).toContain(texts.table.signs["gap"]!);
+      await w.command("File: Revert File");
+      await expect.poll(() => table.locator(".gap").count()).toBe(0);
+    });
+  });
+
+  describe("an answer explained", () => {
+    test("asks one thing at a time, takes “I don't know”, and says what to tie on and why", async () => {
+      await w.openFile("blades.lore");
+      await w.command(`Waterlore: ${texts.commands.explain}`);
+      await expect.poll(() => w.input().textContent()).toContain(texts.ask.unknown);
+      await w.shot("ask");
+      const first = await w.question();
+      expect(first).toContain("casting");
+      await w.choose(texts.ask.other);
+      await w.choose("Daylight");
+      await expect.poll(w.question).toContain("dawn");
+      await w.choose("night");
+      await expect.poll(w.question).toBe(first);
+      await w.choose(texts.ask.unknown);
+      await expect.poll(w.question).not.toBe(first);
+      await w.shot("ask-again");
+      await w.choose(texts.ask.enough);
+      const answer = w.shown();
+      await expect.poll(() => answer.locator("body").textContent()).toContain("daylight night");
+      await w.shot("answer");
+    });
+  });
+
+  describe("a new book", () => {
+    test("opens as a book that has nothing wrong with it", async () => {
+      await w.openFile("blades.lore");
+      await w.command(`Waterlore: ${texts.commands.newBook}`);
+      await expect.poll(() => w.status("editor.mode")).toBe("Lore");
+      await expect.poll(() => w.page.locator(".editor-group-container.active .view-lines").textContent()).toContain("Alder");
+      await w.page.waitForTimeout(1000);
+      await w.shot("new-book");
+      expect(await w.squiggles().count()).toBe(0);
+    });
+
+    test("the walkthrough shows the way, with a drawing for each step", async () => {
+      await w.command("Welcome: Open Walkthrough");
+      await w.input().waitFor();
+      await w.type(texts.walkthrough.title);
+      await w.press("Enter");
+      await w.page.locator(".getting-started-step").first().waitFor();
+      expect(await w.page.locator(".getting-started-step").count()).toBe(texts.walkthrough.steps.length);
+      await w.page.waitForTimeout(1500);
+      await w.shot("walkthrough");
+    });
+  });
+});
+
+describe("in a web worker", () => {
+  beforeAll(async () => {
+    w = await openWindow({ "remote.extensionKind": { "waterlore.waterlore": ["web"] }, "workbench.colorTheme": "Default Dark Modern" });
+  });
+  afterAll(() => w?.close());
+
+  test("a book is checked with the books it builds on, and its table shown", async () => {
+    await w.openFile("blades.lore");
+    await w.command(`Waterlore: ${texts.commands.showTable}`);
+    const table = w.shown();
+    await expect.poll(() => table.locator("tbody tr").count()).toBeGreaterThan(5);
+    await w.shot("web-table");
+    expect(await w.squiggles().count()).toBe(0);
+    await w.command("Developer: Show Running Extensions");
+    await expect.poll(() => w.page.locator(".runtime-extensions-editor .monaco-list-row", { hasText: "Waterlore" }).textContent()).toContain("web worker");
+  });
+
+  test("a book broken shows what is wrong, and leads to the page about it", async () => {
+    await w.openFile("pond.lore");
+    await w.goToLine("pond.lore", '  beats "Clear water wants a natural bait"');
+    await w.press("Control+Shift+KeyK");
+    await w.squiggles().first().waitFor();
+    await w.squiggles().first().hover({ force: true });
+    await w.page.locator(".monaco-hover:visible a", { hasText: "conflict" }).first().click();
+    await expect.poll(() => w.shown().locator("h1").textContent()).toBe("Conflict");
+    await w.shot("web-hint");
+  });
+});

@@ -1,0 +1,121 @@
+/**
+ * One window of a real VS Code with the packed extension, on a copy of the books that ship, and what its user does in it. `SHOTS=folder`
+ * keeps the pictures that are asked for.
+ */
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { FrameLocator, Locator, Page } from "playwright-core";
+import { starter } from "../../src/messages/cli.js";
+import { launchBrowser } from "../browser.js";
+import { root } from "../cli/run.js";
+import { startDesk } from "./code-server.js";
+
+export interface Window {
+  readonly page: Page;
+  press(keys: string): Promise<void>;
+  type(text: string): Promise<void>;
+  command(title: string): Promise<void>;
+  openFile(name: string): Promise<void>;
+  focusEditor(): Promise<void>;
+  /** To the first line of a book, as it lies in the folder, that begins so. */
+  goToLine(book: string, start: string): Promise<void>;
+  /** That line, from 1. */
+  lineOf(book: string, start: string): number;
+  status(id: string): Promise<string>;
+  /** Of the first piece of exactly that text in the editor. */
+  colorOf(text: string): Promise<string>;
+  squiggles(): Locator;
+  /** The list that asks something. */
+  input(): Locator;
+  question(): Promise<string>;
+  choose(item: string): Promise<void>;
+  /** What the light bulb offers, asked for by key. */
+  offered(): Promise<Locator>;
+  /** The page in the front of the last webview: hidden ones stay in the window. */
+  shown(): FrameLocator;
+  shot(name: string): Promise<void>;
+  close(): Promise<void>;
+}
+
+const shots = process.env["SHOTS"];
+const usual = {
+  "workbench.startupEditor": "none", "workbench.tips.enabled": false, "workbench.enableExperiments": false, "telemetry.telemetryLevel": "off",
+  "editor.minimap.enabled": false, "editor.hover.delay": 100, "chat.commandCenter.enabled": false, "workbench.secondarySideBar.defaultVisibility": "hidden",
+  "files.autoSave": "off", "waterlore.day": "2027-04-15",
+};
+
+/** Beside the books that ship stands `pond.lore`, the book that a new one starts as. */
+export async function openWindow(settings: Readonly<Record<string, unknown>> = {}): Promise<Window> {
+  const folder = mkdtempSync(join(tmpdir(), "waterlore-books-"));
+  cpSync(join(root, "rules"), folder, { recursive: true });
+  writeFileSync(join(folder, "pond.lore"), starter);
+  const desk = await startDesk({ folder, vsix: join(root, "dist/waterlore.vsix"), settings: { ...usual, ...settings } });
+  const browser = await launchBrowser();
+  const page = await browser.newPage({ viewport: { width: 1400, height: 860 } });
+  page.setDefaultTimeout(30_000);
+  await page.goto(desk.url);
+  await page.locator(".monaco-workbench").waitFor();
+
+  const press = (keys: string): Promise<void> => page.keyboard.press(keys);
+  const type = (text: string): Promise<void> => page.keyboard.type(text);
+  const input = (): Locator => page.locator(".quick-input-widget:visible");
+  const lineOf = (book: string, start: string): number => {
+    const at = readFileSync(join(folder, book), "utf8").split("\n").findIndex((line) => line.startsWith(start));
+    if (at < 0) throw new Error(`${book} has no line that begins with ${start}`);
+    return at + 1;
+  };
+  /** Types into the list that keys open, and takes what it leads to. */
+  const take = async (keys: readonly string[], text: string, item: string): Promise<void> => {
+    for (const key of keys) {
+      await press(key);
+      await input().waitFor();
+    }
+    await type(text);
+    await input().locator(".monaco-list-row.focused", { hasText: item }).waitFor();
+    await press("Enter");
+  };
+  const command = (title: string): Promise<void> => take(["F1"], title, title.replace(/^\w+: /, ""));
+
+  return {
+    page, press, type, command, input, lineOf,
+    openFile: async (name) => {
+      // Not by the key for it: where that came too early, the browser would print.
+      await take(["F1", "Backspace"], name, name);
+      await page.locator(`.editor-group-container.active .tab.active[data-resource-name="${name}"]`).waitFor();
+      await page.locator(".editor-group-container.active .monaco-editor.focused").waitFor();
+    },
+    focusEditor: () => command("View: Focus First Editor Group"),
+    goToLine: async (book, start) => {
+      const line = String(lineOf(book, start));
+      await take(["Control+KeyG"], line, `line ${line}`);
+      await input().waitFor({ state: "hidden" });
+    },
+    status: async (id) => ((await page.locator(`[id="status.${id}"]`).textContent({ timeout: 1000 }).catch(() => "")) ?? "").trim(),
+    colorOf: (text) => {
+      const piece = page.locator(".view-line span span").getByText(text.replaceAll(" ", "\u00a0"), { exact: true }).first();
+      return piece.evaluate((element) => (globalThis as unknown as { getComputedStyle(of: unknown): { readonly color: string } }).getComputedStyle(element).color);
+    },
+    squiggles: () => page.locator(".squiggly-error, .squiggly-warning"),
+    question: async () => (await input().locator(".quick-input-title").textContent({ timeout: 2000 }).catch(() => "")) ?? "",
+    choose: (item) => input().locator(".monaco-list-row", { hasText: item }).first().click(),
+    offered: async () => {
+      const menu = page.locator(".action-widget:visible");
+      // The editor drops the question if it looks for actions itself just then: whoever asks again is told.
+      for (let tries = 1; ; tries++) {
+        await press("Control+Period");
+        if (await menu.waitFor({ timeout: 2000 }).then(() => true, () => false)) return menu;
+        if (tries === 10) throw new Error("nothing is offered");
+      }
+    },
+    shown: () => page.locator("iframe.webview:visible").last().contentFrame().frameLocator("#active-frame"),
+    shot: async (name) => {
+      if (shots !== undefined) await page.screenshot({ path: join(shots, `${name}.png`) });
+    },
+    close: async () => {
+      await browser.close();
+      await desk.stop();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
