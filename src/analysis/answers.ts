@@ -118,10 +118,13 @@ export function* answering(model: Model, limits: Limits, known: Memory = memory(
   function diagramsOf(rules: PickRules): Diagrams {
     const spend = fresh();
     const local = decide(store, pickQuestion(model, rules, pickFormulas(rules, compile)), forest<Verdict>(verdictKey, spend), spend);
+    const inputs = new Map(rules.pick.tests.map((pick) => [axes + pick, picks[pick]!.frontDiagram]));
+    const outcomes = forest<Outcome>(outcomeKey, spend);
+    const whole = compose(mapLeaves(local, outcomes, ({ status, places }): Outcome => ({ status, places })), outcomes, inputs, variables);
     const fronts: Front[] = [];
     const positions = new Map<string, number>();
-    const positionOf = (leaf: Outcome): number => {
-      const front = frontOf(leaf);
+    const positionOf = (outcome: Outcome): number => {
+      const front = frontOf(outcome);
       const key = String(front);
       let position = positions.get(key);
       if (position === undefined) {
@@ -130,14 +133,9 @@ export function* answering(model: Model, limits: Limits, known: Memory = memory(
       }
       return position;
     };
-    const inputs = new Map(rules.pick.tests.map((pick) => [axes + pick, picks[pick]!.frontDiagram]));
-    const frontForest = forest<number>(String, spend);
-    const frontNode = compose(mapLeaves(local, frontForest, positionOf), frontForest, inputs, variables);
     // Whoever asks later brings a budget of its own.
     const lasting = forest<number>(String, unlimited);
-    const outcomes = forest<Outcome>(outcomeKey, spend);
-    const whole = compose(mapLeaves(local, outcomes, ({ status, places }): Outcome => ({ status, places })), outcomes, inputs, variables);
-    return { local, fronts, frontDiagram: { node: mapLeaves(frontNode, lasting, (front) => front), forest: lasting }, whole };
+    return { local, whole, frontDiagram: { node: mapLeaves(whole, lasting, positionOf), forest: lasting }, fronts };
   }
 
   return {

@@ -175,7 +175,7 @@ export function subset(rules: PickRules, keep: readonly Rule[]): PickRules {
     rules: keep.map((rule, at) => ({ ...rule, at, beats: moved(rule.beats), beatenBy: moved(rule.beatenBy) })),
     circles: rules.circles.map(moved).filter((circle) => circle.length > 0),
     moreLocal: rules.moreLocal,
-    narrower: rules.narrower,
+    narrower: (a, b) => rules.narrower(original(a), original(b)),
     byTrust: (a, b) => rules.byTrust(original(a), original(b)),
     ranks: (rule) => rules.ranks(original(rule)),
   };

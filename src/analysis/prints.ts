@@ -14,6 +14,8 @@ import { speaksOn } from "./rules.js";
 export interface Prints {
   /** Of each pick. */
   readonly picks: readonly number[];
+  /** Of where broken patterns might have spoken on a pick: its answers do not depend on that, and few questions do. */
+  held(pick: number): number;
   /** Of which points are possible. */
   readonly possible: number;
   /** Of a test, with the conditions and picks in it. */
@@ -79,12 +81,15 @@ export function printsOf(model: Model, number: (text: string) => number): Prints
         pattern.title, pattern.book, testText(pattern.when), of(pattern.goes), of(pattern.leans).map(({ option, by }) => [option, by.toFraction()]), of(pattern.nevers), of(pattern.moves),
         pattern.beats.map((beaten) => place.get(beaten.pattern)),
       ]),
-      model.held.filter((held) => held.picks.includes(pick.index)).map(({ when }) => testText(when)),
     ], mentioned);
   }
 
   return {
     picks, possible,
+    held(pick) {
+      const { mentioned, testText } = reader();
+      return closed(model.held.filter((held) => held.picks.includes(pick)).map(({ when }) => [when === undefined, testText(when)]), mentioned);
+    },
     test(test) {
       const { mentioned, testText } = reader();
       return closed([possible, testText(test)], mentioned);

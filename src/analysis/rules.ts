@@ -72,12 +72,28 @@ export function pickRules(model: Model, pick: Pick, whens: Whens): PickRules {
     }
     return known;
   };
+  // Asked again and again of the same few: 0 not yet known, 1 no, 2 yes.
+  const narrower = rules.map((): Uint8Array | undefined => undefined);
+  let order: readonly number[] | undefined;
   return {
     pick, rules, circles: components(beats), ranks,
     moreLocal: (a, b) => model.moreLocal(a.pattern.book, b.pattern.book),
-    narrower: (a, b) => whens.narrower(a.pattern.when, b.pattern.when),
-    byTrust: (a, b) => compareRanks(ranks(a), ranks(b)),
+    narrower: (a, b) => {
+      const row = (narrower[a.at] ??= new Uint8Array(rules.length));
+      return (row[b.at] ||= whens.narrower(a.pattern.when, b.pattern.when) ? 2 : 1) === 2;
+    },
+    byTrust: (a, b) => {
+      order ??= inOrder(rules.map(ranks));
+      return order[a.at]! - order[b.at]!;
+    },
   };
+}
+
+/** For each list of ranks its place among them all: equal lists, equal places. */
+function inOrder(ranks: readonly (readonly number[])[]): readonly number[] {
+  const distinct = [...new Map(ranks.map((list) => [list.join(), list])).values()].sort(compareRanks);
+  const place = new Map(distinct.map((list, at) => [list.join(), at]));
+  return ranks.map((list) => place.get(list.join())!);
 }
 
 /** The pick's rules where one of them has another `when`. */
@@ -88,7 +104,8 @@ export function withWhen(rules: PickRules, at: number, when: Test | undefined, a
     ...rules,
     rules: rules.rules.map((rule) => (rule.at === at ? { ...rule, pattern: { ...rule.pattern, when } } : rule)),
     ranks: ranksOf,
-    byTrust: (a, b) => compareRanks(ranksOf(a), ranksOf(b)),
+    narrower: (a, b) => (a.at === at || b.at === at ? about.narrower(a.pattern.when, b.pattern.when) : rules.narrower(a, b)),
+    byTrust: (a, b) => (a.at === at || b.at === at ? compareRanks(ranksOf(a), ranksOf(b)) : rules.byTrust(a, b)),
   };
 }
 

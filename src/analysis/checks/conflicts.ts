@@ -27,13 +27,14 @@ import type { Pick } from "../../model/model.js";
 import type { Askable } from "../answers.js";
 import { decide, type Question } from "../decide.js";
 import { leaves } from "../diagram.js";
-import { HOLDS, NO_ADVICE, oneBit, WAITS } from "../formula.js";
+import { HOLDS, oneBit } from "../formula.js";
 import { meet, meeting, subset } from "../neighbours.js";
 import { constantsOf, pickFormulas, pickQuestion, shareNothing } from "../pick-question.js";
 import { boxRegion, flagged, isAllPossible } from "../region.js";
 import type { PickRules, Rule } from "../rules.js";
 import { silencedBook, verdict, type Verdict } from "../verdict.js";
 import { askablePicks, find, finding, located, recalled, saysOf, whereabouts, type Check, type Context, type Found } from "./context.js";
+import { overruling, type Overruling } from "./overruling.js";
 
 type Kind = "disagree" | "struck" | "nothing left" | "circle";
 
@@ -47,9 +48,9 @@ export function* conflicts(context: Context): ReturnType<Check> {
   for (const diagrams of askablePicks(context)) {
     yield;
     const { pick } = diagrams.rules;
-    const court = courtOf(context, diagrams);
+    const over = overruling(context.answers, diagrams);
     const { pairs, more, others } = recalled(context, [pick.index], "clashes", () => ({ ...disagreeingPairs(diagrams), others: otherClashes(context, diagrams) }));
-    for (const clash of [...pairs, ...others].sort((a, b) => compareLists(a.rules, b.rules))) yield reportClash(context, court, clash);
+    for (const clash of [...pairs, ...others].sort((a, b) => compareLists(a.rules, b.rules))) yield reportClash(context, diagrams, over, clash);
     if (more) context.undecided.push({ what: say.undecided.question(say.questions.morePairs(pick.name, MOST_PAIRS)), place: pick.namePlace });
   }
 }
@@ -98,67 +99,33 @@ function drops(rules: PickRules, a: Rule, b: Rule): boolean {
   return rules.moreLocal(a, b) || rules.narrower(a, b);
 }
 
-/** For one pick: whatever may have a say in whether two of its rules disagree. */
-interface Court {
-  readonly askable: Askable;
-  /** Rules that can leave the pick waiting or in a circle. */
-  readonly restless: readonly Rule[];
-  /** Rules that may silence or drop a rule somewhere. */
-  over(rule: Rule): readonly Rule[];
-}
-
-function courtOf({ answers }: Context, askable: Askable): Court {
-  const { rules, hull, index } = askable;
-  const inCircle = new Set(rules.circles.flat());
-  const known = new Map<Rule, readonly Rule[]>();
-  const over = (rule: Rule): readonly Rule[] => index().meeting(hull(rule)).map((at) => rules.rules[at]!).filter((other) =>
-    other !== rule && (other.beats.includes(rule.at) || (other.goes && rule.goes && (drops(rules, other, rule) || rules.byTrust(other, rule) < 0))));
-  return {
-    askable,
-    restless: rules.rules.filter((rule) => inCircle.has(rule.at) || answers.store.mask(answers.compile(rule.pattern.when)) & (WAITS | NO_ADVICE)),
-    over(rule) {
-      let list = known.get(rule);
-      if (!list) known.set(rule, (list = over(rule)));
-      return list;
-    },
-  };
-}
-
-/** The two, whoever could drop one of them, whoever could drop those, and whatever may leave the pick waiting or in a circle. */
-function involvedWith({ askable: { hull }, restless, over }: Court, a: Rule, b: Rule): ReadonlySet<Rule> {
-  const both = meeting(hull(a), hull(b));
-  const involved = new Set([a, b]);
-  for (const rule of restless) if (meet(hull(rule), both)) involved.add(rule);
-  // A set goes on to what is added meanwhile.
-  for (const rule of involved) for (const other of over(rule)) if (meet(hull(other), both)) involved.add(other);
-  return involved;
-}
-
 function askedOf(pick: Pick, clash: Clash) {
   return { picks: [pick.index], key: keyOf(clash), question: say.questions.region(pick.name, "conflict"), place: pick.namePlace };
 }
 
 /** Where two disagree: mostly just where both hold, which is one box. */
-function pairRegion(context: Context, court: Court, clash: Clash): Found | undefined {
-  const { rules, hull } = court.askable;
+function pairRegion(context: Context, askable: Askable, over: Overruling, clash: Clash): Found | undefined {
+  const { rules, hull } = askable;
   const { pick } = rules;
   const { answers } = context;
   const [a, b] = clash.rules.map((at) => rules.rules[at]!) as [Rule, Rule];
-  const involved = involvedWith(court, a, b);
-  const box = involved.size === 2 && !pick.onlyWhen && pick.sayNothing.length === 0 && [a, b].every((rule) => answers.store.conjunction(answers.compile(rule.pattern.when)))
-    ? meeting(hull(a), hull(b))
-    : undefined;
-  return box && box !== "nowhere" && isAllPossible(answers, box)
-    ? located(context, boxRegion(answers, box))
-    : find(context, askedOf(pick, clash), (target, spend) => decide(answers.store, pairQuestion(context, rules, involved, a, b), target, spend));
+  const both = meeting(hull(a), hull(b));
+  const involved = over.involved([a, b], [], both);
+  const plain = involved.size === 2 && !pick.onlyWhen && pick.sayNothing.length === 0 && [a, b].every((rule) => answers.store.conjunction(answers.compile(rule.pattern.when)));
+  return plain && both !== "nowhere" && isAllPossible(answers, both)
+    ? located(context, boxRegion(answers, both))
+    : find(context, askedOf(pick, clash), (target, spend) => decide(answers.store, pairQuestion(context, rules, over, involved, a, b), target, spend));
 }
 
 /** Where both stand and leave no option; undecided rules of other picks, circles and silence are seen to by the pick's own question. */
-function pairQuestion(context: Context, rules: PickRules, involved: ReadonlySet<Rule>, a: Rule, b: Rule): Question<number> {
-  const few = subset(rules, rules.rules.filter((rule) => involved.has(rule)));
+function pairQuestion(context: Context, rules: PickRules, over: Overruling, involved: ReadonlySet<Rule>, a: Rule, b: Rule): Question<number> {
+  const chosen = rules.rules.filter((rule) => involved.has(rule));
+  const few = subset(rules, chosen);
   const at = pickFormulas(few, context.answers.compile);
-  const mine = [a, b].map((rule) => few.rules.findIndex((other) => other.pattern === rule.pattern));
+  const place = new Map(chosen.map((rule, i) => [rule, i]));
+  const mine = [a, b].map((rule) => place.get(rule)!);
   const indexes = mine.map(at.rule);
+  const rivals = new Set([...over.any(a), ...over.any(b)].filter((rule) => place.has(rule)));
   const base = pickQuestion<number>(context.model, few, at, {
     leafOf(situation) {
       const { cause, standing } = verdict(few, situation, silencedBook(few, situation, context.model.moreLocal));
@@ -172,16 +139,17 @@ function pairQuestion(context: Context, rules: PickRules, involved: ReadonlySet<
       if (indexes.some((index) => (mask(index) & HOLDS) === 0)) return { leaf: 0 };
       const open = indexes.filter((index) => !oneBit(mask(index)));
       if (open.length > 0) return { keep: live, ask: open, signature: constantsOf(live, mask) };
+      if (rules.pick.sayNothing.length === 0 && over.dropped(rivals, (rule) => (place.has(rule) ? mask(at.rule(place.get(rule)!)) : 0))) return { leaf: 0 };
       return base.settle(state);
     },
   };
 }
 
-function reportClash(context: Context, court: Court, clash: Clash): Finding | undefined {
-  const { rules } = court.askable;
+function reportClash(context: Context, askable: Askable, over: Overruling, clash: Clash): Finding | undefined {
+  const { rules } = askable;
   const { pick } = rules;
   const found = clash.kind === "disagree" && clash.rules.length === 2
-    ? pairRegion(context, court, clash)
+    ? pairRegion(context, askable, over, clash)
     : find(context, askedOf(pick, clash), (target) =>
       flagged(context.answers.picks[pick.index]!.local, target, (leaf) => clashesOf(leaf).some((other) => keyOf(other) === keyOf(clash))));
   if (!found) return undefined;

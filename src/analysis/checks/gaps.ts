@@ -37,7 +37,7 @@ export function* gaps(context: Context): ReturnType<Check> {
   for (const diagrams of askablePicks(context)) {
     yield;
     const { pick } = diagrams.rules;
-    const asked = { picks: [pick.index], key: "gap", question: say.questions.region(pick.name, "gap"), place: pick.namePlace };
+    const asked = { picks: [pick.index], key: `gap ${context.answers.prints.held(pick.index)}`, question: say.questions.region(pick.name, "gap"), place: pick.namePlace };
     const found = find(context, asked, (target, spend) => gapDiagram(context, diagrams, target, spend));
     if (!found) continue;
     yield finding("gap", pick.namePlace, say.gap(pick.name, { where: found.where.text, example: found.example, share: found.share }), {

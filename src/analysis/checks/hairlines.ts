@@ -43,7 +43,7 @@ function ofKind(context: Context, diagrams: PickDiagrams, kind: "gap" | "conflic
   const { pick } = diagrams.rules;
   const continuous = context.model.axes.filter((axis) => axis.limits && axis.limits.length > 2);
   if (continuous.length === 0) return undefined;
-  const asked = { picks: [pick.index], key: `hairline ${kind}`, question: say.questions.region(pick.name, "hairline"), place: pick.namePlace };
+  const asked = { picks: [pick.index], key: `hairline ${kind} ${context.answers.prints.held(pick.index)}`, question: say.questions.region(pick.name, "hairline"), place: pick.namePlace };
   const found = find(context, asked, (target, spend) => {
     const status = kind === "gap" ? gapDiagram(context, diagrams, target, spend) : flagged(diagrams.local, target, (leaf) => leaf.status === "conflict");
     const whole = overAxes(context.answers, status, target);

@@ -33,11 +33,11 @@ import { say } from "../../messages/analysis.js";
 import type { Model, Pattern, Test } from "../../model/model.js";
 import { findPossible, type Askable } from "../answers.js";
 import { within, type Budget } from "../budget.js";
-import { decide, findBox, whether } from "../decide.js";
+import { decide, findBox, whether, type Question } from "../decide.js";
 import { forest, leaves } from "../diagram.js";
 import { HOLDS, type Formula } from "../formula.js";
 import { subset } from "../neighbours.js";
-import { pickFormulas, pickQuestion } from "../pick-question.js";
+import { constantsOf, pickFormulas, pickQuestion } from "../pick-question.js";
 import { speaksOn, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Yield } from "../verdict.js";
 import { askablePicks, finding, fresh, recalled, unsettledPicks, type Check, type Context } from "./context.js";
@@ -58,8 +58,10 @@ export function* idle(context: Context): ReturnType<Check> {
     if (does === false) idlePatterns.add(pattern);
     if (does === true) busy.add(pattern);
   }
+  let twins: ReadonlyMap<string, readonly Pattern[]> | undefined;
   for (const pattern of idlePatterns) {
-    const twin = told.find((other) => other !== pattern && twins(context, pattern, other));
+    twins ??= grouped(told, (other) => twinKey(context, other));
+    const twin = twins.get(twinKey(context, pattern))!.find((other) => other !== pattern);
     if (twin && twin.index > pattern.index) continue;
     yield finding("does-nothing", pattern.namePlace, say.doesNothing(pattern.title, twin ? say.whyTwin(twin.title) : whyIdle(context, pattern)), {
       severity: severityIn(model, pattern, "does-nothing"), patterns: [pattern.title],
@@ -146,13 +148,21 @@ function wholeLines(model: Model, pattern: Pattern) {
   return { path, range: { start: range.start, end: range.end + after } };
 }
 
-function twins(context: Context, a: Pattern, b: Pattern): boolean {
-  const { compile } = context.answers;
-  const beats = (pattern: Pattern): string => pattern.beats.map((beaten) => beaten.pattern).sort().join();
-  const beatenBy = ({ index }: Pattern): string => context.model.patterns.filter((other) => other.beats.some((beaten) => beaten.pattern === index)).map((other) => other.index).join();
-  const actions = ({ goes, leans, nevers, moves }: Pattern): string =>
-    JSON.stringify([goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves]);
-  return actions(a) === actions(b) && compile(a.when) === compile(b.when) && a.book === b.book && beats(a) === beats(b) && beatenBy(a) === beatenBy(b);
+/** Twins, which say the same under the same `when`, have the same key. */
+function twinKey({ answers, model }: Context, { index, book, when, goes, leans, nevers, moves, beats }: Pattern): string {
+  const beatenBy = model.patterns.flatMap((other) => (other.beats.some((beaten) => beaten.pattern === index) ? [other.index] : []));
+  return JSON.stringify([answers.compile(when), book, goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves, beats.map(({ pattern }) => pattern).sort(), beatenBy]);
+}
+
+function grouped<T>(list: readonly T[], keyOf: (item: T) => string): ReadonlyMap<string, readonly T[]> {
+  const groups = new Map<string, T[]>();
+  for (const item of list) {
+    const key = keyOf(item);
+    const group = groups.get(key);
+    if (group) group.push(item);
+    else groups.set(key, [item]);
+  }
+  return groups;
 }
 
 /** Why a pattern does nothing: it can never hold, it always yields, or what stands beside it already says so. */
@@ -182,7 +192,7 @@ function whyIdleAnew(context: Context, pattern: Pattern): string {
           return JSON.stringify(mine ? { to: mine.to } : { beside: result.standing.filter((other) => other !== rule.at) });
         },
       });
-      const node = decide<string>(answers.store, base, forest<string>((key) => key, spend), spend);
+      const node = decide<string>(answers.store, whereHolds(base, at.rule(rule.at), ""), forest<string>((key) => key, spend), spend);
       for (const leaf of leaves(node)) {
         if (!leaf) continue;
         const { to, beside: others } = JSON.parse(leaf) as { to?: number; beside?: number[] };
@@ -194,6 +204,18 @@ function whyIdleAnew(context: Context, pattern: Pattern): string {
     return always && yieldsTo.size > 0 ? say.whyYields([...yieldsTo]) : say.whyOthers([...beside]);
   });
   return reason ?? say.whyOthers([]);
+}
+
+/** A question that is only asked where one of its formulas holds. */
+function whereHolds<L>(question: Question<L>, own: number, elsewhere: L): Question<L> {
+  return {
+    ...question,
+    settle(state) {
+      const { live, mask } = state;
+      if ((mask(own) & HOLDS) === 0) return { leaf: elsewhere };
+      return mask(own) === HOLDS ? question.settle(state) : { keep: live, ask: [own], signature: constantsOf(live, mask) };
+    },
+  };
 }
 
 /** The rules that a rule can meet, and itself. */

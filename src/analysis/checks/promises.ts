@@ -48,7 +48,7 @@ export function* brokenPromises(context: Context): ReturnType<Check> {
       context.undecided.push({ what: say.undecided.question(what), place: promise.namePlace });
       continue;
     }
-    const key = `promise ${promise.must} ${promise.options.join(",")} ${promise.ofBase ? promise.book : ""} ${answers.prints.test(promise.when)}`;
+    const key = `promise ${promise.must} ${promise.options.join(",")} ${promise.ofBase ? promise.book : ""} ${answers.prints.test(promise.when)} ${answers.prints.held(promise.pick)}`;
     const found = find(context, { picks: [promise.pick, ...tested], key, question: what, place: promise.namePlace }, (target, spend) => {
       const { store } = answers;
       const formula = store.and([

@@ -35,20 +35,22 @@ import type { Rule } from "../rules.js";
 import { silencedBook, verdict, type Yield } from "../verdict.js";
 import { beatsFixes } from "./conflicts.js";
 import { askablePicks, find, finding, recalled, saysOf, whereabouts, type Check, type Context } from "./context.js";
+import { overruling, type Overruling } from "./overruling.js";
 
 export function* setClashes(context: Context): ReturnType<Check> {
   for (const diagrams of askablePicks(context)) {
     yield;
-    for (const pair of recalled(context, [diagrams.rules.pick.index], "set clashes", () => pairs(context, diagrams))) yield reportClash(context, diagrams, pair);
+    const over = overruling(context.answers, diagrams);
+    for (const pair of recalled(context, [diagrams.rules.pick.index], "set clashes", () => pairs(context, diagrams))) yield reportClash(context, diagrams, over, pair);
   }
 }
 
-function reportClash(context: Context, diagrams: Askable, { winner: first, loser: second, set }: Pair): Finding | undefined {
+function reportClash(context: Context, diagrams: Askable, over: Overruling, { winner: first, loser: second, set }: Pair): Finding | undefined {
   const { rules } = diagrams;
   const { pick } = rules;
   const [winner, loser] = [rules.rules[first]!, rules.rules[second]!];
   const asked = { picks: [pick.index], key: `set clash ${first} ${second}`, question: say.questions.setClash(pick.name), place: pick.namePlace };
-  const found = find(context, asked, (target, spend) => decide<number>(context.answers.store, clashQuestion(context, diagrams, winner, loser), target, spend));
+  const found = find(context, asked, (target, spend) => decide<number>(context.answers.store, clashQuestion(context, diagrams, over, winner, loser), target, spend));
   if (!found) return undefined;
   const saying = say.setClash(context.model.conditions[set]!.name,
     { title: winner.pattern.title, says: saysOf(pick, winner) }, { title: loser.pattern.title, says: saysOf(pick, loser) },
@@ -91,18 +93,21 @@ function axesIn(test: Test | undefined): readonly number[] {
 }
 
 /** 1 where both speak, the winner stands, and the loser was dropped by trust and nothing else. */
-function clashQuestion(context: Context, { rules: all, hull, index }: Askable, first: Rule, second: Rule): Question<number> {
-  const together = meeting(hull(first), hull(second));
-  const rules = subset(all, index().meeting(together).map((place) => all.rules[place]!));
-  const [winner, loser] = [first, second].map((rule) => rules.rules.find((other) => other.pattern === rule.pattern)!) as [Rule, Rule];
+function clashQuestion(context: Context, { rules: all, hull }: Askable, over: Overruling, first: Rule, second: Rule): Question<number> {
+  const involved = over.involved([first], [second], meeting(hull(first), hull(second)));
+  const chosen = all.rules.filter((rule) => involved.has(rule));
+  const rules = subset(all, chosen);
+  const place = new Map(chosen.map((rule, i) => [rule, i]));
+  const [winner, loser] = [place.get(first)!, place.get(second)!];
   const at = pickFormulas(rules, context.answers.compile);
-  const both = [at.rule(winner.at), at.rule(loser.at)];
+  const both = [at.rule(winner), at.rule(loser)];
+  const rivals = [...over.any(first), ...over.early(second)].filter((rule) => place.has(rule));
   const base = pickQuestion<number>(context.model, rules, at, {
-    watched: new Set([winner.at, loser.at]),
+    watched: new Set([winner, loser]),
     leafOf(situation) {
       const yields: Yield[] = [];
       const result = verdict(rules, situation, silencedBook(rules, situation, context.model.moreLocal), (yielded) => yields.push(yielded));
-      return result.standing.includes(winner.at) && yields.some(({ rule, by }) => rule === loser.at && by === "trust") ? 1 : 0;
+      return result.standing.includes(winner) && yields.some(({ rule, by }) => rule === loser && by === "trust") ? 1 : 0;
     },
   });
   return {
@@ -113,6 +118,7 @@ function clashQuestion(context: Context, { rules: all, hull, index }: Askable, f
       const open = both.filter((index) => !oneBit(mask(index)));
       if (open.length > 0) return { keep: live, ask: open, signature: constantsOf(live, mask) };
       if (both.some((index) => mask(index) !== HOLDS)) return { leaf: 0 };
+      if (all.pick.sayNothing.length === 0 && over.dropped(rivals, (rule) => (place.has(rule) ? mask(at.rule(place.get(rule)!)) : 0))) return { leaf: 0 };
       const settled = base.settle(state);
       return "leaf" in settled ? settled : { ...settled, keep: keeping(settled.keep, both) };
     },

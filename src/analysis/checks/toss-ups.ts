@@ -34,7 +34,7 @@ export function* tossUps(context: Context): ReturnType<Check> {
     const frontKey = (leaf: Verdict): string => [...leaf.places[0]!].sort((a, b) => a - b).join(",");
     const fronts = new Set(leaves(diagrams.local).filter((leaf) => leaf.status === "toss-up").map(frontKey));
     for (const key of [...fronts].sort()) {
-      const asked = { picks: [pick.index], key: `toss-up ${key}`, question: say.questions.region(pick.name, "toss-up"), place: pick.namePlace };
+      const asked = { picks: [pick.index], key: `toss-up ${key} ${context.answers.prints.held(pick.index)}`, question: say.questions.region(pick.name, "toss-up"), place: pick.namePlace };
       const found = find(context, asked, (target, spend) =>
         conjoined([flagged(diagrams.local, target, (leaf) => leaf.status === "toss-up" && frontKey(leaf) === key), ...notHeld(context, pick, target, spend)], target, context.answers.variables));
       if (!found) continue;
