@@ -5,6 +5,7 @@
 import { Command, CommanderError, Option, type Argument } from "commander";
 import { options as ci } from "../messages/ci.js";
 import { help, refusals } from "../messages/cli.js";
+import { help as publishHelp } from "../messages/publish.js";
 import { CannotRun, note, type ExitCode } from "./command.js";
 import { version } from "./files.js";
 import { harmless, terminalOf } from "./terminal.js";
@@ -50,6 +51,7 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .addOption(new Option("--severity <lowest>", options.severity).choices(["error", "warning", "note"]))
     .option("--max-warnings <number>", ci.maxWarnings)
     .option("--coverage", options.coverage)
+    .option("--days <file>", options.checkDays)
     .option("--fix", options.fix)
     .option("--baseline <file>", ci.baseline)
     .option("--write-baseline", ci.writeBaseline)
@@ -62,7 +64,7 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
 
   command("table", help.table)
     .argument("<book>", help.table.book)
-    .addOption(format(["text", "json", "markdown", "csv"], options.tableFormat))
+    .addOption(format(["text", "json", "markdown", "csv", "sql"], options.tableFormat))
     .addOption(new Option("--pick <name>", options.pick).argParser((name: string, before: readonly string[] = []) => [...before, name]))
     .addOption(on()).addOption(steps()).addOption(config()).addOption(stdinPath())
     .action(async (book, given) => done(await (await import("./table.js")).table(book, given)));
@@ -80,6 +82,29 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .argument("[NAME=VALUE...]", help.answer.values)
     .addOption(on(options.onAnswer)).addOption(steps()).addOption(config()).addOption(stdinPath())
     .action(async (book, values, given) => done(await (await import("./why.js")).why(book, values, given)));
+
+  command("compare", help.compare)
+    .argument("<old>", help.compare.old)
+    .argument("<new>", help.compare.new)
+    .addOption(format(["text", "markdown", "json"], options.compareFormat))
+    .addOption(on()).addOption(steps()).addOption(config())
+    .action(async (old, now, given) => done(await (await import("./compare.js")).compare(old, now, given)));
+
+  command("stock", help.stock)
+    .argument("<book>", help.table.book)
+    .argument("<list>", help.stock.list)
+    .option("--days <file>", options.days)
+    .addOption(format(["text", "markdown", "csv", "json"], options.stockFormat))
+    .addOption(on()).addOption(steps()).addOption(config()).addOption(stdinPath())
+    .action(async (book, list, given) => done(await (await import("./stock.js")).stock(book, list, given)));
+
+  command("publish", publishHelp)
+    .argument("<books...>", publishHelp.books)
+    .requiredOption("--to <folder>", publishHelp.to)
+    .option("--draft", publishHelp.draft)
+    .option("--address <url>", publishHelp.address)
+    .addOption(on()).addOption(steps()).addOption(config())
+    .action(async (paths, given) => done(await (await import("./publish.js")).publish(paths, given)));
 
   command("format", help.format)
     .argument("<paths...>", help.format.paths)

@@ -7,7 +7,7 @@
  * Paths go in and out with forward slashes, from the folder the command was given in.
  */
 import { randomUUID } from "node:crypto";
-import { accessSync, chmodSync, chownSync, closeSync, constants, existsSync, openSync, readSync, readdir, readdirSync, realpath, realpathSync, renameSync, rmSync, statSync, writeFileSync, type Dirent } from "node:fs";
+import { accessSync, chmodSync, chownSync, closeSync, constants, createReadStream, existsSync, openSync, readSync, readdir, readdirSync, realpath, realpathSync, renameSync, rmSync, statSync, writeFileSync, type Dirent } from "node:fs";
 import { basename, dirname, isAbsolute, join, normalize, relative, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import { problems } from "../messages/cli.js";
@@ -58,8 +58,9 @@ export async function findBooks(paths: readonly string[], { from, except }: Wher
 }
 
 /** Bytes. UTF-8 takes at most three for one of the characters that a book may have. */
-const largestBook = 3 * longestBook;
-const largestFile = 256 * 1024 * 1024;
+export const largestBook = 3 * longestBook;
+/** What is read as a whole. */
+export const largestFile = 256 * 1024 * 1024;
 
 /** UTF-8 text of a file. Folders, devices, files that are no text and files without end are refused. */
 export function readText(path: string, most = largestFile): Opened {
@@ -89,6 +90,33 @@ export function readStdin(most = largestFile): Opened {
     return decode(readAll(0, most));
   } catch (error) {
     return { problem: problemOf(error) };
+  }
+}
+
+/**
+ * The UTF-8 text of a file, or of standard input, piece by piece, refused as `readText` refuses. `failed` makes what is thrown of a
+ * problem, whenever it comes up.
+ */
+export async function* readPieces(path: string, failed: (problem: string) => Error, most = Infinity): AsyncGenerator<string> {
+  const decoder = new TextDecoder("utf-8", { fatal: true, ignoreBOM: true });
+  let size = 0;
+  try {
+    if (path !== STDIN) {
+      const what = statSync(path);
+      if (what.isDirectory()) throw failed(problems.folder);
+      if (!what.isFile() && !what.isFIFO()) throw failed(problems.noFile);
+    }
+    for await (const bytes of (path === STDIN ? process.stdin : createReadStream(path)) as AsyncIterable<Uint8Array>) {
+      if (size === 0 && isUtf16(bytes)) throw failed(problems.otherEncoding);
+      if (bytes.includes(0)) throw failed(problems.noText);
+      size += bytes.length;
+      if (size > most) throw failed(problems.tooLarge);
+      yield decoder.decode(bytes, { stream: true });
+    }
+    yield decoder.decode();
+  } catch (error) {
+    if (error instanceof TypeError && isErrno(error) && error.code === "ERR_ENCODING_INVALID_ENCODED_DATA") throw failed(problems.otherEncoding);
+    throw isErrno(error) ? failed(problemOf(error)) : error;
   }
 }
 
@@ -267,15 +295,20 @@ function readAll(file: number, most: number): Uint8Array | undefined {
   return undefined;
 }
 
-function decode(bytes: Uint8Array | undefined): Opened {
+/** UTF-8 bytes as text; none: there were too many of them. */
+export function decode(bytes: Uint8Array | undefined): Opened {
   if (bytes === undefined) return { problem: problems.tooLarge };
-  if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff)) return { problem: problems.otherEncoding };
+  if (isUtf16(bytes)) return { problem: problems.otherEncoding };
   if (bytes.includes(0)) return { problem: problems.noText };
   try {
     return { text: new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes) };
   } catch {
     return { problem: problems.otherEncoding };
   }
+}
+
+function isUtf16(bytes: Uint8Array): boolean {
+  return (bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff);
 }
 
 function isErrno(error: unknown): error is NodeJS.ErrnoException {

@@ -56,6 +56,7 @@ export const refusals = {
   noLore: (path: string): string => `The name of a book ends in .lore: waterlore new ${path}.lore`,
   noHint: (word: string, words: readonly string[], close?: string): string => `There is no page about “${word}”.${close === undefined ? "" : ` Did you mean ${close}?`} There are pages about ${listed(words)}.`,
   fixStdin: "--fix changes files, so it cannot mend a book from standard input. Give the book as a file.",
+  daysOfOneBook: "--days goes with one book at a time: the columns of a log are the conditions of one book.",
   stdinTwice: "The book and the points cannot both come from standard input. Give one of them as a file.",
   valuesAndCsv: "Give the values either as NAME=VALUE or in a file with --csv, not both.",
   csvNeedsCsv: "--format csv goes with --csv: it repeats the rows of that file with an answer beside each.",
@@ -100,6 +101,7 @@ export const report = {
       ...(undecided > 0 ? [`${undecided === 1 ? "1 thing was" : `${undecided} things were`} not decided.`] : []),
     ].join(" "),
   coverage: (book: string | undefined): string => `How often each pick is what, among all conditions${book === undefined ? "" : `, in ${book}`}:`,
+  coverageByDays: (days: number, path: string): string => `How often each pick is what, on the ${days === 1 ? "1 day" : `${days.toLocaleString("en-US")} days`} of ${path}:`,
   judgement: (name: string): string => `${name} (judgement)`,
 };
 
@@ -128,10 +130,14 @@ Exit code: 0 all is well, 1 something was found, 2 the command could not run.`,
     severity: "the lowest kind of finding that makes the exit code 1 (default: error)",
     coverage: "say how often each pick is decided, even for several books",
     fix: "first mend what can be mended in only one way: slips of spelling, names and units",
-    tableFormat: "text, json, markdown or csv",
+    tableFormat: "text, json, markdown, csv, or sql: a view over a table of logged trips",
     pick: "only this pick; may be given several times",
+    compareFormat: "text, markdown (for a review comment) or json",
     answerFormat: "text, json, or, with --csv, csv",
     csv: "answer every row of a file of points; - is standard input",
+    checkDays: "weigh how often each pick is what by a log of days; for a single book",
+    days: "weigh by a log of days: a file of rows, one observed day in each",
+    stockFormat: "text, markdown, csv (a line for each item) or json",
     formatCheck: "change nothing; list the books that are not in their usual shape",
   },
   check: {
@@ -160,7 +166,8 @@ Exit code: 0, or 1 if part of the book could not be read and the table is made
 from the rest. 2 if there is no table.
 
   waterlore table mine.lore
-  waterlore table mine.lore --pick blade --format markdown`,
+  waterlore table mine.lore --pick blade --format markdown
+  waterlore table mine.lore --format sql > answers.sql`,
   },
   answer: {
     about: "say what to tie on, for the conditions that are known",
@@ -181,11 +188,29 @@ given itself; without --on it is unknown like any other.
 
 In the file the first row holds names or labels of conditions, and each other
 row is one point. Cells are parted by commas, semicolons or tabs. An empty cell
-is unknown, the members of a set are joined by ; and the empty set is none.
+is unknown, the members of a set are joined by ; and the empty set is none. With
+--format csv the rows are answered as they come in, so a file may be of any
+length.
 
 Exit code: 0, or 1 if part of the book could not be read and the answer is made
 from the rest. 2 if a value is not one of the condition's, or if what is given
 never occurs together.`,
+  },
+  compare: {
+    about: "say exactly where the recommendation of two books is not the same",
+    old: "the book or folder as it was, or REVISION:PATH for what git has",
+    new: "the book or folder as it is now, or REVISION:PATH",
+    after: `
+Of two folders, books of one path are compared with each other, each with all
+that it builds on. Words, comments and order do not count; reasons, cautions and
+promises that changed are listed all the same.
+
+  waterlore compare spring.lore summer.lore
+  waterlore compare HEAD:rules rules
+  waterlore compare v1:rules/mine.lore rules/mine.lore --format markdown
+
+Exit code: 0 nothing changes, 1 something does or is not decided, 2 it could not
+be compared.`,
   },
   why: {
     about: "say which rules spoke, and which of them were overruled by what",
@@ -194,6 +219,30 @@ never occurs together.`,
 
 Where something that matters is not given, it asks for it and explains what can
 be explained without. Values, --on and exit codes are those of answer.`,
+  },
+  stock: {
+    about: "say what a shop can sell of what the book recommends, and what it needs",
+    list: "the stock list: a CSV file, or - for standard input",
+    after: `
+The list has one item in each row, and the columns item, in stock (a number, or
+yes or no), if you like price and shelf, and some named after picks of the book.
+In these stand the options that the item is, several joined by ; an empty cell
+means that it does for all of them. A dash means that it goes with all of them but
+nobody buys it for that, such as a loose blade for the number of blades.
+
+It says what nobody can buy here, what must be in stock however seldom it is
+asked for, what no condition ever recommends, and what each answer sells as.
+
+A log of days, given with --days, has a column for each condition that was
+observed, named after it, and perhaps day and trips. An empty cell is not known.
+Everything is then weighed by how often it really occurs, and the demand for
+each item is told by month.
+
+  waterlore stock mine.lore stock.csv
+  waterlore stock mine.lore stock.csv --days log.csv --format csv > demand.csv
+
+Exit code: 0, or 1 if part of the book could not be read. 2 if a row cannot be
+taken; the others still count.`,
   },
   format: {
     about: "put books into their usual shape; nothing of what they mean changes",
