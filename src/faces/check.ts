@@ -9,6 +9,7 @@ import { notes as ci, refusals as noCheck } from "../messages/ci.js";
 import { noteGone, readBaseline, sortOut, writeBaseline } from "./baseline.js";
 import type { Source } from "./check-book.js";
 import { checkBooks, countOf, type Checked, type Found } from "./checked.js";
+import type { CoverageByDays } from "./days.js";
 import { CannotRun, note, openBook, print, type ExitCode, type StdinOption } from "./command.js";
 import { filesMatching, findBooks, reader, replaceText, STDIN } from "./files.js";
 import { checkGithub } from "./findings-github.js";
@@ -32,9 +33,19 @@ export async function check(paths: readonly string[], options: CheckOptions, wor
   const checked = graded(await checkBooks(books, reader(books.map(({ path }) => path)), { on, steps, cache, progress: progressOn(process.stderr) }), settings);
   // A process that watches wants to know which books to look at.
   process.send?.([...checked.texts.keys()].map((path) => resolve(path)));
-  const report: Report = { ...checked, ...(await sorted(checked, settings, options)), unreadable, lowest: settings.lowest };
+  const byDays = await weighed(books, settings, options);
+  const report: Report = { ...checked, ...(byDays && { coverage: byDays.coverage, log: byDays.log }), ...(await sorted(checked, settings, options)), unreadable, lowest: settings.lowest };
   if (sources.length > 0 || isForCollectors(options)) print(written(report, options));
-  return exitOf(report, settings);
+  return byDays?.complete === false ? 2 : exitOf(report, settings);
+}
+
+/** Coverage by a log of days, where one is given: its columns are the conditions of one book. */
+async function weighed(books: readonly Source[], { on, steps }: Settings, { days }: CheckOptions): Promise<CoverageByDays | undefined> {
+  if (days === undefined) return undefined;
+  const [book] = books;
+  if (book === undefined) return undefined;
+  if (books.length > 1) throw new CannotRun(refusals.daysOfOneBook);
+  return (await import("./days.js")).coverageByDays(book, days, { on, ...(steps !== undefined && { steps }) });
 }
 
 /** The books that are to be checked, opened. */

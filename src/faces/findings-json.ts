@@ -5,7 +5,7 @@ import type { Report } from "./report.js";
 import { jsonText } from "./terminal.js";
 
 export function checkJson(report: Report): string {
-  const { books, findings, coverage, undecided, known, baseline } = report;
+  const { books, findings, coverage, log, undecided, known, baseline } = report;
   const json = {
     format: "waterlore-findings",
     version: 1,
@@ -18,6 +18,7 @@ export function checkJson(report: Report): string {
       fixes: (fixes ?? []).map((fix) => ({ title: fix.title, edits: fix.edits.map((edit) => ({ ...placeJson(edit, report), text: edit.text })) })),
     })),
     coverage: coverage.map(({ book, pick, judgement, shares }) => ({ book, pick, judgement: judgement || undefined, shares })),
+    log,
     undecided: undecided.map(({ book, what }) => ({ book, what })),
     known: baseline ? known.length : undefined,
   };

@@ -24,9 +24,9 @@ const INDENT = "  ";
 
 /** The whole report, ending in a line break. Coverage is shown for a single book, or when asked for. */
 export function checkText(report: Report, terminal: Terminal, options: { readonly coverage: boolean }): string {
-  const { findings, books, coverage } = report;
+  const { findings, books, coverage, log } = report;
   const parts = findings.map((finding) => findingText(finding, report, terminal));
-  if (options.coverage || books.length === 1) parts.push(...coverageText(coverage, books.length > 1));
+  if (options.coverage || books.length === 1) parts.push(...coverageText(coverage, books.length > 1, log));
   const worst = findings.find(({ severity }) => severity === "error") ?? findings.find(({ severity }) => severity === "warning") ?? findings[0];
   const end = [wrap(summaryOf(report), terminal.width)];
   if (worst) end.push(say.hint(worst.code));
@@ -64,7 +64,7 @@ function excerptOf({ path, range, severity }: Finding, { texts }: Report, width:
 }
 
 /** One table per book: picks down, the statuses that occur across. */
-function coverageText(coverage: readonly BookCoverage[], named: boolean): string[] {
+function coverageText(coverage: readonly BookCoverage[], named: boolean, log: Report["log"]): string[] {
   return [...new Set(coverage.map(({ book }) => book))].map((book) => {
     const picks = coverage.filter((pick) => pick.book === book);
     const columns = statuses.filter((status) => picks.some(({ shares }) => shares[status] !== "0"));
@@ -74,7 +74,7 @@ function coverageText(coverage: readonly BookCoverage[], named: boolean): string
       const blanks = " ".repeat(widths[at]! - widthOf(cell));
       return at === 0 ? cell + blanks : blanks + cell;
     };
-    return [say.coverage(named ? harmless(book) : undefined), ...rows.map((row) => `${INDENT}${row.map(pad).join("  ")}`.trimEnd())].join("\n");
+    return [log ? say.coverageByDays(log.days, harmless(log.path)) : say.coverage(named ? harmless(book) : undefined), ...rows.map((row) => `${INDENT}${row.map(pad).join("  ")}`.trimEnd())].join("\n");
   });
 }
 

@@ -3,6 +3,7 @@ import type { Finding, Place, Severity } from "../diagnostics.js";
 import { notes } from "../messages/ci.js";
 import { report as say } from "../messages/cli.js";
 import { countOf, type Checked, type Found } from "./checked.js";
+import type { WeighedBy } from "./days.js";
 
 export interface Report extends Checked {
   /** Findings of a baseline: not counted. */
@@ -11,6 +12,8 @@ export interface Report extends Checked {
   readonly baseline: boolean;
   /** Books that could not be opened, with a sentence that says why. */
   readonly unreadable: readonly { readonly path: string; readonly sentence: string }[];
+  /** The log that weighed the coverage, if one was given. */
+  readonly log?: WeighedBy;
   /** The lowest kind of finding that counts. */
   readonly lowest: Severity;
 }

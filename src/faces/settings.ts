@@ -14,6 +14,7 @@ export interface CheckOptions extends StdinOption {
   readonly on?: string;
   readonly steps?: string;
   readonly coverage?: boolean;
+  readonly days?: string;
   readonly fix?: boolean;
   readonly baseline?: string;
   readonly writeBaseline?: boolean;

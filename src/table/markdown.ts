@@ -21,12 +21,12 @@ export function chartsMarkdown(answers: Answers, tables: readonly Table[]): stri
   return `${parts.join("\n\n")}\n`;
 }
 
-function tableOf(head: readonly string[], rows: readonly (readonly string[])[]): string {
+export function tableOf(head: readonly string[], rows: readonly (readonly string[])[]): string {
   const line = (cells: readonly string[]): string => `| ${cells.map(escaped).join(" | ")} |`;
   return [line(head), `|${" --- |".repeat(head.length)}`, ...rows.map(line)].join("\n");
 }
 
 /** Signs that Markdown or HTML would take for something else. */
-function escaped(text: string): string {
+export function escaped(text: string): string {
   return text.replace(/[\\`*_{}[\]<>|#]/g, (sign) => `\\${sign}`).replace(/\s*\n\s*/g, " ");
 }

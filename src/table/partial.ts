@@ -60,6 +60,8 @@ export interface AnswerOptions {
   /** Splits and nodes allowed per question; 400,000 if not said. */
   readonly steps?: number;
   readonly interrupted?: () => boolean;
+  /** False: `open` and `ask` are left empty, which takes half the time; for whoever shows the answer first and asks after. */
+  readonly question?: boolean;
 }
 
 const STEPS = 400_000;
@@ -109,10 +111,12 @@ function answerIn(answers: Answers, given: Given, options: AnswerOptions): Answe
       ...(possible.length === 1 ? { outcome: possible[0]!.outcome, because: reasonsFor(model, at[index]!) } : { because: [] }),
     };
   });
+  const base = { given, picks, cautions: cautionsIn(answers, given.box), example };
+  if (options.question === false) return { ...base, open: [] };
   const depends = left.flatMap((mine, pick) => (mine && picks[pick]!.possible.length > 1 ? [{ mine, judgement: model.picks[pick]!.judgement }] : []));
   const asked = depends.flatMap(({ mine, judgement }) => (judgement ? [] : [mine]));
   const open = left.includes(undefined) ? given.unknown : given.unknown.filter((index) => depends.some(({ mine }) => canChange(model.conditions[index]!, mine, fresh)));
-  return { given, picks, cautions: cautionsIn(answers, given.box), open, example, ask: asked.length === 0 ? undefined : bestQuestion(model, asked, given, fresh) };
+  return { ...base, open, ask: asked.length === 0 ? undefined : bestQuestion(model, asked, given, fresh) };
 }
 
 /** A pick's diagram limited to what is known: known axes are gone from it. */
@@ -121,7 +125,7 @@ export interface Left extends Joint {
   readonly weights: Weigher<Together>;
 }
 
-function leftOver(joint: Joint, known: Box, spend: Budget): Left {
+export function leftOver(joint: Joint, known: Box, spend: Budget): Left {
   const node = [...known].reduce((at, [axis, span]) => joint.forest.restrict(at, axis, span), joint.node);
   // Limits that leave an axis open still count when weighing.
   const box: Box = new Map([...known].filter(([, span]) => count(span) > 1));
@@ -156,14 +160,14 @@ function jointOf(answers: Answers, pick: number, fresh: () => Budget): Joint {
 }
 
 /** Every outcome that is left, with its share. */
-function sharesIn({ node, weights }: Left): readonly Possible[] {
+export function sharesIn({ node, weights }: Left): readonly Possible[] {
   const reached = [...weights.weigh(node, node.support)].flatMap(([leaf, weight]) => (leaf === undefined ? [] : [{ outcome: leaf[0]!, weight }]));
   const total = reached.reduce((sum, { weight }) => sum + weight, 0n);
   return reached.map(({ outcome, weight }) => ({ outcome, share: new Fraction(weight, total) })).sort((a, b) => b.share.compare(a.share));
 }
 
 /** Options in the list of every outcome, by the worst place any gives them. */
-function safeList(outcomes: readonly Outcome[]): Places {
+export function safeList(outcomes: readonly Outcome[]): Places {
   const worst = new Map<number, number>();
   for (const option of outcomes[0]!.places.flat()) {
     const places = outcomes.map((outcome) => outcome.places.findIndex((place) => place.includes(option)));
@@ -195,7 +199,7 @@ function examplePoint(answers: Answers, box: Box): Point | undefined {
 }
 
 /** Names what rules out everything that agrees with the limits, or else says that several statements do together. */
-function whyNothingLeft({ model, compile, store }: Answers, box: Box): string {
+export function whyNothingLeft({ model, compile, store }: Answers, box: Box): string {
   const throughout = (test: Test, value: Mask): boolean => store.mask([...box].reduce((formula, [axis, span]) => store.restrict(formula, axis, span), compile(test))) === value;
   const empty = model.domain.find((test) => throughout(test, FAILS));
   if (empty) return say.emptySet(conditionOf(model, empty));
