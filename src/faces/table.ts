@@ -7,13 +7,14 @@ import { compile } from "../table/compile.js";
 import { tableCsv } from "../table/csv.js";
 import { tableJson } from "../table/json.js";
 import { chartsMarkdown } from "../table/markdown.js";
+import { tableSql } from "../table/sql.js";
 import { chartsText } from "../table/text.js";
 import { openModel, type BookOptions } from "./book.js";
 import { CannotRun, print, type ExitCode } from "./command.js";
 import { harmless, jsonText, terminalOf } from "./terminal.js";
 
 export interface TableOptions extends BookOptions {
-  readonly format: "text" | "json" | "markdown" | "csv";
+  readonly format: "text" | "json" | "markdown" | "csv" | "sql";
   readonly pick?: readonly string[];
 }
 
@@ -32,6 +33,9 @@ export async function table(path: string, options: TableOptions): Promise<ExitCo
       break;
     case "json":
       print(jsonText(tableJson(answers, had(compile(answers, { picks, steps })).table)));
+      break;
+    case "sql":
+      print(harmless(had(tableSql(answers, { picks, steps })).sql));
       break;
     case "csv":
       print(harmless(tableCsv(had(compile(answers, { picks, steps })).table)));

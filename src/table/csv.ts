@@ -6,11 +6,12 @@
  *
  * A spreadsheet works out a cell that begins like a formula; an apostrophe before it keeps it a text. A number below nothing is no formula.
  */
+import type { Example } from "../diagnostics.js";
 import { say } from "../messages/table.js";
 import { sayList } from "../messages/words.js";
 import type { Model } from "../model/model.js";
 import type { Table } from "./compile.js";
-import { answerJson, optionTexts, questionOf, type Refused } from "./json.js";
+import { optionTexts, questionOf, type Refused } from "./json.js";
 import type { Answered } from "./partial.js";
 import { cellWords } from "./words.js";
 
@@ -26,31 +27,54 @@ export function tableCsv({ model, picks, conditions, rows }: Table): string {
   return csv([head, ...lines]);
 }
 
-/**
- * One line per answer, in order: what was given, then of each pick its answer, status, and what is safe; then the question to ask,
- * the cautions, and, where there is no answer, why. Ends in a line break.
- */
-export function answersCsv(model: Model, all: readonly (Answered | Refused)[]): string {
-  const conditions = model.conditions.map(({ name }) => name);
-  const picks = model.picks.map(({ name }) => name);
-  const head = [...conditions, ...picks.flatMap((name) => [name, `${name} status`, `${name} safe`]), "ask", "cautions", "error"];
-  const value = (given: string | readonly string[] | undefined): string => (given === undefined ? "" : typeof given === "string" ? given : given.join(";") || "none");
-  const lines = all.map((one) => {
-    if ("problems" in one) return [...conditions.map((name) => value(Object.hasOwn(one.given, name) ? one.given[name] : undefined)), ...picks.flatMap(() => ["", "", ""]), "", "", one.problems.join(" ")];
-    const answer = answerJson(model, one);
-    const given = new Map(Object.entries(answer.given));
-    return [
-      ...conditions.map((name) => value(given.get(name))),
-      ...picks.flatMap((name) => [sayList(answer.picks[name]!.answer), answer.picks[name]!.status, sayList(answer.picks[name]!.safe)]),
-      one.ask === undefined ? "" : questionOf(model.conditions[one.ask]!),
-      answer.cautions.map(({ caution, may }) => (may ? say.may(caution) : caution)).join("; "), "",
-    ];
-  });
-  return csv([head, ...lines]);
+/** Answers as lines, so that a long file of them need never be held whole; a line is what was given and, after it, what is said. */
+export interface AnswerLines {
+  /** The first line, with its line break: what the cells of the others are. */
+  readonly head: string;
+  given(values: Example): string;
+  /**
+   * Of each pick its answer, status, and what is safe; then the question to ask, the cautions, and, where there is no answer, why. Begins
+   * with a comma, ends in a line break.
+   */
+  said(one: Answered | Refused): string;
 }
 
-function csv(lines: readonly (readonly string[])[]): string {
-  return lines.map((cells) => `${cells.map((cell) => quoted(inert(cell))).join(",")}\n`).join("");
+export function answerLines(model: Model): AnswerLines {
+  const conditions = model.conditions.map(({ name }) => name);
+  const picks = model.picks.map(({ name }) => name);
+  const value = (given: string | readonly string[] | undefined): string => (given === undefined ? "" : typeof given === "string" ? given : given.join(";") || "none");
+  const said = (one: Answered | Refused): readonly string[] => {
+    if ("problems" in one) return [...picks.flatMap(() => ["", "", ""]), "", "", one.problems.join(" ")];
+    return [
+      ...one.picks.flatMap(({ pick: index, outcome, undecided, safe }) => {
+        const pick = model.picks[index]!;
+        return [sayList(optionTexts(pick, outcome?.places ?? [])), outcome?.status ?? (undecided ? "undecided" : "depends"), sayList(optionTexts(pick, safe))];
+      }),
+      one.ask === undefined ? "" : questionOf(model.conditions[one.ask]!),
+      one.cautions.map(({ caution: { title }, sure }) => (sure ? title : say.may(title))).join("; "), "",
+    ];
+  };
+  return {
+    head: csv([[...conditions, ...picks.flatMap((name) => [name, `${name} status`, `${name} safe`]), "ask", "cautions", "error"]]),
+    // A condition may be called `constructor`.
+    given: (values) => cellsOf(conditions.map((name) => value(Object.hasOwn(values, name) ? values[name] : undefined))),
+    said: (one) => `,${csv([said(one)])}`,
+  };
+}
+
+/** One line per answer, in order, as `answerLines` has them. */
+export function answersCsv(model: Model, all: readonly (Answered | Refused)[]): string {
+  const { head, given, said } = answerLines(model);
+  return head + all.map((one) => given("problems" in one ? one.given : one.given.values) + said(one)).join("");
+}
+
+/** Lines of cells; each ends in a line break. */
+export function csv(lines: readonly (readonly string[])[]): string {
+  return lines.map((cells) => `${cellsOf(cells)}\n`).join("");
+}
+
+function cellsOf(cells: readonly string[]): string {
+  return cells.map((cell) => quoted(inert(cell))).join(",");
 }
 
 function inert(cell: string): string {

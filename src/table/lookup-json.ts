@@ -57,14 +57,15 @@ export function rowOf<R extends LookupRow>(table: LookupTable<R>, point: LookupP
 }
 
 /** A level, the members present, or a number. */
-type Value = string | readonly string[] | Ratio;
+export type Value = string | readonly string[] | Ratio;
 /** An exact fraction, its denominator positive. */
-interface Ratio {
+export interface Ratio {
   readonly n: bigint;
   readonly d: bigint;
 }
 
-function valueOf(condition: LookupCondition, given: string | number | readonly string[]): Value | undefined {
+/** What is given, read; undefined if the condition cannot have it. */
+export function valueOf(condition: LookupCondition, given: string | number | readonly string[]): Value | undefined {
   if (condition.kind === "set") {
     const members = typeof given === "object" ? given : String(given) === "none" ? [] : String(given).split(/[;,]/).map((member) => member.trim());
     const known = members.every((member) => condition.members!.includes(member));
@@ -100,8 +101,8 @@ function allows(condition: LookupCondition, allowed: unknown, value: Value): boo
 
 const months = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
 
-/** Days as month × 100 + day, times as minutes, measures without their unit. */
-function numberOf(condition: LookupCondition, text: string): Ratio | undefined {
+/** Days as month × 100 + day, months counted from 0, times as minutes, measures without their unit. */
+export function numberOf(condition: LookupCondition, text: string): Ratio | undefined {
   if (condition.kind === "days") {
     const [, month, day] = /^([a-z]{3}) (\d{1,2})$/.exec(text) ?? [];
     const at = months.indexOf(month ?? "");
@@ -128,7 +129,7 @@ function nearestStep(value: Ratio, low: Ratio, step: Ratio): Ratio {
   return { n: low.n * step.d + steps * step.n * low.d, d: low.d * step.d };
 }
 
-function compare(a: Ratio, b: Ratio): number {
+export function compare(a: Ratio, b: Ratio): number {
   const difference = a.n * b.d - b.n * a.d;
   return difference < 0n ? -1 : difference > 0n ? 1 : 0;
 }

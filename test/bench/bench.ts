@@ -20,6 +20,7 @@ import { dice, shopBook, sparseBook, splitBook, wildcardBook } from "./books.js"
 import { editor } from "./editor.js";
 import { questions } from "./questions.js";
 import { solverTime } from "./solver.js";
+import { trips } from "./trips.js";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
 
@@ -33,6 +34,7 @@ const parts: readonly (readonly [name: string, run: () => void | Promise<void>])
   ["solver: the same pairs, asked of an SMT solver", solver],
   ["editor: keystroke to answer, in the built language server", () => editor(line)],
   ["questions: asked before every pick is settled", () => questions(line)],
+  ["trips: a million logged trips, by the command and by SQL", () => trips(line)],
 ];
 
 const wanted = process.argv[2] ?? "";
