@@ -31,7 +31,6 @@ export const namePart = "[\\p{L}\\p{M}\\p{N}\\u200b-\\u200d\\u00ad\\u2060]";
 /** What goes on as a name. Looked for once, here: as a lookahead in each of some eighty patterns it would cost a tenth of a second to compile. */
 const more = new RegExp(`-?${namePart}`, "uy");
 
-export const months = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"] as const;
 /** Units that are not plain lower-case words; the others (`ft`, `oz` …) are names to the parser. */
 export const unitSymbols = ["°F", "°C", "F", "C", "m/s", "ft/s", "km/h", "m³/s", "m3/s", "inHg", "hPa", "NTU", "%"] as const;
 

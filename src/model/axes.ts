@@ -11,6 +11,7 @@ import type { Stretch } from "./bound.js";
 import type * as model from "./model.js";
 import type { Written } from "./quantities.js";
 import type { Measure, Values } from "./scope.js";
+import { indexOfLimit } from "./limits.js";
 import { isCyclic, rungEnds } from "./values.js";
 import { empty, run, union, type Span } from "./span.js";
 
@@ -45,17 +46,6 @@ function wholeRungs({ from, fromIn, to, toIn }: Stretch, size: number): Span {
   const first = !fromIn && from.d === 1n ? from.add(1) : from.ceil();
   const last = !toIn && to.d === 1n ? to.sub(1) : to.floor();
   return run(Math.max(0, first.valueOf()), Math.min(size - 1, last.valueOf()));
-}
-
-/** The first limit that is not below `value`; every value a book writes is a limit. */
-export function indexOfLimit(limits: readonly Fraction[], value: Fraction): number {
-  let [low, high] = [0, limits.length - 1];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (limits[middle]!.lt(value)) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 function cutAxis(condition: number, measure: Measure, index: number, written: readonly Written[]): model.Axis {

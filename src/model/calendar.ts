@@ -6,6 +6,8 @@
  * A day of the year is one of 366, feb 29 like any other, so that `apr 15` means the same in every year. A date is a day of one year,
  * in the proleptic Gregorian calendar, written as ISO 8601 writes it: `2027-04-15`.
  */
+import { months } from "../../grammar/months.js";
+
 export const daysOfTheYear = 366;
 export const minutesOfTheDay = 1440;
 
@@ -16,7 +18,6 @@ export interface CalendarDate {
   readonly day: number;
 }
 
-const months = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
 const lengths = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 /** Days before each month in a year of 366. */
 const starts = lengths.map((_, month) => lengths.slice(0, month).reduce((sum, length) => sum + length, 0));
@@ -41,7 +42,7 @@ export function monthLength(month: number): { readonly name: string; readonly le
 
 /** The first and the last day of a month given by its name, short or in full. */
 export function monthNamed(text: string): { readonly first: string; readonly last: string } | undefined {
-  const month = /^(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)$/.test(text) ? months.indexOf(text.slice(0, 3)) : -1;
+  const month = /^(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)$/.test(text) ? monthOf(text.slice(0, 3)) : -1;
   return month < 0 ? undefined : { first: `${months[month]} 1`, last: `${months[month]} ${lengths[month]}` };
 }
 
@@ -57,7 +58,7 @@ export function daysWithSlash(text: string): readonly string[] {
 /** Reads `apr 15`, in any case. */
 export function readDay(text: string): number | undefined {
   const match = /^([a-z]{3}) +(\d{1,2})$/.exec(text.trim().toLowerCase());
-  return match ? dayIndex(months.indexOf(match[1]!) + 1, Number(match[2])) : undefined;
+  return match ? dayIndex(monthOf(match[1]!) + 1, Number(match[2])) : undefined;
 }
 
 /** Reads `2027-04-15`; undefined where there is no such day (2027-02-29). */
@@ -96,4 +97,8 @@ function dayNumber({ year, month, day }: CalendarDate): number {
   const leapDays = year > 0 ? 1 + Math.floor(before / 4) - Math.floor(before / 100) + Math.floor(before / 400) : 0;
   const place = dayIndex(month, day)! - (month > 2 && !isLeap(year) ? 1 : 0);
   return year * 365 + leapDays + place;
+}
+
+function monthOf(name: string): number {
+  return months.findIndex((month) => month === name);
 }

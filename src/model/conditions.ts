@@ -9,6 +9,7 @@ import { Fraction } from "fraction.js";
 import * as say from "../messages/model.js";
 import type * as tree from "../syntax/tree.js";
 import type { Stretch } from "./bound.js";
+import { emptySet } from "./empty-set.js";
 import { convertDifference, printQuantity, readNumber, type Unit } from "./quantities.js";
 import { placeOf, report, replacing, valueNames, written, type Desk, type Subject, type Values } from "./scope.js";
 import { findSubject } from "./tests.js";
@@ -180,9 +181,6 @@ function readDomain(desk: Desk, subject: Subject, domain: tree.Domain): Values |
       return readMeasure(desk, subject, domain);
   }
 }
-
-/** How an empty set is written where values are given. */
-export const emptySet = "none";
 
 function readMeasure(desk: Desk, subject: Subject, { low, high, step }: tree.Domain & { kind: "measure" }): Values | undefined {
   if (low === undefined || high === undefined) return undefined;

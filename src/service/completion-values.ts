@@ -5,6 +5,7 @@
  *     go with blade ▮      options                                        depth is 10 ▮       ft, in, yd …
  *     when ▮               conditions, situations, judgements, picks      beats ▮             titles of patterns
  */
+import { months } from "../../grammar/months.js";
 import type { IToken } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import { say } from "../messages/service.js";
@@ -343,7 +344,7 @@ function* dayItems({ context: { tokens }, names }: Place, within: readonly Withi
   const domain = subject && domainOf(names, subject);
   if (!subject || typeof domain !== "object" || domain.kind !== "days") return;
   let rank = 160;
-  const usual = T.months.flatMap((month, at) => [1, 15, monthLength(at + 1)!.length].map((day) => `${month} ${day}`));
+  const usual = months.flatMap((month, at) => [1, 15, monthLength(at + 1)!.length].map((day) => `${month} ${day}`));
   for (const day of new Set([...(names.written.get(subject.thing.name) ?? []), ...usual])) yield { ...value(day, rank++), detail: say.valueOf(subject.thing.name) };
 }
 

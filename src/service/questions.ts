@@ -8,7 +8,7 @@
  * of the values offered or, where `typed` says so, anything in its form: what comes back goes into `given` as it is.
  */
 import type { Answers } from "../analysis/answers.js";
-import { emptySet } from "../model/conditions.js";
+import { emptySet } from "../model/empty-set.js";
 import type { Condition, Model } from "../model/model.js";
 import { accepted } from "../model/points.js";
 import { readGiven } from "../table/given.js";

@@ -5,7 +5,7 @@
  *
  * Each reader gives every reading that exists: none for `feb 30`, two for `4/5/2027`.
  */
-import { months } from "../../grammar/tokens.js";
+import { months } from "../../grammar/months.js";
 
 const vulgar: Readonly<Record<string, string>> = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
 

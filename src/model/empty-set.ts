@@ -1,0 +1,2 @@
+/** How the empty set is given as a value. */
+export const emptySet = "none";
