@@ -31,7 +31,7 @@ beforeAll(() => {
 
 describe("what is in it", () => {
   test("only what a user needs", () => {
-    const kinds = [/^dist\/cli\/[\w-]+\.js$/, /^dist\/(grammar|src)\/[\w/-]+\.(js|d\.ts)$/, /^src\/faces\/waterlore\.js$/, /^src\/(hints\/[\w-]+\.md|schema\/[\w-]+\.json)$/, /^rules\/[\w/-]+\.lore$/, /^grammar\/editors\/[\w.-]+\.json$/, /^(grammar\/reference|README|CHANGELOG)\.md$/, /^(LICENSE|package\.json)$/];
+    const kinds = [/^dist\/cli\/[\w-]+\.js$/, /^dist\/page\/page\.(js|css)$/, /^dist\/lookup\/lookup\.(js|d\.ts)$/, /^dist\/(grammar|src)\/[\w/-]+\.(js|d\.ts)$/, /^src\/faces\/waterlore\.js$/, /^src\/(hints\/[\w-]+\.md|schema\/[\w-]+\.json)$/, /^rules\/[\w/-]+\.(lore|csv)$/, /^grammar\/editors\/[\w.-]+\.json$/, /^(grammar\/reference|README|CHANGELOG)\.md$/, /^(LICENSE|package\.json)$/];
     expect(packed.filter((path) => !kinds.some((kind) => kind.test(path)))).toEqual([]);
     expect(packed.filter((path) => path.startsWith("dist/src/faces/"))).toEqual(expect.arrayContaining(["dist/src/faces/prettier-plugin.d.ts", "dist/src/faces/prettier-plugin.js"]));
     expect(packed).not.toContain("dist/src/faces/cli.js");

@@ -1,0 +1,68 @@
+/** `waterlore publish`: books as a website in one folder. */
+import { createHash } from "node:crypto";
+import { mkdirSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { analyse, STEPS } from "../analysis/analyse.js";
+import { answers } from "../analysis/answers.js";
+import { notes, refusals } from "../messages/publish.js";
+import { resolve } from "../model/resolve.js";
+import { parse } from "../syntax/parse.js";
+import { dataFiles } from "../publish/data-files.js";
+import { recommends, siteOf } from "../publish/site.js";
+import { refusals as cliRefusals } from "../messages/cli.js";
+import type { BookOptions } from "./book.js";
+import { CannotRun, dayOf, note, openBook, stepsOf, type ExitCode } from "./command.js";
+import { configOf } from "./config.js";
+import { findBooks, ownFile, problemOf, reader, saveText, tidyPath } from "./files.js";
+
+export interface PublishOptions extends Omit<BookOptions, "stdinPath"> {
+  readonly to: string;
+  readonly draft?: boolean;
+  readonly address?: string;
+}
+
+export async function publish(paths: readonly string[], { to, draft = false, address, ...options }: PublishOptions): Promise<ExitCode> {
+  const config = await configOf(options.config);
+  const on = dayOf(options.on ?? config?.day);
+  const steps = stepsOf(options.steps) ?? config?.steps;
+  const { books, missing } = await findBooks(paths);
+  if (missing.length > 0) throw new CannotRun(missing.map(({ path, problem }) => cliRefusals.cannotRead(path, problem)).join("\n"));
+  const read = reader(books);
+  const checked = books.map((path) => {
+    const opened = openBook(path, {});
+    if ("problem" in opened) throw new CannotRun(opened.problem);
+    const { model, findings } = resolve(parse(opened.text, opened.path), read, { on });
+    const bad = [...findings, ...analyse(model, { steps }).findings].some(({ severity }) => severity === "error");
+    return { path: opened.path, model, bad };
+  });
+  const bad = checked.filter((book) => book.bad).map(({ path }) => path);
+  if (bad.length > 0 && !draft) {
+    note(refusals.errors(bad));
+    return 1;
+  }
+  if (!checked.some(recommends)) throw new CannotRun(refusals.nothing);
+  const withData = checked.map((book) => ({ ...book, data: recommends(book) ? dataFiles(book.model, answers(book.model, { steps: steps ?? STEPS })) : [] }));
+  const files = siteOf(withData, { on, draft: bad.length > 0, ...(address !== undefined && { address }) }, { script: asset("page.js"), style: asset("page.css"), sha256 });
+  try {
+    for (const name of files.keys()) mkdirSync(dirname(join(to, name)), { recursive: true });
+  } catch (error) {
+    throw new CannotRun(refusals.cannotWrite(tidyPath(to), problemOf(error)));
+  }
+  for (const [name, text] of files) {
+    const problem = saveText(join(to, name), text);
+    if (problem !== undefined) throw new CannotRun(refusals.cannotWrite(tidyPath(join(to, name)), problem));
+  }
+  note(notes.wrote(files.size, tidyPath(to)));
+  return 0;
+}
+
+/** Script and style of the pages, made by `npm run build`. */
+function asset(name: string): string {
+  const opened = ownFile(`dist/page/${name}`);
+  if ("problem" in opened) throw new CannotRun(refusals.noPage);
+  return opened.text;
+}
+
+function sha256(text: string): string {
+  return createHash("sha256").update(text).digest("base64");
+}

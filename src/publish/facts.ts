@@ -1,0 +1,16 @@
+/** What is printed on every page. */
+export interface Facts {
+  readonly title: string;
+  readonly shop?: string;
+  readonly water?: string;
+  readonly edition?: string;
+  readonly goodFrom?: string;
+  readonly goodTo?: string;
+  /** The day it was published for. */
+  readonly on: string;
+  readonly draft: boolean;
+  /** Where the site will stand, if that is known; links and codes go there. */
+  readonly address?: string;
+  /** Files for other programs, from the page. */
+  readonly data?: readonly string[];
+}

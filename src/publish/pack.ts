@@ -1,0 +1,65 @@
+/**
+ * A model as text for a page, and back: what answers need and nothing of the source text.
+ *
+ *     Fraction ──▶ {"f":"3/8"}      bigint ──▶ {"n":"5"}      unit ──▶ {"u":"°F"}      places, trees and texts are left out
+ *
+ * An `only when` is said in the book's own words, so these stand, one after the other, where the text of the book was.
+ */
+import { Fraction } from "fraction.js";
+import type { Book, Model } from "../model/model.js";
+import { units } from "../model/quantities.js";
+
+/** Deterministic; safe inside a `<script>` of a page. */
+export function pack(model: Model): string {
+  const texts = model.books.map(() => "");
+  const picks = model.picks.map((pick) => {
+    if (!pick.onlyWhen) return strip(pick);
+    const { start, end } = pick.onlyWhen.range;
+    const before = texts[pick.book]!;
+    const words = model.books[pick.book]!.text.slice(start, end);
+    texts[pick.book] = before + words;
+    return { ...(strip(pick) as object), said: [before.length, before.length + words.length] };
+  });
+  const books = model.books.map((book, index) => ({
+    ...(strip({ ...book, text: undefined, tree: undefined }) as object), text: texts[index],
+    over: model.books.flatMap((_, other) => (model.moreLocal(index, other) ? [other] : [])),
+  }));
+  const { books: _books, picks: _picks, held: _held, promises: _promises, ...rest } = model;
+  return JSON.stringify({ ...(strip(rest) as object), held: [], promises: [], books, picks }).replaceAll("<", "\\u003c");
+}
+
+/** The model that was packed. Places are all at the start of an unnamed text. */
+export function unpack(text: string): Model {
+  const packed = JSON.parse(text, (_, value: unknown) => revive(value)) as Packed;
+  const books = packed.books.map((book): Book => ({ ...book, tree: { range: nowhere.range, statements: [], comments: [] } as unknown as Book["tree"] }));
+  const picks = packed.picks.map(({ said, ...pick }) => ({
+    ...pick, place: nowhere, namePlace: nowhere,
+    ...(pick.onlyWhen && said && { onlyWhen: { ...pick.onlyWhen, range: { start: said[0], end: said[1] } } }),
+  }));
+  return { ...packed, books, picks, moreLocal: (a, b) => packed.books[a]!.over.includes(b) };
+}
+
+type Packed = Omit<Model, "books" | "picks" | "moreLocal"> & {
+  readonly books: readonly (Omit<Book, "tree"> & { readonly over: readonly number[] })[];
+  readonly picks: readonly (Model["picks"][number] & { readonly said?: readonly [number, number] })[];
+};
+
+const nowhere = { path: "", range: { start: 0, end: 0 } };
+const left = new Set(["place", "namePlace", "range"]);
+const symbols = new Map([...units.values()].map((unit) => [unit.symbol, unit]));
+
+function strip(value: unknown): unknown {
+  if (value instanceof Fraction) return { f: value.toFraction() };
+  if (typeof value === "bigint") return { n: String(value) };
+  if (typeof value !== "object" || value === null) return value;
+  if (Array.isArray(value)) return value.map(strip);
+  if ("symbol" in value && typeof value.symbol === "string" && symbols.has(value.symbol)) return { u: value.symbol };
+  return Object.fromEntries(Object.entries(value).flatMap(([key, one]) => (left.has(key) || typeof one === "function" ? [] : [[key, strip(one)]])));
+}
+
+function revive(value: unknown): unknown {
+  if (typeof value !== "object" || value === null || Object.keys(value).length !== 1) return value;
+  if ("f" in value && typeof value.f === "string") return new Fraction(value.f);
+  if ("n" in value && typeof value.n === "string") return BigInt(value.n);
+  return "u" in value && typeof value.u === "string" ? symbols.get(value.u) : value;
+}

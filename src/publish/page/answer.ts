@@ -1,0 +1,142 @@
+/** What to tie on for what is known: every pick with its answer, why, what it would be otherwise; cautions; the one question. */
+import { say } from "../../messages/publish.js";
+import { say as sayTable } from "../../messages/table.js";
+import { listed, percentOf, sayList, type Share } from "../../messages/words.js";
+import type { Condition, Pick } from "../../model/model.js";
+import { explain } from "../../table/explain.js";
+import { explainedIn } from "../../table/explain-text.js";
+import { optionTexts, questionOf } from "../../table/json.js";
+import type { Answered, PickAnswered } from "../../table/partial.js";
+import { pinned } from "../../table/given.js";
+import { inUnits } from "../units.js";
+import type { Desk } from "./desk.js";
+import { element, type Child } from "./element.js";
+
+/** Outcomes that are listed where an answer depends. */
+const MOST_POSSIBLE = 4;
+
+export function answerParts(desk: Desk): readonly Child[] {
+  const { model } = desk.book;
+  const answered = desk.answered();
+  if ("problem" in answered) return [element("p", { class: "problem" }, element("strong", {}, `${say.notPossible}: `), inUnits(answered.problem, desk.system()))];
+  const picks = answered.picks.filter(({ pick }) => !model.picks[pick]!.judgement);
+  const away = picks.filter(({ outcome }) => outcome?.status === "not applicable").map(({ pick }) => model.picks[pick]!.label);
+  const shown = picks.filter(({ outcome }) => outcome?.status !== "not applicable");
+  return [
+    Object.keys(answered.given.values).length === 0 && element("p", {}, say.nothingKnown),
+    element("div", { class: "picks" }, shown.map((one) => pickPart(desk, answered, one))),
+    away.length > 0 && element("p", { class: "away" }, say.notNow(away)),
+    element("section", { class: "mind" }, element("h3", {}, say.mind), element("ul", {},
+      answered.cautions.map(({ caution, sure }) => element("li", {}, !sure && element("em", {}, `${say.may} `), element("strong", {}, `${caution.title}. `), inUnits(caution.say, desk.system()), caution.see.length > 0 && element("small", {}, ` ${say.source(caution.see)}`))))),
+  ];
+}
+
+/** The one question that settles most. */
+export function questionPart(desk: Desk, chips: (condition: Condition, where: string) => HTMLElement): Child {
+  if ("problem" in desk.answered()) return undefined;
+  const asked = desk.question();
+  return asked ? element("div", { class: "ask" }, element("h3", {}, say.ask), element("p", {}, inUnits(questionOf(asked), desk.system())), chips(asked, "ask")) : element("p", { class: "settled" }, say.settled);
+}
+
+/** The front of the picks in a line, for the bar at the foot of a small screen. */
+export function inShort(desk: Desk): string {
+  const answered = desk.answered();
+  if ("problem" in answered) return say.notPossible;
+  const first = answered.picks.filter(({ pick, outcome }) => !desk.book.model.picks[pick]!.judgement && outcome?.status !== "not applicable")[0];
+  if (!first) return "";
+  const pick = desk.book.model.picks[first.pick]!;
+  return `${pick.label}: ${first.outcome ? frontText(desk, pick, first) : first.possible.length > 0 ? `${say.mostly} ${likeliestText(desk, pick, first)}` : say.undecided}`;
+}
+
+/** Why a pick has its answer, in the patterns' own words; where it depends, why the likeliest has it, and what else is possible. */
+export function reasonsPart(desk: Desk, { because, possible, pick: index }: PickAnswered): HTMLElement {
+  const pick = desk.book.model.picks[index]!;
+  if (possible.length < 2) return reasonList(desk, because);
+  const [likeliest, ...others] = possible.slice(0, MOST_POSSIBLE);
+  return element("div", {}, reasonList(desk, desk.reasonsOf(index, likeliest!.outcome) ?? []),
+    element("p", { class: "else" }, inUnits(say.orElse(others.map(({ outcome, share }) => sayTable.possible(sayTable.outcome(outcome.status, optionTexts(pick, outcome.places)), share)), possible.length > MOST_POSSIBLE), desk.system())));
+}
+
+function reasonList(desk: Desk, because: PickAnswered["because"]): HTMLElement {
+  return element("ul", { class: "reasons" }, because.map(({ pattern, text }) =>
+    element("li", {}, pattern !== undefined && element("b", {}, inUnits(desk.book.model.patterns[pattern]!.title, desk.system())), pattern !== undefined && text !== undefined && ". ", text !== undefined && inUnits(text, desk.system()))));
+}
+
+function pickPart(desk: Desk, answered: Answered, one: PickAnswered): HTMLElement {
+  const pick = desk.book.model.picks[one.pick]!;
+  const { outcome, safe, possible } = one;
+  const rest = outcome?.places.slice(1) ?? [];
+  const remark = outcome?.status === "toss-up" ? say.tossUp : outcome?.status === "fallback" ? say.fallBack : undefined;
+  return element("article", { class: "pick" },
+    element("h3", {}, pick.label),
+    one.undecided ? element("p", {}, say.undecided)
+      : outcome ? element("p", { class: "front" }, element("strong", {}, frontText(desk, pick, one)), remark !== undefined && element("small", {}, ` ${remark}`), rest.length > 0 && element("span", { class: "then" }, ` ${say.thenTry(texts(desk, pick, rest))}`))
+      : element("p", { class: "front" }, element("strong", {}, likeliestText(desk, pick, one)), element("span", { class: "then" }, ` ${say.likeliest(percentText(possible[0]!.share))}`, safe.length > 0 && `; ${say.safe(texts(desk, pick, safe))}`)),
+    !one.undecided && reasonsPart(desk, one),
+    otherwisePart(desk, answered, one, pick));
+}
+
+function frontText(desk: Desk, pick: Pick, { outcome }: PickAnswered): string {
+  const front = outcome!.places.slice(0, 1);
+  return front.length > 0 ? texts(desk, pick, front) : sayTable.outcome(outcome!.status, []);
+}
+
+function percentText(share: Share): string {
+  return percentOf(share).toFixed(0);
+}
+
+function likeliestText(desk: Desk, pick: Pick, { possible }: PickAnswered): string {
+  const { status, places } = possible[0]!.outcome;
+  return inUnits(sayTable.outcome(status, optionTexts(pick, places)), desk.system());
+}
+
+function texts(desk: Desk, pick: Pick, places: readonly (readonly number[])[]): string {
+  return inUnits(sayList(optionTexts(pick, places)), desk.system());
+}
+
+/** Worked out when it is opened. */
+function otherwisePart(desk: Desk, answered: Answered, one: PickAnswered, pick: Pick): HTMLElement {
+  const body = element("div", {});
+  const open = (): void => {
+    if (!details.open || body.childElementCount > 0) return;
+    body.append(...otherwise(desk, answered, one, pick));
+  };
+  const details = element("details", { class: "otherwise", ontoggle: open }, element("summary", {}, say.otherwise), body);
+  return details;
+}
+
+function otherwise(desk: Desk, answered: Answered, one: PickAnswered, pick: Pick): readonly HTMLElement[] {
+  const { model } = desk.book;
+  const { box, values } = answered.given;
+  const point = model.axes.map(({ index }) => pinned(box, index));
+  if (point.every((position) => position !== undefined)) {
+    const explained = explain(model, point, values);
+    if (!("problem" in explained)) return explainedIn(explained.picks[one.pick]!).map((line) => element("p", {}, inUnits(line, desk.system())));
+  }
+  const now = textOf(pick, one);
+  const lines = model.conditions.flatMap((condition) => {
+    const told = desk.known().get(condition.name);
+    if (told === undefined || !(condition.name in values)) return [];
+    const found = new Map<string, string[]>();
+    for (const reply of repliesOf(desk, condition)) {
+      if (reply === told) continue;
+      const other = desk.answerFor(new Map(desk.known()).set(condition.name, reply));
+      if ("problem" in other) continue;
+      const text = textOf(pick, other.picks[one.pick]!);
+      if (text !== now) found.set(text, [...(found.get(text) ?? []), reply]);
+    }
+    return [...found].map(([text, replies]) => element("p", {}, inUnits(say.ifIt(condition.label, listed(replies, "or"), text), desk.system())));
+  });
+  return lines.length > 0 ? lines : [element("p", {}, Object.keys(values).length === 0 ? say.tellFirst : say.nothingElse)];
+}
+
+function textOf(pick: Pick, { outcome }: PickAnswered): string {
+  return outcome ? sayTable.outcome(outcome.status, optionTexts(pick, outcome.places)) : say.depends;
+}
+
+/** Words by which a condition is tapped: levels, bands, members one by one. */
+export function repliesOf(desk: Desk, { index, domain }: Condition): readonly string[] {
+  if (domain.kind === "scale") return domain.levels;
+  if (domain.kind === "set") return [...(domain.atLeastOne ? [] : ["none"]), ...domain.members];
+  return desk.book.model.bands.filter(({ condition }) => condition === index).map(({ name }) => name);
+}

@@ -1,0 +1,104 @@
+/**
+ * The counter: on one side what is known, to be tapped; on the other what follows.
+ *
+ *     clarity   [don't know] clear stained dirty (muddy)        Blade: round, then teardrop
+ *     light     [don't know] dawn daytime (dusk) night            "Dirty water wants thump. Fish that cannot see the bait feel it."
+ */
+import { say } from "../../messages/publish.js";
+import { Fraction } from "fraction.js";
+import type { Condition } from "../../model/model.js";
+import { convert, readNumber, units } from "../../model/quantities.js";
+import { questionOf } from "../../table/json.js";
+import { answerParts, inShort, questionPart, repliesOf } from "./answer.js";
+import type { Shown } from "./contract.js";
+import { NOT_KNOWN, type Desk } from "./desk.js";
+import { element, refill, type Child } from "./element.js";
+import { sharePart } from "./share.js";
+import { momentPart } from "./moment.js";
+import { inUnits, rounded, unitIn } from "../units.js";
+
+export function counterView(desk: Desk): Shown {
+  const { model } = desk.book;
+  const answer = element("section", { class: "answer", id: "answer", tabindex: -1, "aria-labelledby": "answer-heading" });
+  const question = element("div", { class: "next" });
+  const told = element("div", {});
+  answer.append(element("h2", { id: "answer-heading" }, say.tieOn), question, told);
+  let asking: ReturnType<typeof setTimeout> | undefined;
+  const live = element("p", { class: "spoken", role: "status" });
+  const bar = element("button", { type: "button", class: "bar", onclick: () => { answer.focus({ preventScroll: true }); answer.scrollIntoView({ block: "start" }); } });
+  const rows = model.conditions.map((condition) => ({ condition, holder: element("fieldset", { class: "condition" }) }));
+  const moment = momentPart(desk);
+  const share = sharePart(desk);
+  const asks = (condition: Condition): Child => (condition.ask === undefined ? undefined : element("p", { class: "question" }, inUnits(questionOf(condition), desk.system())));
+  const draw = (): void => {
+    moment.update();
+    for (const { condition, holder } of rows) refill(holder, element("legend", {}, condition.label), asks(condition), chipsFor(desk, condition, "row"), exactFor(desk, condition), problemOf(desk, condition));
+    refill(told, ...answerParts(desk));
+    // The question takes as long as the answer, so it comes after it.
+    clearTimeout(asking);
+    asking = setTimeout(() => refill(question, questionPart(desk, (condition, where) => chipsFor(desk, condition, where))));
+    const short = inShort(desk);
+    if (live.textContent !== short) live.textContent = short;
+    refill(bar, element("span", {}, short), element("b", {}, say.toAnswer));
+    share.update();
+  };
+  draw();
+  return {
+    element: element("div", { class: "counter" },
+      element("section", { class: "known", "aria-labelledby": "known-heading" },
+        element("div", { class: "head" }, element("h2", { id: "known-heading" }, say.known), element("button", { type: "button", id: "clear", onclick: () => desk.clear() }, say.startOver)),
+        element("p", {}, say.knownIntro), moment.element, ...rows.map(({ holder }) => holder)),
+      element("div", { class: "told" }, answer, share.element), live, bar),
+    update: draw,
+  };
+}
+
+/** Chips of a condition; "don't know" is one of them. */
+function chipsFor(desk: Desk, condition: Condition, where: string): HTMLElement {
+  const { name, domain } = condition;
+  const told = desk.known().get(name);
+  const own = desk.state().values.get(name);
+  const chosen = new Set((told ?? "").split(/[;,]/).map((part) => part.trim()).filter((part) => part !== ""));
+  const chip = (text: string, on: boolean, tap: () => void, id: string): HTMLElement =>
+    element("button", { type: "button", class: "chip", id: `${where}-${name}-${id}`, "aria-pressed": on ? "true" : "false", onclick: tap }, inUnits(text, desk.system()));
+  const toggle = (member: string): void => {
+    if (domain.kind !== "set" || member === "none") return desk.tell(name, chosen.has(member) ? undefined : member);
+    const next = domain.members.filter((one) => (one === member) !== chosen.has(one));
+    desk.tell(name, next.length === 0 ? undefined : next.join(","));
+  };
+  const from = own === undefined && told !== undefined && condition.filledFrom ? say.filled(say.filledFrom[condition.filledFrom]) : undefined;
+  return element("div", { class: "chips", role: "group", "aria-label": condition.label },
+    chip(say.unknown, told === undefined || own === NOT_KNOWN, () => desk.tell(name, undefined), "unknown"),
+    repliesOf(desk, condition).map((word) => chip(word === "none" && domain.kind === "set" ? say.none : word, chosen.has(word), () => toggle(word), word)),
+    from !== undefined && element("span", { class: "from" }, `${told!} ${from}`));
+}
+
+/** A field for a number, a day or a time. */
+function exactFor(desk: Desk, { name, label, domain, index }: Condition): Child {
+  if (domain.kind === "scale" || domain.kind === "set") return undefined;
+  const told = desk.state().values.get(name);
+  const bands = desk.book.model.bands.some((band) => band.condition === index && band.name === told);
+  const id = `exact-${name}`;
+  if (domain.kind === "times") return element("p", { class: "exact" }, element("label", { for: id }, say.exactNumber), element("input", { id, type: "time", value: told ?? "", onchange: (event) => desk.tell(name, valueOf(event) || undefined) }));
+  if (domain.kind === "days") return element("p", { class: "exact" }, element("label", { for: id }, say.exactNumber), element("input", { id, type: "date", value: told !== undefined && /^\d{4}-/.test(told) ? told : "", onchange: (event) => desk.tell(name, valueOf(event) || undefined) }));
+  const { unit } = domain;
+  const shown = unit && unitIn(unit, desk.system());
+  const number = told === undefined || bands ? undefined : /^(\S+?)\s*([^\d\s].*)?$/.exec(told);
+  const read = number && readNumber(number[1]!);
+  const from = number?.[2] === undefined ? unit : (units.get(number[2]) ?? unit);
+  const value = !read ? "" : shown && from ? rounded(convert(read.value, from, shown)) : number[1]!;
+  const end = (bound: Fraction): string => (unit && shown ? rounded(convert(bound, unit, shown)) : rounded(bound));
+  return element("p", { class: "exact" },
+    element("label", { for: id }, shown ? say.exact(shown.symbol) : say.exactNumber),
+    element("input", { id, type: "number", inputmode: "decimal", step: "any", min: end(domain.low), max: end(domain.high), value, "aria-label": `${label}, ${shown?.symbol ?? ""}`,
+      onchange: (event) => desk.tell(name, valueOf(event) === "" ? undefined : shown ? `${valueOf(event)} ${shown.symbol}` : valueOf(event)) }));
+}
+
+function problemOf(desk: Desk, { name }: Condition): Child {
+  const problem = desk.given().problems.get(name);
+  return problem === undefined ? undefined : element("p", { class: "problem", role: "alert" }, problem);
+}
+
+function valueOf(event: Event): string {
+  return event.target instanceof HTMLInputElement ? event.target.value.trim() : "";
+}

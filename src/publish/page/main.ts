@@ -1,0 +1,92 @@
+/** The page of one book: reads what is packed in it, and shows its views. */
+import { answers, type Answers } from "../../analysis/answers.js";
+import { say } from "../../messages/publish.js";
+import type { Model } from "../../model/model.js";
+import { unpack } from "../pack.js";
+import { sayWhetherGood } from "./dates.js";
+import { reasonsPart } from "./answer.js";
+import type { Facts, Needs, PageBook, View } from "./contract.js";
+import { counterView } from "./counter.js";
+import { dayPlanView } from "./day-plan.js";
+import { deskOf, type Desk } from "./desk.js";
+import { element } from "./element.js";
+import { codeOf } from "./share.js";
+import { views } from "./views.js";
+
+const STEPS = 400_000;
+
+function start(): void {
+  const [packed, facts] = ["book", "facts"].map((id) => document.getElementById(id)!.textContent!);
+  const model = unpack(packed!);
+  let made: Answers | undefined;
+  const book: PageBook = { model, facts: JSON.parse(facts!) as Facts, answers: () => (made ??= answers(model, { steps: STEPS })) };
+  const desk = deskOf(book);
+  const needs = needsOf(desk, model);
+  const all: readonly View[] = [{ id: "counter", title: say.counter, make: () => counterView(desk) }, { id: "plan", title: say.plan, make: () => dayPlanView(desk) }, ...views];
+  const shown = new Map<string, ReturnType<View["make"]>>();
+  const main = document.getElementById("views")!;
+  const now = (): View => all.find(({ id }) => id === desk.state().choices.get("view")) ?? all[0]!;
+  const tabs = all.map(({ id, title }) => element("button", { type: "button", id: `view-${id}`, onclick: () => desk.choose("view", id === "counter" ? undefined : id) }, title));
+  let system = desk.system();
+  const units = element("select", { id: "units", onchange: () => desk.choose("units", units.value === "book" ? undefined : units.value) },
+    Object.entries(say.systems).map(([value, text]) => element("option", { value, selected: value === system }, text)));
+  const show = (): void => {
+    const { id, make } = now();
+    tabs.forEach((tab, at) => tab.setAttribute("aria-current", all[at]!.id === id ? "page" : "false"));
+    if (desk.system() !== system) units.value = system = desk.system();
+    const known = shown.get(id);
+    if (known && main.firstElementChild === known.element) known.update();
+    else {
+      const view = known ?? make(needs);
+      if (known) known.update();
+      shown.set(id, view);
+      main.replaceChildren(view.element);
+      if (!known) view.update();
+    }
+    document.body.dataset["view"] = id;
+  };
+  document.getElementById("tabs")!.replaceChildren(...tabs);
+  document.getElementById("unit-choice")!.replaceChildren(element("label", { for: "units" }, say.units), " ", units);
+  desk.onChange(show);
+  show();
+  sayWhetherGood(book.facts, document.getElementById("dated")!);
+}
+
+/** What the picture, the table and the sheets ask for. */
+function needsOf(desk: Desk, model: Model): Needs {
+  return {
+    model,
+    known: () => desk.given().given.box,
+    said: () => desk.said(),
+    tell: (values) => desk.change(new Map([...values].map(([index, value]) => [model.conditions[index]!.name, value === "" ? undefined : value]))),
+    chosen: (key) => desk.state().choices.get(key),
+    choose: (key, value) => desk.choose(key, value),
+    address: (key, value) => {
+      const state = desk.state();
+      const choices = new Map(state.choices);
+      if (key !== undefined) if (value === undefined) choices.delete(key);
+        else choices.set(key, value);
+      return desk.address({ ...state, choices });
+    },
+    source: (pick) => desk.source(pick),
+    table: (pick) => desk.table(pick),
+    why: (pick) => {
+      const answered = desk.answered();
+      return "problem" in answered ? element("p", { class: "problem" }, answered.problem) : reasonsPart(desk, answered.picks[pick]!);
+    },
+    cautions: () => {
+      const answered = desk.answered();
+      return "problem" in answered ? [] : answered.cautions.map(({ caution, sure }) => ({ title: caution.title, text: caution.say, sure }));
+    },
+    // Whoever scans a sheet wants an answer, not the sheet.
+    code: () => {
+      const { values, choices } = desk.state();
+      return codeOf(desk.address({ values, choices: new Map([...choices].filter(([key]) => key !== "view")) }));
+    },
+    today: desk.moment().date ?? desk.book.facts.on,
+    draft: desk.book.facts.draft,
+  };
+}
+
+// After the first paint, so that whoever waits sees what he waits for.
+requestAnimationFrame(() => setTimeout(start));

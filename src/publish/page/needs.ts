@@ -1,0 +1,37 @@
+/** What the picture, the table, the wall chart and the counter card ask of the page they stand on. */
+import type { Box } from "../../analysis/diagram.js";
+import type { Model } from "../../model/model.js";
+import type { Table } from "../../table/compile.js";
+import type { Source } from "../picture.js";
+
+export interface Needs {
+  readonly model: Model;
+  /** What is known, and in words: `saidValues`, a label each. */
+  known(): Box;
+  said(): readonly { readonly label: string; readonly value: string }[];
+  /** Makes values known, as text by index of the condition. The page calls `update` of what is shown. */
+  tell(values: ReadonlyMap<number, string>): void;
+  /** Choices of the view itself, kept in the address. */
+  chosen(key: string): string | undefined;
+  choose(key: string, value: string | undefined): void;
+  /** The address of this page with a choice of the view made. */
+  address(key?: string, value?: string): string;
+  /** Undefined: not decided. */
+  source(pick: number): Source | undefined;
+  table(pick: number): Table | undefined;
+  /** Why a pick has its answer for what is known. */
+  why(pick: number): Node;
+  /** Cautions for what is known; `sure` false: it may apply. */
+  cautions(): readonly { readonly title: string; readonly text: string; readonly sure: boolean }[];
+  /** The address as a QR code. */
+  code(): Element | undefined;
+  /** Today, `2027-04-15`. */
+  readonly today: string;
+  readonly draft: boolean;
+}
+
+export interface Shown {
+  readonly element: HTMLElement;
+  /** What is known has changed. */
+  update(): void;
+}

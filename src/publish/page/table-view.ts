@@ -1,0 +1,145 @@
+/**
+ * The table: every row of one pick, narrowed by values and by words, each with an address of its own.
+ *
+ *     #…row=k3x9f2   the row with that sign, which depends on what the row says and not on where it stands
+ */
+import { say } from "../../messages/charts.js";
+import { say as sayTable } from "../../messages/table.js";
+import type { Condition, Model } from "../../model/model.js";
+import { full, intersect, isEmpty, run, type Span } from "../../model/span.js";
+import type { Row, Table } from "../../table/compile.js";
+import { optionTexts } from "../../table/json.js";
+import { cellWords, type Legend } from "../../table/words.js";
+import { marksOf } from "../marks.js";
+import { choice, drawing, element, refill, type Child } from "./element.js";
+import type { Needs, Shown } from "./needs.js";
+
+export function tableView(needs: Needs): Shown {
+  const { model } = needs;
+  const form = element("div", { class: "choices" });
+  const count = element("p", { class: "count", "aria-live": "polite" });
+  const rows = element("div", { class: "rows" });
+  let search = "";
+  let limits: ReadonlyMap<number, Limit> = new Map();
+  const pickNow = () => model.picks.find(({ name }) => name === needs.chosen("pick")) ?? model.picks.find(({ judgement }) => !judgement) ?? model.picks[0];
+
+  const draw = (): void => {
+    const pick = pickNow();
+    const table = pick && needs.table(pick.index);
+    if (!pick || !table) return refill(rows, element("p", {}, say.undecided));
+    refill(form,
+      choice("table-pick", say.pick, model.picks.map(({ name, label, judgement }) => ({ value: name, text: judgement ? sayTable.judged(label) : label })), pick.name, (name) => drawn.change(() => {
+        limits = new Map();
+        needs.choose("row", undefined);
+        needs.choose("pick", name);
+      })),
+      ...table.conditions.map((index) => {
+        const all = limitsOf(model, model.conditions[index]!);
+        const now = limits.get(index);
+        return choice(`table-by-${model.conditions[index]!.name}`, model.conditions[index]!.label, [{ value: "", text: say.anyValue }, ...all.map(({ text }) => ({ value: text, text }))], now?.text ?? "", (value) => {
+          const found = all.find(({ text }) => text === value);
+          limits = new Map([...limits].filter(([at]) => at !== index).concat(found ? [[index, found]] : []));
+          draw();
+        });
+      }),
+      searchBox(search, (text) => {
+        search = text;
+        show(pick.index, table);
+      }),
+      element("p", { class: "choice" }, element("button", {
+        type: "button", id: "table-clear",
+        onclick: () => {
+          [limits, search] = [new Map(), ""];
+          draw();
+        },
+      }, say.clear)));
+    show(pick.index, table);
+  };
+  const show = (pick: number, table: Table): void => {
+    const legend: Legend = new Set();
+    const lines = table.rows.map((row, at) => lineOf(needs, table, row, at, pick, legend));
+    const wanted = search.toLowerCase().split(/\s+/).filter((word) => word !== "");
+    const shown = lines.filter(({ row, text }) => [...limits.values()].every((limit) => fits(row, limit)) && wanted.every((word) => text.includes(word)));
+    count.textContent = shown.length === 0 ? say.nothingFits : say.showing(shown.length, lines.length);
+    refill(rows, shown.length > 0 && tableOf(model, table, pick, shown.map(({ line }) => line)));
+    const linked = needs.chosen("row");
+    for (const line of rows.querySelectorAll<HTMLElement>("tr[id]")) line.toggleAttribute("data-linked", line.id === `row-${linked}`);
+  };
+  const drawn = drawing(draw);
+  draw();
+  const made = element("section", { class: "table-view" }, element("h2", {}, say.table), element("p", {}, say.tableIntro), form, count, rows);
+  const linked = needs.chosen("row");
+  // Only once the page has it.
+  if (linked !== undefined) requestAnimationFrame(() => made.querySelector(`[id="row-${linked}"]`)?.scrollIntoView({ block: "center" }));
+  return { element: made, update: drawn.update };
+}
+
+/** A value that rows are narrowed by: the axes it limits. */
+interface Limit {
+  readonly text: string;
+  readonly box: ReadonlyMap<number, Span>;
+}
+
+function limitsOf(model: Model, { index, axes, domain }: Condition): readonly Limit[] {
+  const axis = axes[0]!;
+  switch (domain.kind) {
+    case "scale": return domain.levels.map((text, level) => ({ text, box: new Map([[axis, run(level, level)]]) }));
+    case "set": return [
+      ...domain.members.map((text, member) => ({ text, box: new Map([[axes[member]!, run(1, 1)]]) })),
+      ...(domain.atLeastOne ? [] : [{ text: sayTable.noMembers, box: new Map(axes.map((one) => [one, run(0, 0)] as const)) }]),
+    ];
+    default: return model.bands.filter(({ condition }) => condition === index).map(({ name, span }) => ({ text: name, box: new Map([[axis, span]]) }));
+  }
+}
+
+/** Some point of the row lies within the limit. */
+function fits({ box }: Row, limit: Limit): boolean {
+  return [...limit.box].every(([axis, span]) => !isEmpty(intersect(box.get(axis) ?? full(Number.MAX_SAFE_INTEGER), span)));
+}
+
+interface Line {
+  readonly row: Row;
+  /** All its words, small, to search in. */
+  readonly text: string;
+  readonly line: HTMLElement;
+}
+
+function lineOf(needs: Needs, table: Table, row: Row, at: number, pick: number, legend: Legend): Line {
+  const { model } = needs;
+  const outcome = row.outcomes[table.picks.indexOf(pick)]!;
+  const about = model.picks[pick]!;
+  const cells = table.conditions.map((index) => cellWords(model, model.conditions[index]!, row.box, legend));
+  const answer = sayTable.outcome(outcome.status, optionTexts(about, outcome.places));
+  const option = outcome.places[0]?.[0];
+  const mark = option === undefined ? undefined : marksOf(about.options.map(({ text }) => text))[option]!;
+  const patterns = row.because.map((index) => model.patterns[index]!);
+  const sign = signOf([about.name, ...table.conditions.map((index, i) => `${model.conditions[index]!.name}=${cells[i]!}`)].join("|"));
+  const label = (text: string, name: string, ...children: readonly Child[]): HTMLElement => element("td", { role: "cell", class: name }, element("span", { class: "label", "aria-hidden": "true" }, text), element("div", {}, ...children));
+  const line = element("tr", { id: `row-${sign}`, role: "row" },
+    element("th", { scope: "row", role: "rowheader", class: "number" }, element("a", { href: needs.address("row", sign), "aria-label": say.linkTo(at + 1), onclick: () => needs.choose("row", sign) }, String(at + 1))),
+    cells.map((text, i) => label(model.conditions[table.conditions[i]!]!.label, text === sayTable.any ? "any" : "value", text)),
+    label(about.label, "answer", mark && element("span", { class: "swatch", "data-kind": "one", "data-hue": mark.hue, "data-hatch": mark.hatch, "aria-hidden": "true" }, mark.sign), ` ${answer}`),
+    label(say.because, "reasons", patterns.length === 0 ? element("p", {}, about.fallBack?.because ?? say.noPattern) : element("ul", {}, patterns.map(({ title, because, see }) => element("li", {},
+      element("b", {}, title), because !== undefined && element("span", {}, ` ${because}`), see.length > 0 && element("small", {}, ` ${sayTable.see(see)}`))))));
+  return { row, line, text: [...cells, answer, ...patterns.flatMap(({ title, because }) => [title, because ?? ""])].join(" ").toLowerCase() };
+}
+
+function tableOf(model: Model, { conditions }: Table, pick: number, lines: readonly HTMLElement[]): HTMLElement {
+  const heads = [...conditions.map((index) => model.conditions[index]!.label), model.picks[pick]!.label, say.because];
+  return element("table", { role: "table", class: "row-table" },
+    element("caption", {}, model.picks[pick]!.label),
+    element("thead", { role: "rowgroup" }, element("tr", { role: "row" }, element("th", { scope: "col", role: "columnheader" }, "#"), heads.map((text) => element("th", { scope: "col", role: "columnheader" }, text)))),
+    element("tbody", { role: "rowgroup" }, lines));
+}
+
+function searchBox(text: string, changed: (text: string) => void): HTMLElement {
+  const input = element("input", { type: "search", id: "table-search", value: text, oninput: () => changed(input.value) });
+  return element("p", { class: "choice" }, element("label", { for: "table-search" }, say.search), input);
+}
+
+/** A short sign of a text (FNV-1a, 32 bits: Fowler, Noll and Vo). */
+export function signOf(text: string): string {
+  let hash = 0x811c9dc5;
+  for (const byte of new TextEncoder().encode(text)) hash = Math.imul(hash ^ byte, 0x01000193) >>> 0;
+  return hash.toString(36);
+}

@@ -1,0 +1,56 @@
+/**
+ * A site of books: one page each and an index, as texts by file name.
+ *
+ *     rules/blades.lore ──▶ blades.html ─┐
+ *     rules/river.lore  ──▶ river.html  ─┴─▶ index.html
+ *
+ * The same books, day and assets give the same bytes.
+ */
+import type { Model } from "../model/model.js";
+import type { DataFile } from "./data-files.js";
+import type { Facts } from "./facts.js";
+import { pack } from "./pack.js";
+import { bookPage, indexPage, type Assets } from "./page-html.js";
+
+export interface SiteBook {
+  readonly path: string;
+  readonly model: Model;
+  readonly data?: readonly DataFile[];
+}
+export interface SiteOptions {
+  /** `2027-04-15` */
+  readonly on: string;
+  readonly draft: boolean;
+  readonly address?: string;
+}
+
+/** Books that recommend nothing, such as those that only name conditions, have no page. */
+export function siteOf(books: readonly SiteBook[], { on, draft, address }: SiteOptions, assets: Assets): ReadonlyMap<string, string> {
+  const taken = new Set(["index.html"]);
+  const shelved = books.filter(recommends).map(({ path, model, data = [] }) => {
+    const { title, shop, water, edition, goodFrom, goodTo } = model.books.at(-1)!;
+    const file = fileName(path, taken);
+    const files = data.map(({ path: name, text }): [string, string] => [`${file.replace(/\.html$/, "")}-data/${name}`, text]);
+    const facts: Facts = { title, shop, water, edition, goodFrom, goodTo, on, draft, ...(address !== undefined && { address }), data: files.map(([name]) => name) };
+    return { file, facts, packed: pack(model), files };
+  });
+  const shops = [...new Set(shelved.map(({ facts }) => facts.shop))];
+  const shared: Facts = { title: "", ...(shops.length === 1 && { shop: shops[0] }), on, draft };
+  return new Map([
+    ["index.html", indexPage(shelved, shared, assets)],
+    ...shelved.flatMap(({ file, facts, packed, files }): readonly [string, string][] => [[file, bookPage(facts, packed, assets)], ...files]),
+  ]);
+}
+
+export function recommends({ model }: SiteBook): boolean {
+  return model.picks.some(({ judgement }) => !judgement);
+}
+
+/** `rules/river.lore` ──▶ `river.html`; a second one `river-2.html`. */
+function fileName(path: string, taken: Set<string>): string {
+  const base = path.split("/").at(-1)!.replace(/\.lore$/, "").replace(/[^\p{L}\p{N}._-]+/gu, "-");
+  let file = `${base}.html`;
+  for (let n = 2; taken.has(file.toLowerCase()); n++) file = `${base}-${n}.html`;
+  taken.add(file.toLowerCase());
+  return file;
+}

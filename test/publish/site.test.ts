@@ -1,0 +1,195 @@
+/** The published site: what is packed means the same, and in a real browser every control does what it says. */
+import { createHash } from "node:crypto";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { gzipSync } from "node:zlib";
+import { build } from "esbuild";
+import jsqr from "jsqr";
+import type { QRCode } from "jsqr";
+import type { Browser, BrowserContextOptions, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { answers } from "../../src/analysis/answers.js";
+import { pack, unpack } from "../../src/publish/pack.js";
+import { siteOf } from "../../src/publish/site.js";
+import { answersJson } from "../../src/table/json.js";
+import { readGiven } from "../../src/table/given.js";
+import { answer } from "../../src/table/partial.js";
+import { launchBrowser } from "../browser.js";
+import { readShipped, shipped } from "./shelf.js";
+
+const root = join(import.meta.dirname, "../..");
+const axe = readFileSync(join(root, "node_modules/axe-core/axe.min.js"), "utf8");
+// The package is CommonJS, and its types say otherwise.
+const readCode = jsqr as unknown as (data: Uint8ClampedArray, width: number, height: number) => QRCode | null;
+const sha256 = (text: string): string => createHash("sha256").update(text).digest("base64");
+let folder: string;
+let browser: Browser;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), "waterlore-site-"));
+  await build({
+    entryPoints: [{ in: "src/publish/page/main.ts", out: "page" }, { in: "src/publish/page/page.css", out: "page" }], absWorkingDir: root, outdir: join(folder, "assets"),
+    bundle: true, minify: true, platform: "browser", format: "iife", target: "es2022", logLevel: "warning",
+  });
+  const assets = { script: readFileSync(join(folder, "assets/page.js"), "utf8"), style: readFileSync(join(folder, "assets/page.css"), "utf8"), sha256 };
+  for (const [name, text] of siteOf(shipped.map((path) => ({ path, model: readShipped(path).model })), { on: "2027-04-15", draft: false }, assets)) writeFileSync(join(folder, name), text);
+  browser = await launchBrowser();
+}, 120_000);
+afterAll(async () => {
+  await browser?.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+/** A page of the site; what it logs as an error and what it asks of a network is in `trouble`. */
+async function open(file: string, options: BrowserContextOptions = {}, hash = ""): Promise<{ readonly page: Page; readonly trouble: string[] }> {
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 }, ...options });
+  const page = await context.newPage();
+  const trouble: string[] = [];
+  page.on("console", (message) => message.type() === "error" && trouble.push(message.text()));
+  page.on("pageerror", (error) => trouble.push(error.message));
+  page.on("request", (request) => !/^(file|data):/.test(request.url()) && trouble.push(request.url()));
+  await page.goto(pathToFileURL(join(folder, file)).href + hash);
+  await page.waitForSelector("#answer .pick, .shelf, .plan, .picture-view, .sheet, .rows", { state: "attached" });
+  return { page, trouble };
+}
+
+describe("what is packed", () => {
+  test.each(shipped)("answers as the book does: %s", (path) => {
+    const { model, answers: own } = readShipped(path);
+    const packed = unpack(pack(model));
+    const theirs = answers(packed, { steps: 400_000 });
+    for (const values of [[], [["clarity", "muddy"]], [["clarity", "clear"], ["daylight", "dusk"]], [["water-temp", "61"]]] as const) {
+      const [a, b] = [[model, own], [packed, theirs]].map(([of, known]) => {
+        const read = readGiven(of as typeof model, values.filter(([name]) => model.conditions.some((one) => one.name === name)));
+        if ("problems" in read) throw new Error(read.problems[0]!.problem);
+        const answered = answer(of as typeof model, read.given, () => known as typeof own);
+        return "problem" in answered ? answered : answersJson(of as typeof model, [answered]);
+      });
+      expect(b).toEqual(a);
+    }
+  });
+});
+
+test("a page weighs less than 150 kB, compressed", () => {
+  for (const path of shipped) expect(gzipSync(readFileSync(join(folder, path.replace(".lore", ".html"))), { level: 9 }).length).toBeLessThan(150_000);
+});
+
+test("the same books give the same bytes", () => {
+  const make = (): string => [...siteOf([{ path: "blades.lore", model: readShipped("blades.lore").model }], { on: "2027-04-15", draft: false }, { script: "s", style: "t", sha256 }).values()].join();
+  expect(make()).toBe(make());
+});
+
+test("a draft says so on every page, twice", () => {
+  for (const text of siteOf([{ path: "blades.lore", model: readShipped("blades.lore").model }], { on: "2027-04-15", draft: true }, { script: "", style: "", sha256 }).values())
+    expect(text.split("Draft. This book has mistakes").length).toBe(3);
+});
+
+test("from “at the lake at dusk, water is muddy” to a bait and a reason in three taps", async () => {
+  const { page, trouble } = await open("reservoir.html");
+  await page.click("#row-clarity-muddy");
+  await page.click("#row-daylight-dusk");
+  await page.click(".bar");
+  const first = page.locator("#answer .pick").first();
+  await first.locator("h3").scrollIntoViewIfNeeded();
+  expect(await first.locator("h3").textContent()).toBe("Bait family");
+  expect(await first.locator(".front strong").textContent()).toContain("spinnerbait");
+  expect(await first.locator(".reasons li").count()).toBeGreaterThan(0);
+  // The bar takes to the answer, which stands at the top of the screen.
+  expect((await page.locator("#answer").boundingBox())!.y).toBeLessThan(100);
+  expect(trouble).toEqual([]);
+  await page.context().close();
+});
+
+test("what is tapped stands in the address, and the address brings it back", async () => {
+  const { page } = await open("blades.html");
+  await page.click("#row-clarity-muddy");
+  await page.click("#row-cover-grass");
+  await page.click("#row-cover-docks");
+  await page.fill("#exact-water-temp", "61");
+  await page.dispatchEvent("#exact-water-temp", "change");
+  expect(new URL(page.url()).hash).toBe("#clarity=muddy&cover=grass,docks&water-temp=61+%C2%B0F");
+  const said = await page.locator("#answer .picks").innerText();
+  const again = await open("blades.html", {}, new URL(page.url()).hash);
+  expect(await again.page.locator("#answer .picks").innerText()).toBe(said);
+  await page.click("#row-clarity-unknown");
+  expect(new URL(page.url()).hash).toBe("#cover=grass,docks&water-temp=61+%C2%B0F");
+  await page.click("#clear");
+  expect(new URL(page.url()).hash).toBe("");
+  await page.context().close();
+  await again.page.context().close();
+});
+
+test("the code holds the address of the answer", async () => {
+  const { page } = await open("blades.html", { deviceScaleFactor: 2 }, "#clarity=muddy&daylight=dusk");
+  await page.click("#share-code");
+  const shot = (await page.locator(".qr").screenshot()).toString("base64");
+  const { data, width, height } = await page.evaluate(async (image) => {
+    const bitmap = await createImageBitmap(new Blob([Uint8Array.from(atob(image), (letter) => letter.charCodeAt(0))], { type: "image/png" }));
+    const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
+    const context = canvas.getContext("2d")!;
+    context.drawImage(bitmap, 0, 0);
+    return { data: [...context.getImageData(0, 0, bitmap.width, bitmap.height).data], width: bitmap.width, height: bitmap.height };
+  }, shot);
+  expect(readCode(Uint8ClampedArray.from(data), width, height)?.data).toBe(page.url());
+  await page.context().close();
+});
+
+test("units switch, and a value that was told stays what it was", async () => {
+  const { page } = await open("reservoir.html", {}, "#water-temp=50+%C2%B0F");
+  await page.selectOption("#units", "metric");
+  expect(await page.inputValue("#exact-water-temp")).toBe("10");
+  expect(await page.locator("#row-water-temp-unknown").getAttribute("aria-pressed")).toBe("false");
+  await page.context().close();
+});
+
+test("a bad number says what would be accepted", async () => {
+  const { page } = await open("blades.html");
+  await page.fill("#exact-water-temp", "200");
+  await page.dispatchEvent("#exact-water-temp", "change");
+  expect(await page.locator(".condition .problem").innerText()).toContain("33 °F");
+  await page.context().close();
+});
+
+test("the day plan changes at dawn and dusk, and names why", async () => {
+  const { page, trouble } = await open("blades.html", {}, "#clarity=clear&cover=none&~view=plan&~date=2027-05-20&~lat=37.2&~lon=-79.9&~zone=-4");
+  const lights = await page.locator(".stretch .light").allInnerTexts();
+  expect(lights.map((text) => text.split(",")[0])).toEqual(["night", "dawn", "day", "dusk", "night"]);
+  expect(await page.locator(".stretch.dusk").innerText()).toContain("Low light wants thump");
+  expect(trouble).toEqual([]);
+  await page.context().close();
+});
+
+test("with the keyboard alone", async () => {
+  const { page } = await open("blades.html");
+  await page.focus("#row-clarity-stained");
+  await page.keyboard.press("Tab");
+  await page.keyboard.press("Tab");
+  await page.keyboard.press("Enter");
+  expect(new URL(page.url()).hash).toBe("#clarity=muddy");
+  expect(await page.evaluate(() => document.activeElement?.id)).toBe("row-clarity-muddy");
+  await page.context().close();
+});
+
+describe("for everybody", () => {
+  test.each<[string, BrowserContextOptions]>([["light", {}], ["dark", { colorScheme: "dark" }], ["at 320 px", { viewport: { width: 320, height: 640 } }]])("no violation of WCAG 2.2 AA: %s", { timeout: 120_000 }, async (_, options) => {
+    for (const view of ["counter", "plan", "picture", "table", "wall", "card"]) {
+      const { page, trouble } = await open("blades.html", options, `#clarity=muddy&~view=${view}&~date=2027-05-20&~lat=37.2&~lon=-79.9&~zone=-4`);
+      const found = await page.evaluate(`(() => { const module = undefined, exports = undefined, define = undefined; ${axe}; return window.axe.run({ runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }); })()`) as { readonly violations: readonly { readonly id: string; readonly nodes: readonly { readonly html: string }[] }[] };
+      expect(found.violations.map(({ id, nodes }) => `${view}: ${id} ${nodes[0]!.html}`)).toEqual([]);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
+      expect(trouble).toEqual([]);
+      await page.context().close();
+    }
+  });
+
+  test("the index leads to every book", async () => {
+    const { page, trouble } = await open("index.html");
+    expect(await page.locator(".shelf a").count()).toBe(shipped.length);
+    await page.locator(".shelf a").first().click();
+    await page.waitForSelector("#answer .pick");
+    expect(trouble).toEqual([]);
+    await page.context().close();
+  });
+});
