@@ -7,7 +7,7 @@
  * The choice follows the k-d tree's. Nearly every cut is "below an edge", and whether a formula stays open there is told by the lowest
  * and the highest position of each of its values; a value of many scattered positions is a cut of its own.
  */
-import { intersect, isEmpty, same, subtract, union, type Span } from "../model/span.js";
+import { intersect, isEmpty, same, spanKey, subtract, union, type Span } from "../model/span.js";
 import { FAILS, HOLDS, maskWithin, oneBit, type Formula, type Formulas, type Mask, type Quarters } from "./formula.js";
 
 export interface Cut {
@@ -62,7 +62,8 @@ export function bestCut(store: Formulas, ask: readonly Formula[], all: readonly 
     }
   let best: { readonly atom: Edges; readonly cut: number | Span } | undefined;
   let bestScore = Infinity;
-  for (const [variable, atoms] of asked) {
+  // In an order that is the same whatever else has been asked of the store before: among equals the first wins.
+  for (const [variable, atoms] of [...asked].sort(([a], [b]) => a - b)) {
     const list = mentions.get(variable)!;
     const silent = open - list.length;
     const consider = (atom: Edges, cut: number | Span, left: number, right: number): void => {
@@ -78,7 +79,7 @@ export function bestCut(store: Formulas, ask: readonly Formula[], all: readonly 
     const rising = [...edges].sort((a, b) => a - b);
     const [below, above] = [openBelow(list, rising), openAbove(list, rising)];
     rising.forEach((edge, i) => consider(some!, edge, below[i]!, above[i]!));
-    for (const atom of thinned([...atoms].filter(({ scattered }) => scattered.length > 0), most))
+    for (const atom of thinned([...atoms].filter(({ scattered }) => scattered.length > 0).sort(bySpans), most))
       for (const span of atom.scattered) consider(atom, span, openWithin(list, span), openWithin(list, subtract(domainOf(atom), span)));
   }
   const { atom, cut } = best!;
@@ -170,6 +171,11 @@ function swept(list: readonly Mention[], edges: readonly number[], joinsAt: (ato
     for (; next < events.length && events[next]!.at <= edge; next++) open += events[next]!.change;
     return open;
   });
+}
+
+function bySpans({ scattered: a }: Edges, { scattered: b }: Edges): number {
+  const [one, other] = [a.map(spanKey).join(), b.map(spanKey).join()];
+  return one < other ? -1 : one > other ? 1 : 0;
 }
 
 function openWithin(list: readonly Mention[], inside: Span): number {

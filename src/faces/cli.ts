@@ -103,6 +103,7 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .requiredOption("--to <folder>", publishHelp.to)
     .option("--draft", publishHelp.draft)
     .option("--address <url>", publishHelp.address)
+    .option("--since <edition>", publishHelp.since)
     .addOption(on()).addOption(steps()).addOption(config())
     .action(async (paths, given) => done(await (await import("./publish.js")).publish(paths, given)));
 

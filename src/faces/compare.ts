@@ -53,14 +53,14 @@ export async function compare(old: string, now: string, options: CompareOptions)
 }
 
 /** One side: books by what they are matched by. Of a single book that is nothing at all, so any two books match. */
-interface Shelf {
+export interface Shelf {
   readonly folder: boolean;
   readonly books: ReadonlyMap<string, string>;
   readonly read: Read;
   readonly shown: (path: string) => string;
 }
 
-async function shelfOf(word: string): Promise<Shelf> {
+export async function shelfOf(word: string): Promise<Shelf> {
   const then = atRevision(word);
   if (then) {
     const { revision, path } = then;
@@ -95,7 +95,7 @@ function remembered(read: (path: string) => Opened): Read {
 }
 
 /** Undefined if the side has no such book. A book that is not wholly understood would be compared as if it did not say the rest. */
-function bookOn({ books, read, shown }: Shelf, key: string, on: string): { readonly model: Model; readonly side: BookSide } | undefined {
+export function bookOn({ books, read, shown }: Shelf, key: string, on: string): { readonly model: Model; readonly side: BookSide } | undefined {
   const path = books.get(key);
   if (path === undefined) return undefined;
   const opened = read(path);

@@ -7,11 +7,14 @@ import { answers } from "../analysis/answers.js";
 import { notes, refusals } from "../messages/publish.js";
 import { resolve } from "../model/resolve.js";
 import { parse } from "../syntax/parse.js";
+import { compare } from "../table/compare.js";
 import { dataFiles } from "../publish/data-files.js";
+import { sinceLast } from "../publish/editions.js";
 import { recommends, siteOf } from "../publish/site.js";
 import { refusals as cliRefusals } from "../messages/cli.js";
 import type { BookOptions } from "./book.js";
 import { CannotRun, dayOf, note, openBook, stepsOf, type ExitCode } from "./command.js";
+import { bookOn, shelfOf, type Shelf } from "./compare.js";
 import { configOf } from "./config.js";
 import { findBooks, ownFile, problemOf, reader, saveText, tidyPath } from "./files.js";
 
@@ -19,9 +22,11 @@ export interface PublishOptions extends Omit<BookOptions, "stdinPath"> {
   readonly to: string;
   readonly draft?: boolean;
   readonly address?: string;
+  /** The last edition, as `compare` takes it. */
+  readonly since?: string;
 }
 
-export async function publish(paths: readonly string[], { to, draft = false, address, ...options }: PublishOptions): Promise<ExitCode> {
+export async function publish(paths: readonly string[], { to, draft = false, address, since, ...options }: PublishOptions): Promise<ExitCode> {
   const config = await configOf(options.config);
   const on = dayOf(options.on ?? config?.day);
   const steps = stepsOf(options.steps) ?? config?.steps;
@@ -41,8 +46,18 @@ export async function publish(paths: readonly string[], { to, draft = false, add
     return 1;
   }
   if (!checked.some(recommends)) throw new CannotRun(refusals.nothing);
-  const withData = checked.map((book) => ({ ...book, data: recommends(book) ? dataFiles(book.model, answers(book.model, { steps: steps ?? STEPS })) : [] }));
-  const files = siteOf(withData, { on, draft: bad.length > 0, ...(address !== undefined && { address }) }, { script: asset("page.js"), style: asset("page.css"), sha256 });
+  const last = since === undefined ? undefined : await shelfOf(since);
+  const withData = checked.map((book) => {
+    if (!recommends(book)) return book;
+    const before = last && bookOn(last, lastOf(last, book.path, checked.length), on);
+    return {
+      ...book,
+      data: dataFiles(book.model, answers(book.model, { steps: steps ?? STEPS })),
+      ...(before && { changes: sinceLast(compare(before.model, book.model, { steps })) }),
+    };
+  });
+  const pages = siteOf(withData, { on, draft: bad.length > 0, ...(address !== undefined && { address }) }, { script: built("dist/page/page.js"), style: built("dist/page/page.css"), sha256 });
+  const files = new Map([...pages, ...["lookup.js", "lookup.d.ts"].map((name) => [name, built(`dist/lookup/${name}`)] as const)]);
   try {
     for (const name of files.keys()) mkdirSync(dirname(join(to, name)), { recursive: true });
   } catch (error) {
@@ -56,9 +71,15 @@ export async function publish(paths: readonly string[], { to, draft = false, add
   return 0;
 }
 
-/** Script and style of the pages, made by `npm run build`. */
-function asset(name: string): string {
-  const opened = ownFile(`dist/page/${name}`);
+/** What the last edition calls a book: the name in its folder that the path ends with. A single book was the edition before of a single one. */
+function lastOf({ folder, books }: Shelf, path: string, count: number): string {
+  if (!folder) return count === 1 ? "" : path;
+  return [...books.keys()].filter((key) => path === key || path.endsWith(`/${key}`)).sort((a, b) => b.length - a.length)[0] ?? path;
+}
+
+/** Script and style of the pages and the module for others, made by `npm run build`. */
+function built(path: string): string {
+  const opened = ownFile(path);
   if ("problem" in opened) throw new CannotRun(refusals.noPage);
   return opened.text;
 }

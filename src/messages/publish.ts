@@ -9,6 +9,8 @@ export const say = {
   shelf: "All books",
   data: "The same as data, for other programs",
   indexTitle: (shop: string | undefined): string => (shop === undefined ? "What to tie on" : `What to tie on: ${shop}`),
+  since: (edition: string | undefined): string => `What changed since ${edition === undefined ? "the last edition" : `edition ${edition}`}`,
+  someShop: "a tackle shop",
   indexIntro: "Choose a book. Each one tells what to tie on for the water in front of you, and why.",
   loading: "Reading the book…",
   noScript: "This page works out its answers in your browser, and needs scripts to be switched on. Nothing is sent anywhere.",
@@ -95,5 +97,6 @@ export const help = {
   books: "books to publish, or folders of books",
   to: "folder to write to; made if it is not there",
   draft: "publish books with errors too, marked as a draft on every page",
+  since: "the last edition, as `compare` takes it: a book, a folder, or one in git such as HEAD:rules; the pages then say what changed",
   address: "where the site will stand, such as https://example.org/tackle; links and codes go there",
 };

@@ -84,12 +84,13 @@ function entryLines({ title, edition, published, changes, page: _ }: Edition, pa
     `    <published>${xml(published)}</published>`,
     `    <updated>${xml(published)}</updated>`,
     `    <summary>${xml(changes?.headline ?? say.firstEdition)}</summary>`,
-    ...(changes && changes.sections.length > 0 ? [`    <content type="html">${xml(html(changes))}</content>`] : []),
+    ...(changes && changes.sections.length > 0 ? [`    <content type="html">${xml(changesHtml(changes))}</content>`] : []),
     `  </entry>`,
   ];
 }
 
-function html({ headline, sections }: SinceLast): string {
+/** What changed, as HTML: a paragraph, then a heading and a list for each kind of change. */
+export function changesHtml({ headline, sections }: SinceLast): string {
   const item = ({ text, details }: ToldItem): string => `<li>${xml(text)}${details.length > 0 ? `<ul>${details.map((detail) => `<li>${xml(detail)}</li>`).join("")}</ul>` : ""}</li>`;
   return [`<p>${xml(headline)}</p>`, ...sections.map(({ heading, items }) => `<h2>${xml(heading)}</h2><ul>${items.map(item).join("")}</ul>`)].join("");
 }

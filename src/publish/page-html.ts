@@ -1,5 +1,6 @@
 /** The frame of every published page as HTML: one file, everything in it, nothing fetched. */
 import { say } from "../messages/publish.js";
+import { changesHtml, type SinceLast } from "./editions.js";
 import type { Facts } from "./facts.js";
 
 export interface Assets {
@@ -9,12 +10,13 @@ export interface Assets {
   readonly sha256: (text: string) => string;
 }
 
-export function bookPage(facts: Facts, packed: string, { script, style, sha256 }: Assets): string {
+export function bookPage(facts: Facts, packed: string, { script, style, sha256 }: Assets, changes?: SinceLast): string {
   const scripts = [script.trim()];
   return page(facts, facts.title, style.trim(), policy(scripts, style.trim(), sha256), `${masthead(facts, facts.title)}
 <nav class="tabs" id="tabs" aria-label="${text(say.views)}"></nav>
 <main id="views"><p>${text(say.loading)}</p><noscript><p>${text(say.noScript)}</p></noscript></main>
-${footer(facts, `<p id="unit-choice"></p><p><a href="index.html">${text(say.shelf)}</a></p>${dataLinks(facts.data ?? [])}`)}
+${changes ? `<details class="since"><summary>${text(say.since(changes.from))}</summary>${changesHtml(changes)}</details>
+` : ""}${footer(facts, `<p id="unit-choice"></p><p><a href="index.html">${text(say.shelf)}</a></p>${dataLinks(facts.data ?? [])}`)}
 <script type="application/json" id="facts">${JSON.stringify(facts).replaceAll("<", "\\u003c")}</script>
 <script type="application/json" id="book">${packed}</script>
 <script>${scripts[0]!}</script>`);

@@ -49,7 +49,7 @@ trust y first, then cover
 pattern "A" go with blade colorado when cover has no grass or y is yes
 pattern "B" go with blade willow when cover has docks
 `;
-    expect(found(text, "set-clash")).toEqual([["cover only docks or (y is yes and cover has all of grass, docks)", ["A", "B"]]]);
+    expect(found(text, "set-clash")).toEqual([["(y is yes and cover has docks) or (y is no and cover only docks)", ["A", "B"]]]);
     expect(found(`${text}say nothing on blade when cover has no grass because "Closed."`, "set-clash")).toEqual([["y is yes and cover has all of grass, docks", ["A", "B"]]]);
   });
 });

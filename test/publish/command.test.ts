@@ -25,6 +25,17 @@ test("writes a page per book and an index, the same twice", () => {
   expect(readFileSync(join(folder, "site2/good.html"), "utf8")).toBe(first);
 });
 
+test("says what changed since the last edition, in the page and in a feed", () => {
+  writeFileSync(join(folder, "last.lore"), 'book "Good"\n  edition "spring"\ncondition sky: bright, dark\npick blade: round, leaf\nfall back on blade round\n');
+  expect(run("good.lore", "--to", "since", "--since", "last.lore", "--address", "https://shop.example/lore/").status).toBe(0);
+  expect(readFileSync(join(folder, "since/good.html"), "utf8")).toContain("<summary>What changed since edition spring</summary><p>");
+  const feed = readFileSync(join(folder, "since/editions.atom"), "utf8");
+  expect(feed).toContain('<link rel="alternate" type="text/html" href="https://shop.example/lore/good.html"/>');
+  expect(feed).toContain("<content type=\"html\">");
+  expect(readdirSync(join(folder, "since"))).toEqual(expect.arrayContaining(["lookup.js", "lookup.d.ts"]));
+  expect(run("good.lore", "--to", "since", "--since", "nowhere.lore").status).toBe(2);
+});
+
 test("a book with errors is refused by name, and nothing is written", () => {
   const { status, stderr } = run("good.lore", "bad.lore", "--to", "refused");
   expect(status).toBe(1);
