@@ -8,7 +8,7 @@
  * Free-order splitting stays small on sparse rules of thumb where one fixed-order diagram does not; the choice of cut follows the
  * k-d tree's: the fewest open formulas on both sides together, evenly shared.
  */
-import type { Span } from "../model/span.js";
+import { isEmpty, type Span } from "../model/span.js";
 import type { Budget } from "./budget.js";
 import type { Box, Forest, Node } from "./diagram.js";
 import { bestCut } from "./cut.js";
@@ -71,22 +71,25 @@ export function decide<L>(store: Formulas, question: Question<L>, forest: Forest
   return solve(question.formulas.map((_, i) => i));
 }
 
-/** Some leaf that is wanted, and the box in which it was found; undefined if there is none. Splits no further than needed. */
-export function findBox<L>(store: Formulas, question: Question<L>, wanted: (leaf: L, box: Box) => boolean, budget: Budget): { readonly leaf: L; readonly box: Box } | undefined {
-  const board = boardOf(store, question.formulas);
-  const solve = (live: readonly number[], box: Box): { readonly leaf: L; readonly box: Box } | undefined => {
-    const settled = question.settle({ live, mask: board.mask });
-    if ("leaf" in settled) return wanted(settled.leaf, box) ? { leaf: settled.leaf, box } : undefined;
-    budget.spend();
-    const cut = bestCut(store, board.formulas(settled.ask), board.formulas(settled.keep));
-    for (const inside of [cut.inside, cut.outside]) {
-      const found = board.inside(live, settled.keep, cut.variable, inside, () => solve(settled.keep, new Map(box).set(cut.variable, inside)));
-      if (found) return found;
-    }
-    return undefined;
-  };
+/** Some leaf that is wanted, and the box inside `place` in which it was found; undefined if there is none. Splits no further than needed. */
+export function findBox<L>(store: Formulas, question: Question<L>, wanted: (leaf: L, box: Box) => boolean, budget: Budget, place: Box = new Map()): { readonly leaf: L; readonly box: Box } | undefined {
+  if ([...place.values()].some(isEmpty)) return undefined;
   // Nothing is remembered from box to box, so nothing of what came up need be kept.
-  return store.passing(() => solve(question.formulas.map((_, i) => i), new Map()));
+  return store.passing(() => {
+    const board = boardOf(store, question.formulas.map((formula) => store.narrow(formula, place)));
+    const solve = (live: readonly number[], box: Box): { readonly leaf: L; readonly box: Box } | undefined => {
+      const settled = question.settle({ live, mask: board.mask });
+      if ("leaf" in settled) return wanted(settled.leaf, box) ? { leaf: settled.leaf, box } : undefined;
+      budget.spend();
+      const cut = bestCut(store, board.formulas(settled.ask), board.formulas(settled.keep));
+      for (const inside of [cut.inside, cut.outside]) {
+        const found = board.inside(live, settled.keep, cut.variable, inside, () => solve(settled.keep, new Map(box).set(cut.variable, inside)));
+        if (found) return found;
+      }
+      return undefined;
+    };
+    return solve(question.formulas.map((_, i) => i), place);
+  });
 }
 
 /** The formulas as they stand in the box where the work is: changed on the way in, put back on the way out. */

@@ -15,7 +15,7 @@
  */
 import type { Test } from "../model/model.js";
 import type { Edges, Mention } from "./cut.js";
-import { complement, disjoint, holds, intersect, isEmpty, spanKey, union, within, type Span } from "../model/span.js";
+import { complement, disjoint, holds, intersect, isEmpty, same, spanKey, union, within, type Span } from "../model/span.js";
 
 export const HOLDS = 1;
 export const FAILS = 2;
@@ -42,6 +42,8 @@ export interface Formulas {
   not(formula: Formula): Formula;
   /** What is left of the formula where the variable lies in `inside`. */
   restrict(formula: Formula, variable: number, inside: Span): Formula;
+  /** The same for several variables at once. */
+  narrow(formula: Formula, box: ReadonlyMap<number, Span>): Formula;
   /** The values it may still have; exact once it is one bit, otherwise possibly too wide, never too narrow. */
   mask(formula: Formula): Mask;
   /** Variables still mentioned, rising. */
@@ -171,14 +173,20 @@ export function formulas(sizes: (variable: number) => number): Formulas {
   const restrict = (formula: Formula, variable: number, inside: Span): Formula => {
     const shape = shapes[formula]!;
     if (!shape.support.includes(variable)) return formula;
-    if (shape.kind === "atom") return restrictAtom(formula, shape, inside);
-    const kind = shape.kind as "and" | "or";
+    return shape.kind === "atom" ? restrictAtom(formula, shape, inside) : restrictParts(shape, (part) => restrict(part, variable, inside));
+  };
+  const narrow = (formula: Formula, box: ReadonlyMap<number, Span>): Formula => {
+    const shape = shapes[formula]!;
+    if (!shape.support.some((variable) => box.has(variable))) return formula;
+    return shape.kind === "atom" ? restrictAtom(formula, shape, box.get(shape.variable)!) : restrictParts(shape, (part) => narrow(part, box));
+  };
+  const restrictParts = ({ kind, parts }: Shape, change: (part: Formula) => Formula): Formula => {
     const absorbing = kind === "and" ? FAILS : HOLDS;
     const neutral = kind === "and" ? HOLDS : FAILS;
     const left: Formula[] = [];
     let plain = true;
-    for (const part of shape.parts) {
-      const next = restrict(part, variable, inside);
+    for (const part of parts) {
+      const next = change(part);
       const { mask, kind: nextKind } = shapes[next]!;
       if (mask === absorbing) return constant(absorbing);
       if (mask === neutral) continue;
@@ -186,12 +194,12 @@ export function formulas(sizes: (variable: number) => number): Formulas {
       if (next !== part && nextKind !== shapes[part]!.kind) plain = false;
       left.push(next);
     }
-    return plain && left.length > 1 ? made(kind, left.sort((a, b) => a - b)) : join(kind, left);
+    return plain && left.length > 1 ? made(kind as "and" | "or", left.sort((a, b) => a - b)) : join(kind as "and" | "or", left);
   };
   const restrictAtom = (formula: Formula, shape: Shape, inside: Span): Formula => {
     for (let i = 0; i < 4; i++) if (within(inside, shape.quarters[i]!)) return constant(1 << i);
     const quarters = shape.quarters.map((span) => intersect(span, inside)) as unknown as Quarters;
-    return quarters.every((span, i) => span.length === shape.quarters[i]!.length && span.every((bound, k) => bound === shape.quarters[i]![k])) ? formula : atom(shape.variable, quarters);
+    return quarters.every((span, i) => same(span, shape.quarters[i]!)) ? formula : atom(shape.variable, quarters);
   };
   const valueAt = (formula: Formula, position: (variable: number) => number): Mask => {
     const shape = shapes[formula]!;
@@ -237,6 +245,7 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     and: (parts) => join("and", parts),
     not,
     restrict,
+    narrow,
     mask: (formula) => shapes[formula]!.mask,
     support: (formula) => shapes[formula]!.support,
     quarters: (formula) => shapes[formula]!.quarters,

@@ -13,6 +13,7 @@
 import type { Model, Pattern, Pick, Places, Subject, Test } from "../model/model.js";
 import { complement, within as spanWithin, type Span } from "../model/span.js";
 import type { Budget } from "./budget.js";
+import { boxInBox, plainBox } from "./plain.js";
 import { findBox, whether } from "./decide.js";
 import { formulas, oneBit, type Formula, type Formulas, type Quarters } from "./formula.js";
 
@@ -192,6 +193,9 @@ export function whens(model: Model, budget: Budget): Whens {
   const dependence = cached<boolean>();
   return {
     narrower: (a, b) => {
+      const [one, other] = [plainBox(a), plainBox(b)];
+      // Box in box. Exact where no set asks for at least one member.
+      if (typeof one !== "string" && typeof other !== "string" && domain.length === 0) return boxInBox(model, one, other) && !boxInBox(model, other, one);
       const [first, second] = [compile(a), compile(b)];
       return first !== second && implies(first, second) && !implies(second, first);
     },

@@ -28,7 +28,7 @@ import type { Askable } from "../answers.js";
 import { decide, type Question } from "../decide.js";
 import { leaves } from "../diagram.js";
 import { HOLDS, oneBit } from "../formula.js";
-import { meet, meeting, subset } from "../neighbours.js";
+import { meeting, subset } from "../neighbours.js";
 import { constantsOf, pickFormulas, pickQuestion, shareNothing } from "../pick-question.js";
 import { boxRegion, flagged, isAllPossible } from "../region.js";
 import type { PickRules, Rule } from "../rules.js";
@@ -80,17 +80,18 @@ function clashesOf({ cause, standing, ...leaf }: Verdict): readonly Clash[] {
 const MOST_PAIRS = 10_000;
 
 /** Pairs of go withs that meet, share no option, and are not settled between the two of them; `more`: not all of them. */
-function disagreeingPairs({ rules, hull }: Askable): { readonly pairs: readonly Clash[]; readonly more: boolean } {
-  const goes = rules.rules.filter((rule) => rule.goes);
+function disagreeingPairs({ rules, hull, index }: Askable): { readonly pairs: readonly Clash[]; readonly more: boolean } {
   const pairs: Clash[] = [];
-  for (const [i, a] of goes.entries())
-    for (const b of goes.slice(i + 1)) {
-      if (!shareNothing(a, b) || !meet(hull(a), hull(b))) continue;
-      if (a.beats.includes(b.at) || b.beats.includes(a.at)) continue;
+  for (const a of rules.rules) {
+    if (!a.goes) continue;
+    for (const at of index().meeting(hull(a))) {
+      const b = rules.rules[at]!;
+      if (at <= a.at || !b.goes || !shareNothing(a, b) || a.beats.includes(at) || b.beats.includes(a.at)) continue;
       if (rules.byTrust(a, b) !== 0 || drops(rules, a, b) || drops(rules, b, a)) continue;
       if (pairs.length === MOST_PAIRS) return { pairs, more: true };
-      pairs.push({ kind: "disagree", rules: [a.at, b.at] });
+      pairs.push({ kind: "disagree", rules: [a.at, at] });
     }
+  }
   return { pairs, more: false };
 }
 

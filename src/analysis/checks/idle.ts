@@ -36,7 +36,7 @@ import { within, type Budget } from "../budget.js";
 import { decide, findBox, whether, type Question } from "../decide.js";
 import { forest, leaves } from "../diagram.js";
 import { HOLDS, type Formula } from "../formula.js";
-import { subset } from "../neighbours.js";
+import { hullOf, subset } from "../neighbours.js";
 import { constantsOf, pickFormulas, pickQuestion } from "../pick-question.js";
 import { speaksOn, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Yield } from "../verdict.js";
@@ -45,25 +45,26 @@ import { differs } from "./variants.js";
 
 export function* idle(context: Context): ReturnType<Check> {
   const { model } = context;
-  const court: Court = { context, left: TOTAL * context.limits.steps, open: [] };
+  const court: Court = { context, roles: rolesIn(context), left: TOTAL * context.limits.steps, open: [] };
   const idlePatterns = new Set<Pattern>();
   const busy = new Set<Pattern>();
   // Where a pick that is asked waits for a broken pattern to be mended, nobody can say yet what does nothing.
   const unsettled = unsettledPicks(context);
-  const told = model.patterns.filter((pattern) => !touched(context, pattern).some(({ rules }) => rules.pick.tests.some((tested) => unsettled.has(tested))) && spokenOf(model, pattern).every(({ index }) => context.answers.askable[index]));
+  const told = model.patterns.filter((pattern) => rolesOf(court, pattern).every(({ askable: { rules } }) => !rules.pick.tests.some((tested) => unsettled.has(tested))) && spokenOf(model, pattern).every(({ index }) => context.answers.askable[index]));
   for (const pattern of told) {
     yield;
-    const does = judge(court, pattern, "does nothing", say.questions.doesNothing(pattern.title), (spend) => touched(context, pattern).some((diagrams) =>
-      differs(context.answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: "out", alsoWhereBothHold: false }, spend)));
+    const does = judge(court, pattern, "does nothing", say.questions.doesNothing(pattern.title), (spend) => rolesOf(court, pattern).some(({ askable, rule }) =>
+      differs(context.answers, askable, { rule, when: "out", alsoWhereBothHold: false }, spend)));
     if (does === false) idlePatterns.add(pattern);
     if (does === true) busy.add(pattern);
   }
+  const keys = twinKeys(context);
   let twins: ReadonlyMap<string, readonly Pattern[]> | undefined;
   for (const pattern of idlePatterns) {
-    twins ??= grouped(told, (other) => twinKey(context, other));
-    const twin = twins.get(twinKey(context, pattern))!.find((other) => other !== pattern);
+    twins ??= grouped(told, keys);
+    const twin = twins.get(keys(pattern))!.find((other) => other !== pattern);
     if (twin && twin.index > pattern.index) continue;
-    yield finding("does-nothing", pattern.namePlace, say.doesNothing(pattern.title, twin ? say.whyTwin(twin.title) : whyIdle(context, pattern)), {
+    yield finding("does-nothing", pattern.namePlace, say.doesNothing(pattern.title, twin ? say.whyTwin(twin.title) : whyIdle(court, pattern)), {
       severity: severityIn(model, pattern, "does-nothing"), patterns: [pattern.title],
       related: twin ? [{ ...twin.namePlace, message: say.relatedPattern(twin.title) }] : [],
       fixes: namedByOthers(model, pattern) ? [] : [{ title: say.fixRemove(pattern.title), edits: [{ ...wholeLines(model, pattern), text: "" }] }],
@@ -76,8 +77,30 @@ export function* idle(context: Context): ReturnType<Check> {
 /** All the questions of this check, and the steps left for them together. */
 interface Court {
   readonly context: Context;
+  readonly roles: ReadonlyMap<Pattern, readonly Role[]>;
   left: number;
   readonly open: { readonly pattern: Pattern; readonly what: string }[];
+}
+
+/** What a pattern is to a pick it speaks on, as far as the pick can be asked about. */
+interface Role {
+  readonly askable: Askable;
+  readonly rule: Rule;
+}
+
+function rolesIn(context: Context): ReadonlyMap<Pattern, readonly Role[]> {
+  const roles = new Map<Pattern, Role[]>();
+  for (const askable of askablePicks(context))
+    for (const rule of askable.rules.rules) {
+      const before = roles.get(rule.pattern);
+      if (before) before.push({ askable, rule });
+      else roles.set(rule.pattern, [{ askable, rule }]);
+    }
+  return roles;
+}
+
+function rolesOf({ roles }: Court, pattern: Pattern): readonly Role[] {
+  return roles.get(pattern) ?? [];
 }
 
 /** One question may take this part of the steps of a pick; all together, that part. */
@@ -87,7 +110,7 @@ const TOTAL = 1 / 2;
 /** The answer of a question within its budget; undefined, and noted, where it ran out or others have used up all there was. */
 function judge(court: Court, pattern: Pattern, key: string, what: string, ask: (spend: Budget) => boolean): boolean | undefined {
   const { context, open } = court;
-  const judged = court.left > 0 ? recalledOf(context, pattern, key, (): Judged => {
+  const judged = court.left > 0 ? recalledOf(court, pattern, key, (): Judged => {
     let spent = 0;
     const mine = fresh(context, PART);
     const answer = within(() => ask({ spend(steps = 1) { spent += steps; mine.spend(steps); } }));
@@ -104,9 +127,9 @@ interface Judged {
 }
 
 /** Recalled if no pick that the pattern speaks on has changed. */
-function recalledOf<T>(context: Context, pattern: Pattern, key: string, work: () => T): T {
-  const rules = touched(context, pattern).map(({ rules }) => rules);
-  return recalled(context, rules.map(({ pick }) => pick.index), `${key} ${rules.map((its) => ruleOf(its, pattern).at).join(" ")}`, work);
+function recalledOf<T>(court: Court, pattern: Pattern, key: string, work: () => T): T {
+  const roles = rolesOf(court, pattern);
+  return recalled(court.context, roles.map(({ askable }) => askable.rules.pick.index), `${key} ${roles.map(({ rule }) => rule.at).join(" ")}`, work);
 }
 
 /** Questions beyond this many are told in one sentence. */
@@ -127,15 +150,6 @@ function spokenOf(model: Model, pattern: Pattern) {
   return model.picks.filter((pick) => speaksOn(pattern, pick.index));
 }
 
-/** The picks the pattern speaks on, as far as they are decided. */
-function touched(context: Context, pattern: Pattern): readonly Askable[] {
-  return askablePicks(context).filter(({ rules }) => speaksOn(pattern, rules.pick.index));
-}
-
-function ruleOf(rules: PickRules, pattern: Pattern): Rule {
-  return rules.rules.find((rule) => rule.pattern.index === pattern.index)!;
-}
-
 function namedByOthers(model: Model, pattern: Pattern): boolean {
   return model.patterns.some((other) => other.beats.some((beaten) => beaten.pattern === pattern.index));
 }
@@ -149,9 +163,11 @@ function wholeLines(model: Model, pattern: Pattern) {
 }
 
 /** Twins, which say the same under the same `when`, have the same key. */
-function twinKey({ answers, model }: Context, { index, book, when, goes, leans, nevers, moves, beats }: Pattern): string {
-  const beatenBy = model.patterns.flatMap((other) => (other.beats.some((beaten) => beaten.pattern === index) ? [other.index] : []));
-  return JSON.stringify([answers.compile(when), book, goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves, beats.map(({ pattern }) => pattern).sort(), beatenBy]);
+function twinKeys({ answers, model }: Context): (pattern: Pattern) => string {
+  const beatenBy = new Map<number, number[]>();
+  for (const { index, beats } of model.patterns) for (const { pattern } of beats) beatenBy.set(pattern, [...(beatenBy.get(pattern) ?? []), index]);
+  return ({ index, book, when, goes, leans, nevers, moves, beats }) =>
+    JSON.stringify([answers.compile(when), book, goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves, beats.map(({ pattern }) => pattern).sort(), beatenBy.get(index)]);
 }
 
 function grouped<T>(list: readonly T[], keyOf: (item: T) => string): ReadonlyMap<string, readonly T[]> {
@@ -166,11 +182,12 @@ function grouped<T>(list: readonly T[], keyOf: (item: T) => string): ReadonlyMap
 }
 
 /** Why a pattern does nothing: it can never hold, it always yields, or what stands beside it already says so. */
-function whyIdle(context: Context, pattern: Pattern): string {
-  return recalledOf(context, pattern, "why idle", () => whyIdleAnew(context, pattern));
+function whyIdle(court: Court, pattern: Pattern): string {
+  return recalledOf(court, pattern, "why idle", () => whyIdleAnew(court, pattern));
 }
 
-function whyIdleAnew(context: Context, pattern: Pattern): string {
+function whyIdleAnew(court: Court, pattern: Pattern): string {
+  const { context } = court;
   const { answers, model } = context;
   const reason = within(() => {
     const spend = fresh(context);
@@ -178,9 +195,9 @@ function whyIdleAnew(context: Context, pattern: Pattern): string {
     const yieldsTo = new Set<string>();
     const beside = new Set<string>();
     let always = true;
-    for (const askable of touched(context, pattern)) {
-      const rules = nearTo(askable, ruleOf(askable.rules, pattern));
-      const rule = ruleOf(rules, pattern);
+    for (const role of rolesOf(court, pattern)) {
+      const rules = nearTo(role.askable, role.rule);
+      const rule = rules.rules.find((one) => one.pattern === pattern)!;
       const at = pickFormulas(rules, answers.compile);
       const base = pickQuestion<string>(model, rules, at, {
         watched: new Set([rule.at]),
@@ -226,7 +243,8 @@ function nearTo({ rules, hull, index }: Askable, rule: Rule): PickRules {
 
 /** Whether a formula holds at any possible point. */
 function holdsSomewhere({ answers }: Context, formula: Formula, spend: Budget): boolean {
-  return findBox(answers.store, whether(formula), (holds, box) => holds === 1 && findPossible(answers, box, spend) !== undefined, spend) !== undefined;
+  const place = hullOf(answers.store, formula);
+  return place !== "nowhere" && findBox(answers.store, whether(formula), (holds, box) => holds === 1 && findPossible(answers, box, spend) !== undefined, spend, place) !== undefined;
 }
 
 function* idleParts(court: Court, pattern: Pattern): Generator<Finding | undefined, void> {
@@ -240,8 +258,7 @@ function* idleParts(court: Court, pattern: Pattern): Generator<Finding | undefin
     const text = model.books[pattern.book]!.text.slice(part.range.start, part.range.end);
     const what = say.questions.changesNothing(text, pattern.title);
     const changes = judge(court, pattern, key, what, (spend) =>
-      touched(context, pattern).some((diagrams) => [false, true].some((alsoWhereBothHold) =>
-        differs(answers, diagrams, { rule: ruleOf(diagrams.rules, pattern), when: rest, alsoWhereBothHold }, spend))));
+      rolesOf(court, pattern).some(({ askable, rule }) => [false, true].some((alsoWhereBothHold) => differs(answers, askable, { rule, when: rest, alsoWhereBothHold }, spend))));
     if (changes !== false) continue;
     // Whether the rest of the `when` says it already, or others answer just so wherever the part makes a difference.
     const [own, other] = [answers.compile(pattern.when), answers.compile(rest)];

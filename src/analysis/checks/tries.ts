@@ -7,27 +7,30 @@ import { count, intersect, isEmpty, subtract, type Span } from "../../model/span
 import { findPossible, pointIn, type Answers, type Askable, type PickDiagrams } from "../answers.js";
 import { budget, within } from "../budget.js";
 import { isFork, narrowed, spanIn, type Box, type Node } from "../diagram.js";
-import { nth } from "../neighbours.js";
+import { nth } from "../hull-index.js";
 import type { Point } from "../outcome.js";
 import type { Rule } from "../rules.js";
 import type { Verdict } from "../verdict.js";
 
-/** Points far apart: the first of them before all others, since they cost least. */
-const SPREAD = 6;
+/** Those that cost least come first; `more` are looked at where the first have shown nothing. */
+export type Tries = "first" | "more";
+
+/** Points far apart, as many at first and in all. */
 const FIRST = 2;
+const SPREAD = 6;
 /** Orders of variables in which a lonely point is looked for. */
 const LONELY = 3;
 
-export function* pointsToTry(answers: Answers, { index }: Askable, box: Box): Generator<Point> {
+export function* pointsToTry(answers: Answers, { index }: Askable, box: Box, which: Tries): Generator<Point> {
   const { axes } = answers.model;
   const spans = axes.map((axis): readonly [number, Span] => [axis.index, box.get(axis.index) ?? [0, axis.size - 1]]);
-  for (let attempt = 0; attempt < FIRST; attempt++) yield spread(spans, attempt);
-  for (let attempt = 0; attempt < LONELY; attempt++) {
-    const start = Math.floor((attempt * spans.length) / LONELY);
-    const point = index().lonely([...spans.slice(start), ...spans.slice(0, start)]);
-    yield axes.map((axis) => point.get(axis.index)!);
-  }
-  for (let attempt = FIRST; attempt < SPREAD; attempt++) yield spread(spans, attempt);
+  if (which === "more")
+    for (let attempt = 0; attempt < LONELY; attempt++) {
+      const start = Math.floor((attempt * spans.length) / LONELY);
+      const point = index().lonely([...spans.slice(start), ...spans.slice(0, start)]);
+      yield axes.map((axis) => point.get(axis.index)!);
+    }
+  for (let attempt = which === "first" ? 0 : FIRST; attempt < (which === "first" ? FIRST : SPREAD); attempt++) yield spread(spans, attempt);
 }
 
 /** A point whose positions are far apart from those of other attempts. */

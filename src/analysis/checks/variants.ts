@@ -8,7 +8,7 @@
  * Taking a pattern out is the variant whose `when` never holds.
  */
 import type { Model, Test } from "../../model/model.js";
-import { intersect, same, subtract, within as spanWithin, type Span } from "../../model/span.js";
+import { same, subtract, within as spanWithin } from "../../model/span.js";
 import type { Answers, Askable } from "../answers.js";
 import { findPossible, outcomeKey } from "../answers.js";
 import { budget, within, type Budget } from "../budget.js";
@@ -17,11 +17,12 @@ import { lookup, type Box } from "../diagram.js";
 import { FAILS, oneBit, type Formula, type Mask } from "../formula.js";
 import type { Point } from "../outcome.js";
 import { hullOf, hullOfEither, subset, type Hull } from "../neighbours.js";
+import { limitOf, plainBox } from "../plain.js";
 import { pickFormulas, pickQuestion } from "../pick-question.js";
 import { prepared, situationAt, valueAt } from "../point.js";
 import { withWhen, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Situation } from "../verdict.js";
-import { pointsToTry, standingPoint } from "./tries.js";
+import { pointsToTry, standingPoint, type Tries } from "./tries.js";
 
 export interface Variant {
   readonly rule: Rule;
@@ -34,26 +35,27 @@ export interface Variant {
 /** Whether the two answers differ at some possible point. */
 export function differs(answers: Answers, askable: Askable, variant: Variant, spend: Budget): boolean {
   const { rules, hull, index } = askable;
+  const { alsoWhereBothHold } = variant;
   const change = changeOf(answers, variant);
-  if (!variant.alsoWhereBothHold) {
-    if (change.hull === "nowhere") return false;
-    if (differsAtOnce(answers, askable, variant, change)) return true;
-  }
+  const place = alsoWhereBothHold ? hull(variant.rule) : change.hull;
+  if (place === "nowhere") return false;
+  if (!alsoWhereBothHold && differsAtOnce(answers, askable, variant, change, "first")) return true;
   // Only rules that can meet the pattern, as it stands or as changed, have a say.
-  const near = withItself(index().meeting(variant.alsoWhereBothHold ? hull(variant.rule) : change.hull), variant.rule);
+  const near = withItself(index().meeting(place), variant.rule);
+  // A point where few others speak is worth looking for only where many may.
+  if (!alsoWhereBothHold && near.length > FEW && differsAtOnce(answers, askable, variant, change, "more")) return true;
   const few = subset(rules, near.map((at) => rules.rules[at]!));
   const rule = few.rules[near.indexOf(variant.rule.at)]!;
   const changed = variant.when === "out" ? few : withWhen(few, rule.at, variant.when, prepared(answers.model).whens);
-  if (variant.alsoWhereBothHold && !relationsDiffer(few, changed, rule)) return false;
-  return findBox(answers.store, differenceQuestion(answers, few, changed, rule, formulaOf(answers, variant), variant.alsoWhereBothHold), (differs, box) => differs && findPossible(answers, box, spend) !== undefined, spend) !== undefined;
+  if (alsoWhereBothHold && !relationsDiffer(few, changed, rule)) return false;
+  const question = differenceQuestion(answers, few, changed, rule, change.when(), alsoWhereBothHold);
+  return findBox(answers.store, question, (differs, box) => differs && findPossible(answers, box, spend) !== undefined, spend, place) !== undefined;
 }
+
+const FEW = 8;
 
 function withItself(places: readonly number[], rule: Rule): readonly number[] {
   return [...new Set([...places, rule.at])].sort((a, b) => a - b);
-}
-
-function formulaOf({ store, compile }: Answers, { when }: Variant): Formula {
-  return when === "out" ? store.never : compile(when);
 }
 
 /** Where just one of the two `when`s holds. */
@@ -61,66 +63,55 @@ interface Change {
   readonly hull: Hull | "nowhere";
   /** Some box of it. */
   box(): Box | undefined;
+  /** The changed `when`, as it is there and wherever both hold. */
+  when(): Formula;
 }
 
 /** Steps for finding a box where just one of the two holds. */
 const TRY_STEPS = 2000;
 
-function changeOf(answers: Answers, variant: Variant): Change {
-  const { store } = answers;
-  const plain = plainChange(answers.model, variant);
-  if (plain) return { hull: plain, box: () => (plain === "nowhere" ? undefined : plain) };
-  const [own, when] = [answers.compile(variant.rule.pattern.when), formulaOf(answers, variant)];
+function changeOf(answers: Answers, { rule, when }: Variant): Change {
+  const { store, compile } = answers;
+  const plain = plainChange(answers.model, rule.pattern.when, when);
+  if (plain !== "mixed") return { hull: plain, box: () => (plain === "nowhere" ? undefined : plain), when: () => (when === "out" ? store.never : store.always) };
+  const formulas = [compile(rule.pattern.when), when === "out" ? store.never : compile(when)] as const;
+  const [own, other] = formulas;
   return {
-    hull: hullOfEither(hullOf(store, store.and([own, store.not(when)])), hullOf(store, store.and([when, store.not(own)]))),
+    hull: hullOfEither(hullOf(store, store.and([own, store.not(other)])), hullOf(store, store.and([other, store.not(own)]))),
     box: () => within(() => findBox<boolean>(store, {
-      formulas: [own, when],
+      formulas,
       settle({ mask }) {
         const open = [0, 1].filter((index) => !oneBit(mask(index)));
         return open.length === 0 ? { leaf: mask(0) !== mask(1) } : { keep: [0, 1], ask: open, signature: "" };
       },
     }, (differ) => differ, budget(TRY_STEPS)))?.box,
+    when: () => other,
   };
 }
 
-/** The one box where just one of two plain `when`s holds, if it is one box: most patterns limit a few conditions, each to a stretch. */
-function plainChange({ axes }: Model, { rule, when }: Variant): Hull | "nowhere" | undefined {
-  const own = plainBox(rule.pattern.when);
-  if (!own || own === "nowhere" || when === "out") return own;
-  const wide = plainBox(when);
-  if (!wide || wide === "nowhere") return undefined;
-  const limit = (box: Hull, axis: number): Span => box.get(axis) ?? [0, axes[axis]!.size - 1];
-  const other = [...new Set([...own.keys(), ...wide.keys()])].filter((axis) => !same(limit(own, axis), limit(wide, axis)));
-  if (other.length === 0) return "nowhere";
-  const [axis] = other as [number];
-  if (other.length > 1 || !spanWithin(limit(own, axis), limit(wide, axis))) return undefined;
-  return new Map(wide).set(axis, subtract(limit(wide, axis), limit(own, axis)));
-}
-
-/** Of a test that is a plain conjunction of limits: these. */
-function plainBox(test: Test | undefined): Hull | "nowhere" | undefined {
-  if (!test || test.kind === "always") return new Map();
-  if (test.kind === "axis") return test.span.length === 0 ? "nowhere" : new Map([[test.axis, test.span]]);
-  if (test.kind !== "and") return undefined;
-  const box = new Map<number, Span>();
-  for (const part of test.parts) {
-    const limits = plainBox(part);
-    if (!limits || limits === "nowhere") return limits;
-    for (const [axis, span] of limits) box.set(axis, box.has(axis) ? intersect(box.get(axis)!, span) : span);
-  }
-  return [...box.values()].some((span) => span.length === 0) ? "nowhere" : box;
+/** The one box where just one of two plain `when`s holds, if it is one box and the other one wider, or never; "mixed" otherwise. */
+function plainChange(model: Model, before: Test | undefined, after: Variant["when"]): Hull | "nowhere" | "mixed" {
+  const own = plainBox(before);
+  if (typeof own === "string" || after === "out") return own;
+  const wide = plainBox(after);
+  if (typeof wide === "string") return "mixed";
+  const others = [...new Set([...own.keys(), ...wide.keys()])].filter((axis) => !same(limitOf(model, own, axis), limitOf(model, wide, axis)));
+  if (others.length === 0) return "nowhere";
+  const [axis] = others as [number];
+  const [narrow, outer] = [limitOf(model, own, axis), limitOf(model, wide, axis)];
+  return others.length > 1 || !spanWithin(narrow, outer) ? "mixed" : new Map(wide).set(axis, subtract(outer, narrow));
 }
 
 /**
  * Most patterns and parts do something, and nearly any point where only one of the two `when`s holds shows it: a few such points are
  * looked at first. One that shows a difference proves it; finding none proves nothing.
  */
-function differsAtOnce(answers: Answers, askable: Askable, variant: Variant, change: Change): boolean {
+function differsAtOnce(answers: Answers, askable: Askable, variant: Variant, change: Change, which: Tries): boolean {
   const tried = (point: Point | undefined): boolean => point !== undefined && differsAt(answers, askable, variant, point);
-  if (variant.when === "out" && tried(standingPoint(answers, askable, variant.rule))) return true;
+  if (variant.when === "out" && which === "first" && tried(standingPoint(answers, askable, variant.rule))) return true;
   const box = change.box();
   if (!box) return false;
-  for (const point of pointsToTry(answers, askable, box)) if (tried(point)) return true;
+  for (const point of pointsToTry(answers, askable, box, which)) if (tried(point)) return true;
   return false;
 }
 
@@ -162,7 +153,12 @@ function differenceQuestion(answers: Answers, rules: PickRules, changed: PickRul
     if (whens.length > 0) whens[rule.at] = mine;
     return outcomeKey(answerOf(model, rules, situation)) !== outcomeKey(answerOf(model, changed, { ...situation, whens }));
   };
-  const questions = new Map([1, 2, 4, 8].map((value) => [value, pickQuestion<boolean>(model, rules, at, { watched: new Set([rule.at]), leafOf: leafOf(value) })]));
+  const questions = new Map<Mask, Question<boolean>>();
+  const questionOf = (mine: Mask): Question<boolean> => {
+    let question = questions.get(mine);
+    if (!question) questions.set(mine, (question = pickQuestion<boolean>(model, rules, at, { watched: new Set([rule.at]), leafOf: leafOf(mine) })));
+    return question;
+  };
   return {
     formulas: [...at.formulas, when],
     settle(state) {
@@ -170,7 +166,7 @@ function differenceQuestion(answers: Answers, rules: PickRules, changed: PickRul
       const open = [own, other].filter((index) => !oneBit(mask(index)));
       if (open.length > 0) return { keep: live, ask: open, signature: "" };
       if (mask(own) === mask(other) && (mask(own) === FAILS || !alsoWhereBothHold)) return { leaf: false };
-      const settled = questions.get(mask(other))!.settle(state);
+      const settled = questionOf(mask(other)).settle(state);
       return "leaf" in settled ? settled : { ...settled, keep: keeping(settled.keep, [own, other]), signature: `${settled.signature}|${mask(own)}${mask(other)}` };
     },
   };
