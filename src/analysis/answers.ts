@@ -210,15 +210,19 @@ export interface Demand {
 export function findPossible(answers: Answers, local: Box, spend: Budget): Box | undefined {
   const axes = answers.model.axes.length;
   const demands: Demand[] = [{ ...answers.possible, wanted: new Set([1]) }];
-  let box: Box = new Map();
+  const box = new Map<number, Span>();
   for (const [variable, span] of local) {
-    if (variable < axes) box = new Map(box).set(variable, span);
+    if (variable < axes) box.set(variable, span);
     else {
       const { frontDiagram, fronts } = answers.picks[variable - axes]!;
       demands.push({ ...frontDiagram, wanted: new Set(fronts.map((_, at) => at).filter((at) => holds(span, at))) });
     }
   }
-  return search(answers, demands.map((demand) => [...box].reduce((narrow, [variable, span]) => ({ ...narrow, node: narrow.forest.restrict(narrow.node, variable, span) }), demand)), box, spend);
+  const narrow = ({ node, forest, wanted }: Demand): Demand => {
+    for (const [variable, span] of box) node = forest.restrict(node, variable, span);
+    return { node, forest, wanted };
+  };
+  return search(answers, demands.map(narrow), box, spend);
 }
 
 function search(answers: Answers, demands: readonly Demand[], box: Box, spend: Budget): Box | undefined {

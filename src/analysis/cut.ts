@@ -40,47 +40,55 @@ const FEWEST_CANDIDATES = 5;
 /** What a formula counts that one of its mentions leaves settled here, but not for good. */
 const HALF_OPEN = 0.75;
 
-/** The best cut along the edges of the formulas to `ask` for all that are open. */
+/** What is known of one variable: the mentions of it, and the atoms one may cut along. */
+interface Column {
+  readonly mentions: Mention[];
+  readonly asked: Set<Edges>;
+}
+
+/** The best cut along the edges of the formulas to `ask`, some of `all`, for all that are open. */
 export function bestCut(store: Formulas, ask: readonly Formula[], all: readonly Formula[]): Cut {
-  const mentions = new Map<number, Mention[]>();
+  const columns = new Map<number, Column>();
+  const asked = new Set(ask);
   let open = 0;
   for (const formula of new Set(all)) {
     if (oneBit(store.mask(formula))) continue;
     open++;
+    const isAsked = asked.has(formula);
     for (const mention of mentionsIn(store, formula)) {
-      const list = mentions.get(mention.atom.variable);
-      if (list) list.push(mention);
-      else mentions.set(mention.atom.variable, [mention]);
+      let column = columns.get(mention.atom.variable);
+      if (!column) columns.set(mention.atom.variable, (column = { mentions: [], asked: new Set() }));
+      column.mentions.push(mention);
+      if (isAsked) column.asked.add(mention.atom);
     }
   }
-  const asked = new Map<number, Set<Edges>>();
-  for (const formula of new Set(ask))
-    for (const { atom } of mentionsIn(store, formula)) {
-      const list = asked.get(atom.variable);
-      if (list) list.add(atom);
-      else asked.set(atom.variable, new Set([atom]));
-    }
   let best: { readonly atom: Edges; readonly cut: number | Span } | undefined;
   let bestScore = Infinity;
   // In an order that is the same whatever else has been asked of the store before: among equals the first wins.
-  for (const [variable, atoms] of [...asked].sort(([a], [b]) => a - b)) {
-    const list = mentions.get(variable)!;
-    const silent = open - list.length;
+  for (const variable of Int32Array.from(columns.keys()).sort()) {
+    const { mentions, asked } = columns.get(variable)!;
+    if (asked.size === 0) continue;
+    const silent = open - mentions.length;
     const consider = (atom: Edges, cut: number | Span, left: number, right: number): void => {
       const score = (silent + left) ** 2 + (silent + right) ** 2;
       if (score >= bestScore) return;
       bestScore = score;
       best = { atom, cut };
     };
-    const most = Math.max(FEWEST_CANDIDATES, Math.floor(WORK_PER_VARIABLE / list.length));
     const edges = new Set<number>();
-    for (const atom of atoms) for (const edge of atom.edges) edges.add(edge);
-    const [some] = atoms;
-    const rising = [...edges].sort((a, b) => a - b);
-    const [below, above] = [openBelow(list, rising), openAbove(list, rising)];
-    rising.forEach((edge, i) => consider(some!, edge, below[i]!, above[i]!));
-    for (const atom of thinned([...atoms].filter(({ scattered }) => scattered.length > 0).sort(bySpans), most))
-      for (const span of atom.scattered) consider(atom, span, openWithin(list, span), openWithin(list, subtract(domainOf(atom), span)));
+    let scattered = false;
+    for (const atom of asked) {
+      for (const edge of atom.edges) edges.add(edge);
+      if (atom.scattered.length > 0) scattered = true;
+    }
+    const [some] = asked;
+    const rising = Int32Array.from(edges).sort();
+    const [below, above] = [openBelow(mentions, rising), openAbove(mentions, rising)];
+    for (let i = 0; i < rising.length; i++) consider(some!, rising[i]!, below[i]!, above[i]!);
+    if (!scattered) continue;
+    const most = Math.max(FEWEST_CANDIDATES, Math.floor(WORK_PER_VARIABLE / mentions.length));
+    for (const atom of thinned([...asked].filter(({ scattered }) => scattered.length > 0).sort(bySpans), most))
+      for (const span of atom.scattered) consider(atom, span, openWithin(mentions, span), openWithin(mentions, subtract(domainOf(atom), span)));
   }
   const { atom, cut } = best!;
   const domain = domainOf(atom);
@@ -121,25 +129,27 @@ function domainOf({ quarters }: Edges): Span {
 }
 
 /** How much is open below each rising edge. */
-function openBelow(list: readonly Mention[], edges: readonly number[]): readonly number[] {
+function openBelow(list: readonly Mention[], edges: Int32Array): Float64Array {
   if (list.length * edges.length > SWEEP) return swept(list, edges, ({ first }) => first);
-  return edges.map((edge) => {
-    let total = 0;
-    for (const { atom: { first }, settling } of list)
-      total += weight((first[0]! <= edge ? 1 : 0) | (first[1]! <= edge ? 2 : 0) | (first[2]! <= edge ? 4 : 0) | (first[3]! <= edge ? 8 : 0), settling);
-    return total;
-  });
+  const open = new Float64Array(edges.length);
+  for (const { atom: { first }, settling } of list)
+    for (let i = 0; i < edges.length; i++) {
+      const edge = edges[i]!;
+      open[i]! += weight((first[0]! <= edge ? 1 : 0) | (first[1]! <= edge ? 2 : 0) | (first[2]! <= edge ? 4 : 0) | (first[3]! <= edge ? 8 : 0), settling);
+    }
+  return open;
 }
 
 /** How much is open above each rising edge: below it, seen in a mirror. */
-function openAbove(list: readonly Mention[], edges: readonly number[]): readonly number[] {
-  if (list.length * edges.length > SWEEP) return [...swept(list, edges.map((edge) => -edge - 1).reverse(), ({ last }) => last.map((position) => -position))].reverse();
-  return edges.map((edge) => {
-    let total = 0;
-    for (const { atom: { last }, settling } of list)
-      total += weight((last[0]! > edge ? 1 : 0) | (last[1]! > edge ? 2 : 0) | (last[2]! > edge ? 4 : 0) | (last[3]! > edge ? 8 : 0), settling);
-    return total;
-  });
+function openAbove(list: readonly Mention[], edges: Int32Array): Float64Array {
+  if (list.length * edges.length > SWEEP) return swept(list, edges.map((edge) => -edge - 1).reverse(), ({ last }) => last.map((position) => -position)).reverse();
+  const open = new Float64Array(edges.length);
+  for (const { atom: { last }, settling } of list)
+    for (let i = 0; i < edges.length; i++) {
+      const edge = edges[i]!;
+      open[i]! += weight((last[0]! > edge ? 1 : 0) | (last[1]! > edge ? 2 : 0) | (last[2]! > edge ? 4 : 0) | (last[3]! > edge ? 8 : 0), settling);
+    }
+  return open;
 }
 
 /** Looks beyond which going up along all edges once is cheaper. */
@@ -150,27 +160,36 @@ const SWEEP = 500;
  *
  *     first of ░ 0, of █ 5        edges 2 4 7        ░ alone, ░ alone, both
  */
-function swept(list: readonly Mention[], edges: readonly number[], joinsAt: (atom: Edges) => readonly number[]): readonly number[] {
-  const events: { readonly at: number; readonly change: number }[] = [];
+function swept(list: readonly Mention[], edges: Int32Array, joinsAt: (atom: Edges) => readonly number[]): Float64Array {
+  const open = new Float64Array(edges.length + 1);
   for (const { atom, settling } of list) {
     const joins = joinsAt(atom);
-    const order = [0, 1, 2, 3].filter((quarter) => Number.isFinite(joins[quarter])).sort((a, b) => joins[a]! - joins[b]!);
     let mask = 0;
     let before = 0;
-    for (const quarter of order) {
-      mask |= 1 << quarter;
+    for (let joined = -Infinity; joined < Infinity; ) {
+      let next = Infinity;
+      for (let quarter = 0; quarter < 4; quarter++) if (joins[quarter]! > joined && joins[quarter]! < next) next = joins[quarter]!;
+      joined = next;
+      if (joined === Infinity) break;
+      for (let quarter = 0; quarter < 4; quarter++) if (joins[quarter] === joined) mask |= 1 << quarter;
       const now = weight(mask, settling);
-      if (now !== before) events.push({ at: joins[quarter]!, change: now - before });
+      open[firstNotBelow(edges, joined)]! += now - before;
       before = now;
     }
   }
-  events.sort((a, b) => a.at - b.at);
-  let next = 0;
-  let open = 0;
-  return edges.map((edge) => {
-    for (; next < events.length && events[next]!.at <= edge; next++) open += events[next]!.change;
-    return open;
-  });
+  for (let i = 1; i < open.length; i++) open[i]! += open[i - 1]!;
+  return open.subarray(0, edges.length);
+}
+
+/** Place of the first edge, of rising ones, that is at least a position. */
+function firstNotBelow(edges: Int32Array, position: number): number {
+  let [low, high] = [0, edges.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (edges[middle]! < position) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 function bySpans({ scattered: a }: Edges, { scattered: b }: Edges): number {

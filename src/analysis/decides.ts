@@ -128,7 +128,7 @@ function fateQuestion(answers: Answers, rules: PickRules, at: number): Question<
 }
 
 function fateAt({ model }: Answers, rules: PickRules, at: number, situation: Situation): Part {
-  if (situation.whens[at] !== HOLDS) return nothing;
+  if (situation.whens.get(at) !== HOLDS) return nothing;
   const rule = rules.rules[at]!;
   const silenced = silencedBook(rules, situation, model.moreLocal);
   const yields: Yield[] = [];
@@ -138,13 +138,13 @@ function fateAt({ model }: Answers, rules: PickRules, at: number, situation: Sit
   const inCircle = result.cause.kind === "circle" && result.cause.rules.includes(at);
   if (result.standing.includes(at) || inCircle) return { fate: result.status === "conflict" ? "clashes" : "decides", to: [] };
   // The answer would be another without it: it leans, moves, or strikes out.
-  const without = { ...situation, whens: situation.whens.map((value, other) => (other === at ? FAILS : value)) };
+  const without = { ...situation, whens: new Map(situation.whens).set(at, FAILS) };
   const does = rule.leans.length > 0 || rule.nevers.size > 0 || rule.move !== 0;
   if (does && beaten?.by !== "beats" && outcomeKey(verdict(rules, without, silencedBook(rules, without, model.moreLocal))) !== outcomeKey(result)) {
     return { fate: result.status === "conflict" ? "clashes" : "decides", to: [] };
   }
   if (beaten?.by === "beats") {
-    const by = rule.beatenBy.filter((other) => situation.whens[other] === HOLDS);
+    const by = rule.beatenBy.filter((other) => situation.whens.get(other) === HOLDS);
     return { fate: "yields", to: by.map((other) => ({ pattern: index(other), by: "beats" })) };
   }
   if (beaten) return { fate: "yields", to: result.standing.map((other) => ({ pattern: index(other), by: beaten.by })) };

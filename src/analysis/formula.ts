@@ -15,7 +15,7 @@
  */
 import type { Test } from "../model/model.js";
 import type { Edges, Mention } from "./cut.js";
-import { complement, disjoint, holds, intersect, isEmpty, same, spanKey, union, within, type Span } from "../model/span.js";
+import { complement, disjoint, holds, intersect, isEmpty, same, union, within, type Span } from "../model/span.js";
 
 export const HOLDS = 1;
 export const FAILS = 2;
@@ -79,25 +79,23 @@ const nothing: Quarters = [[], [], [], []];
 /** `sizes(variable)`: how many positions a variable has. */
 export function formulas(sizes: (variable: number) => number): Formulas {
   const shapes: Shape[] = [];
-  const keys: string[] = [];
-  const byKey = new Map<string, Formula>();
-  const intern = (key: string, make: () => Shape): Formula => {
-    let formula = byKey.get(key);
-    if (formula === undefined) {
-      formula = shapes.length;
-      shapes.push(make());
-      keys.push(key);
-      byKey.set(key, formula);
-    }
-    return formula;
+  const known = chains();
+  const added = (shape: Shape, hash: number): Formula => {
+    shapes.push(shape);
+    known.push(hash);
+    return shapes.length - 1;
   };
-  const constants = [0, HOLDS, FAILS, 0, WAITS, 0, 0, 0, NO_ADVICE].map((mask) =>
-    intern(`=${mask}`, () => ({ kind: "constant", mask, variable: -1, quarters: nothing, parts: [], support: [] })));
+  const constants = [0, HOLDS, FAILS, 0, WAITS, 0, 0, 0, NO_ADVICE].map((mask) => added({ kind: "constant", mask, variable: -1, quarters: nothing, parts: [], support: [] }, mask));
   const constant = (mask: Mask): Formula => constants[mask]!;
   const atom = (variable: number, quarters: Quarters): Formula => {
     const mask = quartersMask(quarters);
     if (oneBit(mask)) return constant(mask);
-    return intern(`@${variable}:${quarters.map(spanKey).join(";")}`, () => ({ kind: "atom", mask, variable, quarters, parts: [], support: [variable] }));
+    let hash = variable;
+    for (const span of quarters) hash = mixed(hash, span);
+    return known.find(hash, (formula) => {
+      const shape = shapes[formula]!;
+      return shape.kind === "atom" && shape.variable === variable && quarters.every((span, i) => same(span, shape.quarters[i]!));
+    }) ?? added({ kind: "atom", mask, variable, quarters, parts: [], support: [variable] }, hash);
   };
   const join = (kind: "and" | "or", given: readonly Formula[]): Formula => {
     const neutral = kind === "and" ? HOLDS : FAILS;
@@ -130,10 +128,9 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     const combine = kind === "and" ? andTable : orTable;
     const mask = list.reduce((sum, part) => combine[(sum << 4) | shapes[part]!.mask]!, kind === "and" ? HOLDS : FAILS);
     if (oneBit(mask)) return constant(mask);
-    return intern(`${kind}${list.join(",")}`, () => ({
-      kind, mask, variable: -1, quarters: nothing, parts: list,
-      support: [...new Set(list.flatMap((part) => shapes[part]!.support))].sort((a, b) => a - b),
-    }));
+    const hash = mixed(kind === "and" ? 1 : 2, list);
+    return known.find(hash, (formula) => shapes[formula]!.kind === kind && same(shapes[formula]!.parts, list)) ??
+      added({ kind, mask, variable: -1, quarters: nothing, parts: list, support: rising(list, (part) => shapes[part]!.support) }, hash);
   };
   const not = (formula: Formula): Formula => {
     const shape = shapes[formula]!;
@@ -192,9 +189,9 @@ export function formulas(sizes: (variable: number) => number): Formulas {
       if (mask === neutral) continue;
       // Another kind of part than before may have to be joined with its new neighbours.
       if (next !== part && nextKind !== shapes[part]!.kind) plain = false;
-      left.push(next);
+      insert(left, next);
     }
-    return plain && left.length > 1 ? made(kind as "and" | "or", left.sort((a, b) => a - b)) : join(kind as "and" | "or", left);
+    return plain && left.length > 1 ? made(kind as "and" | "or", left) : join(kind as "and" | "or", left);
   };
   const restrictAtom = (formula: Formula, shape: Shape, inside: Span): Formula => {
     for (let i = 0; i < 4; i++) if (within(inside, shape.quarters[i]!)) return constant(1 << i);
@@ -223,10 +220,9 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     try {
       return work();
     } finally {
-      for (let formula = before; formula < shapes.length; formula++) byKey.delete(keys[formula]!);
       for (const test of inOrder.splice(tests)) compiled.delete(test);
       shapes.length = before;
-      keys.length = before;
+      known.cut(before);
     }
   };
   const conjunction = (formula: Formula) => {
@@ -256,6 +252,58 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     shape: (formula) => shapes[formula]!,
     conjunction,
   };
+}
+
+/**
+ * Which of many things, numbered from 0, may have a hash: those that share one are chained, the latest first, so that the latest are
+ * easily forgotten again.
+ */
+function chains() {
+  let heads = new Int32Array(1024).fill(-1);
+  const hashes: number[] = [];
+  const earlier: number[] = [];
+  const link = (at: number): void => {
+    const head = hashes[at]! & (heads.length - 1);
+    earlier[at] = heads[head]!;
+    heads[head] = at;
+  };
+  return {
+    find(hash: number, isIt: (at: number) => boolean): number | undefined {
+      for (let at = heads[hash & (heads.length - 1)]!; at >= 0; at = earlier[at]!) if (hashes[at] === hash && isIt(at)) return at;
+      return undefined;
+    },
+    push(hash: number): void {
+      hashes.push(hash);
+      if (hashes.length <= heads.length) return link(hashes.length - 1);
+      heads = new Int32Array(2 * heads.length).fill(-1);
+      hashes.forEach((_, at) => link(at));
+    },
+    /** Forgets all from the given number on. */
+    cut(from: number): void {
+      for (let at = hashes.length - 1; at >= from; at--) heads[hashes[at]! & (heads.length - 1)] = earlier[at]!;
+      hashes.length = from;
+      earlier.length = from;
+    },
+  };
+}
+
+function mixed(hash: number, numbers: readonly number[]): number {
+  for (const number of numbers) hash = Math.imul(hash ^ number, 0x9e3779b1) ^ (hash >>> 15);
+  return Math.imul(hash ^ numbers.length, 0x85ebca6b);
+}
+
+/** All items of the lists, once each, rising. */
+function rising<T>(from: readonly T[], listOf: (one: T) => readonly number[]): readonly number[] {
+  const all: number[] = [];
+  for (const one of from) for (const item of listOf(one)) insert(all, item);
+  return all;
+}
+
+/** Adds an item to a short rising list, unless it is there. */
+function insert(list: number[], item: number): void {
+  let at = list.length;
+  while (at > 0 && list[at - 1]! > item) at--;
+  if (list[at - 1] !== item) list.splice(at, 0, item);
 }
 
 export function oneBit(mask: Mask): boolean {

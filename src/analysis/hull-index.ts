@@ -1,11 +1,11 @@
 /**
  * Which of many hulls hold a point, meet another hull, or leave a point to few others.
  *
- *     meeting   the ends of each hull, column by column: most are told apart by them alone
- *     a point   per variable and position one bit per hull:     c0 = 3   1 0 1 1 0 …
- *                                                               c1 = 7   1 1 0 1 0 …   ──and──▶   1 0 0 1 0 …   hulls 0 and 3
+ *     hull 0   ··████··        Per variable and stretch of positions one bit per hull: which have begun by its end, and which have not
+ *     hull 1   █████···        ended before it. `and`ed over all variables few are left, and those are looked at one by one.
+ *     begun    10 11 11 …
  */
-import { count, type Span } from "../model/span.js";
+import { count, holds, type Span } from "../model/span.js";
 import { meet, type Hull } from "./neighbours.js";
 
 export interface HullIndex {
@@ -17,101 +17,95 @@ export interface HullIndex {
   lonely(box: readonly (readonly [variable: number, span: Span])[]): ReadonlyMap<number, number>;
 }
 
-type Hulls = readonly (Hull | "nowhere")[];
+/** Stretches a variable is divided into, if it has so many positions. */
+const STRETCHES = 256;
 
-export function hullIndex(hulls: Hulls, size: (variable: number) => number): HullIndex {
-  const variables = [...new Set(hulls.flatMap((hull) => (hull === "nowhere" ? [] : [...hull.keys()])))];
-  let rows: Pick<HullIndex, "at" | "lonely"> | undefined;
-  const made = (): Pick<HullIndex, "at" | "lonely"> => (rows ??= bitRows(hulls, variables, size));
-  return { ...hullEnds(hulls, variables), at: (position) => made().at(position), lonely: (box) => made().lonely(box) };
+interface Column {
+  stretch(position: number): number;
+  /** Row by row: which hulls have begun by the end of a stretch, which have not ended before it, and which have a position in it. */
+  readonly begun: Uint32Array;
+  readonly lasting: Uint32Array;
+  readonly there: Uint32Array;
 }
 
-function hullEnds(hulls: Hulls, variables: readonly number[]): Pick<HullIndex, "meeting"> {
-  const columns = new Map(variables.map((variable) => [variable, { low: new Int32Array(hulls.length), high: new Int32Array(hulls.length).fill(2 ** 31 - 1) }]));
-  const anywhere: number[] = [];
-  const hasHole = new Uint8Array(hulls.length);
-  hulls.forEach((hull, at) => {
-    if (hull === "nowhere") return;
-    anywhere.push(at);
-    for (const [variable, span] of hull) {
-      const { low, high } = columns.get(variable)!;
-      [low[at], high[at]] = [span[0]!, span.at(-1)!];
-      if (span.length > 2) hasHole[at] = 1;
-    }
-  });
-  const left = new Int32Array(hulls.length);
+export function hullIndex(hulls: readonly (Hull | "nowhere")[], size: (variable: number) => number): HullIndex {
+  const words = (hulls.length + 31) >> 5;
+  const somewhere = new Uint32Array(words);
+  hulls.forEach((hull, at) => hull !== "nowhere" && setBit(somewhere, at));
+  const columns = new Map([...new Set(hulls.flatMap((hull) => (hull === "nowhere" ? [] : [...hull.keys()])))].map((variable) => [variable, columnOf(hulls, variable, size(variable))]));
+  const left = new Uint32Array(words);
+  const keep = (bits: Uint32Array, row: number): void => {
+    for (let word = 0; word < words; word++) left[word]! &= bits[row * words + word]!;
+  };
+  const whichOf = (sure: (hull: Hull) => boolean): number[] => {
+    const found: number[] = [];
+    for (let word = 0; word < words; word++)
+      for (let rest = left[word]!; rest !== 0; rest &= rest - 1) {
+        const at = (word << 5) + (31 - Math.clz32(rest & -rest));
+        if (sure(hulls[at] as Hull)) found.push(at);
+      }
+    return found;
+  };
   return {
     meeting(hull) {
       if (hull === "nowhere") return [];
-      left.set(anywhere);
-      let count = anywhere.length;
-      let hole = false;
+      left.set(somewhere);
       for (const [variable, span] of hull) {
         const column = columns.get(variable);
         if (!column) continue;
-        const { low, high } = column;
-        const [from, to] = [span[0]!, span.at(-1)!];
-        if (span.length > 2) hole = true;
-        let kept = 0;
-        for (let i = 0; i < count; i++) {
-          const at = left[i]!;
-          if (low[at]! <= to && high[at]! >= from) left[kept++] = at;
-        }
-        count = kept;
+        keep(column.begun, column.stretch(span.at(-1)!));
+        keep(column.lasting, column.stretch(span[0]!));
       }
-      const found: number[] = [];
-      for (let i = 0; i < count; i++) {
-        const at = left[i]!;
-        // Where no span has a hole, the ends have told all.
-        if (!(hole || hasHole[at]) || meet(hulls[at]!, hull)) found.push(at);
-      }
-      return found;
+      return whichOf((other) => meet(other, hull));
     },
-  };
-}
-
-function bitRows(hulls: Hulls, variables: readonly number[], size: (variable: number) => number): Pick<HullIndex, "at" | "lonely"> {
-  const words = (hulls.length + 31) >> 5;
-  const somewhere = new Uint32Array(words);
-  hulls.forEach((hull, at) => hull !== "nowhere" && (somewhere[at >> 5]! |= 1 << (at & 31)));
-  const rows = new Map(variables.map((variable) => {
-    const bits = new Uint32Array(size(variable) * words);
-    hulls.forEach((hull, at) => {
-      if (hull === "nowhere") return;
-      const span = hull.get(variable) ?? [0, size(variable) - 1];
-      for (let i = 0; i < span.length; i += 2) for (let position = span[i]!; position <= span[i + 1]!; position++) bits[position * words + (at >> 5)]! |= 1 << (at & 31);
-    });
-    return [variable, bits] as const;
-  }));
-  return {
     at(position) {
-      const left = Uint32Array.from(somewhere);
-      for (const [variable, bits] of rows) {
-        const offset = position(variable) * words;
-        for (let word = 0; word < words; word++) left[word]! &= bits[offset + word]!;
-      }
-      const found: number[] = [];
-      for (let word = 0; word < words; word++)
-        for (let rest = left[word]!; rest !== 0; rest &= rest - 1) found.push((word << 5) + (31 - Math.clz32(rest & -rest)));
-      return found;
+      left.set(somewhere);
+      for (const [variable, column] of columns) keep(column.there, column.stretch(position(variable)));
+      return whichOf((hull) => {
+        for (const [variable, span] of hull) if (!holds(span, position(variable))) return false;
+        return true;
+      });
     },
     lonely(box) {
-      const left = Uint32Array.from(somewhere);
+      left.set(somewhere);
       return new Map(box.map(([variable, span]) => {
-        const bits = rows.get(variable);
-        if (!bits) return [variable, span[0]!];
+        const column = columns.get(variable);
+        if (!column) return [variable, span[0]!];
         let best = span[0]!;
         let fewest = Infinity;
         for (const at of someOf(span)) {
+          const row = column.stretch(at) * words;
           let hulls = 0;
-          for (let word = 0; word < words; word++) hulls += ones(left[word]! & bits[at * words + word]!);
+          for (let word = 0; word < words; word++) hulls += ones(left[word]! & column.there[row + word]!);
           if (hulls < fewest) [best, fewest] = [at, hulls];
         }
-        for (let word = 0; word < words; word++) left[word]! &= bits[best * words + word]!;
+        keep(column.there, column.stretch(best));
         return [variable, best];
       }));
     },
   };
+}
+
+function columnOf(hulls: readonly (Hull | "nowhere")[], variable: number, size: number): Column {
+  const words = (hulls.length + 31) >> 5;
+  const rows = Math.min(size, STRETCHES);
+  const stretch = (position: number): number => Math.floor((position * rows) / size);
+  const [begun, lasting, there] = [new Uint32Array(rows * words), new Uint32Array(rows * words), new Uint32Array(rows * words)];
+  hulls.forEach((hull, at) => {
+    if (hull === "nowhere") return;
+    const span = hull.get(variable) ?? [0, size - 1];
+    const set = (bits: Uint32Array, row: number): void => setBit(bits, row * words * 32 + at);
+    set(begun, stretch(span[0]!));
+    set(lasting, stretch(span.at(-1)!));
+    for (let i = 0; i < span.length; i += 2) for (let row = stretch(span[i]!); row <= stretch(span[i + 1]!); row++) set(there, row);
+  });
+  for (let word = words; word < begun.length; word++) begun[word]! |= begun[word - words]!;
+  for (let word = lasting.length - words - 1; word >= 0; word--) lasting[word]! |= lasting[word + words]!;
+  return { stretch, begun, lasting, there };
+}
+
+function setBit(bits: Uint32Array, at: number): void {
+  bits[at >> 5]! |= 1 << (at & 31);
 }
 
 /** Positions of one variable that `lonely` looks at. */

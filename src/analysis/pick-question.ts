@@ -65,7 +65,7 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
     formulas: at.formulas,
     settle({ live, mask }): Settled<L | Verdict> {
       const gate = mask(0);
-      if (gate === FAILS) return { leaf: leafOf({ gate, silences: [], whens: [] }) };
+      if (gate === FAILS) return { leaf: leafOf({ gate, silences: [], whens: new Map() }) };
       if (!oneBit(gate)) return { keep: live, ask: [0], signature: constantsOf(live, mask) };
       const openSilences = live.filter((index) => isSilence(index) && !oneBit(mask(index)));
       if (openSilences.length > 0) return { keep: live, ask: openSilences, signature: constantsOf(live, mask) };
@@ -131,8 +131,8 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
         const folds = (rule: Rule): boolean => free(rule) && !rule.goes && rule.nevers.size === 0 && when(rule) === HOLDS && !beatenMaybe(rule);
         return { keep, ask: open, signature: signatureOf(left, folds, [...before, ...copyIndexes], mask, at, silenced) };
       }
-      const whens = new Array<Mask>(rules.rules.length).fill(0);
-      for (const rule of left) whens[rule.at] = mask(at.rule(rule.at));
+      const whens = new Map<number, Mask>();
+      for (const rule of left) whens.set(rule.at, mask(at.rule(rule.at)));
       const situation: Situation = { gate, silences, whens };
       if (copyIndexes.length === 0) return { leaf: leafOf(situation) };
       const copied: Situation = { ...situation, copy: copyIndexes[0]! - at.copy(0) };
@@ -147,7 +147,7 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
 /** Patterns that say just what another says already: up to so many are told apart in what stands, of more only some are. */
 const MOST_ECHOES = 8;
 
-function sameList(a: Rule, b: Rule): boolean {
+export function sameList(a: Rule, b: Rule): boolean {
   return a.goes!.length === b.goes!.length && a.goes!.every((place, i) => place.length === b.goes![i]!.length && place.every((option, k) => option === b.goes![i]![k]));
 }
 
@@ -161,7 +161,7 @@ export function shareNothing(a: Rule, b: Rule): boolean {
   return true;
 }
 
-function onlyGoes(rule: Rule): boolean {
+export function onlyGoes(rule: Rule): boolean {
   return rule.goes !== undefined && rule.leans.length === 0 && rule.nevers.size === 0 && rule.move === 0;
 }
 

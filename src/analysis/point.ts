@@ -58,10 +58,12 @@ export function answersAt(model: Model, point: Point): readonly PickAnswer[] {
 
 export function situationAt(rules: PickRules, point: Point, value: (test: Test | undefined) => Mask): Situation {
   const { pick } = rules;
+  const whens = new Map<number, Mask>();
+  for (const rule of rules.rules) whens.set(rule.at, value(rule.pattern.when));
   return {
     gate: value(pick.onlyWhen),
     silences: pick.sayNothing.map((silence) => value(silence.when)),
-    whens: rules.rules.map((rule) => value(rule.pattern.when)),
+    whens,
     copy: copyAt(pick, point),
   };
 }

@@ -41,8 +41,8 @@ export interface Situation {
   readonly gate: Mask;
   /** One per `say nothing` of the pick. */
   readonly silences: readonly Mask[];
-  /** One per rule; 0: known not to matter. */
-  readonly whens: readonly Mask[];
+  /** By place of the rule, rising; one that is left out is known not to matter. */
+  readonly whens: ReadonlyMap<number, Mask>;
   /** Of a judgement that is `same as` something: the option it copies. */
   readonly copy?: number;
 }
@@ -59,22 +59,27 @@ export function heardInSilence(rule: Rule): boolean {
 }
 
 export function verdict(rules: PickRules, situation: Situation, silenced: (book: number) => boolean, onYield?: (yielded: Yield) => void): Verdict {
-  const none = (status: Outcome["status"], cause: Cause, standing: readonly number[] = []): Verdict => ({ status, places: [], cause, standing });
   const { pick } = rules;
+  const { gate, silences, whens } = situation;
 
   // 0. Not applicable.
-  if (situation.gate === FAILS) return none("not applicable", { kind: "not applicable" });
+  if (gate === FAILS) return none("not applicable", { kind: "not applicable" });
 
   // 1.–3. What speaks, what is silenced by a stated beats, what is unsettled.
-  const speaking = rules.rules.filter((rule) => situation.whens[rule.at] && (!silenced(rule.pattern.book) || heardInSilence(rule)));
-  const applicable = speaking.filter((rule) => situation.whens[rule.at] === HOLDS);
-  const isApplicable = new Set(applicable.map((rule) => rule.at));
-  const beaten = (rule: Rule): number | undefined => rule.beatenBy.find((by) => isApplicable.has(by));
-  const unsettled = [situation.gate, ...situation.silences, ...speaking.filter((rule) => beaten(rule) === undefined).map((rule) => situation.whens[rule.at]!)];
-  if (unsettled.includes(WAITS)) return none("waiting", { kind: "waiting" });
-  const circle = circleAmong(rules, isApplicable);
+  const applicable: Rule[] = [];
+  let unsettled = gate | silences.reduce((sum, value) => sum | value, 0);
+  const beaten = (rule: Rule): number | undefined =>
+    rule.beatenBy.find((by) => whens.get(by) === HOLDS && (!silenced(rules.rules[by]!.pattern.book) || heardInSilence(rules.rules[by]!)));
+  for (const [at, when] of whens) {
+    const rule = rules.rules[at]!;
+    if (silenced(rule.pattern.book) && !heardInSilence(rule)) continue;
+    if (when === HOLDS) applicable.push(rule);
+    else if (beaten(rule) === undefined) unsettled |= when;
+  }
+  if (unsettled & WAITS) return none("waiting", { kind: "waiting" });
+  const circle = rules.circles.length > 0 ? circleAmong(rules, new Set(applicable.map((rule) => rule.at))) : undefined;
   if (circle) return none("conflict", { kind: "circle", rules: circle });
-  if (unsettled.includes(NO_ADVICE)) return none("no advice", { kind: "waiting" });
+  if (unsettled & NO_ADVICE) return none("no advice", { kind: "waiting" });
   const left = applicable.filter((rule) => {
     const by = beaten(rule);
     if (by !== undefined) onYield?.({ rule: rule.at, to: by, by: "beats" });
@@ -89,15 +94,11 @@ export function verdict(rules: PickRules, situation: Situation, silenced: (book:
 
   // 4. Three more passes.
   let standing = heard.filter((rule) => rule.goes);
-  for (const [by, drops] of [
-    ["more local", rules.moreLocal],
-    ["narrower", rules.narrower],
-    ["trust", (a: Rule, b: Rule) => rules.byTrust(a, b) < 0],
-  ] as const) {
+  for (const by of PASSES) {
     if (standing.length < 2) break;
     const before = standing;
     standing = before.filter((rule) => {
-      const to = before.find((other) => other !== rule && drops(other, rule));
+      const to = before.find((other) => other !== rule && drops(rules, by, other, rule));
       if (to) onYield?.({ rule: rule.at, to: to.at, by });
       return !to;
     });
@@ -143,10 +144,20 @@ export function verdict(rules: PickRules, situation: Situation, silenced: (book:
   }
 
   // 1., last sentence: silence, if nothing else gave a list. 8. Else nothing.
-  if (!spoken && situation.silences.includes(HOLDS)) return none("no advice", { kind: "silent" });
+  if (!spoken && silences.includes(HOLDS)) return none("no advice", { kind: "silent" });
   return everyOptionRuledOut()
     ? none("conflict", { kind: "nothing left", nevers: fewestRulingOut(nevers, pick.options.map((_, option) => option)) })
     : none("gap", { kind: "nothing speaks" });
+}
+
+function none(status: Outcome["status"], cause: Cause, standing: readonly number[] = []): Verdict {
+  return { status, places: [], cause, standing };
+}
+
+const PASSES = ["more local", "narrower", "trust"] as const;
+
+function drops(rules: PickRules, by: (typeof PASSES)[number], winner: Rule, loser: Rule): boolean {
+  return by === "more local" ? rules.moreLocal(winner, loser) : by === "narrower" ? rules.narrower(winner, loser) : rules.byTrust(winner, loser) < 0;
 }
 
 /** Some stated circle of which every rule is applicable. */

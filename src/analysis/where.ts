@@ -190,6 +190,9 @@ function sayPick(pick: Pick, fronts: readonly Front[], span: Span): Where {
   const there = fronts.filter((front, at) => inSpan(front, at));
   const single = there.flatMap((front) => (typeof front !== "string" && front.length === 1 ? [texts[front[0]!]!] : []));
   const rest = there.filter((front) => typeof front === "string" || front.length > 1).map((front) => sayFront(texts, front));
+  // "is a or b" holds of "either of these" as well; two tests do not.
+  if (rest.length === 0 && fronts.some((front, at) => !holds(span, at) && valueOfFront(front, mine) === HOLDS))
+    return { text: `(${single.map((option) => `${pick.name} is ${option}`).join(" or ")})`, exact: false };
   return { text: `${pick.name} ${[...(single.length > 0 ? [`is ${single.join(" or ")}`] : []), ...rest].join(", or ")}`, exact: false };
 }
 

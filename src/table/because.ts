@@ -62,7 +62,7 @@ export function rowReasons(answers: Answers, picks: readonly number[], spend: Bu
 
 /** Rules whose `when` holds and that no applicable `beats` silences. */
 export function unbeaten({ rules, situation }: PickAnswer): readonly Rule[] {
-  const applies = (at: number): boolean => situation.whens[at] === HOLDS;
+  const applies = (at: number): boolean => situation.whens.get(at) === HOLDS;
   return rules.rules.filter((rule) => applies(rule.at) && !rule.beatenBy.some(applies));
 }
 

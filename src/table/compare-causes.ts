@@ -36,7 +36,7 @@ export function causesAt(models: Models, statements: Statements, pick: Paired, p
     return sure.length > 0 || others.length > 0 ? sure : mayBe(pair, was, now);
   };
   const mayBe = (pair: Paired, was: PickAnswer, now: PickAnswer): readonly Cause[] => {
-    const mayApply = (answer: PickAnswer, title: string): boolean => answer.rules.rules.some(({ at, pattern }) => pattern.title === title && answer.situation.whens[at] !== FAILS);
+    const mayApply = (answer: PickAnswer, title: string): boolean => answer.rules.rules.some(({ at, pattern }) => pattern.title === title && answer.situation.whens.get(at) !== FAILS);
     const patterns = statements.patterns.filter(({ title }) => mayApply(was, title) || mayApply(now, title)).map(causeOf);
     if (patterns.length > 0) return patterns;
     const stated = statements.changed(pair).map((statement): Cause => ({ kind: "statement", pick: pair.name, statement }));
@@ -66,7 +66,7 @@ function heard(model: Model, answer: PickAnswer, of: ReadonlyMap<string, Pattern
 /** Patterns that leave a pick waiting, or without advice, because what they test has no answer. */
 function waitedFor({ rules, situation, verdict }: PickAnswer): readonly string[] {
   if (verdict.cause.kind !== "waiting") return [];
-  return rules.rules.filter(({ at }) => situation.whens[at] !== HOLDS && situation.whens[at] !== FAILS).map(({ pattern }) => pattern.title);
+  return rules.rules.filter(({ at }) => situation.whens.get(at) !== HOLDS && situation.whens.get(at) !== FAILS).map(({ pattern }) => pattern.title);
 }
 
 function isHeard(statement: PickStatement, was: PickAnswer, now: PickAnswer): boolean {
@@ -80,7 +80,7 @@ function isHeard(statement: PickStatement, was: PickAnswer, now: PickAnswer): bo
     case "same as": return from.includes("copy");
     case "trust": return was.yields.some(({ by }) => by === "trust") || now.yields.some(({ by }) => by === "trust");
     // Only a move goes by the order of options, and only an option that both books have can be compared.
-    case "options": return was.rules.rules.some(({ at, move }) => move !== 0 && was.situation.whens[at] === HOLDS);
+    case "options": return was.rules.rules.some(({ at, move }) => move !== 0 && was.situation.whens.get(at) === HOLDS);
   }
 }
 

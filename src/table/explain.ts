@@ -120,7 +120,7 @@ function explainPick(model: Model, answers: readonly PickAnswer[], answer: PickA
     from: cause.kind === "list" ? cause.from : undefined,
     text: cause.kind === "list" && cause.from === "fall back" ? pick.fallBack!.because : outcome.status === "no advice" ? pick.sayNothing.find((_, i) => situation.silences[i] === HOLDS)?.because : undefined,
     onlyWhen: outcome.status === "not applicable" ? model.books[pick.book]!.text.slice(pick.onlyWhen!.range.start, pick.onlyWhen!.range.end) : undefined,
-    patterns: outcome.status === "not applicable" ? [] : rules.rules.filter(({ at }) => situation.whens[at] === HOLDS).map((rule) => spokenBy(model, answer, rule)),
+    patterns: outcome.status === "not applicable" ? [] : rules.rules.filter(({ at }) => situation.whens.get(at) === HOLDS).map((rule) => spokenBy(model, answer, rule)),
     waitsFor: cause.kind === "waiting" ? waitsFor(model, answers, answer) : [],
     totals: [...totals].sort(([, a], [, b]) => b.compare(a)).map(([option, total]) => ({ option: pick.options[option]!.text, total: total.toFraction() })),
     shift: outcome.places.length > 0 ? unbeaten(answer).reduce((sum, rule) => sum + rule.move, 0) : 0,
@@ -169,7 +169,7 @@ function waitsFor(model: Model, answers: readonly PickAnswer[], { rules, situati
   const tests = [
     ...(isOpen(situation.gate) ? [pick.onlyWhen] : []),
     ...pick.sayNothing.flatMap(({ when }, i) => (isOpen(situation.silences[i]) ? [when] : [])),
-    ...rules.rules.flatMap(({ at, pattern }) => (isOpen(situation.whens[at]) ? [pattern.when] : [])),
+    ...rules.rules.flatMap(({ at, pattern }) => (isOpen(situation.whens.get(at)) ? [pattern.when] : [])),
   ];
   const tested = [...new Set(tests.flatMap(picksIn))].sort((a, b) => a - b);
   const unsettled = (index: number): boolean => {
@@ -201,7 +201,7 @@ function whyNot(model: Model, answer: PickAnswer, totals: ReadonlyMap<number, Fr
   if (nevers.length > 0) return { ...base, why: "ruled out", patterns: titles(nevers) };
   const { plain, shifted } = beforeStriking(model, answer);
   if (isIn(plain, option) && !isIn(shifted, option)) return { ...base, why: "moved", patterns: titles(speaking.filter((rule) => rule.move !== 0)) };
-  const recommends = rules.rules.filter((rule) => situation.whens[rule.at] === HOLDS && rule.goesTo.has(option));
+  const recommends = rules.rules.filter((rule) => situation.whens.get(rule.at) === HOLDS && rule.goesTo.has(option));
   const standing = verdict.standing.map((at) => rules.rules[at]!);
   if (recommends.some((rule) => standing.includes(rule))) return { ...base, why: "not in every list", patterns: titles(standing.filter((rule) => !rule.goesTo.has(option))) };
   const yielding = recommends.filter((rule) => yields.some(({ rule: at }) => at === rule.at));

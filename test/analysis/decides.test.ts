@@ -16,13 +16,13 @@ import { possiblePoints } from "../law/points.js";
 /** What the pattern comes to at one point of one pick, in words: "decides", "yields to 3 by trust", … */
 function fateAt(model: Model, { situation, yields, verdict: found, rules }: PickAnswer, pattern: Pattern): readonly string[] {
   const rule = rules.rules.find((one) => one.pattern === pattern)!;
-  if (found.status === "not applicable" || situation.whens[rule.at] !== HOLDS) return [];
+  if (found.status === "not applicable" || situation.whens.get(rule.at) !== HOLDS) return [];
   const title = (at: number): number => rules.rules[at]!.pattern.index;
   const takesPart = found.status === "conflict" ? "clashes" : "decides";
   if (found.standing.includes(rule.at) || (found.cause.kind === "circle" && found.cause.rules.includes(rule.at))) return [takesPart];
   const lost = yields.find((one) => one.rule === rule.at);
-  if (lost?.by === "beats") return ["yields", ...rule.beatenBy.filter((at) => situation.whens[at] === HOLDS).map((at) => `to ${title(at)} by beats`)];
-  const without = { ...situation, whens: situation.whens.map((value, at) => (at === rule.at ? FAILS : value)) };
+  if (lost?.by === "beats") return ["yields", ...rule.beatenBy.filter((at) => situation.whens.get(at) === HOLDS).map((at) => `to ${title(at)} by beats`)];
+  const without = { ...situation, whens: new Map(situation.whens).set(rule.at, FAILS) };
   const does = rule.leans.length > 0 || rule.nevers.size > 0 || rule.move !== 0;
   if (does && outcomeKey(verdict(rules, without, silencedBook(rules, without, model.moreLocal))) !== outcomeKey(found)) return [takesPart];
   if (lost) return ["yields", ...found.standing.map((at) => `to ${title(at)} by ${lost.by}`)];

@@ -30,3 +30,27 @@ pattern "Mud and wind" go with blade willow when clarity is muddy and wind is bl
 fall back on blade willow
 `)).toEqual([]);
 });
+
+const switches = `book "Switches"
+condition v: no, yes
+condition x: no, yes
+condition y: no, yes
+condition z: no, yes
+pick blade: willow, colorado, indiana
+`;
+
+test("not a part without which a pattern would drop those that together leave nothing", () => {
+  expect(idleParts(`${switches}pattern "A" go with blade willow or colorado when x is yes
+pattern "B" go with blade colorado or indiana when y is yes
+pattern "C" go with blade indiana or willow when z is yes
+pattern "D" go with blade indiana when x is yes and y is yes and z is yes and v is yes
+`)).toEqual([]);
+});
+
+test("not a part without which a pattern would drop what narrows down its own list", () => {
+  expect(idleParts(`${switches}fall back on blade willow
+pattern "A" go with blade willow when x is yes
+pattern "B" go with blade willow or colorado when y is yes
+pattern "C" go with blade willow or colorado when x is yes and y is yes and v is yes
+`)).toEqual([]);
+});

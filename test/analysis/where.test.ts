@@ -33,3 +33,16 @@ test.each(cases)("a gap that is %s", (_, when, gap) => {
   const otherwise = filled.replace(/(pattern "Fills the gap in blade"\s+go with blade) colorado/, "$1 willow");
   for (const book of [filled, otherwise]) expect(codes(check(book).findings.filter(({ severity }) => severity === "error"))).toEqual([]);
 });
+
+test("a gap where a tested pick has one answer or another, and not where it has either of the two", () => {
+  const text = `book "Fronts"
+condition clarity: in order clear, stained, muddy
+pick family: spinnerbait, worm
+pattern "Either" go with family worm or spinnerbait
+pattern "Clear" go with family spinnerbait when clarity is clear
+pattern "Stained" go with family worm when clarity is stained
+pick blade: willow, colorado
+pattern "Asks" lean off blade willow when family is spinnerbait
+`;
+  expect(check(text).findings.find(({ code, pick }) => code === "gap" && pick === "blade")!.where).toBe("(family is spinnerbait or family is worm)");
+});

@@ -12,6 +12,7 @@ import type { Model, Pattern, Test } from "../../src/model/model.js";
 import { exampleOf } from "../../src/model/points.js";
 import { applied, check } from "../check.js";
 import { books, type Books, type Sizes } from "./books.js";
+import { plainBooks } from "./plain-books.js";
 import { evaluate, oracle, type Answer } from "./oracle.js";
 import { canonical, pointInWords, possiblePoints, sharesOf, type Weighed } from "./points.js";
 import { read } from "./reading.js";
@@ -26,10 +27,11 @@ interface Book {
   readonly points: readonly (Weighed & { readonly answers: readonly Answer[] })[];
 }
 
-function law(name: string, holds: (book: Book) => void, { numRuns = runs, ...sizes }: Sizes & { readonly numRuns?: number } = {}): void {
+function law(name: string, holds: (book: Book) => void, { numRuns = runs, from, ...sizes }: Sizes & { readonly numRuns?: number; readonly from?: fc.Arbitrary<Books> } = {}): void {
   test(name, { timeout: 240_000 }, () => {
-    fc.assert(fc.property(books({ points: 300, ...sizes }), (texts) => {
-      const { model } = read(texts.texts, texts.root);
+    fc.assert(fc.property(from ?? books({ points: 300, ...sizes }), (texts) => {
+      const { model, faults } = read(texts.texts, texts.root);
+      expect(faults.map(({ message }) => message)).toEqual([]);
       const points = [...possiblePoints(model)].map((weighed) => ({ ...weighed, answers: oracle(model, weighed.point) }));
       if (points.length === 0) return;
       const analysis = analyse(model);
@@ -103,15 +105,15 @@ describe("findings are there exactly where brute force says so", () => {
       for (const [option, { text }] of pick.options.entries())
         expect(found.has(`${pick.name}: ${text} is never recommended`), `${pick.name} ${text}`).toBe(!points.some(({ answers }) => answers[pick.index]!.outcome.places.some((place) => place.includes(option))));
   });
-  law("does-nothing (of twins only the last)", (book) => {
+  const doesNothing = (book: Book): void => {
     const { model, analysis } = book;
     const found = new Set(ofCode(analysis, "does-nothing").map(({ patterns }) => patterns![0]));
     const idle = model.patterns.filter((pattern) => sameAnswers(book, withPattern(model, pattern, { kind: "never", range: { start: 0, end: 0 } })));
     for (const title of found) expect(idle.map((pattern) => pattern.title)).toContain(title);
     const actions = ({ goes, leans, nevers, moves }: Pattern): string => JSON.stringify([goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves]);
     for (const pattern of idle) if (!idle.some((other) => other.index > pattern.index && actions(other) === actions(pattern))) expect([...found]).toContain(pattern.title);
-  });
-  law("changes-nothing", (book) => {
+  };
+  const changesNothing = (book: Book): void => {
     const { model, analysis } = book;
     const idle = new Set(ofCode(analysis, "does-nothing").flatMap(({ patterns }) => patterns!));
     const found = ofCode(analysis, "changes-nothing");
@@ -122,7 +124,11 @@ describe("findings are there exactly where brute force says so", () => {
         expect(reported, `part ${part.range.start}–${part.range.end} of ${pattern.title}`).toBe(sameAnswers(book, withPattern(model, pattern, rest)));
       }
     }
-  }, { numRuns: Math.ceil(runs / 2), points: 120 });
+  };
+  law("does-nothing (of twins only the last)", doesNothing);
+  law("does-nothing, of plain patterns", doesNothing, { from: plainBooks() });
+  law("changes-nothing", changesNothing, { numRuns: Math.ceil(runs / 2), points: 120 });
+  law("changes-nothing, of plain patterns", changesNothing, { from: plainBooks() });
   const counts = { silentOnPurpose: 0, silentAtHome: 0 };
   law("promise", (book) => {
     const { model, analysis, points } = book;
@@ -174,7 +180,7 @@ describe("what is said", () => {
     }
   });
   test("and often enough for that to count", () => expect(said).toBeGreaterThan(10));
-  law("a hairline is a thin stretch of its gap or conflict, with settled ground on both sides", (book) => {
+  const hairline = (book: Book): void => {
     const { model, analysis, points } = book;
     const key = (point: readonly number[]): string => point.join();
     const byPoint = new Map(points.map((point) => [key(point.point), point]));
@@ -200,7 +206,9 @@ describe("what is said", () => {
         expect(found.length > 0, `${status} of ${pick.name}`).toBe(thin);
         for (const finding of found) for (const point of agreeing(book, finding)) expect(point.answers[pick.index]!.outcome.status).toBe(status);
       }
-  });
+  };
+  law("a hairline is a thin stretch of its gap or conflict, with settled ground on both sides", hairline);
+  law("and so it is among plain patterns", hairline, { from: plainBooks() });
 });
 
 describe("a budget", () => {

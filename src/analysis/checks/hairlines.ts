@@ -24,6 +24,7 @@
 import type { Finding } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { Axis } from "../../model/model.js";
+import { union, type Span } from "../../model/span.js";
 import type { PickDiagrams } from "../answers.js";
 import { boxes, type Box, type Node } from "../diagram.js";
 import { conjoined, flagged, overAxes, type Flags } from "../region.js";
@@ -65,27 +66,40 @@ function opposite(node: Node<number>, target: Flags): Node<number> {
 
 /** Where the flag is up along a whole thin run of the axis and down on both of its sides. */
 function thinParts(context: Context, whole: Node<number>, there: readonly Box[], axis: Axis, target: Flags, spend: Budget): Node<number>[] {
-  const at = (position: number): Node<number> => target.restrict(whole, axis.index, [position, position]);
   // A thin run is made of runs of the region's boxes: it starts where one does, ends where one does, and holds a whole one.
-  const runs = new Map<string, readonly [number, number]>();
-  for (const box of there) {
+  const pieces = there.flatMap((box) => {
     const span = box.get(axis.index) ?? [0, axis.size - 1];
-    for (let i = 0; i < span.length; i += 2) runs.set(`${span[i]},${span[i + 1]}`, [span[i]!, span[i + 1]!]);
-  }
-  const starts = new Set([...runs.values()].map(([from]) => from));
-  const ends = new Set([...runs.values()].map(([, to]) => to));
+    return Array.from({ length: span.length / 2 }, (_, i) => ({ from: span[2 * i]!, to: span[2 * i + 1]!, box }));
+  });
+  const starts = new Set(pieces.map(({ from }) => from));
+  const ends = new Set(pieces.map(({ to }) => to));
   const candidates = thinRuns(axis).filter(([from, to]) => starts.has(from) && ends.has(to));
   const longest = Math.max(...candidates.map(([from, to]) => to - from));
-  const pieces = [...runs.values()].filter(([from, to]) => to - from <= longest);
-  return candidates.filter(([from, to]) => pieces.some((piece) => from <= piece[0] && piece[1] <= to)).flatMap(([from, to]) => {
+  const short = pieces.filter(({ from, to }) => to - from <= longest);
+  return candidates.flatMap(([from, to]) => {
+    const inRun = short.filter((piece) => from <= piece.from && piece.to <= to);
+    if (inRun.length === 0) return [];
     spend.spend();
+    // Wherever the run is thin, these are all there is of it.
+    const place = boundsOf(inRun.map(({ box }) => box), axis.index);
+    const near = [...place].reduce((node, [variable, span]) => target.restrict(node, variable, span), whole);
+    const at = (position: number): Node<number> => target.restrict(near, axis.index, [position, position]);
     const sides = [from - 1, to + 1].filter((position) => position >= 0 && position < axis.size);
     // At an end of the range only a single value is thin; a stretch there has nothing beyond it.
     if (sides.length < 2 && from < to) return [];
     const inside = Array.from({ length: to - from + 1 }, (_, i) => at(from + i));
     const part = conjoined([...new Set(inside), ...sides.map((position) => opposite(at(position), target))], target, context.answers.variables);
-    return [target.fork(axis.index, [from, to], part, target.leaf(0))];
+    return [[...place].reduce((node, [variable, span]) => target.fork(variable, span, node, target.leaf(0)), target.fork(axis.index, [from, to], part, target.leaf(0)))];
   });
+}
+
+/** The limits that hold of all the boxes, but those on one axis. */
+function boundsOf(boxes: readonly Box[], but: number): Box {
+  const [first, ...others] = boxes;
+  const bounds = new Map<number, Span>();
+  for (const [variable, span] of first!)
+    if (variable !== but && others.every((box) => box.has(variable))) bounds.set(variable, others.reduce((sum, box) => union(sum, box.get(variable)!), span));
+  return bounds;
 }
 
 /** Single values, and runs between two limits at most one unit in the last place apart. */

@@ -202,7 +202,7 @@ function whyIdleAnew(court: Court, pattern: Pattern): string {
       const base = pickQuestion<string>(model, rules, at, {
         watched: new Set([rule.at]),
         leafOf(situation) {
-          if (situation.whens[rule.at] !== HOLDS) return "";
+          if (situation.whens.get(rule.at) !== HOLDS) return "";
           const yields: Yield[] = [];
           const result = verdict(rules, situation, silencedBook(rules, situation, model.moreLocal), (yielded) => yields.push(yielded));
           const mine = yields.find((yielded) => yielded.rule === rule.at);

@@ -22,6 +22,7 @@
 import { say } from "../../messages/analysis.js";
 import { answersAt } from "../point.js";
 import { leaves } from "../diagram.js";
+import { HOLDS } from "../formula.js";
 import { conjoined, flagged } from "../region.js";
 import type { Verdict } from "../verdict.js";
 import { decidedPicks, find, finding, whereabouts, type Check, type Context } from "./context.js";
@@ -43,7 +44,7 @@ export function* tossUps(context: Context): ReturnType<Check> {
       const answer = answersAt(context.model, found.point)[pick.index]!;
       const speakers = answer.verdict.standing.length > 0
         ? answer.verdict.standing.map((at) => answer.rules.rules[at]!)
-        : answer.rules.rules.filter((rule) => answer.situation.whens[rule.at] === 1 && rule.leans.some((lean) => front.includes(lean.option)));
+        : answer.rules.rules.filter((rule) => answer.situation.whens.get(rule.at) === HOLDS && rule.leans.some((lean) => front.includes(lean.option)));
       const titles = speakers.map((rule) => rule.pattern.title);
       const options = front.map((option) => pick.options[option]!.text);
       const place = speakers[speakers.length - 1]?.pattern.namePlace ?? pick.namePlace;

@@ -10,7 +10,7 @@
 import type { Model, Test } from "../../model/model.js";
 import { same, subtract, within as spanWithin } from "../../model/span.js";
 import type { Answers, Askable } from "../answers.js";
-import { findPossible, outcomeKey } from "../answers.js";
+import { findPossible, outcomeKey, pointIn } from "../answers.js";
 import { budget, within, type Budget } from "../budget.js";
 import { findBox, keeping, type Question } from "../decide.js";
 import { lookup, type Box } from "../diagram.js";
@@ -22,6 +22,7 @@ import { pickFormulas, pickQuestion } from "../pick-question.js";
 import { prepared, situationAt, valueAt } from "../point.js";
 import { withWhen, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Situation } from "../verdict.js";
+import { changesByJoining } from "./joining.js";
 import { pointsToTry, standingPoint, type Tries } from "./tries.js";
 
 export interface Variant {
@@ -39,7 +40,14 @@ export function differs(answers: Answers, askable: Askable, variant: Variant, sp
   const change = changeOf(answers, variant);
   const place = alsoWhereBothHold ? hull(variant.rule) : change.hull;
   if (place === "nowhere") return false;
-  if (!alsoWhereBothHold && differsAtOnce(answers, askable, variant, change, "first")) return true;
+  if (!alsoWhereBothHold) {
+    const told = change.joins && variant.when !== "out" ? changesByJoining(answers, askable, variant.rule, variant.when, place, (box) => {
+      const possible = findPossible(answers, box, spend);
+      return possible ? differsAt(answers, askable, variant, pointIn(answers, possible)) || undefined : false;
+    }) : undefined;
+    if (told !== undefined) return told;
+    if (differsAtOnce(answers, askable, variant, change, "first")) return true;
+  }
   // Only rules that can meet the pattern, as it stands or as changed, have a say.
   const near = withItself(index().meeting(place), variant.rule);
   // A point where few others speak is worth looking for only where many may.
@@ -61,6 +69,8 @@ function withItself(places: readonly number[], rule: Rule): readonly number[] {
 /** Where just one of the two `when`s holds. */
 interface Change {
   readonly hull: Hull | "nowhere";
+  /** Whether the changed `when` holds throughout the hull, and the other one nowhere. */
+  readonly joins: boolean;
   /** Some box of it. */
   box(): Box | undefined;
   /** The changed `when`, as it is there and wherever both hold. */
@@ -73,11 +83,12 @@ const TRY_STEPS = 2000;
 function changeOf(answers: Answers, { rule, when }: Variant): Change {
   const { store, compile } = answers;
   const plain = plainChange(answers.model, rule.pattern.when, when);
-  if (plain !== "mixed") return { hull: plain, box: () => (plain === "nowhere" ? undefined : plain), when: () => (when === "out" ? store.never : store.always) };
+  if (plain !== "mixed") return { hull: plain, joins: when !== "out", box: () => (plain === "nowhere" ? undefined : plain), when: () => (when === "out" ? store.never : store.always) };
   const formulas = [compile(rule.pattern.when), when === "out" ? store.never : compile(when)] as const;
   const [own, other] = formulas;
   return {
     hull: hullOfEither(hullOf(store, store.and([own, store.not(other)])), hullOf(store, store.and([other, store.not(own)]))),
+    joins: false,
     box: () => within(() => findBox<boolean>(store, {
       formulas,
       settle({ mask }) {
@@ -128,7 +139,7 @@ function differsAt(answers: Answers, { rules, index }: Askable, { rule, when: ch
   const few = subset(rules, near.map((at) => rules.rules[at]!));
   const at = near.indexOf(rule.at);
   const situation = situationAt(few, point, value);
-  const whens = situation.whens.map((before, i) => (i === at ? other : before));
+  const whens = new Map(situation.whens).set(at, other);
   const after = changed === "out" ? few : withWhen(few, at, changed, prepared(model).whens);
   return outcomeKey(answerOf(model, few, situation)) !== outcomeKey(answerOf(model, after, { ...situation, whens }));
 }
@@ -149,8 +160,8 @@ function differenceQuestion(answers: Answers, rules: PickRules, changed: PickRul
   const other = at.formulas.length;
   // The situation of the variant: the same but for the one `when`.
   const leafOf = (mine: number) => (situation: Situation): boolean => {
-    const whens = [...situation.whens];
-    if (whens.length > 0) whens[rule.at] = mine;
+    const whens = new Map(situation.whens);
+    if (whens.size > 0) whens.set(rule.at, mine);
     return outcomeKey(answerOf(model, rules, situation)) !== outcomeKey(answerOf(model, changed, { ...situation, whens }));
   };
   const questions = new Map<Mask, Question<boolean>>();
