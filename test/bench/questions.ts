@@ -1,130 +1,90 @@
 /**
- * How many questions the counter asks before every pick is settled: the tool's own choice, against asking everything and against the
- * best any order of questions could do (dynamic programming over all that may be known).
+ * How many questions the counter asks before every pick is settled, over the shipped books: against asking everything, and against the
+ * best any way of asking could do.
  *
- * A condition's values that no pattern tells apart are one reply, weighed by how many there are. At most six conditions matter in a
- * book, or it is left out: the optimum is exact, not estimated.
+ * `blades.lore` is small enough to know exactly. In the larger books customers are drawn, each a possible point: how often they are
+ * asked where only what the tool fills itself is known, and, where all is known of them but six conditions, how far that is from the best.
  */
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { answers } from "../../src/analysis/answers.js";
-import { isFork, lookup, type Node } from "../../src/analysis/diagram.js";
-import type { Condition, Model } from "../../src/model/model.js";
-import { holds, type Span } from "../../src/model/span.js";
+import { answers, type Answers } from "../../src/analysis/answers.js";
+import { lookup, type Box } from "../../src/analysis/diagram.js";
+import type { Point } from "../../src/analysis/outcome.js";
+import type { Axis, Model } from "../../src/model/model.js";
 import { resolve } from "../../src/model/resolve.js";
+import type { Span } from "../../src/model/span.js";
 import { parse } from "../../src/syntax/parse.js";
-import { givenOf } from "../../src/table/given.js";
-import { answer } from "../../src/table/partial.js";
+import { averages, questionOf, thatMatter, toldWhere } from "./asking.js";
+import { dice } from "./books.js";
 
 const rules = fileURLToPath(new URL("../../rules/", import.meta.url));
 
-/** One reply to a question: a position per axis of the condition, and how often it comes. */
-interface Reply {
-  readonly positions: readonly number[];
-  readonly share: number;
-}
+const CUSTOMERS = 20;
+const UNKNOWN = 6;
 
 export function questions(line: (label: string, ...values: string[]) => void): void {
+  const row = (label: string, ...values: readonly number[]): void => line(label, ...values.map((value) => value.toFixed(2)));
   line("", "asked", "all that matter", "every condition", "best possible");
-  for (const [path, only] of [["blades.lore", ["blade"]], ["blades.lore", ["setup"]], ["blades.lore", ["speed"]], ["blades.lore", undefined]] as const) {
-    const model = modelOf(path);
-    const told = only ? { ...model, picks: model.picks.map((pick) => ({ ...pick, judgement: pick.judgement || !(only as readonly string[]).includes(pick.name) })) } : model;
-    const counted = count(told);
-    line(`${path}, ${only?.join(" and ") ?? "every pick"}`, ...(counted ? [counted.asked, counted.matter, counted.everything, counted.best].map((value) => value.toFixed(2)) : ["more than six conditions matter"]));
+  const blades = answersOf("blades.lore");
+  const { asked, best, matter } = averages(blades, new Map())!;
+  row("blades.lore, nothing known", asked, matter, blades.model.conditions.length, best);
+  for (const path of ["reservoir.lore", "hollin-cove.lore", "river.lore", "inshore.lore"]) {
+    const known = answersOf(path);
+    const { model } = known;
+    const roll = dice(5);
+    const customers = Array.from({ length: CUSTOMERS }, () => customer(known, roll));
+    const counts = customers.map((point) => asksOf(known, point));
+    const all = mean(customers.map((point) => thatMatter(model, toldWhere(known, filled(model, point))).length));
+    line(`${path}, today known`, mean(counts).toFixed(2), all.toFixed(2), model.conditions.length.toFixed(2));
+    const games = customers.flatMap((point) => averages(known, allBut(known, point, roll)) ?? []).filter(({ matter }) => matter > 1);
+    row(`${path}, ${UNKNOWN} unknown (${games.length} customers)`, mean(games.map((game) => game.asked)), mean(games.map((game) => game.matter)), UNKNOWN, mean(games.map((game) => game.best)));
   }
 }
 
-function modelOf(path: string): Model {
+function answersOf(path: string): Answers {
   const text = readFileSync(rules + path, "utf8");
-  return resolve(parse(text, path), (other) => ({ text: readFileSync(rules + other, "utf8") })).model;
+  const { model } = resolve(parse(text, path), (other) => ({ text: readFileSync(rules + other, "utf8") }));
+  return answers(model, { steps: 400_000 });
 }
 
-function count(model: Model): { readonly asked: number; readonly matter: number; readonly everything: number; readonly best: number } | undefined {
-  const known = answers(model, { steps: 400_000 });
-  const told = model.picks.filter(({ judgement }) => !judgement).map(({ index }) => known.picks[index]!.whole);
-  const axes = new Set(told.flatMap((node) => node.support));
-  const conditions = model.conditions.filter((condition) => condition.axes.some((axis) => axes.has(axis)));
-  if (conditions.length > 6) return undefined;
-  const replies = conditions.map((condition) => repliesOf(model, condition, told));
-  const key = (chosen: readonly (number | undefined)[]): string => chosen.map((reply) => reply ?? "-").join();
-
-  const pointOf = (chosen: readonly number[]): number[] => {
-    const point = model.axes.map(({ size }) => size >> 1);
-    chosen.forEach((reply, i) => conditions[i]!.axes.forEach((axis, k) => (point[axis] = replies[i]![reply]!.positions[k]!)));
-    return point;
-  };
-  // The answers of all picks where every reply is known, as one number each.
-  const names = new Map<string, number>();
-  const outcome = new Map<string, number>();
-  const all = (chosen: number[]): void => {
-    if (chosen.length < conditions.length) return replies[chosen.length]!.forEach((_, reply) => all([...chosen, reply]));
-    const point = pointOf(chosen);
-    const name = told.map((node) => JSON.stringify(lookup(node, (axis) => point[axis]!))).join();
-    if (!names.has(name)) names.set(name, names.size);
-    outcome.set(key(chosen), names.get(name)!);
-  };
-  all([]);
-
-  const settledBy = new Map<string, number | undefined>();
-  /** The one answer left; undefined: several are. */
-  const settled = (chosen: readonly (number | undefined)[]): number | undefined => {
-    const name = key(chosen);
-    if (settledBy.has(name)) return settledBy.get(name);
-    const open = chosen.indexOf(undefined);
-    let result: number | undefined;
-    if (open < 0) result = outcome.get(name);
-    else {
-      const below = new Set(replies[open]!.map((_, reply) => settled(chosen.with(open, reply))));
-      result = below.size === 1 ? [...below][0] : undefined;
-    }
-    settledBy.set(name, result);
-    return result;
-  };
-  const expected = (chosen: readonly (number | undefined)[], at: number, next: (chosen: readonly (number | undefined)[]) => number): number =>
-    1 + replies[at]!.reduce((sum, { share }, reply) => sum + share * next(chosen.with(at, reply)), 0);
-
-  const best = new Map<string, number>();
-  const optimum = (chosen: readonly (number | undefined)[]): number => {
-    if (settled(chosen) !== undefined) return 0;
-    const name = key(chosen);
-    let result = best.get(name);
-    if (result === undefined) best.set(name, (result = Math.min(...chosen.flatMap((reply, at) => (reply === undefined ? [expected(chosen, at, optimum)] : [])))));
-    return result;
-  };
-  const asks = (chosen: readonly (number | undefined)[]): number => {
-    if (settled(chosen) !== undefined) return 0;
-    const box = new Map<number, Span>();
-    chosen.forEach((reply, i) => reply !== undefined && conditions[i]!.axes.forEach((axis, k) => box.set(axis, [replies[i]![reply]!.positions[k]!, replies[i]![reply]!.positions[k]!])));
-    const given = givenOf(model, box);
-    const answered = answer(model, given, () => known);
-    if ("problem" in answered || answered.ask === undefined) throw new Error("a point that is not settled has a question");
-    return expected(chosen, conditions.findIndex(({ index }) => index === answered.ask), asks);
-  };
-  const nothing = conditions.map(() => undefined);
-  return { asked: asks(nothing), matter: conditions.length, everything: model.conditions.length, best: optimum(nothing) };
+/** A possible point, drawn as often as its weight says. */
+function customer({ model, possible }: Answers, roll: (sides: number) => number): Point {
+  for (;;) {
+    const point = model.axes.map((axis) => position(axis, roll));
+    if (lookup(possible.node, (axis) => point[axis]!) === 1) return point;
+  }
 }
 
-/** Replies that some diagram tells apart. */
-function repliesOf(model: Model, condition: Condition, told: readonly Node<unknown>[]): readonly Reply[] {
-  const perAxis = condition.axes.map((axis) => {
-    const tests = [...new Set(told.flatMap((node) => testsOf(node, axis)))];
-    const { size, weights } = model.axes[axis]!;
-    const classes = new Map<string, { position: number; weight: number }>();
-    for (let position = 0; position < size; position++) {
-      const name = tests.map((test) => (holds(JSON.parse(test) as Span, position) ? 1 : 0)).join("");
-      const weight = Number(weights?.[position] ?? 1n);
-      const known = classes.get(name);
-      classes.set(name, { position: known && known.weight > 0 ? known.position : position, weight: (known?.weight ?? 0) + weight });
-    }
-    const total = [...classes.values()].reduce((sum, { weight }) => sum + weight, 0);
-    return [...classes.values()].map(({ position, weight }) => ({ position, share: weight / total }));
-  });
-  return perAxis.reduce<Reply[]>((sofar, axis) => sofar.flatMap(({ positions, share }) => axis.map((one) => ({ positions: [...positions, one.position], share: share * one.share }))), [{ positions: [], share: 1 }]);
+function position({ size, weights }: Axis, roll: (sides: number) => number): number {
+  if (!weights) return roll(size);
+  const total = weights.reduce((sum, weight) => sum + weight, 0n);
+  let left = (BigInt(roll(1_000_000)) * total) / 1_000_000n;
+  return weights.findIndex((weight) => (left -= weight) < 0n);
 }
 
-function testsOf(node: Node<unknown>, axis: number, seen = new Set<number>()): readonly string[] {
-  if (!isFork(node) || seen.has(node.id)) return [];
-  seen.add(node.id);
-  return [...(node.variable === axis ? [JSON.stringify(node.inside)] : []), ...testsOf(node.yes, axis, seen), ...testsOf(node.no, axis, seen)];
+/** Questions until nothing that is unknown can change a pick. */
+function asksOf(known: Answers, point: Point): number {
+  const box = new Map(filled(known.model, point));
+  for (let count = 0; ; count++) {
+    const ask = questionOf(known, box);
+    if (ask === undefined) return count;
+    for (const axis of known.model.conditions[ask]!.axes) box.set(axis, [point[axis]!, point[axis]!]);
+  }
 }
 
+/** What the tool fills itself, from the date, the clock, the sun or the moon. */
+function filled(model: Model, point: Point): Box {
+  return new Map(model.axes.filter(({ condition }) => model.conditions[condition]!.filledFrom).map(({ index }): [number, Span] => [index, [point[index]!, point[index]!]]));
+}
+
+/** All of a customer but some of the conditions that matter. */
+function allBut(known: Answers, point: Point, roll: (sides: number) => number): Box {
+  const { model } = known;
+  const left = [...thatMatter(model, toldWhere(known, filled(model, point)))];
+  const open = new Set(Array.from({ length: Math.min(UNKNOWN, left.length) }, () => left.splice(roll(left.length), 1)[0]!.index));
+  return new Map(model.axes.filter(({ condition }) => !open.has(condition)).map(({ index }): [number, Span] => [index, [point[index]!, point[index]!]]));
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}

@@ -3,10 +3,10 @@
  * The picture, the table, the wall chart and the counter card in a real browser: by pointer and by keyboard, light, dark and narrow,
  * and on paper. `CHARTS_SHOTS=folder` keeps screenshots and prints to look at.
  */
-import { execFileSync } from "node:child_process";
 import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
+import { extractText, getDocumentProxy } from "unpdf";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { hues, ink } from "../../src/publish/marks.js";
 import { launchBrowser } from "../browser.js";
@@ -163,14 +163,13 @@ describe("on paper", () => {
         return [...paper.querySelectorAll("td, th, li")].filter((box) => box.scrollWidth > box.clientWidth + 1).map((box) => box.textContent);
       })).toEqual([]);
       await page.emulateMedia({ media: null });
-      const pdf = join(built.folder, "print.pdf");
-      writeFileSync(pdf, await page.pdf({ format, preferCSSPageSize: true, printBackground: false }));
-      if (shots) execFileSync("pdftoppm", ["-r", "70", "-png", pdf, join(shots, `${name}-${format}`)]);
-      const info = execFileSync("pdfinfo", [pdf], { encoding: "utf8" });
-      expect(/^Pages:\s+(\d+)/m.exec(info)![1]).toBe("1");
-      const [, width, height] = /^Page size:\s+([\d.]+) x ([\d.]+)/m.exec(info)!.map(Number);
-      expect([width!, height!].map(Math.round)).toEqual(format === "Letter" ? (name.startsWith("wall") ? [792, 612] : [612, 792]) : name.startsWith("wall") ? [843, 596] : [596, 843]);
-      const text = execFileSync("pdftotext", ["-layout", pdf, "-"], { encoding: "utf8" }).replace(/\s+/g, " ");
+      const printed = await page.pdf({ format, preferCSSPageSize: true, printBackground: false });
+      if (shots) writeFileSync(join(shots, `${name}-${format}.pdf`), printed);
+      const paper = await getDocumentProxy(new Uint8Array(printed));
+      expect(paper.numPages).toBe(1);
+      const { width, height } = (await paper.getPage(1)).getViewport({ scale: 1 });
+      expect([width, height].map(Math.round)).toEqual(format === "Letter" ? (name.startsWith("wall") ? [792, 612] : [612, 792]) : name.startsWith("wall") ? [843, 596] : [596, 843]);
+      const text = (await extractText(paper, { mergePages: true })).text.replace(/\s+/g, " ");
       for (const title of [...cautions, "Local rules come first", "Hollin Landing", ...(address.includes("draft") ? ["Draft, not for customers"] : [])]) expect(text).toContain(title.split(" ")[0]);
       expect(text).toContain("Scan for your own");
     });
