@@ -15,6 +15,7 @@
  */
 import type { Test } from "../model/model.js";
 import type { Edges, Mention } from "./cut.js";
+import { chains, mixed } from "./chains.js";
 import { complement, disjoint, holds, intersect, isEmpty, same, union, within, type Span } from "../model/span.js";
 
 export const HOLDS = 1;
@@ -252,44 +253,6 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     shape: (formula) => shapes[formula]!,
     conjunction,
   };
-}
-
-/**
- * Which of many things, numbered from 0, may have a hash: those that share one are chained, the latest first, so that the latest are
- * easily forgotten again.
- */
-function chains() {
-  let heads = new Int32Array(1024).fill(-1);
-  const hashes: number[] = [];
-  const earlier: number[] = [];
-  const link = (at: number): void => {
-    const head = hashes[at]! & (heads.length - 1);
-    earlier[at] = heads[head]!;
-    heads[head] = at;
-  };
-  return {
-    find(hash: number, isIt: (at: number) => boolean): number | undefined {
-      for (let at = heads[hash & (heads.length - 1)]!; at >= 0; at = earlier[at]!) if (hashes[at] === hash && isIt(at)) return at;
-      return undefined;
-    },
-    push(hash: number): void {
-      hashes.push(hash);
-      if (hashes.length <= heads.length) return link(hashes.length - 1);
-      heads = new Int32Array(2 * heads.length).fill(-1);
-      hashes.forEach((_, at) => link(at));
-    },
-    /** Forgets all from the given number on. */
-    cut(from: number): void {
-      for (let at = hashes.length - 1; at >= from; at--) heads[hashes[at]! & (heads.length - 1)] = earlier[at]!;
-      hashes.length = from;
-      earlier.length = from;
-    },
-  };
-}
-
-function mixed(hash: number, numbers: readonly number[]): number {
-  for (const number of numbers) hash = Math.imul(hash ^ number, 0x9e3779b1) ^ (hash >>> 15);
-  return Math.imul(hash ^ numbers.length, 0x85ebca6b);
 }
 
 /** All items of the lists, once each, rising. */

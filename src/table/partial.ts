@@ -200,7 +200,7 @@ function examplePoint(answers: Answers, box: Box): Point | undefined {
 
 /** Names what rules out everything that agrees with the limits, or else says that several statements do together. */
 export function whyNothingLeft({ model, compile, store }: Answers, box: Box): string {
-  const throughout = (test: Test, value: Mask): boolean => store.mask([...box].reduce((formula, [axis, span]) => store.restrict(formula, axis, span), compile(test))) === value;
+  const throughout = (test: Test, value: Mask): boolean => store.mask(store.narrow(compile(test), box)) === value;
   const empty = model.domain.find((test) => throughout(test, FAILS));
   if (empty) return say.emptySet(conditionOf(model, empty));
   const statement = model.impossible.find(({ when }) => throughout(when, HOLDS));
