@@ -45,7 +45,7 @@ for (const [name, run] of parts) {
 }
 
 function line(label: string, ...values: string[]): void {
-  console.log(`  ${label.padEnd(44)}${values.map((value) => value.padStart(16)).join("")}`);
+  console.log(`  ${label.padEnd(44)}${values.map((value) => value.padStart(16)).join(" ")}`);
 }
 
 function modelOf(text: string): Model {
