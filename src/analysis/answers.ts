@@ -72,7 +72,7 @@ export interface Limits {
 }
 
 export const outcomeKey = ({ status, places }: Outcome): string => `${status}|${places.map((place) => place.join(",")).join(";")}`;
-const verdictKey = (leaf: Verdict): string =>
+export const verdictKey = (leaf: Verdict): string =>
   `${outcomeKey(leaf)}|${leaf.cause.kind}|${"nevers" in leaf.cause ? leaf.cause.nevers.join(",") : ""}${"rules" in leaf.cause ? leaf.cause.rules.join(",") : ""}${"from" in leaf.cause ? leaf.cause.from : ""}|${leaf.standing.join(",")}`;
 
 export function answers(model: Model, limits: Limits): Answers {

@@ -31,7 +31,7 @@ export const say = {
 
   // Table
   table: "Table",
-  tableIntro: "Everything this book recommends. Every row holds by itself; a condition that is left out does not matter there.",
+  tableIntro: "Everything this book recommends. Every row holds by itself; what it leaves out does not matter there. Where a column is another recommendation, look that one up first.",
   search: "Find words",
   anyValue: "any",
   showing: (shown: number, all: number): string => (shown === all ? `${all} ${all === 1 ? "row" : "rows"}` : `${shown} of ${all} rows`),

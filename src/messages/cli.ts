@@ -162,6 +162,10 @@ Exit code: 0 nothing at or above --severity and no more warnings than
 The rows do not overlap and leave nothing out. A condition that a row does not
 name does not matter there. Rows with a gap or a conflict say so.
 
+As text and Markdown each pick has a chart. Where a chart is far shorter for it,
+it has columns for other picks: look those up in their own charts first. The
+other forms name conditions alone.
+
 Exit code: 0, or 1 if part of the book could not be read and the table is made
 from the rest. 2 if there is no table.
 

@@ -59,6 +59,8 @@ export const say = {
   cannotBe: "cannot be",
   /** Parts that have a comma of their own are set off from one another by more than that. */
   either: (parts: readonly string[]): string => (parts.some((part) => part.includes(", ")) ? parts.join("; or ") : listed(parts, "or")),
+  /** What a pick may come to where that is not one option. */
+  front: (front: readonly string[] | string): string => (typeof front !== "string" ? `${listed(front, "or")} alike` : front === "unsettled" ? "no answer" : plainStatus[front] ?? front),
   except: (level: string): string => `not ${level}`,
   means: (name: string, what: string): string => `${name} is ${what}`,
   legend: (label: string, meanings: readonly string[]): string => `${label}: ${meanings.join("; ")}.`,

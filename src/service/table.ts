@@ -4,14 +4,16 @@
  *     clarity           cover    answer
  *     dirty or muddy    any      colorado, then indiana     ──▶ “Mud wants thump”, line 52
  *
- * Each pick has its own small table, always as a list of rows: a row can then lead to its patterns.
+ * Each pick has its own small table, in which picks it tests may have columns, always as a list of rows: a row can then lead to its patterns.
  */
 import type { Answers } from "../analysis/answers.js";
 import type { Status } from "../analysis/outcome.js";
 import type { Place } from "../diagnostics.js";
+import { say } from "../messages/table.js";
 import type { Model } from "../model/model.js";
 import { outcomeText, sheetOf } from "../table/chart.js";
 import { compile } from "../table/compile.js";
+import { facetsOf } from "../table/facet.js";
 import { gather } from "../table/gather.js";
 import { legendWords, type Legend } from "../table/words.js";
 import { insideQuotes } from "./names.js";
@@ -29,7 +31,7 @@ export interface BookTable {
 export interface PickTable {
   readonly pick: string;
   readonly label: string;
-  /** Labels of the conditions, one for each cell of a row. */
+  /** Labels of tested picks and conditions, one for each cell of a row. */
   readonly head: readonly string[];
   readonly rows: readonly PickRow[];
   /** Why there is none, in a sentence. */
@@ -55,15 +57,24 @@ export interface TableOptions {
 export function bookTable(answers: Answers, { picks, steps }: TableOptions = {}): BookTable {
   const { model } = answers;
   const legend: Legend = new Set();
-  const wanted = model.picks.filter(({ name, judgement }) => (picks === undefined ? !judgement : picks.includes(name)));
-  const charts = wanted.map(({ index, name: pick, label }): PickTable => {
-    const made = compile(answers, { picks: [index], steps });
+  const wanted = model.picks.filter(({ name, judgement }) => (picks === undefined ? !judgement : picks.includes(name))).map(({ index }) => index);
+  const made = new Map<number, ReturnType<typeof compile>>();
+  // Goes on to the judgements that have columns, which are added meanwhile.
+  for (const pick of wanted) {
+    if (made.has(pick)) continue;
+    const one = compile(answers, { picks: [pick], steps, chained: true });
+    made.set(pick, one);
+    if (picks === undefined && "table" in one) wanted.push(...one.table.tested.map(({ pick }) => pick).filter((tested) => model.picks[tested]!.judgement));
+  }
+  const charts = [...made].sort(([a], [b]) => a - b).map(([index, made]): PickTable => {
+    const { name: pick, label: own, judgement } = model.picks[index]!;
+    const label = judgement ? say.judged(own) : own;
     if ("problem" in made) return { pick, label, head: [], rows: [], problem: made.problem };
     const rows = gather(made.table, legend).map(({ cells, rows }): PickRow => {
       const outcome = rows[0]!.outcomes[0]!;
       return { cells, answer: outcomeText(model, index, outcome), status: outcome.status, because: titledPlaces(model, rows.flatMap(({ because }) => because)) };
     });
-    return { pick, label, head: made.table.conditions.map((condition) => model.conditions[condition]!.label), rows };
+    return { pick, label, head: facetsOf(made.table).map(({ label }) => label), rows };
   });
   const { headline, cautions } = sheetOf(answers, []);
   const all = model.picks.filter(({ judgement }) => !judgement).map(({ name, label }) => ({ name, label }));

@@ -12,7 +12,7 @@ import type { Point } from "../analysis/outcome.js";
 import { answersAt, type PickAnswer } from "../analysis/point.js";
 import { overAxes } from "../analysis/region.js";
 import type { PickRules, Rule } from "../analysis/rules.js";
-import { silencedBook, verdict } from "../analysis/verdict.js";
+import { silencedBook, verdict, type Verdict } from "../analysis/verdict.js";
 import type { Model, Places } from "../model/model.js";
 import { reachedIn } from "./reach.js";
 
@@ -47,10 +47,11 @@ export function reasonsFor(model: Model, answer: PickAnswer): readonly Reason[] 
   return [...given, ...movers.map((rule) => reasonOf("moved", rule)), ...strikers.map((rule) => reasonOf("struck", rule))];
 }
 
-/** For a row of a table: patterns whose go withs give the answer anywhere in its box, and all that count at its example. */
-export function rowReasons(answers: Answers, picks: readonly number[], spend: Budget): (box: Box, example: Point) => readonly number[] {
-  const { model, variables } = answers;
-  const standing = picks.flatMap((pick) => within(() => standingEverywhere(answers, pick, spend)) ?? []);
+/**
+ * For a row of a table: patterns whose go withs give the answer anywhere in its box, and all that count at its example. `standing`: which
+ * patterns' go withs stand where, over whatever the boxes limit; `undefined` where nothing is possible.
+ */
+export function rowReasons({ model, variables }: Answers, picks: readonly number[], standing: readonly Node<readonly number[] | undefined>[]): (box: Box, example: Point) => readonly number[] {
   return (box, example) => {
     const patterns = new Set<number>();
     for (const node of standing) for (const list of reachedIn(node, variables, box)) for (const pattern of list ?? []) patterns.add(pattern);
@@ -85,11 +86,22 @@ export function beforeStriking(model: Model, { rules, situation }: PickAnswer): 
   return { plain: listOf((rule) => ({ ...rule, nevers: none, move: 0 })), shifted: listOf((rule) => ({ ...rule, nevers: none })) };
 }
 
-function standingEverywhere(answers: Answers, pick: number, spend: Budget): Node<readonly number[] | undefined> {
-  const { rules, local } = answers.picks[pick]!;
-  const made = forest<readonly number[]>(String, spend);
-  const node = mapLeaves(local, made, ({ standing }): readonly number[] => standing.map((at) => rules.rules[at]!.pattern.index));
-  return amongPossible(answers, overAxes(answers, node, made), String, spend);
+/** For each pick, over the axes, the patterns whose go withs stand; a pick is left out where the budget runs out. */
+export function standingOver(answers: Answers, picks: readonly number[], spend: Budget): readonly Node<readonly number[] | undefined>[] {
+  return picks.flatMap((pick) => within(() => {
+    const made = forest<readonly number[]>(String, spend);
+    const node = mapLeaves(answers.picks[pick]!.local, made, ({ standing }) => patternsOf(answers, pick, standing));
+    return amongPossible(answers, overAxes(answers, node, made), String, spend);
+  }) ?? []);
+}
+
+/** The patterns whose go withs stand, of a pick's verdicts over the axes and the picks it tests. */
+export function standingAmong(answers: Answers, pick: number, verdicts: Node<Verdict | undefined>, spend: Budget): Node<readonly number[] | undefined> {
+  return mapLeaves(verdicts, forest<readonly number[] | undefined>(String, spend), (leaf) => leaf && patternsOf(answers, pick, leaf.standing));
+}
+
+function patternsOf({ picks }: Answers, pick: number, standing: readonly number[]): readonly number[] {
+  return standing.map((at) => picks[pick]!.rules.rules[at]!.pattern.index);
 }
 
 function reasonOf(did: Reason["did"], { pattern }: Rule): Reason {

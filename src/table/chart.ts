@@ -1,7 +1,7 @@
 /**
  * What a chart on the wall shows of a table: cells in words, as plain data that text and Markdown only have to draw.
  *
- *     two conditions, each a scale, measure, day or time:        anything else: a list of rows
+ *     two facets, each a scale, measure, day, time or pick:      anything else: a list of rows
  *
  *         Water clarity │ up to 10 mph │ 11 mph and more             Water clarity   │ Cover  │ Blade style
  *         clear         │ clear        │ stained                     dirty or muddy  │ any    │ colorado, then indiana
@@ -11,13 +11,14 @@ import type { Answers } from "../analysis/answers.js";
 import { FAILS } from "../analysis/formula.js";
 import type { Outcome } from "../analysis/outcome.js";
 import { say } from "../messages/table.js";
-import type { Condition, Model } from "../model/model.js";
+import type { Model } from "../model/model.js";
 import { full, intersect, isEmpty, subtract, within, type Span } from "../model/span.js";
 import { compile, type CompileOptions, type Row, type Table } from "./compile.js";
+import { facetsOf, sizeOf, type Facet } from "./facet.js";
 import { gather } from "./gather.js";
 import { optionTexts } from "./json.js";
 import { boxesWhere } from "./truth.js";
-import { boxWords, cellWords, legendWords, type Legend } from "./words.js";
+import { boxWords, legendWords, type Legend } from "./words.js";
 
 /** Everything on the wall: a chart for each table, what their words mean, what to mind. */
 export interface Sheet {
@@ -42,15 +43,24 @@ export interface ChartLine {
   readonly because: readonly string[];
 }
 
-/** One chart per pick, each of its own small table. `picks`: those that are no judgements unless said otherwise. */
-export function chartTables(answers: Answers, picks?: readonly number[], options: Omit<CompileOptions, "picks"> = {}): { readonly tables: readonly Table[] } | { readonly problem: string } {
-  const tables: Table[] = [];
-  for (const pick of picks ?? answers.model.picks.filter(({ judgement }) => !judgement).map(({ index }) => index)) {
-    const compiled = compile(answers, { ...options, picks: [pick] });
+/**
+ * One chart per pick, each of its own small table, in which other picks may have columns. `picks`: all that are no judgements unless said
+ * otherwise, and then also the judgements that have columns.
+ */
+export function chartTables(answers: Answers, picks?: readonly number[], options: Omit<CompileOptions, "picks" | "chained"> = {}): { readonly tables: readonly Table[] } | { readonly problem: string } {
+  const { model } = answers;
+  const tables = new Map<number, Table>();
+  const wanted = [...(picks ?? model.picks.filter(({ judgement }) => !judgement).map(({ index }) => index))];
+  // Goes on to what is added meanwhile.
+  for (const pick of wanted) {
+    if (tables.has(pick)) continue;
+    const compiled = compile(answers, { ...options, picks: [pick], chained: true });
     if ("problem" in compiled) return compiled;
-    tables.push(compiled.table);
+    tables.set(pick, compiled.table);
+    if (!picks) wanted.push(...compiled.table.tested.map(({ pick }) => pick).filter((tested) => model.picks[tested]!.judgement));
   }
-  return { tables };
+  // In book order each pick stands after those it tests.
+  return { tables: picks ? [...tables.values()] : [...tables].sort(([a], [b]) => a - b).map(([, table]) => table) };
 }
 
 /** `answers`: those the tables were made from. */
@@ -65,7 +75,7 @@ export function outcomeText(model: Model, pick: number, { status, places }: Outc
   return say.outcome(status, optionTexts(model.picks[pick]!, places));
 }
 
-/** Lines of rows: a cell for each condition that some row names, then one for each pick. */
+/** Lines of rows: a cell for each facet that some row names, then one for each pick. */
 function listChart(table: Table, legend: Legend): Chart {
   const { model, picks } = table;
   const lines = gather(table, legend).map(({ cells, rows }): ChartLine => ({
@@ -74,7 +84,7 @@ function listChart(table: Table, legend: Legend): Chart {
   }));
   return {
     title: titleOf(table),
-    head: [...table.conditions.map((index) => model.conditions[index]!.label), ...picks.map((pick) => model.picks[pick]!.label)],
+    head: [...facetsOf(table).map(({ label }) => label), ...picks.map((pick) => model.picks[pick]!.label)],
     lines,
   };
 }
@@ -95,7 +105,7 @@ function headline(model: Model): string {
 }
 
 function titleOf({ model, picks }: Table): string {
-  return picks.map((pick) => model.picks[pick]!.label).join(", ");
+  return picks.map((pick) => model.picks[pick]!).map(({ label, judgement }) => (judgement ? say.judged(label) : label)).join(", ");
 }
 
 function outcomeWords({ model, picks }: Table, row: Row, at: number): string {
@@ -105,28 +115,28 @@ function outcomeWords({ model, picks }: Table, row: Row, at: number): string {
 /** A grid wider than this is harder to read than a list. */
 const MOST_ACROSS = 5;
 
-/** The longer side down; only where each condition is one thing, not a set. */
+/** The longer side down; only where each facet is one thing, not a set. */
 function gridChart(table: Table, legend: Legend): Chart | undefined {
-  const { model, picks, rows } = table;
-  const conditions = table.conditions.map((index) => model.conditions[index]!);
-  if (picks.length !== 1 || conditions.length !== 2 || conditions.some(({ domain }) => domain.kind === "set")) return undefined;
-  const sides = conditions.map((condition) => ({ condition, spans: partsOf(rows, condition.axes[0]!, model.axes[condition.axes[0]!]!.size) }));
+  const { picks, rows } = table;
+  const facets = facetsOf(table);
+  if (picks.length !== 1 || facets.length !== 2 || facets.some(({ isSet }) => isSet)) return undefined;
+  const sides = facets.map((facet) => ({ facet, spans: [...partsOf(rows, facet.axes[0]!, sizeOf(table, facet))].sort(facet.compare) }));
   // The shorter side across; of equals the first condition down.
   const [down, across] = sides[0]!.spans.length >= sides[1]!.spans.length ? [sides[0]!, sides[1]!] : [sides[1]!, sides[0]!];
   if (across.spans.length > MOST_ACROSS || down.spans.length < 2) return undefined;
-  const name = (condition: Condition, span: Span): string => cellWords(model, condition, new Map([[condition.axes[0]!, span]]), legend);
+  const name = ({ axes, words }: Facet, span: Span): string => words(new Map([[axes[0]!, span]]), legend);
   const cell = (one: Span, other: Span): string => {
     const row = rows.find(({ box }) => [[down, one], [across, other]].every(([side, span]) => {
-      const limit = box.get((side as typeof down).condition.axes[0]!);
+      const limit = box.get((side as typeof down).facet.axes[0]!);
       return !limit || within(span as Span, limit);
     }));
     return row ? outcomeWords(table, row, 0) : say.cannotBe;
   };
   return {
     title: titleOf(table),
-    across: across.condition.label,
-    head: [down.condition.label, ...across.spans.map((span) => name(across.condition, span))],
-    lines: down.spans.map((span) => ({ cells: [name(down.condition, span), ...across.spans.map((other) => cell(span, other))], because: [] })),
+    across: across.facet.label,
+    head: [down.facet.label, ...across.spans.map((span) => name(across.facet, span))],
+    lines: down.spans.map((span) => ({ cells: [name(down.facet, span), ...across.spans.map((other) => cell(span, other))], because: [] })),
   };
 }
 
@@ -137,5 +147,5 @@ function partsOf(rows: readonly Row[], axis: number, size: number): readonly Spa
     const span = box.get(axis);
     if (span) parts = parts.flatMap((part) => [intersect(part, span), subtract(part, span)].filter((some) => !isEmpty(some)));
   }
-  return [...parts].sort((a, b) => a[0]! - b[0]!);
+  return parts;
 }

@@ -25,7 +25,7 @@ export function inColumns(head: readonly string[], lines: readonly Line[], width
   const columns = head.map((title, i) => [title, ...lines.map(({ cells }) => cells[i] ?? "")]);
   const widths = fitted(columns, width - GAP * (head.length - 1));
   return [
-    ...(across === undefined ? [] : [`${" ".repeat(widths[0]! + GAP)}${across}`]),
+    ...(across === undefined ? [] : wrap(across, Math.max(1, width - widths[0]! - GAP)).map((line) => " ".repeat(widths[0]! + GAP) + line)),
     ...laid(head, widths),
     widths.map((columns) => "─".repeat(columns)).join(" ".repeat(GAP)),
     ...lines.flatMap(({ cells, apart }, i) => [...(apart && i > 0 ? [""] : []), ...laid(cells, widths)]),

@@ -19,7 +19,7 @@ import type { Outcome, Point } from "../analysis/outcome.js";
 import { sayWhere } from "../analysis/where.js";
 import { STEPS } from "../analysis/analyse.js";
 import type { Model } from "../model/model.js";
-import { rowReasons } from "./because.js";
+import { rowReasons, standingOver } from "./because.js";
 import { causesAt, distinctCauses, type Cause } from "./compare-causes.js";
 import { onOneSpace, type ConditionChange } from "./compare-space.js";
 import { commonPlaces, sideBySide, type Paired, type PatternChange, type Side, type Statements } from "./compare-statements.js";
@@ -165,7 +165,8 @@ function changesOf(answers: Both, both: Answers, statements: Statements, pair: P
   const node = overlaid<Outcome, Pair>(
     mapLeaves(was.whole, outcomes, common(pair.ofBefore)), mapLeaves(now.whole, outcomes, common(pair.ofAfter)),
     outcomes, pairs, both.variables, (a, b) => (commonKey(a) === commonKey(b) ? undefined : [a, b]), () => pairs.leaf(undefined));
-  const reasons = { before: rowReasons(answers.before, [pair.before!.index], fresh()), after: rowReasons(answers.after, [pair.after!.index], fresh()) };
+  const reasonsIn = (one: Answers, pick: number) => rowReasons(one, [pick], standingOver(one, [pick], fresh()));
+  const reasons = { before: reasonsIn(answers.before, pair.before!.index), after: reasonsIn(answers.after, pair.after!.index) };
   const found = leaves(node).flatMap((leaf): AnswerChange[] => {
     if (!leaf) return [];
     const target = flags(spend);

@@ -12,26 +12,38 @@
 import type { Answers } from "../analysis/answers.js";
 import { findPossible, pointIn } from "../analysis/answers.js";
 import { budget, within, type Budget } from "../analysis/budget.js";
-import type { Box } from "../analysis/diagram.js";
+import type { Box, Node } from "../analysis/diagram.js";
 import type { Outcome, Point } from "../analysis/outcome.js";
+import type { Front } from "../analysis/point.js";
+import type { Verdict } from "../analysis/verdict.js";
 import { say } from "../messages/table.js";
 import type { Model } from "../model/model.js";
-import { rowReasons } from "./because.js";
+import { rowReasons, standingAmong, standingOver } from "./because.js";
 import { fewestRows } from "./fewest.js";
 import { inReadingOrder } from "./order.js";
-import { together } from "./joint.js";
+import { answered, chained, together } from "./joint.js";
+import type { Piece } from "./split.js";
 
 export interface Table {
   readonly model: Model;
   /** Indexes of the picks it answers, in book order. */
   readonly picks: readonly number[];
+  /** Picks that have columns of their own, as far as some row names them: rows then also limit their answers. */
+  readonly tested: readonly Tested[];
   /** Indexes of the conditions that some row names: the one that parts most rows first. */
   readonly conditions: readonly number[];
   readonly rows: readonly Row[];
 }
 
+/** A tested pick as a variable of a table: its positions are `fronts`. */
+export interface Tested {
+  readonly pick: number;
+  readonly variable: number;
+  readonly fronts: readonly Front[];
+}
+
 export interface Row {
-  /** Limits on axes; an axis it leaves out does not matter here. */
+  /** Limits on axes, and on tested picks that have columns; what it leaves out does not matter here. */
   readonly box: Box;
   /** One per pick of the table. */
   readonly outcomes: readonly Outcome[];
@@ -47,6 +59,8 @@ export interface Row {
 export interface CompileOptions {
   /** Indexes of picks; without it every pick that is no judgement. One row fixes the answers of all of them. */
   readonly picks?: readonly number[];
+  /** Of one pick: those it tests get columns of their own where that takes far fewer rows. */
+  readonly chained?: boolean;
   /** More rows than this are a problem, not a table; 5,000 if not said. */
   readonly rows?: number;
   /** Splits and nodes allowed; 400,000 if not said. */
@@ -68,13 +82,28 @@ export function compile(answers: Answers, options: CompileOptions = {}): { reado
   const fresh = (): Budget => budget(options.steps ?? STEPS, options.interrupted);
   const tooMany = { problem: say.tooManyRows(most, picks.map((pick) => model.picks[pick]!.name)) };
 
+  const short = options.chained ? shortest(answers, picks[0]!, most, fresh) : undefined;
+  // Whoever reads a chart of its own need not look anything up first, so that may take a few more rows.
+  const longest = short ? Math.min(most, AS_GOOD * short.pieces.length) : most;
   const joint = within(() => together(answers, picks, fresh()));
-  const pieces = joint && within(() => fewestRows(joint, most, fresh()));
-  if (!pieces) return tooMany;
-  const reasons = rowReasons(answers, picks, fresh());
-  const rows = pieces.map(({ box, outcomes }): Row => {
+  const pieces = joint && within(() => fewestRows(joint, longest, fresh()));
+  if (!pieces && !short) return tooMany;
+  const reasons = rowReasons(answers, picks, pieces ? standingOver(answers, picks, fresh()) : within(() => [standingAmong(answers, picks[0]!, short!.verdicts, fresh())]) ?? []);
+  const rows = (pieces ?? short!.pieces).map(({ box, outcomes }): Row => {
     const example = pointIn(answers, within(() => findPossible(answers, box, fresh())) ?? box);
     return { box, outcomes, example, because: reasons(box, example) };
   });
-  return { table: { model, picks, ...inReadingOrder(model, rows) } };
+  const tested = pieces ? [] : model.picks[picks[0]!]!.tests.map((pick): Tested => ({ pick, variable: answers.pickVariable(pick), fronts: answers.picks[pick]!.fronts }));
+  return { table: { model, picks, ...inReadingOrder(model, rows, tested) } };
+}
+
+/** A table over conditions alone is as good as one over other picks with up to so many times fewer rows. */
+const AS_GOOD = 2;
+
+/** One pick in as few rows as limits on the picks it tests allow; undefined where it tests none, or has too many rows even so. */
+function shortest(answers: Answers, pick: number, most: number, fresh: () => Budget): { readonly pieces: readonly Piece[]; readonly verdicts: Node<Verdict | undefined> } | undefined {
+  if (answers.model.picks[pick]!.tests.length === 0) return undefined;
+  const verdicts = within(() => chained(answers, pick, fresh()));
+  const pieces = verdicts && within(() => fewestRows(answered(answers, verdicts, fresh()), most, fresh()));
+  return verdicts && pieces && { pieces, verdicts };
 }

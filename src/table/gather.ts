@@ -9,36 +9,35 @@
  * The table itself has rows that ask for or forbid single members, so that they are disjoint; "some of these" takes several of them.
  */
 import type { Box } from "../analysis/diagram.js";
-import type { Condition } from "../model/model.js";
 import { outcomeKey } from "../analysis/answers.js";
 import type { Row, Table } from "./compile.js";
-import { cellWords, unionWords, type Legend } from "./words.js";
+import { facetsOf, type Facet } from "./facet.js";
+import type { Legend } from "./words.js";
 
-/** A line: for each condition of the table its cell, and the rows it stands for, which have one answer. */
+/** A line: for each facet of the table its cell, and the rows it stands for, which have one answer. */
 export interface Gathered {
   readonly cells: readonly string[];
   readonly rows: readonly Row[];
 }
 
 export function gather(table: Table, legend: Legend): readonly Gathered[] {
-  const { model } = table;
-  const conditions = table.conditions.map((index) => model.conditions[index]!);
-  let lines: readonly Line[] = table.rows.map((row) => ({ rows: [row], limits: conditions.map((condition) => [partOf(row.box, condition)]) }));
-  conditions.forEach((condition, column) => {
-    if (condition.domain.kind === "set") lines = together(lines, column, (boxes) => unionWords(model, condition, boxes) !== undefined);
+  const facets = facetsOf(table);
+  let lines: readonly Line[] = table.rows.map((row) => ({ rows: [row], limits: facets.map((facet) => [partOf(row.box, facet)]) }));
+  facets.forEach((facet, column) => {
+    if (facet.isSet) lines = together(lines, column, (boxes) => facet.union(boxes) !== undefined);
   });
   return lines.map(({ rows, limits }) => ({
     rows,
-    cells: conditions.map((condition, column) => {
+    cells: facets.map((facet, column) => {
       const boxes = limits[column]!;
-      return boxes.length === 1 ? cellWords(model, condition, boxes[0]!, legend) : unionWords(model, condition, boxes, legend)!;
+      return boxes.length === 1 ? facet.words(boxes[0]!, legend) : facet.union(boxes, legend)!;
     }),
   }));
 }
 
 interface Line {
   readonly rows: readonly Row[];
-  /** Per condition disjoint boxes over its axes. */
+  /** Per facet disjoint boxes over its axes. */
   readonly limits: readonly (readonly Box[])[];
 }
 
@@ -56,7 +55,7 @@ function together(lines: readonly Line[], column: number, sayable: (boxes: reado
   }).sort((a, b) => lines.findIndex(({ rows }) => rows.includes(a.rows[0]!)) - lines.findIndex(({ rows }) => rows.includes(b.rows[0]!)));
 }
 
-function partOf(box: Box, { axes }: Condition): Box {
+function partOf(box: Box, { axes }: Facet): Box {
   return new Map([...box].filter(([axis]) => axes.includes(axis)));
 }
 

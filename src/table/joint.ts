@@ -5,11 +5,11 @@
  *     weight: wind > 10 ? 1/2 oz : 3/8 oz ──────────┴─▶  leaves [colorado, 1/2 oz], [colorado, 3/8 oz], … and, where no point is
  *                                                        possible, no answer at all: whatever suits a table best may stand there
  */
-import type { Answers } from "../analysis/answers.js";
-import { outcomeKey } from "../analysis/answers.js";
+import { findPossible, outcomeKey, verdictKey, type Answers } from "../analysis/answers.js";
 import type { Budget } from "../analysis/budget.js";
 import { forest, isFork, mapLeaves, narrowed, spanIn, type Box, type Forest, type Node, type Variables } from "../analysis/diagram.js";
 import type { Outcome } from "../analysis/outcome.js";
+import type { Verdict } from "../analysis/verdict.js";
 import { intersect, isEmpty, subtract } from "../model/span.js";
 
 /** One outcome per pick; undefined: no such point is possible. */
@@ -33,6 +33,29 @@ export function together(answers: Answers, picks: readonly number[], spend: Budg
     possible,
   );
   return { node, forest: made, variables };
+}
+
+/** What one pick says over the axes and the picks it tests; `undefined` where nothing possible leads. Throws `OutOfBudget`. */
+export function chained(answers: Answers, pick: number, spend: Budget): Node<Verdict | undefined> {
+  const made = forest<Verdict | undefined>((leaf) => (leaf === undefined ? "impossible" : verdictKey(leaf)), spend);
+  const walk = (at: Node<Verdict>, box: Box): Node<Verdict | undefined> => {
+    if (!isFork(at)) {
+      spend.spend();
+      return made.leaf(findPossible(answers, box, spend) && at.leaf);
+    }
+    const domain = spanIn(box, at.variable, answers.variables);
+    const [yes, no] = [intersect(domain, at.inside), subtract(domain, at.inside)];
+    if (isEmpty(yes)) return walk(at.no, box);
+    if (isEmpty(no)) return walk(at.yes, box);
+    return made.fork(at.variable, yes, walk(at.yes, narrowed(box, at.variable, yes)), walk(at.no, narrowed(box, at.variable, no)));
+  };
+  return walk(answers.picks[pick]!.local, new Map());
+}
+
+/** The same with its answers alone, as a table is made of it. */
+export function answered({ variables }: Answers, verdicts: Node<Verdict | undefined>, spend: Budget): Joint {
+  const made = forest<Together>(togetherKey, spend);
+  return { node: mapLeaves<Verdict | undefined, Together>(verdicts, made, (leaf) => leaf && [{ status: leaf.status, places: leaf.places }]), forest: made, variables };
 }
 
 /** What two diagrams that need not agree about impossible points say together inside a box; undefined if they differ at a possible one. */

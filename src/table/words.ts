@@ -8,10 +8,11 @@
  * everything is said in full.
  */
 import type { Box } from "../analysis/diagram.js";
+import type { Front } from "../analysis/point.js";
 import { say } from "../messages/table.js";
 import type { Band, Condition, Group, Model } from "../model/model.js";
 import { sayPosition } from "../model/points.js";
-import { complement, count, positions, same, spanOf, within, type Span } from "../model/span.js";
+import { complement, count, holds, positions, same, spanOf, within, type Span } from "../model/span.js";
 import { phrasesFor } from "./phrases.js";
 import { membersIn, runsOn } from "./when.js";
 
@@ -25,6 +26,18 @@ export function cellWords(model: Model, condition: Condition, box: Box, legend?:
   const span = box.get(axis.index);
   if (!span || count(span) === axis.size) return say.any;
   return condition.domain.kind === "scale" ? levelWords(model, condition, span, legend) : stretchWords(model, condition, span, legend);
+}
+
+/** Which answers of a pick a span of its fronts holds: "jig or worm", "jig or worm alike", "no answer"; "any" if all of them. */
+export function frontWords(texts: readonly string[], fronts: readonly Front[], span: Span | undefined): string {
+  if (!span || count(span) === fronts.length) return say.any;
+  const inside = [...positions(span)].map((at) => fronts[at]!);
+  const single = inside.flatMap((front) => (typeof front !== "string" && front.length === 1 ? front : [])).sort((a, b) => a - b);
+  const others = [...inside.filter((front) => typeof front !== "string" && front.length > 1), ...inside.filter((front) => typeof front === "string")];
+  const outside = fronts.filter((_, at) => !holds(span, at));
+  const [but] = outside;
+  if (outside.length === 1 && typeof but === "object" && but.length === 1 && inside.length > 2) return say.except(texts[but[0]!]!);
+  return say.either([...single.map((option) => texts[option]!), ...others.map((front) => say.front(typeof front === "string" ? front : front.map((option) => texts[option]!)))]);
 }
 
 /** What several boxes ask of a set together: "soft and hard", "hard; or pads, no grass"; undefined if that takes as many words as boxes. */

@@ -7,7 +7,7 @@ import * as fc from "fast-check";
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { answers } from "../../src/analysis/answers.js";
-import { answersAt } from "../../src/analysis/point.js";
+import { answersAt, frontOf } from "../../src/analysis/point.js";
 import type { Point } from "../../src/analysis/outcome.js";
 import type { Model } from "../../src/model/model.js";
 import { exampleOf } from "../../src/model/points.js";
@@ -73,6 +73,29 @@ describe("the table", () => {
       for (const table of tables) for (const pick of table.picks) if (direct[pick]!.outcome.places.length > 0) for (const pattern of direct[pick]!.standing) expect(rowAt(table, point)!.because).toContain(pattern);
     }
   });
+});
+
+describe("a table in which tested picks have columns", () => {
+  let seen = 0;
+  law("has just one row for every possible point, with its answer, the patterns that give it, and a possible example", ({ model, points, answers }) => {
+    for (const pick of model.picks) {
+      const table = tableOf(compile(answers, { picks: [pick.index], chained: true }));
+      if (table.tested.length === 0) continue;
+      seen++;
+      const alone = tableOf(compile(answers, { picks: [pick.index] }));
+      expect(alone.rows.length).toBeGreaterThan(2 * table.rows.length);
+      for (const { example } of table.rows) expect(isPossible(model, example)).toBe(true);
+      for (const point of points) {
+        const direct = answersAt(model, point);
+        const fronts = new Map(table.tested.map((tested) => [tested.variable, tested.fronts.findIndex((front) => String(front) === String(frontOf(direct[tested.pick]!.outcome)))]));
+        const there = table.rows.filter(({ box }) => [...box].every(([variable, span]) => holds(span, fronts.get(variable) ?? point[variable]!)));
+        expect(there.length, pointInWords(model, point)).toBe(1);
+        expect(canonical(there[0]!.outcomes[0]!)).toEqual(canonical(direct[pick.index]!.outcome));
+        if (direct[pick.index]!.outcome.places.length > 0) for (const pattern of direct[pick.index]!.standing) expect(there[0]!.because).toContain(pattern);
+      }
+    }
+  }, { picks: 4, numRuns: 2 * runs });
+  test("and often enough for that to count", () => expect(seen).toBeGreaterThan(5));
 });
 
 describe("its JSON form", () => {

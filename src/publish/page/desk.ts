@@ -139,7 +139,7 @@ export function deskOf(book: PageBook): Desk {
     system: () => (["us", "metric", "sea"] as const).find((one) => one === state.choices.get("units")) ?? "book",
     table: (pick) => {
       if (!tables.has(pick)) {
-        const made = compile(book.answers(), { picks: [pick], steps: STEPS });
+        const made = compile(book.answers(), { picks: [pick], steps: STEPS, chained: true });
         tables.set(pick, "table" in made ? made.table : undefined);
       }
       return tables.get(pick);

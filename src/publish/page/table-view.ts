@@ -5,11 +5,12 @@
  */
 import { say } from "../../messages/charts.js";
 import { say as sayTable } from "../../messages/table.js";
-import type { Condition, Model } from "../../model/model.js";
-import { full, intersect, isEmpty, run, type Span } from "../../model/span.js";
+import type { Model } from "../../model/model.js";
+import { full, intersect, isEmpty, run, spanOf, type Span } from "../../model/span.js";
 import type { Row, Table } from "../../table/compile.js";
 import { optionTexts } from "../../table/json.js";
-import { cellWords, type Legend } from "../../table/words.js";
+import { facetsOf } from "../../table/facet.js";
+import type { Legend } from "../../table/words.js";
 import { marksOf } from "../marks.js";
 import { choice, drawing, element, refill, type Child } from "./element.js";
 import type { Needs, Shown } from "./needs.js";
@@ -20,7 +21,7 @@ export function tableView(needs: Needs): Shown {
   const count = element("p", { class: "count", "aria-live": "polite" });
   const rows = element("div", { class: "rows" });
   let search = "";
-  let limits: ReadonlyMap<number, Limit> = new Map();
+  let limits: ReadonlyMap<string, Limit> = new Map();
   const pickNow = () => model.picks.find(({ name }) => name === needs.chosen("pick")) ?? model.picks.find(({ judgement }) => !judgement) ?? model.picks[0];
 
   const draw = (): void => {
@@ -33,12 +34,12 @@ export function tableView(needs: Needs): Shown {
         needs.choose("row", undefined);
         needs.choose("pick", name);
       })),
-      ...table.conditions.map((index) => {
-        const all = limitsOf(model, model.conditions[index]!);
-        const now = limits.get(index);
-        return choice(`table-by-${model.conditions[index]!.name}`, model.conditions[index]!.label, [{ value: "", text: say.anyValue }, ...all.map(({ text }) => ({ value: text, text }))], now?.text ?? "", (value) => {
+      ...facetsOf(table).map(({ name, label }) => {
+        const all = limitsOf(table, name);
+        const now = limits.get(name);
+        return choice(`table-by-${name}`, label, [{ value: "", text: say.anyValue }, ...all.map(({ text }) => ({ value: text, text }))], now?.text ?? "", (value) => {
           const found = all.find(({ text }) => text === value);
-          limits = new Map([...limits].filter(([at]) => at !== index).concat(found ? [[index, found]] : []));
+          limits = new Map([...limits].filter(([at]) => at !== name).concat(found ? [[name, found]] : []));
           draw();
         });
       }),
@@ -80,7 +81,13 @@ interface Limit {
   readonly box: ReadonlyMap<number, Span>;
 }
 
-function limitsOf(model: Model, { index, axes, domain }: Condition): readonly Limit[] {
+function limitsOf({ model, tested }: Table, name: string): readonly Limit[] {
+  const asked = tested.find(({ pick }) => model.picks[pick]!.name === name);
+  if (asked) return model.picks[asked.pick]!.options.flatMap(({ text }, option) => {
+    const there = spanOf(asked.fronts.flatMap((front, at) => (typeof front !== "string" && front.includes(option) ? [at] : [])));
+    return isEmpty(there) ? [] : [{ text, box: new Map([[asked.variable, there]]) }];
+  });
+  const { index, axes, domain } = model.conditions.find((condition) => condition.name === name)!;
   const axis = axes[0]!;
   switch (domain.kind) {
     case "scale": return domain.levels.map((text, level) => ({ text, box: new Map([[axis, run(level, level)]]) }));
@@ -108,24 +115,25 @@ function lineOf(needs: Needs, table: Table, row: Row, at: number, pick: number, 
   const { model } = needs;
   const outcome = row.outcomes[table.picks.indexOf(pick)]!;
   const about = model.picks[pick]!;
-  const cells = table.conditions.map((index) => cellWords(model, model.conditions[index]!, row.box, legend));
+  const facets = facetsOf(table);
+  const cells = facets.map(({ words }) => words(row.box, legend));
   const answer = sayTable.outcome(outcome.status, optionTexts(about, outcome.places));
   const option = outcome.places[0]?.[0];
   const mark = option === undefined ? undefined : marksOf(about.options.map(({ text }) => text))[option]!;
   const patterns = row.because.map((index) => model.patterns[index]!);
-  const sign = signOf([about.name, ...table.conditions.map((index, i) => `${model.conditions[index]!.name}=${cells[i]!}`)].join("|"));
+  const sign = signOf([about.name, ...facets.map(({ name }, i) => `${name}=${cells[i]!}`)].join("|"));
   const label = (text: string, name: string, ...children: readonly Child[]): HTMLElement => element("td", { role: "cell", class: name }, element("span", { class: "label", "aria-hidden": "true" }, text), element("div", {}, ...children));
   const line = element("tr", { id: `row-${sign}`, role: "row" },
     element("th", { scope: "row", role: "rowheader", class: "number" }, element("a", { href: needs.address("row", sign), "aria-label": say.linkTo(at + 1), onclick: () => needs.choose("row", sign) }, String(at + 1))),
-    cells.map((text, i) => label(model.conditions[table.conditions[i]!]!.label, text === sayTable.any ? "any" : "value", text)),
+    cells.map((text, i) => label(facets[i]!.label, text === sayTable.any ? "any" : "value", text)),
     label(about.label, "answer", mark && element("span", { class: "swatch", "data-kind": "one", "data-hue": mark.hue, "data-hatch": mark.hatch, "aria-hidden": "true" }, mark.sign), ` ${answer}`),
     label(say.because, "reasons", patterns.length === 0 ? element("p", {}, about.fallBack?.because ?? say.noPattern) : element("ul", {}, patterns.map(({ title, because, see }) => element("li", {},
       element("b", {}, title), because !== undefined && element("span", {}, ` ${because}`), see.length > 0 && element("small", {}, ` ${sayTable.see(see)}`))))));
   return { row, line, text: [...cells, answer, ...patterns.flatMap(({ title, because }) => [title, because ?? ""])].join(" ").toLowerCase() };
 }
 
-function tableOf(model: Model, { conditions }: Table, pick: number, lines: readonly HTMLElement[]): HTMLElement {
-  const heads = [...conditions.map((index) => model.conditions[index]!.label), model.picks[pick]!.label, say.because];
+function tableOf(model: Model, table: Table, pick: number, lines: readonly HTMLElement[]): HTMLElement {
+  const heads = [...facetsOf(table).map(({ label }) => label), model.picks[pick]!.label, say.because];
   return element("table", { role: "table", class: "row-table" },
     element("caption", {}, model.picks[pick]!.label),
     element("thead", { role: "rowgroup" }, element("tr", { role: "row" }, element("th", { scope: "col", role: "columnheader" }, "#"), heads.map((text) => element("th", { scope: "col", role: "columnheader" }, text)))),
