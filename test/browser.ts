@@ -7,12 +7,17 @@
  */
 import { execFileSync } from "node:child_process";
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { chromium, type Browser, type LaunchOptions } from "playwright-core";
 
 const installed = ["/usr/bin/chromium", "/usr/bin/chromium-browser"];
 const args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
-const modules = join(import.meta.dirname, "../node_modules");
+const modules = modulesAbove(import.meta.dirname);
+
+function modulesAbove(folder: string): string {
+  const own = join(folder, "node_modules");
+  return existsSync(own) ? own : modulesAbove(dirname(folder));
+}
 
 /** Whoever launches closes it. Throws if there is no browser, or if it does not start. */
 export function launchBrowser(): Promise<Browser> {

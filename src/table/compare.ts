@@ -144,7 +144,7 @@ type Both = Readonly<Record<Side, Answers>>;
 function possibleInBoth({ before, after }: Both, spend: Budget): Answers {
   const made = flags(spend);
   const [a, b] = [before, after].map(({ possible }) => mapLeaves(possible.node, made, (flag) => flag));
-  const node = overlaid(a!, b!, made, made, after.variables, (one, other) => one & other, (one) => one);
+  const node = overlaid(a!, b!, made, made, after.variables, (one, other) => one & other, { alike: (one) => one })!;
   return { ...after, possible: { node, forest: made }, anythingPossible: reaches(node, (flag) => flag === 1) };
 }
 
@@ -164,7 +164,7 @@ function changesOf(answers: Both, both: Answers, statements: Statements, pair: P
   const pairs = forest<Pair>(pairKey, spend);
   const node = overlaid<Outcome, Pair>(
     mapLeaves(was.whole, outcomes, common(pair.ofBefore)), mapLeaves(now.whole, outcomes, common(pair.ofAfter)),
-    outcomes, pairs, both.variables, (a, b) => (commonKey(a) === commonKey(b) ? undefined : [a, b]), () => pairs.leaf(undefined));
+    outcomes, pairs, both.variables, (a, b) => (commonKey(a) === commonKey(b) ? undefined : [a, b]), { alike: () => pairs.leaf(undefined) })!;
   const reasonsIn = (one: Answers, pick: number) => rowReasons(one, [pick], standingOver(one, [pick], fresh()));
   const reasons = { before: reasonsIn(answers.before, pair.before!.index), after: reasonsIn(answers.after, pair.after!.index) };
   const found = leaves(node).flatMap((leaf): AnswerChange[] => {

@@ -11,6 +11,7 @@ import { forest, isFork, mapLeaves, narrowed, spanIn, type Box, type Forest, typ
 import type { Outcome } from "../analysis/outcome.js";
 import type { Verdict } from "../analysis/verdict.js";
 import { intersect, isEmpty, subtract } from "../model/span.js";
+import { CLASH, overlaid } from "./overlay.js";
 
 /** One outcome per pick; undefined: no such point is possible. */
 export type Together = readonly Outcome[] | undefined;
@@ -29,7 +30,7 @@ export function together(answers: Answers, picks: readonly number[], spend: Budg
   const { variables } = answers;
   const possible = mapLeaves<number, Together>(answers.possible.node, made, (flag) => (flag === 1 ? [] : undefined));
   const node = picks.reduce<Node<Together>>(
-    (whole, pick) => overlaid(mapLeaves<Outcome, Together>(answers.picks[pick]!.whole, made, (outcome) => [outcome]), whole, made, variables, (a, b) => a && b && [...b, ...a])!,
+    (whole, pick) => overlaid<Together, Together>(mapLeaves<Outcome, Together>(answers.picks[pick]!.whole, made, (outcome) => [outcome]), whole, made, made, variables, (a, b) => a && b && [...b, ...a])!,
     possible,
   );
   return { node, forest: made, variables };
@@ -60,42 +61,8 @@ export function answered({ variables }: Answers, verdicts: Node<Verdict | undefi
 
 /** What two diagrams that need not agree about impossible points say together inside a box; undefined if they differ at a possible one. */
 export function agreed(a: Node<Together>, b: Node<Together>, joint: Joint, box: Box = new Map()): Node<Together> | undefined {
-  return overlaid(a, b, joint.forest, joint.variables, (one, other) => {
+  return overlaid<Together, Together>(a, b, joint.forest, joint.forest, joint.variables, (one, other) => {
     if (one === undefined || other === undefined) return one ?? other;
     return togetherKey(one) === togetherKey(other) ? one : CLASH;
-  }, box);
-}
-
-const CLASH = Symbol("clash");
-
-/** Both diagrams at once, leaf by leaf; undefined as soon as `combine` finds a clash. */
-function overlaid(a: Node<Together>, b: Node<Together>, made: Forest<Together>, variables: Variables, combine: (a: Together, b: Together) => Together | typeof CLASH, within: Box = new Map()): Node<Together> | undefined {
-  const done = new Map<string, Node<Together> | undefined>();
-  const walk = (a: Node<Together>, b: Node<Together>, box: Box): Node<Together> | undefined => {
-    if (!isFork(a) && !isFork(b)) {
-      const leaf = combine(a.leaf, b.leaf);
-      return leaf === CLASH ? undefined : made.leaf(leaf);
-    }
-    // A limit so far matters to whatever still tests its variable.
-    const limits = [...box].filter(([variable]) => a.support.includes(variable) || b.support.includes(variable)).map(([variable, span]) => `${variable}:${span.join(",")}`).sort();
-    const key = `${a.id}|${b.id}#${limits.join(";")}`;
-    if (done.has(key)) return done.get(key);
-    const { variable, inside } = isFork(b) ? b : (a as Extract<typeof a, { variable: number }>);
-    const domain = spanIn(box, variable, variables);
-    const side = (span: typeof domain): Node<Together> | undefined =>
-      walk(made.restrict(a, variable, span), made.restrict(b, variable, span), narrowed(box, variable, span));
-    const yes = intersect(domain, inside);
-    const no = subtract(domain, inside);
-    let result: Node<Together> | undefined;
-    if (isEmpty(yes)) result = side(no);
-    else if (isEmpty(no)) result = side(yes);
-    else {
-      const first = side(yes);
-      const second = first && side(no);
-      result = first && second && made.fork(variable, yes, first, second);
-    }
-    done.set(key, result);
-    return result;
-  };
-  return walk(a, b, within);
+  }, { within: box });
 }

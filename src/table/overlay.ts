@@ -9,24 +9,44 @@
 import { isFork, narrowed, spanIn, type Box, type Forest, type Fork, type Node, type Variables } from "../analysis/diagram.js";
 import { intersect, isEmpty, spanKey, subtract, type Span } from "../model/span.js";
 
-/** `a` and `b` are of the forest `from`. `alike`: what to make of one diagram that is both; else it is gone through. Throws `OutOfBudget`. */
-export function overlaid<A, L>(a: Node<A>, b: Node<A>, from: Forest<A>, made: Forest<L>, variables: Pick<Variables, "size">, combine: (a: A, b: A) => L, alike?: (both: Node<A>) => Node<L>): Node<L> {
+/** What `combine` gives where two leaves cannot be told together. */
+export const CLASH = Symbol("clash");
+
+export interface OverlayOptions<A, L> {
+  /** What to make of one diagram that is both; else it is gone through. */
+  readonly alike?: (both: Node<A>) => Node<L>;
+  /** Only inside this box. */
+  readonly within?: Box;
+}
+
+/** `a` and `b` are of the forest `from`. Undefined as soon as `combine` finds a clash. Throws `OutOfBudget`. */
+export function overlaid<A, L>(a: Node<A>, b: Node<A>, from: Forest<A>, made: Forest<L>, variables: Pick<Variables, "size">, combine: (a: A, b: A) => L | typeof CLASH, { alike, within = new Map() }: OverlayOptions<A, L> = {}): Node<L> | undefined {
   const sizes: Variables = { size: variables.size, weight: () => 1n };
-  const done = new Map<string, Node<L>>();
-  const walk = (a: Node<A>, b: Node<A>, box: Box): Node<L> => {
+  const done = new Map<string, Node<L> | undefined>();
+  const walk = (a: Node<A>, b: Node<A>, box: Box): Node<L> | undefined => {
     if (a === b && alike) return alike(a);
-    if (!isFork(a) && !isFork(b)) return made.leaf(combine(a.leaf, b.leaf));
+    if (!isFork(a) && !isFork(b)) {
+      const leaf = combine(a.leaf, b.leaf);
+      return leaf === CLASH ? undefined : made.leaf(leaf);
+    }
+    // A limit so far matters to whatever still tests its variable.
     const limits = [...box].filter(([variable]) => a.support.includes(variable) || b.support.includes(variable)).map(([variable, span]) => `${variable}:${spanKey(span)}`).sort();
     const key = `${a.id}|${b.id}#${limits.join(";")}`;
-    let result = done.get(key);
-    if (result) return result;
+    if (done.has(key)) return done.get(key);
     const { variable, inside } = isFork(b) ? b : (a as Fork<A>);
     const domain = spanIn(box, variable, sizes);
-    const side = (span: Span): Node<L> => walk(from.restrict(a, variable, span), from.restrict(b, variable, span), narrowed(box, variable, span));
+    const side = (span: Span): Node<L> | undefined => walk(from.restrict(a, variable, span), from.restrict(b, variable, span), narrowed(box, variable, span));
     const [yes, no] = [intersect(domain, inside), subtract(domain, inside)];
-    result = isEmpty(yes) ? side(no) : isEmpty(no) ? side(yes) : made.fork(variable, yes, side(yes), side(no));
+    let result: Node<L> | undefined;
+    if (isEmpty(yes)) result = side(no);
+    else if (isEmpty(no)) result = side(yes);
+    else {
+      const first = side(yes);
+      const second = first && side(no);
+      result = first && second && made.fork(variable, yes, first, second);
+    }
     done.set(key, result);
     return result;
   };
-  return walk(a, b, new Map());
+  return walk(a, b, within);
 }

@@ -18,6 +18,7 @@ import { resolve } from "../../src/model/resolve.js";
 import { parse } from "../../src/syntax/parse.js";
 import { dice, shopBook, sparseBook, splitBook, wildcardBook } from "./books.js";
 import { editor } from "./editor.js";
+import { page } from "./page.js";
 import { questions } from "./questions.js";
 import { solverTime } from "./solver.js";
 import { trips } from "./trips.js";
@@ -33,6 +34,7 @@ const parts: readonly (readonly [name: string, run: () => void | Promise<void>])
   ["growth: checking time against the number of patterns", growth],
   ["solver: the same pairs, asked of an SMT solver", solver],
   ["editor: keystroke to answer, in the built language server", () => editor(line)],
+  ["page: from a tap to the answer, in a browser", () => page(line)],
   ["questions: asked before every pick is settled", () => questions(line)],
   ["trips: a million logged trips, by the command and by SQL", () => trips(line)],
 ];

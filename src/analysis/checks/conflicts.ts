@@ -34,7 +34,7 @@ import { boxRegion, flagged, isAllPossible } from "../region.js";
 import type { PickRules, Rule } from "../rules.js";
 import { silencedBook, verdict, type Verdict } from "../verdict.js";
 import { askablePicks, find, finding, located, recalled, saysOf, whereabouts, type Check, type Context, type Found } from "./context.js";
-import { overruling, type Overruling } from "./overruling.js";
+import { dropsEarly, overruling, type Overruling } from "./overruling.js";
 
 type Kind = "disagree" | "struck" | "nothing left" | "circle";
 
@@ -86,18 +86,13 @@ function disagreeingPairs({ rules, hull, index }: Askable): { readonly pairs: re
     if (!a.goes) continue;
     for (const at of index().meeting(hull(a))) {
       const b = rules.rules[at]!;
-      if (at <= a.at || !b.goes || !shareNothing(a, b) || a.beats.includes(at) || b.beats.includes(a.at)) continue;
-      if (rules.byTrust(a, b) !== 0 || drops(rules, a, b) || drops(rules, b, a)) continue;
+      if (at <= a.at || !b.goes || !shareNothing(a, b)) continue;
+      if (rules.byTrust(a, b) !== 0 || dropsEarly(rules, a, b) || dropsEarly(rules, b, a)) continue;
       if (pairs.length === MOST_PAIRS) return { pairs, more: true };
       pairs.push({ kind: "disagree", rules: [a.at, at] });
     }
   }
   return { pairs, more: false };
-}
-
-/** Whether a, where both are left, is bound to drop b before trust is asked. */
-function drops(rules: PickRules, a: Rule, b: Rule): boolean {
-  return rules.moreLocal(a, b) || rules.narrower(a, b);
 }
 
 function askedOf(pick: Pick, clash: Clash) {
