@@ -65,9 +65,10 @@ export const say = {
   bands: (bands: readonly (readonly [name: string, stretch: string])[]): string => `Bands: ${bands.map(([name, stretch]) => `${name} (${stretch})`).join(", ")}.`,
   groups: (groups: readonly (readonly [name: string, members: readonly string[]])[]): string =>
     `Groups: ${groups.map(([name, members]) => `${name} (${listed(members)})`).join(", ")}.`,
-  testedBy: (testers: Testers): string => {
+  /** `inDoubt`: some statement has an error, so nobody knows what it tests. */
+  testedBy: (testers: Testers, inDoubt: boolean): string => {
     const there = testing(testers);
-    return there.length === 0 ? "Nothing tests it." : `Tested by ${listed(there)}.`;
+    return there.length === 0 ? (inDoubt ? "Nothing that can be read tests it." : "Nothing tests it.") : `Tested by ${listed(there)}.`;
   },
   toldApartBy: (testers: Testers): string => {
     const there = testing(testers);

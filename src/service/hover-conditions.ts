@@ -26,7 +26,7 @@ export function conditionText({ model }: View, { name }: Thing): readonly string
     escaped(words.join(" ")),
     ...(ask ? [escaped(say.asks(ask))] : []),
     ...(filledFrom ? [escaped(say.filledFrom(filledFrom))] : []),
-    escaped(say.testedBy(testersOf(model, (test) => test.kind === "axis" && condition.axes.includes(test.axis)))),
+    escaped(say.testedBy(testersOf(model, (test) => test.kind === "axis" && condition.axes.includes(test.axis)), model.held.length > 0)),
   ];
 }
 
@@ -52,7 +52,7 @@ export function memberText({ model }: View, { name, of }: Thing): readonly strin
   if (!condition || at < 0) return undefined;
   return [
     bold(name), escaped(say.member(condition.label)), ...groupsWith(model, condition, at),
-    escaped(say.testedBy(testersOf(model, (test) => test.kind === "axis" && test.axis === condition.axes[at]))),
+    escaped(say.testedBy(testersOf(model, (test) => test.kind === "axis" && test.axis === condition.axes[at]), model.held.length > 0)),
   ];
 }
 

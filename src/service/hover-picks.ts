@@ -35,7 +35,7 @@ export function pickText({ model, analysis }: View, { name }: Thing): readonly s
       say.spokenOfBy(speaking),
       ...(trust.length > 0 ? [say.trusted(trust)] : []),
       ...(pick.fallBack ? [say.fallsBack(sayList(pick.fallBack.places.map((place) => place.map((option) => pick.options[option]!.text))))] : []),
-      say.testedBy(tested),
+      say.testedBy(tested, model.held.length > 0),
     ].join(" ")),
     ...(shares.length > 0 ? [escaped(say.coverage(shares))] : []),
   ];

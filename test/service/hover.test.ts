@@ -71,6 +71,11 @@ describe("conditions and what they are made of", () => {
     ["soft", "A group of Cover: grass or pads."],
     ["dirtier", "Goes up the order of Water clarity."],
   ])("%s", (words, said) => expect(on(plain, words)).toContain(said));
+  test("where a pattern is broken nobody knows what it tests", () => {
+    const text = `book "B"\ncondition sky: bright, dark\npick blade: round, leaf\nfall back on blade leaf\n`;
+    expect(on(open(text).view, "sky")).toContain("Nothing tests it.");
+    expect(on(open(`${text}pattern "A" go with blade rond when sky is dark\n`).view, "sky")).toContain("Nothing that can be read tests it.");
+  });
   test("a situation: what it tests, and how often it holds once that is known", () => {
     expect(on(plain, "murk")).toBe("**murk**\n\nA situation: wherever this holds.\n\n```lore\nclarity is dirty or dirtier\n```");
     // Two of four levels.
