@@ -68,7 +68,7 @@ export function pickRules(model: Model, pick: Pick, whens: Whens): PickRules {
   const ranks = (rule: Rule): readonly number[] => {
     let known = rankCache.get(rule.at);
     if (!known) {
-      known = pick.trust.flatMap((subject, rank) => (whens.dependsOn(rule.pattern.when, subject) ? [rank] : []));
+      known = ranksOf(pick, rule.pattern.when, whens);
       rankCache.set(rule.at, known);
     }
     return known;
@@ -97,16 +97,21 @@ function inOrder(ranks: readonly (readonly number[])[]): readonly number[] {
   return ranks.map((list) => place.get(list.join())!);
 }
 
+/** Places in the pick's trust list that a `when` depends on, rising. */
+export function ranksOf(pick: Pick, when: Test | undefined, about: Whens): readonly number[] {
+  return pick.trust.flatMap((subject, rank) => (about.dependsOn(when, subject) ? [rank] : []));
+}
+
 /** The pick's rules where one of them has another `when`. */
 export function withWhen(rules: PickRules, at: number, when: Test | undefined, about: Whens): PickRules {
-  const ranks = rules.pick.trust.flatMap((subject, rank) => (about.dependsOn(when, subject) ? [rank] : []));
-  const ranksOf = (rule: Rule): readonly number[] => (rule.at === at ? ranks : rules.ranks(rule));
+  const changed = ranksOf(rules.pick, when, about);
+  const ranks = (rule: Rule): readonly number[] => (rule.at === at ? changed : rules.ranks(rule));
   return {
     ...rules,
     rules: rules.rules.map((rule) => (rule.at === at ? { ...rule, pattern: { ...rule.pattern, when } } : rule)),
-    ranks: ranksOf,
+    ranks,
     narrower: (a, b) => (a.at === at || b.at === at ? about.narrower(a.pattern.when, b.pattern.when) : rules.narrower(a, b)),
-    byTrust: (a, b) => (a.at === at || b.at === at ? compareRanks(ranksOf(a), ranksOf(b)) : rules.byTrust(a, b)),
+    byTrust: (a, b) => (a.at === at || b.at === at ? compareRanks(ranks(a), ranks(b)) : rules.byTrust(a, b)),
   };
 }
 

@@ -42,7 +42,7 @@ export const say = {
   }),
   circle: (pick: string, patterns: readonly string[], at: Whereabouts): Saying => ({
     title: "Patterns beat each other in a circle",
-    message: `${place(at)}, ${quoted(patterns)} all speak, and each is beaten by another of them, so no ${pick} wins. ${forExample(at)}`,
+    message: `${place(at)}, ${quoted(patterns)} ${patterns.length === 2 ? "both" : "all"} speak, and each is beaten by ${patterns.length === 2 ? "the other" : "another of them"}, so no ${pick} wins. ${forExample(at)}`,
     help: "Take one `beats` out of the circle.",
   }),
   gap: (pick: string, at: Whereabouts): Saying => ({
@@ -71,6 +71,7 @@ export const say = {
     help: "Take it out, or change its `when` so that it speaks where nothing stronger does.",
   }),
   whyNever: "its `when` can never hold",
+  whyNotAsked: (picks: readonly string[]): string => `wherever its \`when\` holds, ${listed(picks, "or")} does not apply, is silent, or waits for another pick`,
   whyYields: (to: readonly string[]): string => `wherever it speaks it yields to ${quoted(to)}`,
   whyOthers: (others: readonly string[]): string => (others.length > 0 ? `${quoted(others)} already say${others.length === 1 ? "s" : ""} so` : "what it says changes nothing there"),
   whyTwin: (twin: string): string => `“${twin}” says exactly the same`,

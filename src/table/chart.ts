@@ -11,14 +11,14 @@ import type { Answers } from "../analysis/answers.js";
 import { FAILS } from "../analysis/formula.js";
 import type { Outcome } from "../analysis/outcome.js";
 import { say } from "../messages/table.js";
-import type { Model } from "../model/model.js";
+import type { Model, Test } from "../model/model.js";
 import { full, intersect, isEmpty, subtract, within, type Span } from "../model/span.js";
-import { compile, type CompileOptions, type Row, type Table } from "./compile.js";
+import { compile, testedBy, type CompileOptions, type Row, type Table } from "./compile.js";
 import { facetsOf, sizeOf, type Facet } from "./facet.js";
 import { gather } from "./gather.js";
 import { optionTexts } from "./json.js";
-import { boxesWhere } from "./truth.js";
-import { boxWords, legendWords, type Legend } from "./words.js";
+import { boxesWhere, picksIn } from "./truth.js";
+import { legendWords, type Legend } from "./words.js";
 
 /** Everything on the wall: a chart for each table, what their words mean, what to mind. */
 export interface Sheet {
@@ -90,12 +90,22 @@ function listChart(table: Table, legend: Legend): Chart {
 }
 
 function cautionWords(answers: Answers): readonly string[] {
+  return answers.model.cautions.map(({ title, when, say: text, see }) =>
+    [say.caution(title, when && whereWords(answers, when)?.join(say.orElse), text), ...(see.length > 0 ? [say.see(see)] : [])].join(" "));
+}
+
+/** More places than this nobody reads to the end. */
+const MOST_PLACES = 3;
+
+/** Where a test may hold, in as few words as conditions or the picks it tests allow; undefined: anywhere, or not decided. */
+function whereWords(answers: Answers, test: Test): readonly string[] | undefined {
   const { model } = answers;
-  return model.cautions.map((caution) => {
-    const where = boxesWhere(answers, caution.when, (mask) => mask !== FAILS)?.map((box) => boxWords(model, box));
-    const when = !caution.when || !where || where.includes(undefined) ? undefined : where.join(say.orElse);
-    return [say.caution(caution.title, when, caution.say), ...(caution.see.length > 0 ? [say.see(caution.see)] : [])].join(" ");
-  });
+  const facets = facetsOf({ model, tested: picksIn(test).flatMap((pick) => testedBy(answers, pick) ?? []), conditions: model.conditions.map(({ index }) => index) });
+  const over = (chained: boolean): readonly string[] | undefined => boxesWhere(answers, test, (mask) => mask !== FAILS, chained)?.map((box) =>
+    facets.filter(({ axes }) => axes.some((axis) => box.has(axis))).map(({ label, words }) => say.conditionIs(label, words(box))).join("; "));
+  const alone = over(false);
+  const places = alone && alone.length <= MOST_PLACES ? alone : over(true);
+  return places?.includes("") ? undefined : places;
 }
 
 function headline(model: Model): string {

@@ -18,12 +18,12 @@ export interface Line {
 const GAP = 2;
 
 /**
- * Lines of at most `width` columns; only where there are so many columns that not even single letters fit, they get longer.
- * `across` stands above all columns but the first.
+ * Lines of at most `width` columns; only where there are so many columns that not even single letters fit, they get longer. With
+ * `whole` words they get longer rather than cut one. `across` stands above all columns but the first.
  */
-export function inColumns(head: readonly string[], lines: readonly Line[], width: number, across?: string): readonly string[] {
+export function inColumns(head: readonly string[], lines: readonly Line[], width: number, { across, whole = false }: { readonly across?: string; readonly whole?: boolean } = {}): readonly string[] {
   const columns = head.map((title, i) => [title, ...lines.map(({ cells }) => cells[i] ?? "")]);
-  const widths = fitted(columns, width - GAP * (head.length - 1));
+  const widths = fitted(columns, width - GAP * (head.length - 1), whole);
   return [
     ...(across === undefined ? [] : wrap(across, Math.max(1, width - widths[0]! - GAP)).map((line) => " ".repeat(widths[0]! + GAP) + line)),
     ...laid(head, widths),
@@ -55,12 +55,12 @@ function laid(cells: readonly string[], widths: readonly number[]): readonly str
  * Widths that fit the room: every column as wide as its longest word, then whatever is left goes, step by step, to where it saves most
  * lines for its columns.
  */
-function fitted(columns: readonly (readonly string[])[], room: number): readonly number[] {
+function fitted(columns: readonly (readonly string[])[], room: number, whole: boolean): readonly number[] {
   const natural = columns.map((cells) => Math.max(...cells.map(widthOf)));
   const sum = (widths: readonly number[]): number => widths.reduce((total, one) => total + one, 0);
   if (sum(natural) <= room) return natural;
   const widths = columns.map((cells) => Math.max(...cells.flatMap((cell) => cell.split(" ").map(widthOf))));
-  if (sum(widths) > room) return squeezed(widths, room);
+  if (sum(widths) > room) return whole ? widths : squeezed(widths, room);
   const heights = columns.map(() => new Map<number, readonly number[]>());
   const heightsOf = (column: number, width: number): readonly number[] => {
     let known = heights[column]!.get(width);

@@ -93,8 +93,14 @@ export function compile(answers: Answers, options: CompileOptions = {}): { reado
     const example = pointIn(answers, within(() => findPossible(answers, box, fresh())) ?? box);
     return { box, outcomes, example, because: reasons(box, example) };
   });
-  const tested = pieces ? [] : model.picks[picks[0]!]!.tests.map((pick): Tested => ({ pick, variable: answers.pickVariable(pick), fronts: answers.picks[pick]!.fronts }));
+  const tested = pieces ? [] : model.picks[picks[0]!]!.tests.flatMap((pick) => testedBy(answers, pick) ?? []);
   return { table: { model, picks, ...inReadingOrder(model, rows, tested) } };
+}
+
+/** A pick as a variable; undefined where its answers are undecided. */
+export function testedBy(answers: Answers, pick: number): Tested | undefined {
+  const known = answers.picks[pick];
+  return known && { pick, variable: answers.pickVariable(pick), fronts: known.fronts };
 }
 
 /** A table over conditions alone is as good as one over other picks with up to so many times fewer rows. */

@@ -12,7 +12,7 @@ export function chartsMarkdown(answers: Answers, tables: readonly Table[]): stri
     ...charts.flatMap(({ title, across, head, lines }) => [
       `## ${escaped(title)}`,
       across === undefined
-        ? tableOf([...head, say.because], lines.map(({ cells, because }) => [...cells, because.join(", ")]))
+        ? tableOf([...head, say.because], lines.map(({ cells, because }) => [...cells, because.join("; ")]))
         : tableOf([say.byAcross(head[0]!, across), ...head.slice(1)], lines.map(({ cells }) => cells)),
     ]),
     ...legend.map(escaped),

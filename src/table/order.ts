@@ -40,8 +40,11 @@ export function compareFronts(fronts: readonly Front[], a: Span | undefined, b: 
   return compareSpans(ranks(fronts, a), ranks(fronts, b));
 }
 
+/** What is no option stands after all options. */
+const NO_OPTION = Number.MAX_SAFE_INTEGER;
+
 function ranks(fronts: readonly Front[], span: Span | undefined): readonly number[] | undefined {
-  return span && [...positions(span)].flatMap((at): readonly number[] => (typeof fronts[at] === "string" ? [Infinity] : fronts[at]!)).sort((a, b) => a - b);
+  return span && [...positions(span)].flatMap((at): readonly number[] => (typeof fronts[at] === "string" ? [NO_OPTION] : fronts[at]!)).sort((a, b) => a - b);
 }
 
 /** With the member, without it, either way. */

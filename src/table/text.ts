@@ -14,15 +14,17 @@ import type { Answered, PickAnswered } from "./partial.js";
 export interface TextOptions {
   /** Columns to fit in; 80 if not said. */
   readonly width?: number;
+  /** Lines of a chart may be longer than that where a word would have to be cut. */
+  readonly whole?: boolean;
 }
 const WIDTH = 80;
 
 /** One chart after another, the cautions at the end. Ends in a line break. */
-export function chartsText(answers: Answers, tables: readonly Table[], { width = WIDTH }: TextOptions = {}): string {
+export function chartsText(answers: Answers, tables: readonly Table[], { width = WIDTH, whole }: TextOptions = {}): string {
   const { headline, charts, legend, cautions } = sheetOf(answers, tables);
   const lines = [
     ...wrapped(headline, width),
-    ...charts.flatMap((chart) => ["", ...chartText(chart, width)]),
+    ...charts.flatMap((chart) => ["", ...chartText(chart, width, whole)]),
     ...(legend.length === 0 ? [] : ["", ...legend.flatMap((line) => wrapped(line, width, 2))]),
     ...(cautions.length === 0 ? [] : ["", say.mind, ...cautions.flatMap((caution) => wrapped(`- ${caution}`, width, 2))]),
   ];
@@ -80,7 +82,7 @@ export function pickText(model: Model, { pick, outcome, because, safe, possible,
   ];
 }
 
-function chartText({ title, across, head, lines }: Chart, width: number): readonly string[] {
+function chartText({ title, across, head, lines }: Chart, width: number, whole?: boolean): readonly string[] {
   // Whatever stands above in the same column is not said again, as long as everything before it is the same too.
   const cells = lines.map((line, i) => {
     const above = lines[i - 1]?.cells;
@@ -91,7 +93,7 @@ function chartText({ title, across, head, lines }: Chart, width: number): readon
     });
   });
   const grouped = cells.some(([first]) => first === "");
-  return [title, "", ...inColumns(head, cells.map((line) => ({ cells: line, apart: grouped && line[0] !== "" })), width, across)];
+  return [title, "", ...inColumns(head, cells.map((line) => ({ cells: line, apart: grouped && line[0] !== "" })), width, { across, whole })];
 }
 
 /** A label in its own column, text beside it, one paragraph under another. */

@@ -10,6 +10,8 @@ import type { Test } from "../model/model.js";
 export interface TruthOptions {
   /** Impossible points are not left out. */
   readonly impossibleToo?: boolean;
+  /** Tested picks stay variables of their own, and impossible points are not left out. */
+  readonly chained?: boolean;
 }
 
 /** Leaves are `HOLDS`, `FAILS`, `WAITS`, `NO_ADVICE`. Undefined where it tests a pick whose answers are undecided. Throws `OutOfBudget`. */
@@ -20,6 +22,7 @@ export function truthOf(answers: Answers, test: Test | undefined, spend: Budget,
     formulas: [answers.compile(test)],
     settle: ({ mask }) => (oneBit(mask(0)) ? { leaf: mask(0) } : { keep: [0], ask: [0], signature: "" }),
   }, target, spend);
+  if (options.chained) return local;
   const whole = overAxes(answers, local, target);
   return options.impossibleToo ? whole : amongPossible(answers, whole, String, spend);
 }
@@ -27,12 +30,12 @@ export function truthOf(answers: Answers, test: Test | undefined, spend: Budget,
 const STEPS = 200_000;
 
 /**
- * Disjoint boxes over the axes where a test has a wanted value; impossible points are not cut out of them, which keeps them few.
+ * Disjoint boxes over the axes, and if `chained` over the picks it tests as well, where a test has a wanted value; impossible points are not cut out of them, which keeps them few.
  * Undefined where that needs more steps than there are, or the answers of a tested pick are undecided.
  */
-export function boxesWhere(answers: Answers, test: Test | undefined, wanted: (mask: Mask) => boolean): readonly Box[] | undefined {
+export function boxesWhere(answers: Answers, test: Test | undefined, wanted: (mask: Mask) => boolean, chained = false): readonly Box[] | undefined {
   return within(() => {
-    const truth = truthOf(answers, test, budget(STEPS), { impossibleToo: true });
+    const truth = truthOf(answers, test, budget(STEPS), { impossibleToo: true, chained });
     return truth && mergedBoxes([...boxes(truth, answers.variables, (mask) => mask !== undefined && wanted(mask))].map(({ box }) => box), answers.variables);
   });
 }

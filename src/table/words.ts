@@ -60,12 +60,6 @@ export function unionWords(model: Model, condition: Condition, boxes: readonly B
     }))));
 }
 
-/** A whole box in full: "Water clarity dirty or muddy; Wind above 10 mph"; undefined if it limits nothing. */
-export function boxWords(model: Model, box: Box): string | undefined {
-  const parts = model.conditions.filter(({ axes }) => axes.some((axis) => box.has(axis))).map((condition) => say.conditionIs(condition.label, cellWords(model, condition, box)));
-  return parts.length === 0 ? undefined : parts.join("; ");
-}
-
 /** What the names in cells mean, a sentence for each condition: "Cover: soft is grass or pads; hard is wood or docks". */
 export function legendWords(model: Model, legend: Legend): readonly string[] {
   return model.conditions.flatMap((condition) => {

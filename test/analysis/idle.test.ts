@@ -54,3 +54,21 @@ pattern "B" go with blade willow or colorado when y is yes
 pattern "C" go with blade willow or colorado when x is yes and y is yes and v is yes
 `)).toEqual([]);
 });
+
+test("a reason is looked for only where it can be: a pattern on what nothing asks for there", () => {
+  const text = `book "Brush"
+condition clarity: in order clear, muddy
+condition cover: any of grass, brush
+pick family: spinnerbait, jig
+pattern "Brush wants a jig" go with family jig when cover has brush
+fall back on family spinnerbait
+pick blade: round, leaf
+  only when family is spinnerbait
+pattern "Mud wants a round blade" go with blade round when clarity is muddy
+pattern "Brush bends a leaf" never blade leaf when cover has brush
+fall back on blade leaf
+`;
+  const [idle, ...others] = check(text).findings.filter(({ code }) => code === "does-nothing");
+  expect(others).toEqual([]);
+  expect(idle!.message).toContain("wherever its `when` holds, blade does not apply, is silent, or waits for another pick");
+});

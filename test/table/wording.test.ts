@@ -96,6 +96,27 @@ describe("charts", () => {
     for (const chart of [chartsText(found, tablesOf(found)), chartsMarkdown(found, tablesOf(found))]) expect(chart).toMatch(/mullet and \(eels or weed\)/);
   });
 
+  test("a caution about a pick that comes from many conditions names the pick", () => {
+    const { model } = read({ "lead.lore": `book "Lead"
+condition clarity: in order clear, stained, muddy
+condition sky: bright, dark
+condition wind: calm, breeze, blowing
+pick bait: jig, worm, spoon
+pattern "A" go with bait jig when (clarity is clear and sky is bright) or (clarity is stained and wind is calm) or (clarity is muddy and sky is dark and wind is blowing) or (sky is dark and wind is calm)
+fall back on bait worm
+caution "Lead" when bait is jig say "Lead kills birds."
+` }, "lead.lore");
+    const found = answers(model, { steps: 400_000 });
+    expect(chartsText(found, tablesOf(found))).toContain("- Lead (bait jig): Lead kills birds.");
+  });
+
+  test("are longer rather than cut a word, if asked for", () => {
+    const longest = Math.max(...all.model.conditions.map(({ label }) => Math.max(...label.split(" ").map(widthOf))));
+    const lines = chartsText(all, tablesOf(all), { width: 24, whole: true }).split("\n");
+    expect(Math.max(...lines.map(widthOf))).toBeGreaterThan(24);
+    for (const { label } of all.model.conditions) for (const word of label.split(" ")) if (widthOf(word) === longest) expect(lines.some((line) => line.includes(word))).toBe(true);
+  });
+
   test.each([80, 60, 40, 24])("fit %i columns", (width) => {
     for (const line of chartsText(all, tablesOf(all), { width }).split("\n")) expect(widthOf(line), line).toBeLessThanOrEqual(width);
   });

@@ -34,7 +34,7 @@ import type { Model, Pattern, Test } from "../../model/model.js";
 import { findPossible, type Askable } from "../answers.js";
 import { within, type Budget } from "../budget.js";
 import { decide, findBox, whether, type Question } from "../decide.js";
-import { forest, leaves } from "../diagram.js";
+import { boxes, forest } from "../diagram.js";
 import { HOLDS, type Formula } from "../formula.js";
 import { hullOf, subset } from "../neighbours.js";
 import { constantsOf, pickFormulas, pickQuestion } from "../pick-question.js";
@@ -181,7 +181,7 @@ function grouped<T>(list: readonly T[], keyOf: (item: T) => string): ReadonlyMap
   return groups;
 }
 
-/** Why a pattern does nothing: it can never hold, it always yields, or what stands beside it already says so. */
+/** Why a pattern does nothing: it can never hold, its picks are not asked about where it does, it always yields, or what stands beside it already says so. */
 function whyIdle(court: Court, pattern: Pattern): string {
   return recalledOf(court, pattern, "why idle", () => whyIdleAnew(court, pattern));
 }
@@ -195,6 +195,7 @@ function whyIdleAnew(court: Court, pattern: Pattern): string {
     const yieldsTo = new Set<string>();
     const beside = new Set<string>();
     let always = true;
+    let heard = false;
     for (const role of rolesOf(court, pattern)) {
       const rules = nearTo(role.askable, role.rule);
       const rule = rules.rules.find((one) => one.pattern === pattern)!;
@@ -210,14 +211,20 @@ function whyIdleAnew(court: Court, pattern: Pattern): string {
         },
       });
       const node = decide<string>(answers.store, whereHolds(base, at.rule(rule.at), ""), forest<string>((key) => key, spend), spend);
-      for (const leaf of leaves(node)) {
-        if (!leaf) continue;
+      const known = new Set([""]);
+      for (const { box, leaf } of boxes(node, answers.variables, (leaf) => leaf !== "")) {
+        spend.spend();
+        if (known.has(leaf) || !findPossible(answers, box, spend)) continue;
+        known.add(leaf);
         const { to, beside: others } = JSON.parse(leaf) as { to?: number; beside?: number[] };
+        heard = true;
         if (to !== undefined) yieldsTo.add(rules.rules[to]!.pattern.title);
         else always = false;
-        for (const other of others ?? []) beside.add(rules.rules[other]!.pattern.title);
+        // What only leans or rules out is not said by a list that stands.
+        if (rule.goes) for (const other of others ?? []) beside.add(rules.rules[other]!.pattern.title);
       }
     }
+    if (!heard) return say.whyNotAsked(spokenOf(model, pattern).map(({ name }) => name));
     return always && yieldsTo.size > 0 ? say.whyYields([...yieldsTo]) : say.whyOthers([...beside]);
   });
   return reason ?? say.whyOthers([]);

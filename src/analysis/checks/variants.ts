@@ -12,6 +12,7 @@ import { same, subtract, within as spanWithin } from "../../model/span.js";
 import type { Answers, Askable } from "../answers.js";
 import { findPossible, outcomeKey, pointIn } from "../answers.js";
 import { budget, within, type Budget } from "../budget.js";
+import { changesByJoining, changesByLeaving, type ChangesIn } from "./at-leaves.js";
 import { findBox, keeping, type Question } from "../decide.js";
 import { lookup, type Box } from "../diagram.js";
 import { FAILS, oneBit, type Formula, type Mask } from "../formula.js";
@@ -22,7 +23,6 @@ import { pickFormulas, pickQuestion } from "../pick-question.js";
 import { prepared, situationAt, valueAt } from "../point.js";
 import { withWhen, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Situation } from "../verdict.js";
-import { changesByJoining } from "./joining.js";
 import { pointsToTry, standingPoint, type Tries } from "./tries.js";
 
 export interface Variant {
@@ -35,20 +35,26 @@ export interface Variant {
 
 /** Whether the two answers differ at some possible point. */
 export function differs(answers: Answers, askable: Askable, variant: Variant, spend: Budget): boolean {
-  const { rules, hull, index } = askable;
-  const { alsoWhereBothHold } = variant;
+  const { rule, when, alsoWhereBothHold } = variant;
   const change = changeOf(answers, variant);
-  const place = alsoWhereBothHold ? hull(variant.rule) : change.hull;
+  const place = alsoWhereBothHold ? askable.hull(rule) : change.hull;
   if (place === "nowhere") return false;
-  if (!alsoWhereBothHold) {
-    const told = change.joins && variant.when !== "out" ? changesByJoining(answers, askable, variant.rule, variant.when, place, (box) => {
-      const possible = findPossible(answers, box, spend);
-      return possible ? differsAt(answers, askable, variant, pointIn(answers, possible)) || undefined : false;
-    }) : undefined;
-    if (told !== undefined) return told;
-    if (differsAtOnce(answers, askable, variant, change, "first")) return true;
-  }
-  // Only rules that can meet the pattern, as it stands or as changed, have a say.
+  if (alsoWhereBothHold) return differsIn(answers, askable, variant, change, place, spend);
+  const changesIn: ChangesIn = (box) => {
+    const tried = within(() => ({ possible: findPossible(answers, box, budget(TRY_STEPS)) }));
+    if (!tried) return undefined;
+    return tried.possible ? differsAt(answers, askable, variant, pointIn(answers, tried.possible)) || undefined : false;
+  };
+  const told = when === "out" ? changesByLeaving(answers, askable, rule, place, changesIn) : change.joins ? changesByJoining(answers, askable, rule, when, place, changesIn) : [place];
+  if (told === true) return true;
+  return told.some((box) => (box === place && differsAtOnce(answers, askable, variant, change, "first")) || differsIn(answers, askable, variant, change, box, spend));
+}
+
+/** The same of the points in one place. */
+function differsIn(answers: Answers, askable: Askable, variant: Variant, change: Change, place: Box, spend: Budget): boolean {
+  const { rules, index } = askable;
+  const { alsoWhereBothHold } = variant;
+  // Only rules that can meet the pattern there, as it stands or as changed, have a say.
   const near = withItself(index().meeting(place), variant.rule);
   // A point where few others speak is worth looking for only where many may.
   if (!alsoWhereBothHold && near.length > FEW && differsAtOnce(answers, askable, variant, change, "more")) return true;
