@@ -64,6 +64,8 @@ export const say = {
   askUs: (more: number): string => `${more} more ${more === 1 ? "case" : "cases"}: ask us, or scan the code.`,
   asNamed: (label: string, reply: string): string => `${label}: ${reply}`,
   likeliest: "most often; it depends on more, so ask us",
+  notNeeded: "may not be needed",
+  notNeededDepends: "it depends on more, so ask us",
   mayApply: "(may apply)",
   eitherOf: (fronts: readonly string[], more: boolean): string => `${listed(fronts, "or")}${more ? " and others" : ""}`,
   scan: "Scan for your own answer, and for why.",

@@ -27,6 +27,23 @@ const statementWords: Readonly<Record<string, (pick: string) => string>> = {
   books: () => "how the books build on one another",
 };
 
+/** What was edited. Patterns are named by their titles, all else by name. */
+const editWords: Readonly<Record<Part, (of: string) => string>> = {
+  action: (title) => `the advice of “${title}”`,
+  when: (title) => `the “when” of “${title}”`,
+  beats: (title) => `what “${title}” beats`,
+  bands: (condition) => `the bands of ${condition}`,
+  members: (group) => `the group ${group}`,
+  test: (situation) => `the situation ${situation}`,
+  "only when": (pick) => `the “only when” of ${pick}`,
+  "same as": (pick) => `what ${pick} is the same as`,
+  "fall back": (pick) => `the fall back of ${pick}`,
+  "say nothing": (pick) => `where nothing is said on ${pick}`,
+  trust: (pick) => (pick === "" ? "what is trusted first" : `what is trusted first for ${pick}`),
+  impossible: () => "what is impossible",
+};
+type Part = "action" | "when" | "beats" | "bands" | "members" | "test" | "only when" | "same as" | "fall back" | "say nothing" | "trust" | "impossible";
+
 const wordWords: Readonly<Record<string, string>> = {
   title: "the title", shop: "the shop", water: "the water", edition: "the edition", good: "the dates it is good for",
   label: "the label of", question: "the question for", reason: "the reason of", source: "the source of", checked: "the day of the last check of", until: "the last day of",
@@ -44,6 +61,15 @@ export const say = {
   summary: (all: number, different: number): string => `${all} books compared: ${different === 0 ? "no recommendation changes" : different === 1 ? "one is not the same" : `${different} are not the same`}.`,
   onlyOld: (path: string): string => `${path} is gone.`,
   onlyNew: (path: string): string => `${path} is new.`,
+
+  edits: "What was edited",
+  edit: (part: Part, of: string): string => capital(editWords[part](of)),
+  was: (texts: readonly string[]): string => `Was: ${texts.length > 0 ? texts.join("; ") : "nothing"}`,
+  now: (texts: readonly string[]): string => `Now: ${texts.length > 0 ? texts.join("; ") : "nothing"}`,
+  /** A pattern that is new or gone, as it is written. */
+  wholePattern: (title: string, change: "added" | "removed", { action, when, beats }: Readonly<Record<"action" | "when" | "beats", readonly string[]>>): string =>
+    `“${title}” ${became[change]}: ${[action.join("; "), ...when.map((test) => `when ${test}`), ...(beats.length > 0 ? [`beats ${beats.join(", ")}`] : [])].join(" ")}`,
+  sameOption: "What is recommended stays the same; only where it comes from changes.",
 
   judgement: (label: string): string => `${label} (a judgement: tested by patterns, not recommended)`,
   pick: (label: string, of: Share): string => `${label}: another answer ${share(of)}`,

@@ -42,7 +42,7 @@ export const say = {
   sunNow: (height: string, rising: boolean, lit: string): string => `The sun stands ${height}° ${rising ? "and climbs" : "and sinks"}; ${lit} % of the moon is lit.`,
 
   tieOn: "What to tie on",
-  nothingKnown: "Nothing is known yet, so this is what holds anywhere.",
+  nothingKnown: "Nothing is known yet. Below is how it comes out over all conditions of this book, which is no forecast; each reply narrows it.",
   because: "Why",
   mind: "Mind",
   may: "This may apply:",
@@ -52,8 +52,11 @@ export const say = {
   thenTry: (options: string): string => `then ${options}`,
   safe: (options: string): string => `${options} fits whatever else`,
   depends: "it depends",
-  mostly: "most often",
+  mostly: (outcome: string): string => `most often ${outcome}`,
   likeliest: (percent: string): string => `most often (${percent} % of what is still possible); it depends`,
+  /** Of a pick that does not apply in more cases than it has any one answer in; `more`: in more than half of all. */
+  notNeeded: (more: boolean): string => (more ? "mostly not needed" : "often not needed"),
+  likeliestNotNeeded: (percent: string): string => `(${percent} % of what is still possible); it depends`,
   orElse: (outcomes: readonly string[], more: boolean): string => `Else ${more ? `${outcomes.join("; ")}; and more` : outcomes.join("; ")}.`,
   tossUp: "a toss-up",
   fallBack: "nothing speaks against it",

@@ -5,7 +5,7 @@ import { wrapped } from "./columns.js";
 import type { AnswerChange, Comparison, GroundChange, PickChange, Said } from "./compare.js";
 import type { ConditionChange } from "./compare-space.js";
 import type { Change } from "./compare-statements.js";
-import { told, type Told } from "./compare-told.js";
+import { toldWithEdits, type Told } from "./compare-told.js";
 import type { WordChange } from "./compare-words.js";
 
 /** A book of either side, or of both. */
@@ -67,7 +67,7 @@ function summary(books: readonly ComparedBook[]): readonly string[] {
 }
 
 function toldOf({ path, old, new: now, comparison }: ComparedBook): Told & { readonly heading: string } {
-  if (comparison) return { heading: say.headline(say.edition(old!.path, old!.edition), say.edition(now!.path, now!.edition)), ...told(comparison) };
+  if (comparison) return { heading: say.headline(say.edition(old!.path, old!.edition), say.edition(now!.path, now!.edition)), ...toldWithEdits(comparison) };
   return { heading: path, headline: old ? say.onlyOld(path) : say.onlyNew(path), sections: [] };
 }
 

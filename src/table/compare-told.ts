@@ -7,6 +7,7 @@ import type { Example } from "../diagnostics.js";
 import { say } from "../messages/compare.js";
 import type { AnswerChange, Comparison, Said } from "./compare.js";
 import type { Cause } from "./compare-causes.js";
+import { editsOf, type Edit, type Part } from "./compare-edits.js";
 
 export interface Told {
   /** "Recommendations change for Blade style." */
@@ -18,15 +19,23 @@ export interface ToldItem {
   readonly details: readonly string[];
 }
 
-export function told(comparison: Comparison): Told {
+/** With what was edited in the statements, before what that changes; an edit that stands alone is not named again at each change. */
+export function toldWithEdits(comparison: Comparison): Told {
+  const edits = editsOf(comparison);
+  const { headline, sections } = told(comparison, { withCauses: !isOnlyCause(edits, comparison.changes) });
+  return { headline, sections: edits.length === 0 ? sections : [{ heading: say.edits, items: edits.map(editTold) }, ...sections] };
+}
+
+export function told(comparison: Comparison, { withCauses = true }: { readonly withCauses?: boolean } = {}): Told {
   const { changes, ground, undecided } = comparison;
   const recommended = changes.filter(({ judgement }) => !judgement);
+  const itemOf = (change: AnswerChange): ToldItem => changeTold(change, withCauses);
   const plain = (texts: readonly string[]): readonly ToldItem[] => texts.map((text) => ({ text, details: [] }));
   const sections = [
-    ...byPick(recommended).map(([label, list]) => ({ heading: say.pick(label, sum(list)), items: list.map(changeTold) })),
+    ...byPick(recommended).map(([label, list]) => ({ heading: say.pick(label, sum(list)), items: list.map(itemOf) })),
     { heading: say.possible, items: ground.map(({ only, share, mostly, example }) => ({ text: say.ground(only, share), details: [say.where(mostly), ...exampleTold(example)] })) },
     { heading: say.structure, items: plain(structure(comparison)) },
-    ...byPick(changes.filter(({ judgement }) => judgement)).map(([label, list]) => ({ heading: say.judgement(label), items: list.map(changeTold) })),
+    ...byPick(changes.filter(({ judgement }) => judgement)).map(([label, list]) => ({ heading: say.judgement(label), items: list.map(itemOf) })),
     { heading: say.idle, items: plain(idle(comparison)) },
     { heading: say.words, items: plain(comparison.words.map(({ what, change, of, statement }) => say.word(what, change, of, statement))) },
     { heading: say.undecided, items: plain(undecided.map(say.notDecided)) },
@@ -53,11 +62,30 @@ function byPick(changes: readonly AnswerChange[]): readonly (readonly [string, r
   return [...picks.values()].map((list) => [list[0]!.label, list]);
 }
 
-function changeTold({ before, after, share, mostly, example, causes, standing }: AnswerChange): ToldItem {
+function isOnlyCause([edit, ...others]: readonly Edit[], changes: readonly AnswerChange[]): boolean {
+  return edit !== undefined && others.length === 0 && changes.every(({ causes }) => causes.every((cause) => (cause.kind === "pattern" ? cause.title : cause.pick) === edit.of));
+}
+
+function editTold({ change, of, parts }: Edit): ToldItem {
+  if (change === "changed") return { text: say.edit(parts[0]!.part, of), details: [say.was(parts[0]!.was), say.now(parts[0]!.now)] };
+  const texts = (wanted: Part): readonly string[] => parts.flatMap(({ part, was, now }) => (part === wanted ? [...was, ...now] : []));
+  return { text: say.wholePattern(of, change, { action: texts("action"), when: texts("when"), beats: texts("beats") }), details: [] };
+}
+
+function changeTold({ before, after, share, mostly, example, causes, standing }: AnswerChange, withCauses: boolean): ToldItem {
   const sameTitles = standing.before.join("|") === standing.after.join("|");
   const from = !sameTitles ? [say.from(standing.before, standing.after)] : standing.before.length > 0 ? [say.stillFrom(standing.before)] : [];
   const words = ({ status, answer }: Said): string => (say.outcome(before.status, before.answer) === say.outcome(after.status, after.answer) ? say.outcomeAs(status, answer) : say.outcome(status, answer));
-  return { text: say.became(words(before), words(after), share), details: [say.where(mostly), ...exampleTold(example), ...from, causesTold(causes)] };
+  return {
+    text: say.became(words(before), words(after), share),
+    details: [...(isSameOption(before, after) ? [say.sameOption] : []), say.where(mostly), ...exampleTold(example), ...from, ...(withCauses ? [causesTold(causes)] : [])],
+  };
+}
+
+/** What a pattern recommends on one side is fallen back on at the other. */
+function isSameOption(before: Said, after: Said): boolean {
+  const isAdvice = ({ status }: Said): boolean => status === "decided" || status === "fallback";
+  return isAdvice(before) && isAdvice(after) && JSON.stringify(before.answer) === JSON.stringify(after.answer);
 }
 
 /** Nothing where it is so whatever the conditions. */

@@ -58,6 +58,31 @@ describe("two books", () => {
     if (format === "json") expect(schemaErrors(first.out)).toEqual([]);
   });
 
+  test("what was edited stands before what it changes", () => {
+    const comparing = (edited: string): readonly string[] => {
+      const { exit, out } = run(folder({ "old.lore": old, "new.lore": edited }), ["compare", "old.lore", "new.lore"]);
+      expect(exit).toBe(1);
+      expect(out.split("\n")[3]).toBe("What was edited");
+      return out.split("\n\n").map((part) => part.replace(/\s+/g, " "));
+    };
+    const one = comparing(old.replace("20 ft or deeper", "15 ft -- or so\n  or deeper"));
+    expect(one[1]).toBe("What was edited - The “when” of “Deep fish want weight” Was: depth is 20 ft or deeper Now: depth is 15 ft or deeper");
+    // What stands alone is not said again at each change.
+    expect(one.slice(2).join()).not.toContain("says something else");
+
+    const several = comparing(`${old
+      .replace("  go with blade leaf\n", "  go with blade leaf\n  lean to weight 1/4 oz by 2\n")
+      .replace(`  beats "Clear water wants a leaf"\n`, "")
+      .replace("fall back on blade round", "fall back on blade leaf or long")
+      .replace(/pattern "Deep fish[^]*?deeper\n/, "")}pattern "Docks in the shade" lean to blade round when cover has docks\n`);
+    expect(several[1]).toBe([
+      "What was edited", "- The advice of “Clear water wants a leaf” Was: nothing Now: lean to weight 1/4 oz by 2",
+      `- What “Grass wants a long blade” beats Was: "Clear water wants a leaf" Now: nothing`,
+      "- “Docks in the shade” is new: lean to blade round when cover has docks", "- “Deep fish want weight” is gone: go with weight 1/2 oz when depth is 20 ft or deeper",
+      "- The fall back of blade Was: round Now: leaf or long",
+    ].join(" "));
+  });
+
   test("that differ in words alone", async () => {
     const cwd = folder({ "old.lore": old, "new.lore": words });
     const { exit, out } = run(cwd, ["compare", "old.lore", "new.lore"]);

@@ -174,6 +174,13 @@ describe("on paper", () => {
       expect(text).toContain("Scan for your own");
     });
   }
+
+  test("the longest table of the shelf is no large file", async () => {
+    await open("view=table&book=reservoir.lore&pick=family");
+    await page.waitForSelector("tr[id]");
+    await page.emulateMedia({ media: null });
+    expect((await page.pdf()).length).toBeLessThan(500_000);
+  });
 });
 
 test("the style sheets have the colors that are checked", () => {

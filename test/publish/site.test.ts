@@ -17,7 +17,7 @@ import { answersJson } from "../../src/table/json.js";
 import { readGiven } from "../../src/table/given.js";
 import { answer } from "../../src/table/partial.js";
 import { launchBrowser } from "../browser.js";
-import { readShipped, shipped } from "./shelf.js";
+import { readBooks, readShipped, shipped } from "./shelf.js";
 
 const root = join(import.meta.dirname, "../..");
 const axe = readFileSync(join(root, "node_modules/axe-core/axe.min.js"), "utf8");
@@ -26,6 +26,7 @@ const readCode = jsqr as unknown as (data: Uint8ClampedArray, width: number, hei
 const sha256 = (text: string): string => createHash("sha256").update(text).digest("base64");
 let folder: string;
 let browser: Browser;
+let assets: Parameters<typeof siteOf>[2];
 
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), "waterlore-site-"));
@@ -33,7 +34,7 @@ beforeAll(async () => {
     entryPoints: [{ in: "src/publish/page/main.ts", out: "page" }, { in: "src/publish/page/page.css", out: "page" }], absWorkingDir: root, outdir: join(folder, "assets"),
     bundle: true, minify: true, platform: "browser", format: "iife", target: "es2022", logLevel: "warning",
   });
-  const assets = { script: readFileSync(join(folder, "assets/page.js"), "utf8"), style: readFileSync(join(folder, "assets/page.css"), "utf8"), sha256 };
+  assets = { script: readFileSync(join(folder, "assets/page.js"), "utf8"), style: readFileSync(join(folder, "assets/page.css"), "utf8"), sha256 };
   for (const [name, text] of siteOf(shipped.map((path) => ({ path, model: readShipped(path).model })), { on: "2027-04-15", draft: false }, assets)) writeFileSync(join(folder, name), text);
   browser = await launchBrowser();
 }, 120_000);
@@ -100,6 +101,29 @@ test("from “at the lake at dusk, water is muddy” to a bait and a reason in t
   expect((await page.locator("#answer").boundingBox())!.y).toBeLessThan(100);
   expect(trouble).toEqual([]);
   await page.context().close();
+});
+
+test("with nothing known it says over what it counts, and of a pick that mostly does not apply that it is mostly not needed", async () => {
+  const { page, trouble } = await open("reservoir.html");
+  const said = await page.locator("#answer").innerText();
+  expect(said).toContain("Nothing is known yet. Below is how it comes out over all conditions of this book");
+  expect(said).toMatch(/mostly not needed \(\d+ % of what is still possible\)/);
+  expect(said).not.toContain("does not apply most often");
+  await page.click("#row-clarity-muddy");
+  expect(await page.locator("#answer").innerText()).not.toContain("Nothing is known yet");
+  expect(trouble).toEqual([]);
+  await page.context().close();
+});
+
+test("a book without cautions has nothing to mind", async () => {
+  const text = `book "Plain"\ncondition clarity: clear, muddy\npick blade: round, leaf\npattern "Mud" go with blade round when clarity is muddy\nfall back on blade leaf\n`;
+  const models = [{ path: "plain.lore", model: readBooks({ "plain.lore": text }, "plain.lore").model }, { path: "careful.lore", model: readBooks({ "careful.lore": `${text}caution "Mud" when clarity is muddy say "Mind the mud."\n` }, "careful.lore").model }];
+  for (const [name, page] of siteOf(models, { on: "2027-04-15", draft: false }, assets)) if (name !== "index.html") writeFileSync(join(folder, name), page);
+  for (const [file, hash, boxes] of [["plain.html", "", 0], ["careful.html", "", 1], ["careful.html", "#clarity=clear", 0], ["careful.html", "#clarity=muddy", 1]] as const) {
+    const { page } = await open(file, {}, hash);
+    expect(await page.locator(".mind").count(), file + hash).toBe(boxes);
+    await page.context().close();
+  }
 });
 
 test("what is tapped stands in the address, and the address brings it back", async () => {

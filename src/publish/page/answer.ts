@@ -6,7 +6,7 @@ import type { Condition, Pick } from "../../model/model.js";
 import { explain } from "../../table/explain.js";
 import { explainedIn } from "../../table/explain-text.js";
 import { optionTexts, questionOf } from "../../table/json.js";
-import type { Answered, PickAnswered } from "../../table/partial.js";
+import type { Answered, PickAnswered, Possible } from "../../table/partial.js";
 import { pinned } from "../../table/given.js";
 import { inUnits } from "../units.js";
 import type { Desk } from "./desk.js";
@@ -26,7 +26,7 @@ export function answerParts(desk: Desk): readonly Child[] {
     Object.keys(answered.given.values).length === 0 && element("p", {}, say.nothingKnown),
     element("div", { class: "picks" }, shown.map((one) => pickPart(desk, answered, one))),
     away.length > 0 && element("p", { class: "away" }, say.notNow(away)),
-    element("section", { class: "mind" }, element("h3", {}, say.mind), element("ul", {},
+    answered.cautions.length > 0 && element("section", { class: "mind" }, element("h3", {}, say.mind), element("ul", {},
       answered.cautions.map(({ caution, sure }) => element("li", {}, !sure && element("em", {}, `${say.may} `), element("strong", {}, `${caution.title}. `), inUnits(caution.say, desk.system()), caution.see.length > 0 && element("small", {}, ` ${say.source(caution.see)}`))))),
   ];
 }
@@ -45,7 +45,7 @@ export function inShort(desk: Desk): string {
   const first = answered.picks.filter(({ pick, outcome }) => !desk.book.model.picks[pick]!.judgement && outcome?.status !== "not applicable")[0];
   if (!first) return "";
   const pick = desk.book.model.picks[first.pick]!;
-  return `${pick.label}: ${first.outcome ? frontText(desk, pick, first) : first.possible.length > 0 ? `${say.mostly} ${likeliestText(desk, pick, first)}` : say.undecided}`;
+  return `${pick.label}: ${first.outcome ? frontText(desk, pick, first) : first.possible.length > 0 ? mostlyText(desk, pick, first.possible[0]!) : say.undecided}`;
 }
 
 /** Why a pick has its answer, in the patterns' own words; where it depends, why the likeliest has it, and what else is possible. */
@@ -71,7 +71,7 @@ function pickPart(desk: Desk, answered: Answered, one: PickAnswered): HTMLElemen
     element("h3", {}, pick.label),
     one.undecided ? element("p", {}, say.undecided)
       : outcome ? element("p", { class: "front" }, element("strong", {}, frontText(desk, pick, one)), remark !== undefined && element("small", {}, ` ${remark}`), rest.length > 0 && element("span", { class: "then" }, ` ${say.thenTry(texts(desk, pick, rest))}`))
-      : element("p", { class: "front" }, element("strong", {}, likeliestText(desk, pick, one)), element("span", { class: "then" }, ` ${say.likeliest(percentText(possible[0]!.share))}`, safe.length > 0 && `; ${say.safe(texts(desk, pick, safe))}`)),
+      : element("p", { class: "front" }, ...likeliestParts(desk, pick, possible[0]!), safe.length > 0 && element("span", { class: "then" }, `; ${say.safe(texts(desk, pick, safe))}`)),
     !one.undecided && reasonsPart(desk, one),
     otherwisePart(desk, answered, one, pick));
 }
@@ -85,8 +85,27 @@ function percentText(share: Share): string {
   return percentOf(share).toFixed(0);
 }
 
-function likeliestText(desk: Desk, pick: Pick, { possible }: PickAnswered): string {
-  const { status, places } = possible[0]!.outcome;
+/** The likeliest of several outcomes, in a line. */
+export function mostlyText(desk: Desk, pick: Pick, likeliest: Possible): string {
+  return isAway(likeliest) ? notNeeded(likeliest) : say.mostly(likeliestText(desk, pick, likeliest));
+}
+
+function likeliestParts(desk: Desk, pick: Pick, likeliest: Possible): readonly Child[] {
+  const percent = percentText(likeliest.share);
+  return isAway(likeliest)
+    ? [element("strong", {}, notNeeded(likeliest)), element("span", { class: "then" }, ` ${say.likeliestNotNeeded(percent)}`)]
+    : [element("strong", {}, likeliestText(desk, pick, likeliest)), element("span", { class: "then" }, ` ${say.likeliest(percent)}`)];
+}
+
+function isAway({ outcome }: Possible): boolean {
+  return outcome.status === "not applicable";
+}
+
+function notNeeded({ share }: Possible): string {
+  return say.notNeeded(share.mul(2).compare(1) > 0);
+}
+
+function likeliestText(desk: Desk, pick: Pick, { outcome: { status, places } }: Possible): string {
   return inUnits(sayTable.outcome(status, optionTexts(pick, places)), desk.system());
 }
 

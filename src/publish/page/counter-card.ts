@@ -41,10 +41,12 @@ function choiceOf({ model }: Needs, { parts, options, front, sure }: Choice, at:
   const lead = question === undefined ? say.firstChoices[at]! : say.asNamed(model.conditions[question]!.label, parts.map((part) => partName(model, question, part)).join("; "));
   const mark = options[0] === undefined ? undefined : marksOf(pick.options.map(({ text }) => text))[options[0]]!;
   const second = question === undefined || !sure ? undefined : front.likeliest.outcome.places[1];
+  // "Does not apply, most often" is no advice.
+  const isOpen = !sure && front.status === "not applicable";
   return element("li", mark ? { "data-kind": "one", "data-hue": mark.hue, "data-hatch": mark.hatch } : { "data-kind": "none" },
     element("span", { class: "lead" }, lead),
-    element("b", {}, options.length > 0 ? optionsText(pick, options) : frontText(pick, front)),
-    second ? element("small", {}, say.then(optionsText(pick, second))) : !sure && element("small", {}, say.likeliest));
+    element("b", {}, options.length > 0 ? optionsText(pick, options) : isOpen ? say.notNeeded : frontText(pick, front)),
+    second ? element("small", {}, say.then(optionsText(pick, second))) : !sure && element("small", {}, isOpen ? say.notNeededDepends : say.likeliest));
 }
 
 /** The first and last of seven days from `2027-04-15` on: "April 15", "April 21, 2027". */

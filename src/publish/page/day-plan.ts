@@ -11,7 +11,7 @@ import type { Answered } from "../../table/partial.js";
 import { filledAt } from "../fill.js";
 import { daylightAt, instantOf, sunAt, type Daylight } from "../sky.js";
 import { inUnits } from "../units.js";
-import { reasonsPart } from "./answer.js";
+import { mostlyText, reasonsPart } from "./answer.js";
 import type { Shown } from "./contract.js";
 import type { Desk } from "./desk.js";
 import { element, refill } from "./element.js";
@@ -69,10 +69,9 @@ function stretchesOf(desk: Desk): readonly Stretch[] | undefined {
 }
 
 function outcomeOf(desk: Desk, { pick, outcome, possible }: Answered["picks"][number]): string {
-  const shown = outcome ?? possible[0]?.outcome;
-  if (!shown) return say.undecided;
-  const text = inUnits(sayTable.outcome(shown.status, optionTexts(desk.book.model.picks[pick]!, shown.places)), desk.system());
-  return outcome ? text : `${say.mostly} ${text}`;
+  const about = desk.book.model.picks[pick]!;
+  if (outcome) return inUnits(sayTable.outcome(outcome.status, optionTexts(about, outcome.places)), desk.system());
+  return possible[0] ? mostlyText(desk, about, possible[0]) : say.undecided;
 }
 
 function part(desk: Desk, { from, to, light, heights, answered, texts }: Stretch, before: Stretch | undefined): HTMLElement {
