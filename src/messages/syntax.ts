@@ -130,6 +130,21 @@ export const sayings = {
     message: "After `has` stands one thing. Of several it has to be said whether one of them is enough.",
     help: `Write \`has any of ${members}\` or \`has all of ${members}\`.`,
   }),
+  noVerb: (written: string): Saying => ({
+    title: "`go with` is missing",
+    message: `\`${clip(written)}\` names a pick and its option, but not what to do with it. I take it for \`go with ${clip(written)}\`.`,
+    help: "Write `go with` before it.",
+  }),
+  noWhen: (written: string): Saying => ({
+    title: "`when` is missing",
+    message: `With \`${clip(written)}\` a test begins, and no word says what it is for. I take it for the \`when\` of this statement.`,
+    help: "Write `when` before it.",
+  }),
+  joinedName: (written: string, meant: string): Saying => ({
+    title: `This is written \`${meant}\``,
+    message: `A name is one word. I take \`${clip(written)}\` for \`${meant}\`, which this book declares.`,
+    help: `Did you mean \`${meant}\`?`,
+  }),
   unquoted: (written: string): Saying => ({
     title: "The quotation marks are missing",
     message: `I take \`${clip(written)}\` for the text that is due here.`,
@@ -186,6 +201,34 @@ export const sayings = {
     message: `The text that begins with “${clip(start)}” does not end on its line, so I take the rest of the line for text.`,
     help: "Write a closing quotation mark where the text ends.",
   }),
+  loneQuote: (): Saying => ({
+    title: "A lone quotation mark",
+    message: "Nothing stands between this quotation mark and the end of its line.",
+    help: "If it ends a text, write the other one where the text begins; if it ends nothing, take it out.",
+  }),
+  unopened: (written: string): Saying => ({
+    title: "The opening quotation mark is missing",
+    message: `I take “${clip(written)}” for the text that is due here: a quotation mark ends it, and none begins it.`,
+    help: `Write a quotation mark before \`${clip(written.split(/\s/)[0]!)}\`.`,
+  }),
+  openIt: (): string => "Write the opening quotation mark",
+  brokenText: (): Saying => ({
+    title: "This text goes on over several lines",
+    message: "A text ends on the line on which it begins, however long that is. I take all up to the next quotation mark for text.",
+    help: "Write it on one line.",
+  }),
+  onOneLine: (): string => "Write it on one line",
+  quotesInside: (): Saying => ({
+    title: "A quotation mark inside a text",
+    message: "I take the rest of the line for the text that is due here. A straight quotation mark always ends a text; there is no way to write one inside.",
+    help: "Put the text between quotation marks; inside it write 'single' or “curly” ones.",
+  }),
+  unclosedBefore: (start: string, next: string): Saying => ({
+    title: "The closing quotation mark is missing",
+    message: `The text that begins with “${clip(start)}” has no end. I take it to end before \`${clip(next)}\`.`,
+    help: "Write a closing quotation mark where the text ends.",
+  }),
+  closeIt: (): string => "Write the closing quotation mark",
   quoteInText: (): Saying => ({
     title: "A quotation mark inside a text",
     message: "This text begins right where another one ends. A straight quotation mark always ends a text; there is no way to write one inside.",

@@ -6,12 +6,12 @@
  *                                                     C   as it was, every place moved by as much as its text has moved
  *
  * All that a piece's reading goes by is its text, the kinds of its tokens (which its neighbors may have a say in), whether one of them was a
- * slip, and, for the examples in its findings, the book's sample words. Where these are the same, so is what was read.
+ * slip, and, for its findings, the words of the book's declarations. Where these are the same, so is what was read.
  */
 import type { IToken } from "chevrotain";
 import type { Finding } from "../diagnostics.js";
-import type { Sample } from "../messages/syntax.js";
 import type { Range } from "../text.js";
+import type { BookWords } from "./sample.js";
 import type { Statement } from "./tree.js";
 
 /** What a piece is read from, in little room, for it is kept. */
@@ -47,8 +47,8 @@ export interface CutRead {
 /** A reading in which pieces can be looked up. */
 export type Before = (cut: Cut) => CutRead | undefined;
 
-/** `sample`: the sample words of the text that is being read now. */
-export function lookIn(reads: readonly CutRead[], sampleThen: () => Sample, sampleNow: () => Sample): Before {
+/** `sample`: the words of the text that is being read now. */
+export function lookIn(reads: readonly CutRead[], sampleThen: () => BookWords, sampleNow: () => BookWords): Before {
   const byText = new Map<string, CutRead[]>();
   for (const read of reads) {
     const same = byText.get(read.cut.text);

@@ -94,9 +94,9 @@ export function value(node: CstNode | undefined): Tree.Value | undefined {
   return maybe(at, (token) => maybe(only(readTime(token.image)), (one) => ({ kind: "time", text: one, range: tokenRange(token) })));
 }
 
-/** The text of a quoted token, whatever quotes it has and whether or not it is closed. Equal texts are equal whichever way their accents were typed. */
+/** The text of a quoted token, whatever quotes it has, whether or not it is closed, and on one line. Equal texts are equal whichever way their accents were typed. */
 export function unquoted(image: string): string {
-  return image.replace(/^["“„]/, "").replace(/["“”]$/, "").normalize("NFC");
+  return image.replace(/^["“„]/, "").replace(/["“”]$/, "").replace(/\s*[\r\n]\s*/g, " ").normalize("NFC");
 }
 
 /** Nothing of it shows. */
@@ -110,8 +110,8 @@ export function readUnit(image: string): string {
 }
 
 function nameFrom(token: IToken): Tree.Name {
-  // Of what is far too long, which has been reported, enough to tell it from names.
-  return { text: plainName(token.image.slice(0, longestName + 1)), range: tokenRange(token) };
+  // A mended name says what it stands for. Of what is far too long, which has been reported, enough to tell it from names.
+  return { text: plainName(((token.payload as string | undefined) ?? token.image).slice(0, longestName + 1)), range: tokenRange(token) };
 }
 
 function dateFrom(token: IToken): Tree.DateValue | undefined {

@@ -17,6 +17,7 @@ import { buildStatement } from "./build-tree.js";
 import { tokenRange } from "./concrete.js";
 import { reportErrors } from "./errors.js";
 import { withinReach } from "./nesting.js";
+import { mendQuotes, type Signs } from "./quotes.js";
 import { makeReport, rewrite, type Report } from "./report.js";
 import { mendSlips } from "./slips.js";
 import { checkSpelling } from "./spelling.js";
@@ -71,11 +72,25 @@ export function parse(text: string, path: string, before?: Parsed): Parsed {
 /** The pieces of a text, read one by one as they are asked for. Those found in a reading before have no concrete tree. */
 export function readPieces(text: string, report: Report, before?: Before): { readonly comments: readonly Comment[]; readonly pieces: Iterable<ReadPiece> } {
   if (text.length > longestBook) return { comments: [], pieces: [unread(text, report)] };
+  const { tokens, unknown, comments } = mendQuotes(signsOf(text), text, ({ start, end }) => signsOf(text.slice(start, end), start));
+  return {
+    comments: comments.map((token): Comment => ({ text: token.image.slice(2).replace(/^ /, ""), range: tokenRange(token) })),
+    pieces: pieces(tokens, unknown, report, before),
+  };
+}
+
+/** `start`: where in its book the text begins. */
+function signsOf(text: string, start = 0): Signs {
   const { tokens: found, groups } = makeTools().lexer.tokenize(text);
   const tokens = found.map(unmaskedWord);
-  for (const token of tokens) token.endOffset = token.startOffset + token.image.length - 1;
-  const comments = (groups["comments"] ?? []).map((token): Comment => ({ text: token.image.slice(2).replace(/^ /, ""), range: tokenRange(token) }));
-  return { comments, pieces: pieces(tokens, groups["unknown"] ?? [], report, before) };
+  const [unknown, comments] = [groups["unknown"] ?? [], groups["comments"] ?? []];
+  for (const list of [tokens, unknown, comments]) {
+    for (const token of list) {
+      token.startOffset += start;
+      token.endOffset = token.startOffset + token.image.length - 1;
+    }
+  }
+  return { tokens, unknown, comments };
 }
 
 /** A text that nobody wrote as a book: left as it is. */

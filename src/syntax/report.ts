@@ -1,14 +1,18 @@
 /** Where the findings of one reading of a book collect: bounded, for a file of rubbish has millions. */
 import { severities, type Code, type Finding, type Fix } from "../diagnostics.js";
-import { sayings, type Sample, type Saying } from "../messages/syntax.js";
+import { sayings, type Saying } from "../messages/syntax.js";
 import type { Range } from "../text.js";
-import { sampleOf } from "./sample.js";
+import { wordsOf, type BookWords } from "./sample.js";
 
 export interface Report {
   readonly path: string;
   readonly text: string;
   /** Words of this text, for examples. */
-  readonly sample: () => Sample;
+  readonly sample: () => BookWords;
+  /** Does a word, in plain letters, stand in a declaration of this text? Only of what is reported anyway, for what is not is kept (`again.ts`). */
+  readonly declares: (word: string) => boolean;
+  /** The same of the name of a pick or judgement. */
+  readonly declaresPick: (word: string) => boolean;
   /** How many were reported so far, kept or not. */
   readonly count: () => number;
   readonly add: (code: Code, range: Range, saying: Saying, fixes?: readonly Fix[]) => void;
@@ -27,15 +31,18 @@ export const findingLimit = 100;
 export function makeReport(path: string, text: string, sampled?: Report["sample"]): Report {
   const kept: Finding[] = [];
   let count = 0;
-  let sample: Sample | undefined;
+  let words: BookWords | undefined;
   const take = (finding: Finding): void => {
     count++;
     if (kept.length < findingLimit) kept.push(finding);
   };
+  const sample = sampled ?? (() => (words ??= wordsOf(text)));
   return {
     path,
     text,
-    sample: sampled ?? (() => (sample ??= sampleOf(text))),
+    sample,
+    declares: (word) => sample().declared.includes(` ${word} `),
+    declaresPick: (word) => sample().picks.includes(` ${word} `),
     count: () => count,
     add: (code, range, saying, fixes) => take(makeFinding(path, code, range, saying, fixes)),
     take,

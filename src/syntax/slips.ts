@@ -9,13 +9,14 @@
  *
  * Each slip looks at one token and those about it, and says which stretch of tokens to put in place of which.
  */
-import { tokenMatcher, type IToken, type TokenType } from "chevrotain";
+import type { IToken, TokenType } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import { sayings } from "../messages/syntax.js";
-import type { Range } from "../text.js";
 import { tokenRange } from "./concrete.js";
+import { afterValue, breaks, ends, isOne, joins, made, type Desk } from "./desk.js";
+import { joinedName, noVerb, noWhen } from "./forgotten.js";
 import { rewrite, type Report } from "./report.js";
-import { beforeTexts } from "./starts.js";
+import { loneQuote, lostQuote, quoteText } from "./text-slips.js";
 
 export interface Mended {
   readonly tokens: IToken[];
@@ -29,22 +30,15 @@ export interface Mended {
 export function mendSlips(tokens: readonly IToken[], strange: readonly IToken[], report: Report): Mended {
   const at: Desk = { tokens: [...tokens], strange: [...strange], reported: new Set(), report };
   for (const sign of strange) mendSign(at, sign);
-  for (let i = at.tokens.length - 1; i >= 0; i--) fullDate(at, i);
-  for (let i = 0; i < at.tokens.length; i++) for (const mend of [quoteText, otherWord, unless, notRelation, between, hasList]) mend(at, i);
+  for (let i = at.tokens.length - 1; i >= 0; i--) for (const mend of [fullDate, loneQuote]) mend(at, i);
+  for (let i = 0; i < at.tokens.length; i++) for (const mend of [lostQuote, quoteText, joinedName, otherWord, noVerb, noWhen, unless, notRelation, between, hasList]) mend(at, i);
   return at;
-}
-
-interface Desk {
-  readonly tokens: IToken[];
-  strange: IToken[];
-  readonly reported: Set<IToken>;
-  readonly report: Report;
 }
 
 // Words ---------------------------------------------------------------------------------------------------------------------
 
 const clauseWords: ReadonlyMap<string, TokenType> = new Map([
-  ["use", T.GoWith], ["choose", T.GoWith], ["try", T.GoWith], ["prefer", T.LeanTo], ["avoid", T.Never], ["not", T.Never], ["lean", T.LeanTo],
+  ["go", T.GoWith], ["use", T.GoWith], ["choose", T.GoWith], ["try", T.GoWith], ["prefer", T.LeanTo], ["avoid", T.Never], ["not", T.Never], ["lean", T.LeanTo],
 ]);
 
 /** `use lure crab`; spelling reports it, but for `lean`, which can be said two ways. */
@@ -54,6 +48,8 @@ function otherWord({ tokens, reported, report }: Desk, i: number): void {
   const meant = clauseWords.get(word);
   if (meant === undefined || tokens[0]!.tokenType !== T.Pattern || !isOne(token, T.Name, T.Not) || !ends(tokens[i - 1])) return;
   if (!isOne(pick, T.Name) || !isOne(option, T.Name, T.Number, T.Text) || isOne(after, T.RelationStart)) return;
+  // `go wth blade leaf` has all its words.
+  if (word === "go" && isOne(option, T.Name) && isOne(after, T.Name, T.Number, T.Text) && !breaks(report, option!, after!)) return;
   tokens[i] = made(report, meant, tokenRange(token));
   if (word !== "lean") return;
   reported.add(tokens[i]!);
@@ -155,25 +151,6 @@ function hasList({ tokens, reported, report }: Desk, i: number): void {
 
 // Literals ------------------------------------------------------------------------------------------------------------------
 
-/** A title or reason without its quotation marks: it goes to the next clause, or to the end of the line. */
-function quoteText(at: Desk, i: number): void {
-  const { tokens, reported, report } = at;
-  const [token, first] = [tokens[i]!, tokens[i + 1]];
-  if (!beforeTexts.includes(token.tokenType) || first === undefined || isOne(first, T.Text, T.ClauseStart, T.Colon, T.Comma) || breaks(report, token, first)) return;
-  const stops = token.tokenType === T.Promise ? [T.Colon] : [T.LeaveOut, T.See, T.Beats].includes(token.tokenType) ? [T.Comma] : token.tokenType === T.Book ? [T.Shop, T.Water, T.Edition] : [];
-  let last = i + 1;
-  while (tokens[last + 1] !== undefined && !isOne(tokens[last + 1], T.Text, T.ClauseStart, ...stops) && !breaks(report, tokens[last]!, tokens[last + 1]!)) last++;
-  const start = first.startOffset;
-  const limit = tokens[last + 1]?.startOffset ?? Infinity;
-  const signs = at.strange.filter((sign) => sign.tokenType === T.Unknown && sign.startOffset > start && sign.startOffset < limit && !/[\r\n]/.test(report.text.slice(start, sign.startOffset)));
-  const end = Math.max(tokenRange(tokens[last]!).end, ...signs.map((sign) => tokenRange(sign).end));
-  const text = made(report, T.UnclosedText, { start, end });
-  report.add("syntax", { start, end }, sayings.unquoted(text.image), [rewrite(report.path, { start, end }, `"${text.image.replace(/\s+/g, " ")}"`, sayings.quoteIt())]);
-  reported.add(text);
-  at.strange = at.strange.filter((sign) => !signs.includes(sign));
-  tokens.splice(i + 1, last - i, text);
-}
-
 /** `until april 30`: of which year? The clause is passed over. */
 function fullDate({ tokens, report }: Desk, i: number): void {
   const [clause, first, to, second] = tokens.slice(i, i + 4);
@@ -198,35 +175,4 @@ function mendSign(at: Desk, sign: IToken): void {
   const isBefore = before!.tokenType === T.Is;
   at.strange = at.strange.filter((other) => other !== sign);
   tokens.splice(isBefore ? next - 1 : next, isBefore ? 1 : 0, made(report, meant, { start: isBefore ? before!.startOffset : sign.startOffset, end: tokenRange(sign).end }));
-}
-
-// Tokens --------------------------------------------------------------------------------------------------------------------
-
-function made(report: Report, type: TokenType, { start, end }: Range): IToken {
-  return { image: report.text.slice(start, end), startOffset: start, endOffset: end - 1, tokenType: type, tokenTypeIdx: type.tokenTypeIdx! };
-}
-
-function isOne(token: IToken | undefined, ...types: readonly TokenType[]): boolean {
-  return token !== undefined && types.some((type) => tokenMatcher(token, type));
-}
-
-/** May a clause be over with this token? */
-function ends(token: IToken | undefined): boolean {
-  return isOne(token, T.Text, T.Name, T.Number, T.Unit, T.Day, T.Date, T.Time, T.Close);
-}
-
-/** Does a run of tokens join several tests or values? */
-function joins(tokens: readonly IToken[]): boolean {
-  return tokens.some((token) => isOne(token, T.And, T.Or, T.Comma));
-}
-
-/** The index after a value, if one stands at `i`. */
-function afterValue(tokens: readonly IToken[], i: number): number | undefined {
-  if (isOne(tokens[i], T.Name, T.Day, T.Date, T.Time, T.Text)) return i + 1;
-  if (!isOne(tokens[i], T.Number)) return undefined;
-  return isOne(tokens[i + 1], T.Unit, T.Name) ? i + 2 : i + 1;
-}
-
-function breaks({ text }: Report, before: IToken, after: IToken): boolean {
-  return /[\r\n]/.test(text.slice(tokenRange(before).end, after.startOffset));
 }

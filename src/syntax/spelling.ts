@@ -11,6 +11,7 @@ import { plainName, strangersIn, unmasked } from "../lookalikes.js";
 import { sayings, type Saying } from "../messages/syntax.js";
 import { longestName, readUnit, tokenRange, unquoted } from "./concrete.js";
 import { longestNumber, readDate, readDay, readNumber, readTime } from "./literals.js";
+import { closedReadings } from "./quotes.js";
 import { rewrite, type Report } from "./report.js";
 
 /** Reports what is misspelt about one token; `before` is the token before it. */
@@ -52,7 +53,8 @@ function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
     case T.CurlyText:
       return { code: "syntax", saying: sayings.curly(), instead: [`"${unquoted(image)}"`] };
     case T.UnclosedText:
-      return { code: "syntax", saying: sayings.unclosed(unquoted(image)), instead: [`"${unquoted(image).trimEnd()}"`] };
+      if (image.length === 1) return { code: "syntax", saying: sayings.loneQuote(), instead: [] };
+      return { code: "syntax", saying: sayings.unclosed(unquoted(image)), instead: closedReadings(image, before) };
     case T.Number:
       if (image.length > longestNumber) return { code: "range", saying: sayings.longNumber(longestNumber), instead: [] };
       return literal(image, readNumber(image), "number");

@@ -6,7 +6,7 @@
  *   pattern Trust the mud              a text without its quotation marks, with such a word in it
  *
  * All are read as what was meant: the token list is mended in place. The first is reported here, the second by `spelling.ts`, the third
- * by `slips.ts`.
+ * by `text-slips.ts`.
  */
 import { tokenMatcher, type IToken, type TokenType } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
@@ -15,6 +15,7 @@ import { plainName } from "../lookalikes.js";
 import { sayings } from "../messages/syntax.js";
 import { nearest } from "../suggest.js";
 import { tokenRange } from "./concrete.js";
+import { beforeTexts, textClauses } from "./quotes.js";
 import { makeFinding, type Report } from "./report.js";
 
 export function findStarts(tokens: IToken[], report: Report): { readonly starts: readonly number[]; readonly slips: readonly Finding[] } {
@@ -71,8 +72,13 @@ function isName(tokens: readonly IToken[], i: number, text: string): boolean {
   return after === undefined || matches(after, followsName) || startsLine(token, after, text);
 }
 
-/** Words after which a text is due. */
-export const beforeTexts: readonly TokenType[] = [T.Book, T.BuildsOn, T.LeaveOut, T.Pattern, T.Caution, T.Promise, T.Because, T.Say, T.See, T.Ask, T.Beats];
+/** Texts in which anything may be said; a title is shorter. */
+const sentences: readonly TokenType[] = [T.Because, T.Say, T.See, T.Ask];
+
+/** Is it a word that would start a clause if a text in quotation marks followed, taken for a part of a sentence? */
+export function isPlainClause(token: IToken): boolean {
+  return token.tokenType === T.Name && textClauses.some((type) => T.wordOf.get(type)!.phrase === token.image);
+}
 
 /** Makes names of the reserved words in a text without quotation marks: it goes to the next clause, or to the end of the line. */
 function plainWords(tokens: IToken[], i: number, text: string): void {
@@ -81,7 +87,8 @@ function plainWords(tokens: IToken[], i: number, text: string): void {
     const token = tokens[at]!;
     if (matches(token, [T.Text, T.Colon]) || startsLine(tokens[at - 1]!, token, text)) return;
     // A title begins with a capital, a clause does not.
-    if (tokenMatcher(token, T.ClauseStart) && !(at === i + 1 && /^\p{Lu}/u.test(token.image))) return;
+    const isPlain = sentences.includes(tokens[i]!.tokenType) && at > i + 1 && textClauses.includes(token.tokenType) && tokens[at + 1] !== undefined && !matches(tokens[at + 1]!, [T.Text]);
+    if (tokenMatcher(token, T.ClauseStart) && !isPlain && !(at === i + 1 && /^\p{Lu}/u.test(token.image))) return;
     if (!matches(token, [T.StatementStart, T.ClauseStart])) continue;
     if (tokenMatcher(token, T.StatementStart) && goesOn(tokens, at)) return;
     tokens[at] = { ...token, tokenType: T.Name, tokenTypeIdx: T.Name.tokenTypeIdx! };

@@ -134,6 +134,39 @@ fallback on lure crab
 ^^^^^^^^^^^ syntax: Write \`fall back on\`
 pattern "f" go with lure crab when not all and not light is dim
 `],
+  ["words that were forgotten", `
+pattern "a"
+  go lure crab
+  ^^ syntax: Write \`go with\`
+  when light is dim
+pattern "b"
+  head 1/4 oz, then 3/8 oz
+  ^^^^^^^^^^^ syntax: Write \`go with\` before it
+  when light is dim
+pattern "c"
+  lure crab
+  ^^^^^^^^^ syntax: Write \`go with\` before it
+  cover has weed and light is dim
+  ^^^^^^^^^ syntax: Write \`when\` before it
+  because "x"
+promise "no": lure must not be jig
+  light is dark
+  ^^^^^^^^ syntax: Write \`when\` before it
+caution "d"
+  light is dark
+  ^^^^^^^^ syntax: Write \`when\` before it
+  say "x"
+`],
+  ["names of two words", `
+pick bait: topwater, deep-jig
+pattern "a"
+  go with bait top water, then deep jig
+               ^^^^^^^^^ name: Did you mean \`topwater\`?
+                               ^^^^^^^^ name: Did you mean \`deep-jig\`?
+  when water temp is 50 °F and not water temp is 60 °F
+       ^^^^^^^^^^ name: Did you mean \`water-temp\`?
+                                   ^^^^^^^^^^ name: Did you mean \`water-temp\`?
+`],
   ["unless", `
 pattern "a" go with lure crab unless light is dim or dark
                               ^^^^^^ syntax: Write \`when not (…)\`
@@ -180,6 +213,25 @@ describe("a fix leads to no other error", () => {
       }
     }
   });
+});
+
+test("what was forgotten is not guessed where it may be something else", () => {
+  expectMarked(declared + `
+pattern "a"
+  never lure crab
+  head 1/4 oz
+  ^^^^ syntax: does not fit
+pattern "b"
+  go with lure crab
+  light dim
+  ^^^^^ syntax: does not fit
+pattern "c" go with lure crab
+  when light is dim
+  cover has weed
+  ^^^^^ syntax: Two tests are joined
+pattern "d" go wth lure crab
+            ^^^^^^ syntax: did you mean \`go with\`
+`, (book) => resolved(book).findings);
 });
 
 test("a band that nobody asks about may keep its neighbors apart", () => {
