@@ -136,7 +136,8 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
       const situation: Situation = { gate, silences, whens };
       if (copyIndexes.length === 0) return { leaf: leafOf(situation) };
       const copied: Situation = { ...situation, copy: copyIndexes[0]! - at.copy(0) };
-      if (copyIndexes.length === 1) return { leaf: leafOf(copied) };
+      // Where bands are broken, the only one that may hold need not.
+      if (copyIndexes.length === 1 && oneBit(mask(copyIndexes[0]!))) return { leaf: leafOf(copied) };
       const usesCopy = watched.size > 0 || verdict(rules, copied, silenced).standing.length === 0;
       if (!usesCopy) return { leaf: leafOf(copied) };
       return { keep, ask: copyIndexes.filter((index) => !oneBit(mask(index))), signature: constantsOf(keep, mask) };

@@ -71,7 +71,9 @@ export function situationAt(rules: PickRules, point: Point, value: (test: Test |
 function copyAt(pick: Pick, point: Point): number | undefined {
   if (!pick.sameAs) return undefined;
   const position = point[pick.sameAs.axis]!;
-  return pick.sameAs.spans.findIndex((span) => holds(span, position));
+  // Bands of which one is broken leave some values out.
+  const option = pick.sameAs.spans.findIndex((span) => holds(span, position));
+  return option < 0 ? undefined : option;
 }
 
 /** A test's value at a point, given what the picks it tests say there. */
