@@ -42,7 +42,8 @@ const editWords: Readonly<Record<Part, (of: string) => string>> = {
   trust: (pick) => (pick === "" ? "what is trusted first" : `what is trusted first for ${pick}`),
   impossible: () => "what is impossible",
 };
-type Part = "action" | "when" | "beats" | "bands" | "members" | "test" | "only when" | "same as" | "fall back" | "say nothing" | "trust" | "impossible";
+/** What of a statement can be edited. */
+export type Part = "action" | "when" | "beats" | "bands" | "members" | "test" | "only when" | "same as" | "fall back" | "say nothing" | "trust" | "impossible";
 
 const wordWords: Readonly<Record<string, string>> = {
   title: "the title", shop: "the shop", water: "the water", edition: "the edition", good: "the dates it is good for",

@@ -11,8 +11,7 @@ import type { Status } from "../analysis/outcome.js";
 import type { Place } from "../diagnostics.js";
 import { say } from "../messages/table.js";
 import type { Model } from "../model/model.js";
-import { outcomeText, sheetOf } from "../table/chart.js";
-import { compile } from "../table/compile.js";
+import { outcomeText, sheetOf, tablesByPick } from "../table/chart.js";
 import { facetsOf } from "../table/facet.js";
 import { gather } from "../table/gather.js";
 import { legendWords, type Legend } from "../table/words.js";
@@ -57,16 +56,8 @@ export interface TableOptions {
 export function bookTable(answers: Answers, { picks, steps }: TableOptions = {}): BookTable {
   const { model } = answers;
   const legend: Legend = new Set();
-  const wanted = model.picks.filter(({ name, judgement }) => (picks === undefined ? !judgement : picks.includes(name))).map(({ index }) => index);
-  const made = new Map<number, ReturnType<typeof compile>>();
-  // Goes on to the judgements that have columns, which are added meanwhile.
-  for (const pick of wanted) {
-    if (made.has(pick)) continue;
-    const one = compile(answers, { picks: [pick], steps, chained: true });
-    made.set(pick, one);
-    if (picks === undefined && "table" in one) wanted.push(...one.table.tested.map(({ pick }) => pick).filter((tested) => model.picks[tested]!.judgement));
-  }
-  const charts = [...made].sort(([a], [b]) => a - b).map(([index, made]): PickTable => {
+  const wanted = picks && model.picks.filter(({ name }) => picks.includes(name)).map(({ index }) => index);
+  const charts = [...tablesByPick(answers, wanted, { steps })].sort(([a], [b]) => a - b).map(([index, made]): PickTable => {
     const { name: pick, label: own, judgement } = model.picks[index]!;
     const label = judgement ? say.judged(own) : own;
     if ("problem" in made) return { pick, label, head: [], rows: [], problem: made.problem };

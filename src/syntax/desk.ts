@@ -12,8 +12,8 @@ export interface Desk {
   readonly report: Report;
 }
 
-export function made(report: Report, type: TokenType, { start, end }: Range): IToken {
-  return { image: report.text.slice(start, end), startOffset: start, endOffset: end - 1, tokenType: type, tokenTypeIdx: type.tokenTypeIdx! };
+export function made({ text }: Pick<Report, "text">, type: TokenType, { start, end }: Range): IToken {
+  return { image: text.slice(start, end), startOffset: start, endOffset: end - 1, tokenType: type, tokenTypeIdx: type.tokenTypeIdx! };
 }
 
 export function isOne(token: IToken | undefined, ...types: readonly TokenType[]): boolean {
@@ -37,6 +37,7 @@ export function afterValue(tokens: readonly IToken[], i: number): number | undef
   return isOne(tokens[i + 1], T.Unit, T.Name) ? i + 2 : i + 1;
 }
 
-export function breaks({ text }: Report, before: IToken, after: IToken): boolean {
+/** Does a new line begin between two tokens? */
+export function breaks({ text }: Pick<Report, "text">, before: IToken, after: IToken): boolean {
   return /[\r\n]/.test(text.slice(tokenRange(before).end, after.startOffset));
 }

@@ -8,10 +8,11 @@
  *
  * A mark that ends a text stands right after a sign and before a blank. Here the tokens are mended; `text-slips.ts` reports it.
  */
-import { tokenMatcher, type IToken, type TokenType } from "chevrotain";
+import type { IToken, TokenType } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import type { Range } from "../text.js";
 import { tokenRange } from "./concrete.js";
+import { isOne, made } from "./desk.js";
 
 /** What a lexer finds, each list by place. */
 export interface Signs {
@@ -58,7 +59,7 @@ function mend(signs: Signs, text: string, read: Read, below: typeof broken): Sig
     // Another statement would be printed on a line of its own, and then all would be read otherwise.
     if (rest.tokens.some((token) => isOne(token, T.StatementStart))) continue;
     const inside = ({ startOffset }: IToken): boolean => startOffset >= lost.start && startOffset < end;
-    tokens.splice(from, to - from, textToken(image, lost.start), ...rest.tokens);
+    tokens.splice(from, to - from, made({ text }, T.UnclosedText, { start: lost.start, end: whole.end }), ...rest.tokens);
     unknown = spliced(unknown, inside, rest.unknown);
     comments = spliced(comments, inside, rest.comments);
     // The last token of the line once more: it may go on below.
@@ -109,7 +110,7 @@ function unclosed(tokens: readonly IToken[], i: number, text: string): Lost | un
 }
 
 /** Not so of a text that has been mended. */
-function opens(image: string): boolean {
+export function opens(image: string): boolean {
   return /^["“„]/.test(image);
 }
 
@@ -183,14 +184,6 @@ function lineEnd(text: string, from: number): number | undefined {
 /** May a statement go on with this after a text? */
 function continues(token: IToken | undefined): boolean {
   return token === undefined || isOne(token, T.ClauseStart, T.Comma, T.Colon, T.Close, T.Shop, T.Water, T.Edition);
-}
-
-function isOne(token: IToken, ...types: readonly TokenType[]): boolean {
-  return types.some((type) => tokenMatcher(token, type));
-}
-
-function textToken(image: string, start: number): IToken {
-  return { image, startOffset: start, endOffset: start + image.length - 1, tokenType: T.UnclosedText, tokenTypeIdx: T.UnclosedText.tokenTypeIdx! };
 }
 
 function spliced(list: readonly IToken[], inside: (token: IToken) => boolean, anew: readonly IToken[]): readonly IToken[] {

@@ -15,6 +15,7 @@ import { plainName } from "../lookalikes.js";
 import { sayings } from "../messages/syntax.js";
 import { nearest } from "../suggest.js";
 import { tokenRange } from "./concrete.js";
+import { breaks, isOne } from "./desk.js";
 import { beforeTexts, textClauses } from "./quotes.js";
 import { makeFinding, type Report } from "./report.js";
 
@@ -68,8 +69,8 @@ const followsName: readonly TokenType[] = [T.Comma, T.Colon, T.Or, T.Nor, T.Than
 /** A reserved word in the place of a name. */
 function isName(tokens: readonly IToken[], i: number, text: string): boolean {
   const [before, token, after] = [tokens[i - 1], tokens[i]!, tokens[i + 1]];
-  if (before === undefined || startsLine(before, token, text) || !/^\p{L}+$/u.test(token.image) || !matches(before, nameIsDue)) return false;
-  return after === undefined || matches(after, followsName) || startsLine(token, after, text);
+  if (before === undefined || breaks({ text }, before, token) || !/^\p{L}+$/u.test(token.image) || !isOne(before, ...nameIsDue)) return false;
+  return after === undefined || isOne(after, ...followsName) || breaks({ text }, token, after);
 }
 
 /** Texts in which anything may be said; a title is shorter. */
@@ -85,11 +86,11 @@ function plainWords(tokens: IToken[], i: number, text: string): void {
   if (!beforeTexts.includes(tokens[i]!.tokenType)) return;
   for (let at = i + 1; at < tokens.length; at++) {
     const token = tokens[at]!;
-    if (matches(token, [T.Text, T.Colon]) || startsLine(tokens[at - 1]!, token, text)) return;
+    if (isOne(token, T.Text, T.Colon) || breaks({ text }, tokens[at - 1]!, token)) return;
     // A title begins with a capital, a clause does not.
-    const isPlain = sentences.includes(tokens[i]!.tokenType) && at > i + 1 && textClauses.includes(token.tokenType) && tokens[at + 1] !== undefined && !matches(tokens[at + 1]!, [T.Text]);
+    const isPlain = sentences.includes(tokens[i]!.tokenType) && at > i + 1 && textClauses.includes(token.tokenType) && tokens[at + 1] !== undefined && !isOne(tokens[at + 1]!, T.Text);
     if (tokenMatcher(token, T.ClauseStart) && !isPlain && !(at === i + 1 && /^\p{Lu}/u.test(token.image))) return;
-    if (!matches(token, [T.StatementStart, T.ClauseStart])) continue;
+    if (!isOne(token, T.StatementStart, T.ClauseStart)) continue;
     if (tokenMatcher(token, T.StatementStart) && goesOn(tokens, at)) return;
     tokens[at] = { ...token, tokenType: T.Name, tokenTypeIdx: T.Name.tokenTypeIdx! };
   }
@@ -99,9 +100,9 @@ function plainWords(tokens: IToken[], i: number, text: string): void {
 function goesOn(tokens: readonly IToken[], i: number): boolean {
   const [token, next, after] = [tokens[i]!, tokens[i + 1], tokens[i + 2]];
   if (next === undefined) return false;
-  if (matches(next, [T.Text, T.When])) return true;
+  if (isOne(next, T.Text, T.When)) return true;
   const onlyText = [T.FallBackOn, T.SayNothingOn, T.Add].includes(token.tokenType);
-  return next.tokenType === T.Name && after !== undefined && matches(after, onlyText ? [T.Text] : [T.Text, T.Colon, T.First]);
+  return next.tokenType === T.Name && isOne(after, ...(onlyText ? [T.Text] : [T.Text, T.Colon, T.First]));
 }
 
 /** What follows a statement's first word, by that word. */
@@ -111,7 +112,7 @@ const beforeName = T.words.filter(({ token }) => [T.Condition, T.Band, T.Group, 
 function misspelt(tokens: readonly IToken[], i: number, text: string): T.Word | undefined {
   const [before, token, after] = [tokens[i - 1], tokens[i]!, tokens[i + 1]];
   if (after === undefined || token.image.length < 3 || (token.startOffset > 0 && !/[\r\n\uFEFF]/.test(text[token.startOffset - 1]!))) return undefined;
-  if (before !== undefined && matches(before, [...nameIsDue, T.And, T.Not, T.When, T.OnlyWhen, T.Open, T.Number])) return undefined;
+  if (isOne(before, ...nameIsDue, T.And, T.Not, T.When, T.OnlyWhen, T.Open, T.Number)) return undefined;
   const candidates = tokenMatcher(after, T.Text) ? beforeText : tokenMatcher(after, T.Name) ? beforeName : [];
   const near = nearest(token.image, candidates.map(({ phrase }) => phrase));
   return candidates.find(({ phrase }) => phrase === near);
@@ -120,7 +121,7 @@ function misspelt(tokens: readonly IToken[], i: number, text: string): T.Word | 
 /** `fallback lure crab`, `fallback on lure crab`: as one token that stands for the first `length` of them. */
 function fallback(tokens: readonly IToken[], i: number, text: string): { readonly token: IToken; readonly length: number } | undefined {
   const [before, token] = [tokens[i - 1], tokens[i]!];
-  if (token.image.toLowerCase() !== "fallback" || (before !== undefined && !startsLine(before, token, text))) return undefined;
+  if (token.image.toLowerCase() !== "fallback" || (before !== undefined && !breaks({ text }, before, token))) return undefined;
   const length = tokens[i + 1]?.image === "on" ? 2 : 1;
   if (tokens[i + length]?.tokenType !== T.Name) return undefined;
   const end = tokenRange(tokens[i + length - 1]!).end;
@@ -131,14 +132,6 @@ function fallback(tokens: readonly IToken[], i: number, text: string): { readonl
 function pickAsClause(tokens: readonly IToken[], i: number, text: string): IToken | undefined {
   const [token, name, option, after] = [tokens[i]!, tokens[i + 1], tokens[i + 2], tokens[i + 3]];
   if (token.tokenType !== T.Pick || !/[ \t]/.test(text[token.startOffset - 1] ?? "") || name?.tokenType !== T.Name) return undefined;
-  if (option === undefined || !matches(option, [T.Name, T.Number]) || after?.tokenType === T.Colon) return undefined;
+  if (!isOne(option, T.Name, T.Number) || after?.tokenType === T.Colon) return undefined;
   return { ...token, tokenType: T.GoWith, tokenTypeIdx: T.GoWith.tokenTypeIdx! };
-}
-
-function startsLine(before: IToken, token: IToken, text: string): boolean {
-  return /[\r\n]/.test(text.slice(before.startOffset + before.image.length, token.startOffset));
-}
-
-function matches(token: IToken, types: readonly TokenType[]): boolean {
-  return types.some((type) => tokenMatcher(token, type));
 }

@@ -4,7 +4,7 @@ import { sayings } from "../messages/syntax.js";
 import { tokenRange } from "./concrete.js";
 import { breaks, isOne, made, type Desk } from "./desk.js";
 import { longest } from "./nesting.js";
-import { beforeTexts } from "./quotes.js";
+import { beforeTexts, opens } from "./quotes.js";
 import { rewrite } from "./report.js";
 import { isPlainClause } from "./starts.js";
 
@@ -24,10 +24,10 @@ export function lostQuote({ tokens, reported, report }: Desk, i: number): void {
   if (token.tokenType !== T.UnclosedText || reported.has(token)) return;
   const { image } = token;
   const range = tokenRange(token);
-  const opens = /^["“„]/.test(image);
+  const hasOpening = opens(image);
   const next = tokens[i + 1];
   const isBroken = /[\r\n]/.test(image);
-  if (opens && !isBroken) {
+  if (hasOpening && !isBroken) {
     if (next === undefined || breaks(report, token, next)) return;
     reported.add(token);
     report.add("syntax", range, sayings.unclosedBefore(image.slice(1), next.image), [rewrite(report.path, range, `"${image.slice(1)}"`, sayings.closeIt())]);
@@ -36,7 +36,7 @@ export function lostQuote({ tokens, reported, report }: Desk, i: number): void {
   reported.add(token);
   const written = image.replace(/^["“„]/, "").replace(/["”]$/, "");
   if (/["“„”]/.test(written)) report.add("syntax", range, sayings.quotesInside());
-  else if (opens) report.add("syntax", range, sayings.brokenText(), [rewrite(report.path, range, `"${written.replace(/\s+/g, " ")}"`, sayings.onOneLine())]);
+  else if (hasOpening) report.add("syntax", range, sayings.brokenText(), [rewrite(report.path, range, `"${written.replace(/\s+/g, " ")}"`, sayings.onOneLine())]);
   else {
     const edits = [{ path: report.path, range: { start: range.start, end: range.start }, text: '"' }];
     if (image.endsWith("”")) edits.push({ path: report.path, range: { start: range.end - 1, end: range.end }, text: '"' });

@@ -44,20 +44,26 @@ export interface ChartLine {
 }
 
 /**
- * One chart per pick, each of its own small table, in which other picks may have columns. `picks`: all that are no judgements unless said
- * otherwise, and then also the judgements that have columns.
+ * One table per pick, in which other picks may have columns, or why there is none. `picks`: all that are no judgements unless said
+ * otherwise, and then also the judgements that have columns, after those that need them.
  */
-export function chartTables(answers: Answers, picks?: readonly number[], options: Omit<CompileOptions, "picks" | "chained"> = {}): { readonly tables: readonly Table[] } | { readonly problem: string } {
+export function* tablesByPick(answers: Answers, picks?: readonly number[], options: Omit<CompileOptions, "picks" | "chained"> = {}): Generator<readonly [pick: number, made: ReturnType<typeof compile>]> {
   const { model } = answers;
-  const tables = new Map<number, Table>();
-  const wanted = [...(picks ?? model.picks.filter(({ judgement }) => !judgement).map(({ index }) => index))];
-  // Goes on to what is added meanwhile.
+  const wanted = new Set(picks ?? model.picks.filter(({ judgement }) => !judgement).map(({ index }) => index));
+  // A set goes on to what is added meanwhile.
   for (const pick of wanted) {
-    if (tables.has(pick)) continue;
-    const compiled = compile(answers, { ...options, picks: [pick], chained: true });
-    if ("problem" in compiled) return compiled;
-    tables.set(pick, compiled.table);
-    if (!picks) wanted.push(...compiled.table.tested.map(({ pick }) => pick).filter((tested) => model.picks[tested]!.judgement));
+    const made = compile(answers, { ...options, picks: [pick], chained: true });
+    yield [pick, made];
+    if (!picks && "table" in made) for (const { pick: tested } of made.table.tested) if (model.picks[tested]!.judgement) wanted.add(tested);
+  }
+}
+
+/** The tables of a sheet, those asked for in their order, else in book order; a problem, in a sentence, where one of them has none. */
+export function chartTables(answers: Answers, picks?: readonly number[], options: Omit<CompileOptions, "picks" | "chained"> = {}): { readonly tables: readonly Table[] } | { readonly problem: string } {
+  const tables = new Map<number, Table>();
+  for (const [pick, made] of tablesByPick(answers, picks, options)) {
+    if ("problem" in made) return made;
+    tables.set(pick, made.table);
   }
   // In book order each pick stands after those it tests.
   return { tables: picks ? [...tables.values()] : [...tables].sort(([a], [b]) => a - b).map(([, table]) => table) };
@@ -100,11 +106,12 @@ const MOST_PLACES = 3;
 /** Where a test may hold, in as few words as conditions or the picks it tests allow; undefined: anywhere, or not decided. */
 function whereWords(answers: Answers, test: Test): readonly string[] | undefined {
   const { model } = answers;
-  const facets = facetsOf({ model, tested: picksIn(test).flatMap((pick) => testedBy(answers, pick) ?? []), conditions: model.conditions.map(({ index }) => index) });
+  const tested = picksIn(test).flatMap((pick) => testedBy(answers, pick) ?? []);
+  const facets = facetsOf({ model, tested, conditions: model.conditions.map(({ index }) => index) });
   const over = (chained: boolean): readonly string[] | undefined => boxesWhere(answers, test, (mask) => mask !== FAILS, chained)?.map((box) =>
     facets.filter(({ axes }) => axes.some((axis) => box.has(axis))).map(({ label, words }) => say.conditionIs(label, words(box))).join("; "));
   const alone = over(false);
-  const places = alone && alone.length <= MOST_PLACES ? alone : over(true);
+  const places = tested.length === 0 || (alone && alone.length <= MOST_PLACES) ? alone : over(true);
   return places?.includes("") ? undefined : places;
 }
 

@@ -7,12 +7,11 @@
  * By text and not by meaning, since whoever reads it remembers what he typed; layout, comments and order are no edit. Values of
  * conditions and options of picks are told of where the space is; words for people, such as reasons, among the words.
  */
+import type { Part } from "../messages/compare.js";
 import type { Book, Model } from "../model/model.js";
 import type { Node, Statement } from "../syntax/tree.js";
 import type { Comparison } from "./compare.js";
 import type { Change } from "./compare-statements.js";
-
-export type Part = "action" | "when" | "beats" | "bands" | "members" | "test" | "only when" | "same as" | "fall back" | "say nothing" | "trust" | "impossible";
 
 export interface Edit {
   readonly change: Change;

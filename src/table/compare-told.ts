@@ -4,10 +4,10 @@
  */
 import { Fraction } from "fraction.js";
 import type { Example } from "../diagnostics.js";
-import { say } from "../messages/compare.js";
+import { say, type Part } from "../messages/compare.js";
 import type { AnswerChange, Comparison, Said } from "./compare.js";
 import type { Cause } from "./compare-causes.js";
-import { editsOf, type Edit, type Part } from "./compare-edits.js";
+import { editsOf, type Edit } from "./compare-edits.js";
 
 export interface Told {
   /** "Recommendations change for Blade style." */

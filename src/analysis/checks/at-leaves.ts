@@ -44,11 +44,12 @@ export function changesByJoining(answers: Answers, { rules, index }: Askable, jo
   if (!isPlain(joining) || pick.sayNothing.length > 0 || (model.books.length > 1 && rules.rules.some(({ pattern }) => pattern.book !== joining.pattern.book))) return [place];
   const { whens } = prepared(model);
   const ranks = ranksOf(pick, when, whens);
+  let any: boolean | undefined;
   const how: Relations = {
     isNarrower: (other) => whens.narrower(other.pattern.when, when),
     drops: (other) => whens.narrower(when, other.pattern.when),
     trust: (other) => compareRanks(ranks, rules.ranks(other)),
-    dropsAny: remembered(() => pick.trust.length > 0 || index().meeting(place).some((at) => rules.rules[at] !== joining && rules.rules[at]!.goes && how.drops(rules.rules[at]!))),
+    dropsAny: () => (any ??= pick.trust.length > 0 || index().meeting(place).some((at) => rules.rules[at] !== joining && rules.rules[at]!.goes && how.drops(rules.rules[at]!))),
   };
   return overLeaves(answers, rules, place, (leaf, box) => {
     const changes = changedBy(rules, leaf, joining, how);
@@ -129,9 +130,4 @@ function overLeaves({ picks, variables }: Answers, { pick }: PickRules, place: B
   };
   if (look(local)) return true;
   return left === 0 || unsure.length > MOST_BOXES ? [place] : unsure;
-}
-
-function remembered<T>(work: () => T): () => T {
-  let known: { readonly value: T } | undefined;
-  return () => (known ??= { value: work() }).value;
 }

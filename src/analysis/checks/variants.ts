@@ -39,7 +39,7 @@ export function differs(answers: Answers, askable: Askable, variant: Variant, sp
   const change = changeOf(answers, variant);
   const place = alsoWhereBothHold ? askable.hull(rule) : change.hull;
   if (place === "nowhere") return false;
-  if (alsoWhereBothHold) return differsIn(answers, askable, variant, change, place, spend);
+  if (alsoWhereBothHold) return differsIn(answers, askable, variant, change, place, undefined, spend);
   const changesIn: ChangesIn = (box) => {
     const tried = within(() => ({ possible: findPossible(answers, box, budget(TRY_STEPS)) }));
     if (!tried) return undefined;
@@ -47,17 +47,21 @@ export function differs(answers: Answers, askable: Askable, variant: Variant, sp
   };
   const told = when === "out" ? changesByLeaving(answers, askable, rule, place, changesIn) : change.joins ? changesByJoining(answers, askable, rule, when, place, changesIn) : [place];
   if (told === true) return true;
-  return told.some((box) => (box === place && differsAtOnce(answers, askable, variant, change, "first")) || differsIn(answers, askable, variant, change, box, spend));
+  return told.some((box) => {
+    const isWhole = box === place;
+    const points = isWhole ? change.box() : box;
+    return (isWhole && differsAtOnce(answers, askable, variant, points, "first")) || differsIn(answers, askable, variant, change, box, points, spend);
+  });
 }
 
-/** The same of the points in one place. */
-function differsIn(answers: Answers, askable: Askable, variant: Variant, change: Change, place: Box, spend: Budget): boolean {
+/** The same of the points in one place; `points`: a box from which some are tried first. */
+function differsIn(answers: Answers, askable: Askable, variant: Variant, change: Change, place: Box, points: Box | undefined, spend: Budget): boolean {
   const { rules, index } = askable;
   const { alsoWhereBothHold } = variant;
   // Only rules that can meet the pattern there, as it stands or as changed, have a say.
   const near = withItself(index().meeting(place), variant.rule);
   // A point where few others speak is worth looking for only where many may.
-  if (!alsoWhereBothHold && near.length > FEW && differsAtOnce(answers, askable, variant, change, "more")) return true;
+  if (near.length > FEW && differsAtOnce(answers, askable, variant, points, "more")) return true;
   const few = subset(rules, near.map((at) => rules.rules[at]!));
   const rule = few.rules[near.indexOf(variant.rule.at)]!;
   const changed = variant.when === "out" ? few : withWhen(few, rule.at, variant.when, prepared(answers.model).whens);
@@ -66,6 +70,7 @@ function differsIn(answers: Answers, askable: Askable, variant: Variant, change:
   return findBox(answers.store, question, (differs, box) => differs && findPossible(answers, box, spend) !== undefined, spend, place) !== undefined;
 }
 
+/** Rules that may meet a pattern, and that are asked about without looking for a point first. */
 const FEW = 8;
 
 function withItself(places: readonly number[], rule: Rule): readonly number[] {
@@ -123,10 +128,9 @@ function plainChange(model: Model, before: Test | undefined, after: Variant["whe
  * Most patterns and parts do something, and nearly any point where only one of the two `when`s holds shows it: a few such points are
  * looked at first. One that shows a difference proves it; finding none proves nothing.
  */
-function differsAtOnce(answers: Answers, askable: Askable, variant: Variant, change: Change, which: Tries): boolean {
+function differsAtOnce(answers: Answers, askable: Askable, variant: Variant, box: Box | undefined, which: Tries): boolean {
   const tried = (point: Point | undefined): boolean => point !== undefined && differsAt(answers, askable, variant, point);
   if (variant.when === "out" && which === "first" && tried(standingPoint(answers, askable, variant.rule))) return true;
-  const box = change.box();
   if (!box) return false;
   for (const point of pointsToTry(answers, askable, box, which)) if (tried(point)) return true;
   return false;

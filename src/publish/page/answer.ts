@@ -2,6 +2,7 @@
 import { say } from "../../messages/publish.js";
 import { say as sayTable } from "../../messages/table.js";
 import { listed, percentOf, sayList, type Share } from "../../messages/words.js";
+import type { Outcome } from "../../analysis/outcome.js";
 import type { Condition, Pick } from "../../model/model.js";
 import { explain } from "../../table/explain.js";
 import { explainedIn } from "../../table/explain-text.js";
@@ -87,14 +88,14 @@ function percentText(share: Share): string {
 
 /** The likeliest of several outcomes, in a line. */
 export function mostlyText(desk: Desk, pick: Pick, likeliest: Possible): string {
-  return isAway(likeliest) ? notNeeded(likeliest) : say.mostly(likeliestText(desk, pick, likeliest));
+  return isAway(likeliest) ? notNeeded(likeliest) : say.mostly(outcomeText(desk, pick, likeliest.outcome));
 }
 
 function likeliestParts(desk: Desk, pick: Pick, likeliest: Possible): readonly Child[] {
   const percent = percentText(likeliest.share);
   return isAway(likeliest)
     ? [element("strong", {}, notNeeded(likeliest)), element("span", { class: "then" }, ` ${say.likeliestNotNeeded(percent)}`)]
-    : [element("strong", {}, likeliestText(desk, pick, likeliest)), element("span", { class: "then" }, ` ${say.likeliest(percent)}`)];
+    : [element("strong", {}, outcomeText(desk, pick, likeliest.outcome)), element("span", { class: "then" }, ` ${say.likeliest(percent)}`)];
 }
 
 function isAway({ outcome }: Possible): boolean {
@@ -105,7 +106,8 @@ function notNeeded({ share }: Possible): string {
   return say.notNeeded(share.mul(2).compare(1) > 0);
 }
 
-function likeliestText(desk: Desk, pick: Pick, { outcome: { status, places } }: Possible): string {
+/** An outcome in a few words, in the units that are wanted. */
+export function outcomeText(desk: Desk, pick: Pick, { status, places }: Outcome): string {
   return inUnits(sayTable.outcome(status, optionTexts(pick, places)), desk.system());
 }
 

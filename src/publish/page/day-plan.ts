@@ -4,14 +4,11 @@
  *     every quarter of an hour ──sun──▶ light, height ──answer──▶ neighbors with one answer are one row
  */
 import { say } from "../../messages/publish.js";
-import { say as sayTable } from "../../messages/table.js";
 import { printTime } from "../../model/calendar.js";
-import { optionTexts } from "../../table/json.js";
 import type { Answered } from "../../table/partial.js";
 import { filledAt } from "../fill.js";
 import { daylightAt, instantOf, sunAt, type Daylight } from "../sky.js";
-import { inUnits } from "../units.js";
-import { mostlyText, reasonsPart } from "./answer.js";
+import { mostlyText, outcomeText, reasonsPart } from "./answer.js";
 import type { Shown } from "./contract.js";
 import type { Desk } from "./desk.js";
 import { element, refill } from "./element.js";
@@ -70,7 +67,7 @@ function stretchesOf(desk: Desk): readonly Stretch[] | undefined {
 
 function outcomeOf(desk: Desk, { pick, outcome, possible }: Answered["picks"][number]): string {
   const about = desk.book.model.picks[pick]!;
-  if (outcome) return inUnits(sayTable.outcome(outcome.status, optionTexts(about, outcome.places)), desk.system());
+  if (outcome) return outcomeText(desk, about, outcome);
   return possible[0] ? mostlyText(desk, about, possible[0]) : say.undecided;
 }
 

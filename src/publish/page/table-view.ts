@@ -9,7 +9,7 @@ import type { Model } from "../../model/model.js";
 import { full, intersect, isEmpty, run, spanOf, type Span } from "../../model/span.js";
 import type { Row, Table } from "../../table/compile.js";
 import { optionTexts } from "../../table/json.js";
-import { facetsOf } from "../../table/facet.js";
+import { facetsOf, type Facet } from "../../table/facet.js";
 import type { Legend } from "../../table/words.js";
 import { marksOf } from "../marks.js";
 import { choice, drawing, element, refill, type Child } from "./element.js";
@@ -58,11 +58,12 @@ export function tableView(needs: Needs): Shown {
   };
   const show = (pick: number, table: Table): void => {
     const legend: Legend = new Set();
-    const lines = table.rows.map((row, at) => lineOf(needs, table, row, at, pick, legend));
+    const facets = facetsOf(table);
+    const lines = table.rows.map((row, at) => lineOf(needs, table, facets, row, at, pick, legend));
     const wanted = search.toLowerCase().split(/\s+/).filter((word) => word !== "");
     const shown = lines.filter(({ row, text }) => [...limits.values()].every((limit) => fits(row, limit)) && wanted.every((word) => text.includes(word)));
     count.textContent = shown.length === 0 ? say.nothingFits : say.showing(shown.length, lines.length);
-    refill(rows, shown.length > 0 && tableOf(model, table, pick, shown.map(({ line }) => line)));
+    refill(rows, shown.length > 0 && tableOf(model, facets, pick, shown.map(({ line }) => line)));
     const linked = needs.chosen("row");
     for (const line of rows.querySelectorAll<HTMLElement>("tr[id]")) line.toggleAttribute("data-linked", line.id === `row-${linked}`);
   };
@@ -111,11 +112,10 @@ interface Line {
   readonly line: HTMLElement;
 }
 
-function lineOf(needs: Needs, table: Table, row: Row, at: number, pick: number, legend: Legend): Line {
+function lineOf(needs: Needs, table: Table, facets: readonly Facet[], row: Row, at: number, pick: number, legend: Legend): Line {
   const { model } = needs;
   const outcome = row.outcomes[table.picks.indexOf(pick)]!;
   const about = model.picks[pick]!;
-  const facets = facetsOf(table);
   const cells = facets.map(({ words }) => words(row.box, legend));
   const answer = sayTable.outcome(outcome.status, optionTexts(about, outcome.places));
   const option = outcome.places[0]?.[0];
@@ -132,8 +132,8 @@ function lineOf(needs: Needs, table: Table, row: Row, at: number, pick: number, 
   return { row, line, text: [...cells, answer, ...patterns.flatMap(({ title, because }) => [title, because ?? ""])].join(" ").toLowerCase() };
 }
 
-function tableOf(model: Model, table: Table, pick: number, lines: readonly HTMLElement[]): HTMLElement {
-  const heads = [...facetsOf(table).map(({ label }) => label), model.picks[pick]!.label, say.because];
+function tableOf(model: Model, facets: readonly Facet[], pick: number, lines: readonly HTMLElement[]): HTMLElement {
+  const heads = [...facets.map(({ label }) => label), model.picks[pick]!.label, say.because];
   return element("table", { role: "table", class: "row-table" },
     element("caption", {}, model.picks[pick]!.label),
     element("thead", { role: "rowgroup" }, element("tr", { role: "row" }, element("th", { scope: "col", role: "columnheader" }, "#"), heads.map((text) => element("th", { scope: "col", role: "columnheader" }, text)))),
