@@ -162,10 +162,6 @@ export abstract class ClauseRules extends TestRules {
     ]);
   });
   readonly cautionClause: Rule = this.RULE("cautionClause", () => {
-    this.OR([
-      { ALT: () => this.SUBRULE(this.when) },
-      { ALT: () => this.SUBRULE(this.say) },
-      { ALT: () => this.SUBRULE(this.see) },
-    ]);
+    this.OR([{ ALT: () => this.SUBRULE(this.when) }, { ALT: () => this.SUBRULE(this.say) }, { ALT: () => this.SUBRULE(this.see) }]);
   });
 }

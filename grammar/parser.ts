@@ -272,11 +272,39 @@ export class LoreParser extends ClauseRules {
 
 /** The rule that reads each statement, by the word that starts it. */
 export const statementRules: ReadonlyMap<TokenType, StatementRule> = new Map<TokenType, StatementRule>([
-  [T.Book, "bookHeader"], [T.BuildsOn, "buildsOn"], [T.LeaveOut, "leaveOut"], [T.Add, "addOption"],
-  [T.Condition, "condition"], [T.Band, "band"], [T.Group, "group"], [T.Situation, "situation"], [T.Impossible, "impossible"],
-  [T.Pick, "pick"], [T.Judgement, "pick"], [T.Trust, "trust"], [T.TrustFor, "trust"], [T.Pattern, "pattern"],
-  [T.FallBackOn, "fallBack"], [T.SayNothingOn, "sayNothing"], [T.Caution, "caution"], [T.Promise, "promise"],
+  [T.Book, "bookHeader"],
+  [T.BuildsOn, "buildsOn"],
+  [T.LeaveOut, "leaveOut"],
+  [T.Add, "addOption"],
+  [T.Condition, "condition"],
+  [T.Band, "band"],
+  [T.Group, "group"],
+  [T.Situation, "situation"],
+  [T.Impossible, "impossible"],
+  [T.Pick, "pick"],
+  [T.Judgement, "pick"],
+  [T.Trust, "trust"],
+  [T.TrustFor, "trust"],
+  [T.Pattern, "pattern"],
+  [T.FallBackOn, "fallBack"],
+  [T.SayNothingOn, "sayNothing"],
+  [T.Caution, "caution"],
+  [T.Promise, "promise"],
 ]);
 export type StatementRule =
-  | "bookHeader" | "buildsOn" | "leaveOut" | "addOption" | "condition" | "band" | "group" | "situation" | "impossible"
-  | "pick" | "trust" | "pattern" | "fallBack" | "sayNothing" | "caution" | "promise";
+  | "bookHeader"
+  | "buildsOn"
+  | "leaveOut"
+  | "addOption"
+  | "condition"
+  | "band"
+  | "group"
+  | "situation"
+  | "impossible"
+  | "pick"
+  | "trust"
+  | "pattern"
+  | "fallBack"
+  | "sayNothing"
+  | "caution"
+  | "promise";

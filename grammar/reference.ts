@@ -28,9 +28,23 @@ export function formalPart(): string {
   const testRules = reach(rules, "test");
   const sections = [
     section("A book", ["book", "statement"], rules),
-    ...[...new Set(statementRules.values())].map((statement) => section(titleOf(statement), [...reach(rules, statement)].filter((rule) => rule === statement || owners.get(rule) === statement), rules)),
-    section("Clauses of several statements", shared.filter((rule) => !isValue(rule) && !testRules.has(rule)), rules),
-    section("Tests", shared.filter((rule) => !isValue(rule) && testRules.has(rule)), rules),
+    ...[...new Set(statementRules.values())].map((statement) =>
+      section(
+        titleOf(statement),
+        [...reach(rules, statement)].filter((rule) => rule === statement || owners.get(rule) === statement),
+        rules,
+      ),
+    ),
+    section(
+      "Clauses of several statements",
+      shared.filter((rule) => !isValue(rule) && !testRules.has(rule)),
+      rules,
+    ),
+    section(
+      "Tests",
+      shared.filter((rule) => !isValue(rule) && testRules.has(rule)),
+      rules,
+    ),
     section("Names and values", shared.filter(isValue), rules),
   ];
   return [notation, ...sections, wordSection()].join("\n");
@@ -93,7 +107,9 @@ function production(rule: ISerializedGast): string {
   const [only] = partsOf(rule);
   const name = spelled(named(rule));
   if (partsOf(rule).length === 1 && only!.type === "Alternation") {
-    return `${name}\n  = ${partsOf(only!).map((part) => sequence(partsOf(part))).join("\n  | ")} ;`;
+    return `${name}\n  = ${partsOf(only!)
+      .map((part) => sequence(partsOf(part)))
+      .join("\n  | ")} ;`;
   }
   return `${name} = ${sequence(partsOf(rule))} ;`;
 }
@@ -132,7 +148,11 @@ function terminal(name: string): string {
 }
 
 function wordSection(): string {
-  const list = (...roles: Role[]): string => words.filter(({ role }) => roles.includes(role)).map(({ phrase }) => `\`${phrase}\``).join(", ");
+  const list = (...roles: Role[]): string =>
+    words
+      .filter(({ role }) => roles.includes(role))
+      .map(({ phrase }) => `\`${phrase}\``)
+      .join(", ");
   return `### Words
 
 - Words that start a statement: ${list("statement")}.
@@ -140,7 +160,10 @@ function wordSection(): string {
 - Words that follow the subject of a test: ${list("relation")}.
 - Other words: ${list("joining")}.
 - Words that matter in one place and are free as names everywhere else: ${list("free")}.
-- Taken as well, so that they can be put right: ${words.filter(({ instead }) => instead.length > 0).map(({ phrase, instead }) => `${instead.map((one) => `\`${one}\``).join(", ")} (write \`${phrase}\`)`).join("; ")}.
+- Taken as well, so that they can be put right: ${words
+    .filter(({ instead }) => instead.length > 0)
+    .map(({ phrase, instead }) => `${instead.map((one) => `\`${one}\``).join(", ")} (write \`${phrase}\`)`)
+    .join("; ")}.
 `;
 }
 

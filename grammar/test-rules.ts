@@ -144,5 +144,4 @@ export abstract class TestRules extends ValueRules {
   private moreValues(): boolean {
     return !this.isNext(2, T.Not, T.Open) && !(this.isNext(2, T.Name) && this.isNext(3, T.RelationStart));
   }
-
 }

@@ -67,7 +67,10 @@ export function loreGrammar(): Grammar {
       },
       ...[T.Condition, T.Pick, T.Judgement, T.Situation].map((type) => declared(type)),
       ...freeSpots,
-      ...byLength(T.words.filter(({ role }) => role !== "free")).map(({ token, role }) => ({ name: wordScopes[role], match: expression(token) })),
+      ...byLength(T.words.filter(({ role }) => role !== "free")).map(({ token, role }) => ({
+        name: wordScopes[role],
+        match: expression(token),
+      })),
       { name: "variable.other.lore", match: expression(T.Name) },
       { name: "punctuation.separator.lore", match: either(T.Colon, T.Comma) },
     ],
@@ -84,7 +87,11 @@ export function markdownInjection(): Grammar {
         name: "markup.fenced_code.block.markdown",
         begin: "(^|\\G)(\\s*)(`{3,}|~{3,})\\s*(?i:(lore))(?=\\s|$)([^`]*)$",
         end: "(^|\\G)(?:\\2|\\s{0,3})(\\3)\\s*$",
-        beginCaptures: { 3: { name: "punctuation.definition.markdown" }, 4: { name: "fenced_code.block.language.markdown" }, 5: { name: "fenced_code.block.language.attributes.markdown" } },
+        beginCaptures: {
+          3: { name: "punctuation.definition.markdown" },
+          4: { name: "fenced_code.block.language.markdown" },
+          5: { name: "fenced_code.block.language.attributes.markdown" },
+        },
         endCaptures: { 2: { name: "punctuation.definition.markdown" } },
         contentName: "meta.embedded.block.lore",
         patterns: [{ include: scopeName }],
@@ -95,9 +102,14 @@ export function markdownInjection(): Grammar {
 
 /** Comments, pairs, what a double click takes for a word, and where a line goes in. */
 export function languageConfiguration(): Readonly<Record<string, unknown>> {
-  const quotes = [['"', '"'], ["“", "”"]] as const;
+  const quotes = [
+    ['"', '"'],
+    ["“", "”"],
+  ] as const;
   const parentheses = ["(", ")"] as const;
-  const starts = byLength(T.words.filter(({ role }) => role === "statement")).map(({ phrase }) => phrase.replaceAll(" ", "\\s+")).join("|");
+  const starts = byLength(T.words.filter(({ role }) => role === "statement"))
+    .map(({ phrase }) => phrase.replaceAll(" ", "\\s+"))
+    .join("|");
   const goesIn = [T.Book, T.Condition, T.Pattern, T.Caution].map((type) => T.wordOf.get(type)!.phrase).join("|");
   return {
     comments: { lineComment: "--" },
@@ -119,7 +131,7 @@ export function languageConfiguration(): Readonly<Record<string, unknown>> {
 
 // Rules -----------------------------------------------------------------------------------------------------------------------
 
-const quoted = "[\"“„]";
+const quoted = '["“„]';
 const end = "(?=\\s*(?:,|--|$))";
 
 /** Where each free word is a word of the language and no name. */

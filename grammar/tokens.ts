@@ -65,10 +65,11 @@ token("Blank", "[\\s\\uFEFF]+", { start: blanks(), group: Lexer.SKIPPED });
 
 export const Text = abstract("Text");
 export const ClosedText = token("ClosedText", '"[^"\\r\\n]*"', { start: ['"'], categories: [Text] });
-export const CurlyText = token("CurlyText", "[“„][^“”\"\\r\\n]*[”“]", { start: ["“", "„"], categories: [Text] });
+export const CurlyText = token("CurlyText", '[“„][^“”"\\r\\n]*[”“]', { start: ["“", "„"], categories: [Text] });
 export const UnclosedText = token("UnclosedText", '["“„](?:[^"\\r\\n]*[^"\\s])?', { start: ['"', "“", "„"], categories: [Text] });
 
-const monthNames = "(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)";
+const monthNames =
+  "(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)";
 const numberEnd = "(?![\\d/:]|[-.]\\d)";
 export const Day = token(
   "Day",
@@ -83,7 +84,9 @@ export const Number = token(
   `[-−–]?(?:\\d{1,3}(?:,\\d{3})+(?![\\d,])|\\d+[ \\t]+\\d+/\\d+|\\d+/\\d+|\\d+(?:\\.\\d+)?[ \\t]?[${fractions}]|\\d+(?:\\.\\d+)?|\\.\\d+|[${fractions}])`,
   { start: [...digits(), "-", "−", "–", ".", ...fractions] },
 );
-export const Unit = token("Unit", "°(?:[ \\t]?[FCKfc](?!\\p{L}))?|[%‰]|\\p{L}[\\p{L}\\p{N}]*/\\p{L}+|(?:[FC]|inHg|hPa|NTU)", { start: ["°", "%", "‰", ...letters()] });
+export const Unit = token("Unit", "°(?:[ \\t]?[FCKfc](?!\\p{L}))?|[%‰]|\\p{L}[\\p{L}\\p{N}]*/\\p{L}+|(?:[FC]|inHg|hPa|NTU)", {
+  start: ["°", "%", "‰", ...letters()],
+});
 
 export const Colon = token("Colon", ":", { start: [":"] });
 export const Comma = token("Comma", ",", { start: [","] });
@@ -264,7 +267,11 @@ function abstract(name: string): TokenType {
 function word(name: string, phrase: string, role: Role, instead: readonly string[] = []): TokenType {
   const source = [phrase, ...instead].map((one) => `${one.replaceAll(" ", "\\s+")}(?!-?[a-z\\d])`).join("|");
   const kinds: Record<Role, readonly TokenType[]> = {
-    statement: [StatementStart], clause: [ClauseStart], relation: [RelationStart], joining: [], free: [Name],
+    statement: [StatementStart],
+    clause: [ClauseStart],
+    relation: [RelationStart],
+    joining: [],
+    free: [Name],
   };
   const starts = new Set([phrase, ...instead].flatMap((one) => [one[0]!, one[0]!.toUpperCase()]));
   const type = token(name, source, { start: [...starts], categories: kinds[role], anyCase: true });

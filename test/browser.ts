@@ -11,7 +11,14 @@ import { dirname, join } from "node:path";
 import { chromium, type Browser, type LaunchOptions } from "playwright-core";
 
 const installed = ["/usr/bin/chromium", "/usr/bin/chromium-browser"];
-const args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
+const args = [
+  "--no-sandbox",
+  "--disable-gpu",
+  "--no-first-run",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
+];
 const modules = modulesAbove(import.meta.dirname);
 
 function modulesAbove(folder: string): string {
@@ -33,9 +40,15 @@ function unpacked(): LaunchOptions {
   if (!existsSync(home)) {
     mkdirSync(cache, { recursive: true });
     const own = mkdtempSync(join(cache, "chromium-"));
-    execFileSync(process.execPath, ["--input-type=module", "-e", 'import chromium from "@sparticuz/chromium"; await chromium.executablePath();'], {
-      cwd: modules, env: { ...process.env, TMPDIR: own, AWS_LAMBDA_JS_RUNTIME: "nodejs20.x" }, stdio: "pipe",
-    });
+    execFileSync(
+      process.execPath,
+      ["--input-type=module", "-e", 'import chromium from "@sparticuz/chromium"; await chromium.executablePath();'],
+      {
+        cwd: modules,
+        env: { ...process.env, TMPDIR: own, AWS_LAMBDA_JS_RUNTIME: "nodejs20.x" },
+        stdio: "pipe",
+      },
+    );
     writeFileSync(join(own, "fonts/fonts.conf"), fontsOf(home));
     try {
       renameSync(own, home);
@@ -53,6 +66,8 @@ function unpacked(): LaunchOptions {
 
 /** It looks for fonts where others unpack it, and ends itself where it finds none. */
 function fontsOf(home: string): string {
-  const folders = [join(home, "fonts/fonts"), "/usr/share/fonts"].map((folder) => `<dir>${folder.replaceAll("&", "&amp;").replaceAll("<", "&lt;")}</dir>`);
+  const folders = [join(home, "fonts/fonts"), "/usr/share/fonts"].map(
+    (folder) => `<dir>${folder.replaceAll("&", "&amp;").replaceAll("<", "&lt;")}</dir>`,
+  );
   return `<?xml version="1.0"?>\n<!DOCTYPE fontconfig SYSTEM "fonts.dtd">\n<fontconfig>${folders.join("")}<cachedir prefix="xdg">fontconfig</cachedir></fontconfig>\n`;
 }

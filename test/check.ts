@@ -14,7 +14,10 @@ export interface Checked {
 export type Texts = Readonly<Record<string, string>>;
 
 /** The root is the last text given unless `root` says otherwise. */
-export function check(texts: Texts | string, options: { readonly on?: string; readonly root?: string; readonly steps?: number } = {}): Checked {
+export function check(
+  texts: Texts | string,
+  options: { readonly on?: string; readonly root?: string; readonly steps?: number } = {},
+): Checked {
   const books: Texts = typeof texts === "string" ? { "book.lore": texts } : texts;
   const root = options.root ?? Object.keys(books)[Object.keys(books).length - 1]!;
   const read = (path: string) => (path in books ? { text: books[path]! } : { problem: "there is no such file" });

@@ -18,7 +18,17 @@ const modules = ["grammar", "src"].flatMap(modulesBelow);
 const core = modules.filter(({ path }) => !path.startsWith("src/faces/") && !path.startsWith("src/publish/page/"));
 
 describe("imports run one way", () => {
-  const order = ["grammar", "src/syntax", "src/model", "src/analysis", "src/table", "src/publish", "src/service", "src/index.ts", "src/faces"];
+  const order = [
+    "grammar",
+    "src/syntax",
+    "src/model",
+    "src/analysis",
+    "src/table",
+    "src/publish",
+    "src/service",
+    "src/index.ts",
+    "src/faces",
+  ];
   const leaves = ["src/text.ts", "src/diagnostics.ts", "src/suggest.ts", "src/lookalikes.ts", "src/messages"];
   const roomOf = (path: string): string | undefined => [...order, ...leaves].find((room) => path === room || path.startsWith(`${room}/`));
 
@@ -45,7 +55,9 @@ describe("imports run one way", () => {
 describe("the core runs anywhere", () => {
   test("it imports no builtin of Node and no package for terminals or files", () => {
     const faces = /^(node:|fs$|path$|os$|url$|process$|commander$|picocolors$|tinyglobby$|vscode)/;
-    expect(core.flatMap(({ path, packages }) => packages.filter((name) => faces.test(name)).map((name) => `${path} imports ${name}`))).toEqual([]);
+    expect(
+      core.flatMap(({ path, packages }) => packages.filter((name) => faces.test(name)).map((name) => `${path} imports ${name}`)),
+    ).toEqual([]);
   });
 
   test("it names no global of Node or of the DOM", () => {
@@ -60,10 +72,20 @@ function modulesBelow(folder: string): Module[] {
     .map((file) => {
       const path = [folder, ...file.split(sep)].join("/");
       const code = withoutWords(readFileSync(join(root, path), "utf8"));
-      const named = [...code.matchAll(/^(?:import|export)\b[^;"]*?\bfrom\s+"([^"]+)"|^import\s+"([^"]+)"|\bimport\(\s*"([^"]+)"\s*\)/gm)].map((match) => match[1] ?? match[2] ?? match[3]!);
+      const named = [
+        ...code.matchAll(/^(?:import|export)\b[^;"]*?\bfrom\s+"([^"]+)"|^import\s+"([^"]+)"|\bimport\(\s*"([^"]+)"\s*\)/gm),
+      ].map((match) => match[1] ?? match[2] ?? match[3]!);
       return {
-        path, code,
-        imports: named.filter((name) => name.startsWith(".")).map((name) => relative(root, join(root, dirname(path), name)).split(sep).join("/").replace(/\.js$/, ".ts")),
+        path,
+        code,
+        imports: named
+          .filter((name) => name.startsWith("."))
+          .map((name) =>
+            relative(root, join(root, dirname(path), name))
+              .split(sep)
+              .join("/")
+              .replace(/\.js$/, ".ts"),
+          ),
         packages: named.filter((name) => !name.startsWith(".")),
       };
     });
@@ -71,5 +93,8 @@ function modulesBelow(folder: string): Module[] {
 
 /** Code without its comments; what stands in quotes stays. */
 function withoutWords(text: string): string {
-  return text.replace(/("(?:[^"\\\n]|\\.)*"|`(?:[^`\\]|\\.)*`)|\/\*[\s\S]*?\*\/|\/\/[^\n]*/g, (_, quoted: string | undefined) => quoted ?? " ");
+  return text.replace(
+    /("(?:[^"\\\n]|\\.)*"|`(?:[^`\\]|\\.)*`)|\/\*[\s\S]*?\*\/|\/\/[^\n]*/g,
+    (_, quoted: string | undefined) => quoted ?? " ",
+  );
 }

@@ -30,7 +30,15 @@ export function readMarks(marked: string): { readonly text: string; readonly mar
   for (const line of marked.split("\n")) {
     const found = markLine.exec(line);
     if (found === null) book.push(line);
-    else marks.push({ line: book.length, column: found[1]!.length + 1, length: found[2]!.length, goesOn: found[3] !== "", code: found[4]!, words: found[5]!.trim() });
+    else
+      marks.push({
+        line: book.length,
+        column: found[1]!.length + 1,
+        length: found[2]!.length,
+        goesOn: found[3] !== "",
+        code: found[4]!,
+        words: found[5]!.trim(),
+      });
   }
   return { text: book.join("\n"), marks };
 }
@@ -45,7 +53,14 @@ export function expectMarked(marked: string, find: (text: string) => readonly Fi
     const end = map.position(finding.range.end);
     const goesOn = end.line > start.line;
     const length = goesOn ? map.line(start.line).length + 1 - start.column : end.column - start.column;
-    return { code: finding.code, line: start.line, column: start.column, length, goesOn, words: `${finding.title}. ${finding.message} ${finding.help}` };
+    return {
+      code: finding.code,
+      line: start.line,
+      column: start.column,
+      length,
+      goesOn,
+      words: `${finding.title}. ${finding.message} ${finding.help}`,
+    };
   });
   const left = [...seen];
   const missing = marks.filter((mark) => {
@@ -62,7 +77,12 @@ function samePlace(a: Mark, b: Mark): boolean {
 
 function show(text: string, marks: readonly Mark[]): string {
   const lines = text.split("\n");
-  return marks
-    .map((mark) => `${lines[mark.line - 1] ?? ""}\n${" ".repeat(mark.column - 1)}${"^".repeat(mark.length)}${mark.goesOn ? "…" : ""} ${mark.code}: ${mark.words}`)
-    .join("\n") || "nothing";
+  return (
+    marks
+      .map(
+        (mark) =>
+          `${lines[mark.line - 1] ?? ""}\n${" ".repeat(mark.column - 1)}${"^".repeat(mark.length)}${mark.goesOn ? "…" : ""} ${mark.code}: ${mark.words}`,
+      )
+      .join("\n") || "nothing"
+  );
 }

@@ -21,7 +21,11 @@ const tour = /```sh\nnpx waterlore ([^\n]+)\n```\n\n```text\n([\s\S]*?)```/g;
 
 function printed(command: string): string {
   const words = [...command.matchAll(/"([^"]*)"|(\S+)/g)].map(([, quoted, bare]) => quoted ?? bare!);
-  return spawnSync(process.execPath, [join(root, "dist/cli/waterlore.js"), ...words], { cwd: folder, encoding: "utf8", env: { ...process.env, NO_COLOR: "1" } }).stdout;
+  return spawnSync(process.execPath, [join(root, "dist/cli/waterlore.js"), ...words], {
+    cwd: folder,
+    encoding: "utf8",
+    env: { ...process.env, NO_COLOR: "1" },
+  }).stdout;
 }
 
 test("the tour prints what it says", () => {
@@ -29,11 +33,20 @@ test("the tour prints what it says", () => {
   const commands = [...text.matchAll(tour)];
   expect(commands.length).toBeGreaterThanOrEqual(5);
   if (process.env["README_UPDATE"]) {
-    writeFileSync(readme, text.replace(tour, (_, command: string, shown: string) => {
-      const output = printed(command);
-      const cut = shown.endsWith("…\n") ? `${output.split("\n").slice(0, Number(/^\d+/.exec(shown)?.[0] ?? shown.trimEnd().split("\n").length - 1)).join("\n").trimEnd()}\n…\n` : output;
-      return `\`\`\`sh\nnpx waterlore ${command}\n\`\`\`\n\n\`\`\`text\n${cut}\`\`\``;
-    }));
+    writeFileSync(
+      readme,
+      text.replace(tour, (_, command: string, shown: string) => {
+        const output = printed(command);
+        const cut = shown.endsWith("…\n")
+          ? `${output
+              .split("\n")
+              .slice(0, Number(/^\d+/.exec(shown)?.[0] ?? shown.trimEnd().split("\n").length - 1))
+              .join("\n")
+              .trimEnd()}\n…\n`
+          : output;
+        return `\`\`\`sh\nnpx waterlore ${command}\n\`\`\`\n\n\`\`\`text\n${cut}\`\`\``;
+      }),
+    );
     return;
   }
   for (const [, command, shown] of commands) {

@@ -2,5 +2,11 @@
 import { configDefaults, defineConfig } from "vitest/config";
 
 export default defineConfig({
-  test: { exclude: [...configDefaults.exclude, "test/vscode/desk.test.ts", "test/editors/**"], maxWorkers: 2, setupFiles: ["test/seed.ts"], testTimeout: 120_000, hookTimeout: 120_000 },
+  test: {
+    exclude: [...configDefaults.exclude, "test/vscode/desk.test.ts", "test/editors/**"],
+    maxWorkers: 2,
+    setupFiles: ["test/seed.ts"],
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
+  },
 });

@@ -98,7 +98,9 @@ function undecidedPicks({ model, picks }: Answers): Undecided[] {
 function sharesOfPick(context: Context, pick: Pick): Coverage["shares"] | undefined {
   const diagrams = context.answers.picks[pick.index];
   if (!diagrams) return undefined;
-  const shares = recalled(context, [pick.index], "shares", () => within(() => sharesOf(context.answers, diagrams.whole, outcomeKey, fresh(context))));
+  const shares = recalled(context, [pick.index], "shares", () =>
+    within(() => sharesOf(context.answers, diagrams.whole, outcomeKey, fresh(context))),
+  );
   if (!shares) {
     context.undecided.push({ what: say.undecided.question(say.questions.shares(pick.name)), place: pick.namePlace });
     return undefined;

@@ -121,7 +121,12 @@ export function* answering(model: Model, limits: Limits, known: Memory = memory(
     const local = decide(store, pickQuestion(model, rules, pickFormulas(rules, compile)), forest<Verdict>(verdictKey, spend), spend);
     const inputs = new Map(rules.pick.tests.map((pick) => [axes + pick, picks[pick]!.frontDiagram]));
     const outcomes = forest<Outcome>(outcomeKey, spend);
-    const whole = compose(mapLeaves(local, outcomes, ({ status, places }): Outcome => ({ status, places })), outcomes, inputs, variables);
+    const whole = compose(
+      mapLeaves(local, outcomes, ({ status, places }): Outcome => ({ status, places })),
+      outcomes,
+      inputs,
+      variables,
+    );
     const fronts: Front[] = [];
     const positions = new Map<string, number>();
     const positionOf = (outcome: Outcome): number => {
@@ -140,7 +145,14 @@ export function* answering(model: Model, limits: Limits, known: Memory = memory(
   }
 
   return {
-    model, store, variables, askable, picks, compile, prints, recall,
+    model,
+    store,
+    variables,
+    askable,
+    picks,
+    compile,
+    prints,
+    recall,
     possible: possible ?? nothingKnown(),
     anythingPossible: possible === undefined || isFork(possible.node) || possible.node.leaf === 1,
     pickVariable: (pick) => axes + pick,
@@ -178,12 +190,23 @@ export function amongPossible<L>(answers: Answers, node: Node<L>, keyOf: (leaf: 
 }
 
 /** Exact weight of each leaf among all possible points, and their total, which is never 0 where anything is possible. */
-export function sharesOf<L>(answers: Answers, node: Node<L>, keyOf: (leaf: L) => string, spend: Budget, box?: Box): { readonly weights: ReadonlyMap<L, bigint>; readonly total: bigint } {
+export function sharesOf<L>(
+  answers: Answers,
+  node: Node<L>,
+  keyOf: (leaf: L) => string,
+  spend: Budget,
+  box?: Box,
+): { readonly weights: ReadonlyMap<L, bigint>; readonly total: bigint } {
   return weighedAmong(answers, amongPossible(answers, node, keyOf, spend), spend, box);
 }
 
 /** The same of a diagram that says `undefined` where a point is impossible. */
-export function weighedAmong<L>(answers: Answers, among: Node<L | undefined>, spend: Budget, box?: Box): { readonly weights: ReadonlyMap<L, bigint>; readonly total: bigint } {
+export function weighedAmong<L>(
+  answers: Answers,
+  among: Node<L | undefined>,
+  spend: Budget,
+  box?: Box,
+): { readonly weights: ReadonlyMap<L, bigint>; readonly total: bigint } {
   const measure = (variables: Variables) => {
     const weights = new Map<L, bigint>();
     let total = 0n;
@@ -233,7 +256,12 @@ function search(answers: Answers, demands: readonly Demand[], box: Box, spend: B
   const { variable, inside } = open.node;
   const domain = box.get(variable) ?? [0, answers.variables.size(variable) - 1];
   for (const side of preferred(answers, variable, [intersect(domain, inside), subtract(domain, inside)])) {
-    const found = search(answers, demands.map((demand) => ({ ...demand, node: demand.forest.restrict(demand.node, variable, side) })), new Map(box).set(variable, side), spend);
+    const found = search(
+      answers,
+      demands.map((demand) => ({ ...demand, node: demand.forest.restrict(demand.node, variable, side) })),
+      new Map(box).set(variable, side),
+      spend,
+    );
     if (found) return found;
   }
   return undefined;
@@ -265,8 +293,7 @@ export function pointIn(answers: Answers, box: Box): Point {
 function middleOf(weights: readonly bigint[] | undefined, span: Span): number {
   let from = span[0]!;
   let to = span[1]!;
-  for (let i = 2; i < span.length; i += 2)
-    if (span[i + 1]! - span[i]! > to - from) [from, to] = [span[i]!, span[i + 1]!];
+  for (let i = 2; i < span.length; i += 2) if (span[i + 1]! - span[i]! > to - from) [from, to] = [span[i]!, span[i + 1]!];
   const middle = (from + to) >> 1;
   // Of a continuous measure, an open stretch rather than a single value wherever there is one.
   if (weights && weights[middle] === 0n) {
@@ -275,4 +302,3 @@ function middleOf(weights: readonly bigint[] | undefined, span: Span): number {
   }
   return middle;
 }
-

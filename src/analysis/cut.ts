@@ -88,7 +88,8 @@ export function bestCut(store: Formulas, ask: readonly Formula[], all: readonly 
     if (!scattered) continue;
     const most = Math.max(FEWEST_CANDIDATES, Math.floor(WORK_PER_VARIABLE / mentions.length));
     for (const atom of thinned([...asked].filter(({ scattered }) => scattered.length > 0).sort(bySpans), most))
-      for (const span of atom.scattered) consider(atom, span, openWithin(mentions, span), openWithin(mentions, subtract(domainOf(atom), span)));
+      for (const span of atom.scattered)
+        consider(atom, span, openWithin(mentions, span), openWithin(mentions, subtract(domainOf(atom), span)));
   }
   const { atom, cut } = best!;
   const domain = domainOf(atom);
@@ -103,7 +104,10 @@ function mentionsIn(store: Formulas, formula: Formula): readonly Mention[] {
     if (kind === "atom") return [{ atom: edgesOf(store, formula), settling: HOLDS | FAILS }];
     const settling = kind === "and" ? FAILS : HOLDS;
     return parts.flatMap((part): readonly Mention[] =>
-      store.shape(part).kind === "atom" ? [{ atom: edgesOf(store, part), settling }] : mentionsIn(store, part).map(({ atom }) => ({ atom, settling: 0 })));
+      store.shape(part).kind === "atom"
+        ? [{ atom: edgesOf(store, part), settling }]
+        : mentionsIn(store, part).map(({ atom }) => ({ atom, settling: 0 })),
+    );
   });
 }
 
@@ -120,7 +124,14 @@ function edgesOf(store: Formulas, formula: Formula): Edges {
         if (span[i + 1]! < high) edges.add(span[i + 1]!);
       }
     const domain = quarters.reduce(union);
-    return { variable: store.support(formula)[0]!, quarters, edges: [...edges], scattered: quarters.filter((span) => span.length > 2 && !same(span, domain)), first, last };
+    return {
+      variable: store.support(formula)[0]!,
+      quarters,
+      edges: [...edges],
+      scattered: quarters.filter((span) => span.length > 2 && !same(span, domain)),
+      first,
+      last,
+    };
   });
 }
 
@@ -132,22 +143,35 @@ function domainOf({ quarters }: Edges): Span {
 function openBelow(list: readonly Mention[], edges: Int32Array): Float64Array {
   if (list.length * edges.length > SWEEP) return swept(list, edges, ({ first }) => first);
   const open = new Float64Array(edges.length);
-  for (const { atom: { first }, settling } of list)
+  for (const {
+    atom: { first },
+    settling,
+  } of list)
     for (let i = 0; i < edges.length; i++) {
       const edge = edges[i]!;
-      open[i]! += weight((first[0]! <= edge ? 1 : 0) | (first[1]! <= edge ? 2 : 0) | (first[2]! <= edge ? 4 : 0) | (first[3]! <= edge ? 8 : 0), settling);
+      open[i]! += weight(
+        (first[0]! <= edge ? 1 : 0) | (first[1]! <= edge ? 2 : 0) | (first[2]! <= edge ? 4 : 0) | (first[3]! <= edge ? 8 : 0),
+        settling,
+      );
     }
   return open;
 }
 
 /** How much is open above each rising edge: below it, seen in a mirror. */
 function openAbove(list: readonly Mention[], edges: Int32Array): Float64Array {
-  if (list.length * edges.length > SWEEP) return swept(list, edges.map((edge) => -edge - 1).reverse(), ({ last }) => last.map((position) => -position)).reverse();
+  if (list.length * edges.length > SWEEP)
+    return swept(list, edges.map((edge) => -edge - 1).reverse(), ({ last }) => last.map((position) => -position)).reverse();
   const open = new Float64Array(edges.length);
-  for (const { atom: { last }, settling } of list)
+  for (const {
+    atom: { last },
+    settling,
+  } of list)
     for (let i = 0; i < edges.length; i++) {
       const edge = edges[i]!;
-      open[i]! += weight((last[0]! > edge ? 1 : 0) | (last[1]! > edge ? 2 : 0) | (last[2]! > edge ? 4 : 0) | (last[3]! > edge ? 8 : 0), settling);
+      open[i]! += weight(
+        (last[0]! > edge ? 1 : 0) | (last[1]! > edge ? 2 : 0) | (last[2]! > edge ? 4 : 0) | (last[3]! > edge ? 8 : 0),
+        settling,
+      );
     }
   return open;
 }
@@ -166,7 +190,7 @@ function swept(list: readonly Mention[], edges: Int32Array, joinsAt: (atom: Edge
     const joins = joinsAt(atom);
     let mask = 0;
     let before = 0;
-    for (let joined = -Infinity; joined < Infinity; ) {
+    for (let joined = -Infinity; joined < Infinity;) {
       let next = Infinity;
       for (let quarter = 0; quarter < 4; quarter++) if (joins[quarter]! > joined && joins[quarter]! < next) next = joins[quarter]!;
       joined = next;

@@ -72,23 +72,37 @@ export function decide<L>(store: Formulas, question: Question<L>, forest: Forest
 }
 
 /** Some leaf that is wanted, and the box inside `place` in which it was found; undefined if there is none. Splits no further than needed. */
-export function findBox<L>(store: Formulas, question: Question<L>, wanted: (leaf: L, box: Box) => boolean, budget: Budget, place: Box = new Map()): { readonly leaf: L; readonly box: Box } | undefined {
+export function findBox<L>(
+  store: Formulas,
+  question: Question<L>,
+  wanted: (leaf: L, box: Box) => boolean,
+  budget: Budget,
+  place: Box = new Map(),
+): { readonly leaf: L; readonly box: Box } | undefined {
   if ([...place.values()].some(isEmpty)) return undefined;
   // Nothing is remembered from box to box, so nothing of what came up need be kept.
   return store.passing(() => {
-    const board = boardOf(store, question.formulas.map((formula) => store.narrow(formula, place)));
+    const board = boardOf(
+      store,
+      question.formulas.map((formula) => store.narrow(formula, place)),
+    );
     const solve = (live: readonly number[], box: Box): { readonly leaf: L; readonly box: Box } | undefined => {
       const settled = question.settle({ live, mask: board.mask });
       if ("leaf" in settled) return wanted(settled.leaf, box) ? { leaf: settled.leaf, box } : undefined;
       budget.spend();
       const cut = bestCut(store, board.formulas(settled.ask), board.formulas(settled.keep));
       for (const inside of [cut.inside, cut.outside]) {
-        const found = board.inside(live, settled.keep, cut.variable, inside, () => solve(settled.keep, new Map(box).set(cut.variable, inside)));
+        const found = board.inside(live, settled.keep, cut.variable, inside, () =>
+          solve(settled.keep, new Map(box).set(cut.variable, inside)),
+        );
         if (found) return found;
       }
       return undefined;
     };
-    return solve(question.formulas.map((_, i) => i), place);
+    return solve(
+      question.formulas.map((_, i) => i),
+      place,
+    );
   });
 }
 

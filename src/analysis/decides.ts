@@ -85,9 +85,16 @@ function decidesOn(answers: Answers, { rules: all, hull }: Askable, rule: Rule, 
   const local = decide(store, fateQuestion(answers, few, at), target, spend);
   const among = amongPossible(answers, overAxes(answers, local, target), partKey, spend);
   const { weights, total } = weighedAmong(answers, among, spend);
-  const shareOf = (wanted: (part: Part) => boolean): Fraction => new Fraction([...weights].reduce((sum, [part, weight]) => (wanted(part) ? sum + weight : sum), 0n), total);
+  const shareOf = (wanted: (part: Part) => boolean): Fraction =>
+    new Fraction(
+      [...weights].reduce((sum, [part, weight]) => (wanted(part) ? sum + weight : sum), 0n),
+      total,
+    );
   const rivals = new Map([...weights.keys()].flatMap(({ to }) => to.map((one) => [`${one.pattern} ${one.by}`, one] as const)));
-  const to = [...rivals.values()].map((one) => ({ ...one, share: shareOf((part) => part.to.some(({ pattern, by }) => pattern === one.pattern && by === one.by)) }));
+  const to = [...rivals.values()].map((one) => ({
+    ...one,
+    share: shareOf((part) => part.to.some(({ pattern, by }) => pattern === one.pattern && by === one.by)),
+  }));
   return {
     pick: all.pick.index,
     decides: shareOf(({ fate }) => fate === "decides"),
@@ -100,15 +107,23 @@ function decidesOn(answers: Answers, { rules: all, hull }: Askable, rule: Rule, 
 
 /** Where a diagram over axes and tested picks has a wanted leaf and a point is possible: disjoint boxes, the largest first. */
 export function boxesWhere<L>(answers: Answers, node: Node<L>, wanted: (leaf: L) => boolean, spend: Budget): readonly Box[] {
-  const { variables, model: { axes } } = answers;
+  const {
+    variables,
+    model: { axes },
+  } = answers;
   const found: Box[] = [];
   for (const { box } of boxes(node, variables, wanted)) if (findPossible(answers, box, spend) !== undefined) found.push(box);
   const part = ([variable, span]: readonly [number, Span]): number => {
-    const [some, all] = [span, [0, variables.size(variable) - 1]].map((of) => Number(variable < axes.length ? variables.weight(variable, of) : BigInt(count(of))));
+    const [some, all] = [span, [0, variables.size(variable) - 1]].map((of) =>
+      Number(variable < axes.length ? variables.weight(variable, of) : BigInt(count(of))),
+    );
     return some! / all!;
   };
   const size = (box: Box): number => [...box].reduce((product, limit) => product * part(limit), 1);
-  return mergedBoxes(found, variables).map((box) => ({ box, size: size(box) })).sort((x, y) => y.size - x.size).map(({ box }) => box);
+  return mergedBoxes(found, variables)
+    .map((box) => ({ box, size: size(box) }))
+    .sort((x, y) => y.size - x.size)
+    .map(({ box }) => box);
 }
 
 /** Asks first whether the `when` holds; where it does not, nothing else is asked. */
@@ -116,7 +131,10 @@ function fateQuestion(answers: Answers, rules: PickRules, at: number): Question<
   const { model } = answers;
   const places = pickFormulas(rules, answers.compile);
   const own = places.rule(at);
-  const question = pickQuestion<Part>(model, rules, places, { watched: new Set([at]), leafOf: (situation) => fateAt(answers, rules, at, situation) });
+  const question = pickQuestion<Part>(model, rules, places, {
+    watched: new Set([at]),
+    leafOf: (situation) => fateAt(answers, rules, at, situation),
+  });
   return {
     formulas: places.formulas,
     settle(state) {
@@ -140,7 +158,11 @@ function fateAt({ model }: Answers, rules: PickRules, at: number, situation: Sit
   // The answer would be another without it: it leans, moves, or strikes out.
   const without = { ...situation, whens: new Map(situation.whens).set(at, FAILS) };
   const does = rule.leans.length > 0 || rule.nevers.size > 0 || rule.move !== 0;
-  if (does && beaten?.by !== "beats" && outcomeKey(verdict(rules, without, silencedBook(rules, without, model.moreLocal))) !== outcomeKey(result)) {
+  if (
+    does &&
+    beaten?.by !== "beats" &&
+    outcomeKey(verdict(rules, without, silencedBook(rules, without, model.moreLocal))) !== outcomeKey(result)
+  ) {
     return { fate: result.status === "conflict" ? "clashes" : "decides", to: [] };
   }
   if (beaten?.by === "beats") {
@@ -154,5 +176,7 @@ function fateAt({ model }: Answers, rules: PickRules, at: number, situation: Sit
     return { fate: "yields", to: result.standing.map((other) => ({ pattern: index(other), by: "lean" })) };
   // A lean on something the answer has, though it does not tip it.
   const leads = result.cause.kind === "list" && result.cause.from === "lean";
-  return leads && rule.leans.some(({ option, by }) => by.compare(0) > 0 && result.places.flat().includes(option)) ? { fate: "decides", to: [] } : nothing;
+  return leads && rule.leans.some(({ option, by }) => by.compare(0) > 0 && result.places.flat().includes(option))
+    ? { fate: "decides", to: [] }
+    : nothing;
 }

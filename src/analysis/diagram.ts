@@ -101,7 +101,7 @@ export function forest<L>(keyOf: (leaf: L) => string, budget: Budget): Forest<L>
 /** Two rising lists and one more item as one rising list; one of the two itself where it holds everything. */
 function together(item: number, a: readonly number[], b: readonly number[]): readonly number[] {
   const merged: number[] = [];
-  for (let i = 0, j = 0, used = false; i < a.length || j < b.length || !used; ) {
+  for (let i = 0, j = 0, used = false; i < a.length || j < b.length || !used;) {
     const next = Math.min(a[i] ?? Infinity, b[j] ?? Infinity, used ? Infinity : item);
     if (a[i] === next) i++;
     if (b[j] === next) j++;
@@ -150,7 +150,12 @@ export function mapLeaves<L, M>(node: Node<L>, target: Forest<M>, change: (leaf:
 }
 
 /** The disjoint boxes that end in a wanted leaf, inside a given box. */
-export function* boxes<L>(node: Node<L>, variables: Variables, wanted: (leaf: L) => boolean, box: Box = new Map()): Generator<{ readonly box: Box; readonly leaf: L }> {
+export function* boxes<L>(
+  node: Node<L>,
+  variables: Variables,
+  wanted: (leaf: L) => boolean,
+  box: Box = new Map(),
+): Generator<{ readonly box: Box; readonly leaf: L }> {
   const hopeful = new Map<number, boolean>();
   const leadsThere = (at: Node<L>): boolean => {
     let answer = hopeful.get(at.id);
@@ -184,7 +189,13 @@ export function narrowed(box: Box, variable: number, span: Span): Box {
  * The exact weight of each leaf inside a box, over the variables of `over` (which must hold the diagram's support); others do not count.
  * Results are remembered per node and the part of the box below it, so shared subdiagrams are weighed once.
  */
-export function weigh<L>(node: Node<L>, variables: Variables, over: readonly number[], box: Box = new Map(), budget?: Budget): Map<L, bigint> {
+export function weigh<L>(
+  node: Node<L>,
+  variables: Variables,
+  over: readonly number[],
+  box: Box = new Map(),
+  budget?: Budget,
+): Map<L, bigint> {
   const remembered = new Map<string, Map<Leaf<L>, bigint>>();
   const free = (before: readonly number[], after: readonly number[], box: Box, but: number): bigint => {
     let product = 1n;
@@ -194,13 +205,21 @@ export function weigh<L>(node: Node<L>, variables: Variables, over: readonly num
   };
   const walk = (at: Node<L>, box: Box): Map<Leaf<L>, bigint> => {
     if (!isFork(at)) return new Map([[at, 1n]]);
-    const key = `${at.id}|${at.support.map((variable) => { const span = box.get(variable); return span ? spanKey(span) : ""; }).join("|")}`;
+    const key = `${at.id}|${at.support
+      .map((variable) => {
+        const span = box.get(variable);
+        return span ? spanKey(span) : "";
+      })
+      .join("|")}`;
     let sums = remembered.get(key);
     if (sums) return sums;
     budget?.spend();
     sums = new Map();
     const domain = spanIn(box, at.variable, variables);
-    for (const [side, span] of [[at.yes, intersect(domain, at.inside)], [at.no, subtract(domain, at.inside)]] as const) {
+    for (const [side, span] of [
+      [at.yes, intersect(domain, at.inside)],
+      [at.no, subtract(domain, at.inside)],
+    ] as const) {
       if (isEmpty(span)) continue;
       const inner = narrowed(box, at.variable, span);
       // The tested variable weighs here unless it is tested again below.
@@ -242,7 +261,9 @@ export function compose<L>(node: Node<L>, target: Forest<L>, inputs: ReadonlyMap
       const test = input ?? at;
       const domain = spanIn(box, test.variable, variables);
       const side = (inside: Span): Node<L> => {
-        const inner = new Map(needed.map((variable) => [variable, inputs.get(variable)!.forest.restrict(state.get(variable)!, test.variable, inside)]));
+        const inner = new Map(
+          needed.map((variable) => [variable, inputs.get(variable)!.forest.restrict(state.get(variable)!, test.variable, inside)]),
+        );
         return walk(target.restrict(at, test.variable, inside), inner, narrowed(box, test.variable, inside));
       };
       const yes = intersect(domain, test.inside);

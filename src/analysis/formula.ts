@@ -86,17 +86,21 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     known.push(hash);
     return shapes.length - 1;
   };
-  const constants = [0, HOLDS, FAILS, 0, WAITS, 0, 0, 0, NO_ADVICE].map((mask) => added({ kind: "constant", mask, variable: -1, quarters: nothing, parts: [], support: [] }, mask));
+  const constants = [0, HOLDS, FAILS, 0, WAITS, 0, 0, 0, NO_ADVICE].map((mask) =>
+    added({ kind: "constant", mask, variable: -1, quarters: nothing, parts: [], support: [] }, mask),
+  );
   const constant = (mask: Mask): Formula => constants[mask]!;
   const atom = (variable: number, quarters: Quarters): Formula => {
     const mask = quartersMask(quarters);
     if (oneBit(mask)) return constant(mask);
     let hash = variable;
     for (const span of quarters) hash = mixed(hash, span);
-    return known.find(hash, (formula) => {
-      const shape = shapes[formula]!;
-      return shape.kind === "atom" && shape.variable === variable && quarters.every((span, i) => same(span, shape.quarters[i]!));
-    }) ?? added({ kind: "atom", mask, variable, quarters, parts: [], support: [variable] }, hash);
+    return (
+      known.find(hash, (formula) => {
+        const shape = shapes[formula]!;
+        return shape.kind === "atom" && shape.variable === variable && quarters.every((span, i) => same(span, shape.quarters[i]!));
+      }) ?? added({ kind: "atom", mask, variable, quarters, parts: [], support: [variable] }, hash)
+    );
   };
   const join = (kind: "and" | "or", given: readonly Formula[]): Formula => {
     const neutral = kind === "and" ? HOLDS : FAILS;
@@ -130,8 +134,10 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     const mask = list.reduce((sum, part) => combine[(sum << 4) | shapes[part]!.mask]!, kind === "and" ? HOLDS : FAILS);
     if (oneBit(mask)) return constant(mask);
     const hash = mixed(kind === "and" ? 1 : 2, list);
-    return known.find(hash, (formula) => shapes[formula]!.kind === kind && same(shapes[formula]!.parts, list)) ??
-      added({ kind, mask, variable: -1, quarters: nothing, parts: list, support: rising(list, (part) => shapes[part]!.support) }, hash);
+    return (
+      known.find(hash, (formula) => shapes[formula]!.kind === kind && same(shapes[formula]!.parts, list)) ??
+      added({ kind, mask, variable: -1, quarters: nothing, parts: list, support: rising(list, (part) => shapes[part]!.support) }, hash)
+    );
   };
   const not = (formula: Formula): Formula => {
     const shape = shapes[formula]!;
@@ -156,12 +162,20 @@ export function formulas(sizes: (variable: number) => number): Formulas {
   };
   const compileAnew = (test: Test, readPick: ReadPick): Formula => {
     switch (test.kind) {
-      case "always": return constant(HOLDS);
-      case "never": return constant(FAILS);
+      case "always":
+        return constant(HOLDS);
+      case "never":
+        return constant(FAILS);
       case "and":
-      case "or": return join(test.kind, test.parts.map((part) => compile(part, readPick)));
-      case "not": return not(compile(test.part, readPick));
-      case "axis": return atom(test.axis, [test.span, complement(test.span, sizes(test.axis)), [], []]);
+      case "or":
+        return join(
+          test.kind,
+          test.parts.map((part) => compile(part, readPick)),
+        );
+      case "not":
+        return not(compile(test.part, readPick));
+      case "axis":
+        return atom(test.axis, [test.span, complement(test.span, sizes(test.axis)), [], []]);
       case "pick": {
         const { variable, quarters } = readPick(test.pick, test.span);
         return atom(variable, quarters);
@@ -176,7 +190,9 @@ export function formulas(sizes: (variable: number) => number): Formulas {
   const narrow = (formula: Formula, box: ReadonlyMap<number, Span>): Formula => {
     const shape = shapes[formula]!;
     if (!shape.support.some((variable) => box.has(variable))) return formula;
-    return shape.kind === "atom" ? restrictAtom(formula, shape, box.get(shape.variable)!) : restrictParts(shape, (part) => narrow(part, box));
+    return shape.kind === "atom"
+      ? restrictAtom(formula, shape, box.get(shape.variable)!)
+      : restrictParts(shape, (part) => narrow(part, box));
   };
   const restrictParts = ({ kind, parts }: Shape, change: (part: Formula) => Formula): Formula => {
     const absorbing = kind === "and" ? FAILS : HOLDS;
@@ -308,8 +324,7 @@ function table(order: readonly Mask[]): readonly Mask[] {
   for (let a = 0; a < 16; a++)
     for (let b = 0; b < 16; b++) {
       let mask = 0;
-      for (let i = 0; i < 4; i++)
-        for (let j = 0; j < 4; j++) if (a & order[i]! && b & order[j]!) mask |= order[Math.min(i, j)]!;
+      for (let i = 0; i < 4; i++) for (let j = 0; j < 4; j++) if (a & order[i]! && b & order[j]!) mask |= order[Math.min(i, j)]!;
       result[(a << 4) | b] = mask;
     }
   return result;

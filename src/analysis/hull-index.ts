@@ -32,7 +32,12 @@ export function hullIndex(hulls: readonly (Hull | "nowhere")[], size: (variable:
   const words = (hulls.length + 31) >> 5;
   const somewhere = new Uint32Array(words);
   hulls.forEach((hull, at) => hull !== "nowhere" && setBit(somewhere, at));
-  const columns = new Map([...new Set(hulls.flatMap((hull) => (hull === "nowhere" ? [] : [...hull.keys()])))].map((variable) => [variable, columnOf(hulls, variable, size(variable))]));
+  const columns = new Map(
+    [...new Set(hulls.flatMap((hull) => (hull === "nowhere" ? [] : [...hull.keys()])))].map((variable) => [
+      variable,
+      columnOf(hulls, variable, size(variable)),
+    ]),
+  );
   const left = new Uint32Array(words);
   const keep = (bits: Uint32Array, row: number): void => {
     for (let word = 0; word < words; word++) left[word]! &= bits[row * words + word]!;
@@ -68,20 +73,22 @@ export function hullIndex(hulls: readonly (Hull | "nowhere")[], size: (variable:
     },
     lonely(box) {
       left.set(somewhere);
-      return new Map(box.map(([variable, span]) => {
-        const column = columns.get(variable);
-        if (!column) return [variable, span[0]!];
-        let best = span[0]!;
-        let fewest = Infinity;
-        for (const at of someOf(span)) {
-          const row = column.stretch(at) * words;
-          let hulls = 0;
-          for (let word = 0; word < words; word++) hulls += ones(left[word]! & column.there[row + word]!);
-          if (hulls < fewest) [best, fewest] = [at, hulls];
-        }
-        keep(column.there, column.stretch(best));
-        return [variable, best];
-      }));
+      return new Map(
+        box.map(([variable, span]) => {
+          const column = columns.get(variable);
+          if (!column) return [variable, span[0]!];
+          let best = span[0]!;
+          let fewest = Infinity;
+          for (const at of someOf(span)) {
+            const row = column.stretch(at) * words;
+            let hulls = 0;
+            for (let word = 0; word < words; word++) hulls += ones(left[word]! & column.there[row + word]!);
+            if (hulls < fewest) [best, fewest] = [at, hulls];
+          }
+          keep(column.there, column.stretch(best));
+          return [variable, best];
+        }),
+      );
     },
   };
 }

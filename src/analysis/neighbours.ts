@@ -37,7 +37,11 @@ export function hullOf(store: Formulas, formula: Formula): Hull | "nowhere" {
   }
   const there = hulls.filter((hull) => hull !== "nowhere");
   for (const [variable, span] of there[0] ?? [])
-    if (there.every((hull) => hull.has(variable))) result.set(variable, there.slice(1).reduce((sum, hull) => union(sum, hull.get(variable)!), span));
+    if (there.every((hull) => hull.has(variable)))
+      result.set(
+        variable,
+        there.slice(1).reduce((sum, hull) => union(sum, hull.get(variable)!), span),
+      );
   return result;
 }
 

@@ -44,18 +44,32 @@ export interface PickQuestionOptions<L> {
 }
 
 export function pickQuestion(model: Model, rules: PickRules, at: PickFormulas): Question<Verdict>;
-export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas, options: PickQuestionOptions<L> & { readonly leafOf: (situation: Situation) => L }): Question<L>;
-export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas, options: PickQuestionOptions<L> = {}): Question<L | Verdict> {
+export function pickQuestion<L>(
+  model: Model,
+  rules: PickRules,
+  at: PickFormulas,
+  options: PickQuestionOptions<L> & { readonly leafOf: (situation: Situation) => L },
+): Question<L>;
+export function pickQuestion<L>(
+  model: Model,
+  rules: PickRules,
+  at: PickFormulas,
+  options: PickQuestionOptions<L> = {},
+): Question<L | Verdict> {
   const { pick } = rules;
   const watched = options.watched ?? new Set<number>();
   const inCircle = new Set(rules.circles.flat());
   const anyMoves = rules.rules.some((rule) => rule.move !== 0);
   const anyBeats = rules.rules.some((rule) => rule.beats.length > 0);
-  const leafOf = options.leafOf ?? ((situation: Situation) => {
-    const result = verdict(rules, situation, silencedBook(rules, situation, model.moreLocal));
-    const disagree = result.cause.kind === "disagree" && result.standing.some((a, i) => result.standing.slice(i + 1).some((b) => shareNothing(rules.rules[a]!, rules.rules[b]!)));
-    return disagree ? CLASH : result;
-  });
+  const leafOf =
+    options.leafOf ??
+    ((situation: Situation) => {
+      const result = verdict(rules, situation, silencedBook(rules, situation, model.moreLocal));
+      const disagree =
+        result.cause.kind === "disagree" &&
+        result.standing.some((a, i) => result.standing.slice(i + 1).some((b) => shareNothing(rules.rules[a]!, rules.rules[b]!)));
+      return disagree ? CLASH : result;
+    });
 
   const isSilence = (index: number): boolean => index >= at.silence(0) && index < at.rule(0);
   const ruleBy = (index: number): Rule | undefined => rules.rules[index - at.rule(0)];
@@ -85,7 +99,8 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
       const beatenSurely = (rule: Rule): boolean => beaten(rule, (value) => value === HOLDS);
       const beatenMaybe = (rule: Rule): boolean => beaten(rule, (value) => (value & HOLDS) !== 0);
 
-      const free = (rule: Rule): boolean => !watched.has(rule.at) && !inCircle.has(rule.at) && !rule.beats.some((beaten) => isCandidate(rules.rules[beaten]!));
+      const free = (rule: Rule): boolean =>
+        !watched.has(rule.at) && !inCircle.has(rule.at) && !rule.beats.some((beaten) => isCandidate(rules.rules[beaten]!));
       const onlyFails = (rule: Rule): boolean => (when(rule) & (WAITS | NO_ADVICE)) === 0;
       let left: readonly Rule[] = anyBeats ? candidates.filter((rule) => !(beatenSurely(rule) && free(rule))) : candidates;
 
@@ -94,27 +109,49 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
       const sure = goes.filter((rule) => when(rule) === HOLDS && !watched.has(rule.at) && !beatenMaybe(rule));
       if (sure.length > 0) {
         const rivals = goes.filter((rule) => when(rule) & HOLDS && !beatenSurely(rule));
-        const couldDrop = (other: Rule, rule: Rule): boolean => other !== rule && (watched.has(other.at) || rules.moreLocal(other, rule) || rules.narrower(other, rule));
+        const couldDrop = (other: Rule, rule: Rule): boolean =>
+          other !== rule && (watched.has(other.at) || rules.moreLocal(other, rule) || rules.narrower(other, rule));
         const safe = sure.filter((rule) => !rivals.some((other) => couldDrop(other, rule)));
         const dropped = (rule: Rule): boolean =>
-          sure.some((other) => other !== rule && (rules.moreLocal(other, rule) || (other.pattern.book === rule.pattern.book && !watched.has(rule.at) && rules.narrower(other, rule)))) ||
-          (safe.some((other) => other !== rule && rules.byTrust(other, rule) < 0) && !rivals.some((other) => other !== rule && (watched.has(other.at) || rules.moreLocal(rule, other) || rules.narrower(rule, other))));
+          sure.some(
+            (other) =>
+              other !== rule &&
+              (rules.moreLocal(other, rule) ||
+                (other.pattern.book === rule.pattern.book && !watched.has(rule.at) && rules.narrower(other, rule))),
+          ) ||
+          (safe.some((other) => other !== rule && rules.byTrust(other, rule) < 0) &&
+            !rivals.some(
+              (other) => other !== rule && (watched.has(other.at) || rules.moreLocal(rule, other) || rules.narrower(rule, other)),
+            ));
         left = left.filter((rule) => !(onlyGoes(rule) && free(rule) && onlyFails(rule) && dropped(rule)));
         // With one list sure to stand, what cannot touch its options does not matter.
         const standing = safe.filter((rule) => !rivals.some((other) => other !== rule && rules.byTrust(other, rule) < 0));
         const stands = standing[0];
         // Two that surely stand and share no option: whatever else there is, they are in conflict.
-        if (stands && standing.length > 1 && !options.leafOf && gate === HOLDS && silences.every((value) => value === HOLDS || value === FAILS) &&
-          candidates.every((rule) => onlyFails(rule) && !inCircle.has(rule.at)) && standing.some((a, i) => standing.slice(i + 1).some((b) => shareNothing(a, b))))
+        if (
+          stands &&
+          standing.length > 1 &&
+          !options.leafOf &&
+          gate === HOLDS &&
+          silences.every((value) => value === HOLDS || value === FAILS) &&
+          candidates.every((rule) => onlyFails(rule) && !inCircle.has(rule.at)) &&
+          standing.some((a, i) => standing.slice(i + 1).some((b) => shareNothing(a, b)))
+        )
           return { leaf: CLASH };
         if (stands) {
           const touches = (rule: Rule): boolean =>
-            rule.move !== 0 || rule.goes !== undefined ||
+            rule.move !== 0 ||
+            rule.goes !== undefined ||
             [...rule.nevers].some((option) => anyMoves || stands.goesTo.has(option)) ||
             (stands.goesTo.size > 1 && rule.leans.some((lean) => stands.goesTo.has(lean.option)));
           left = left.filter((rule) => touches(rule) || !free(rule) || !onlyFails(rule));
           // Nor do many more that would only say the same once again.
-          const echoes = (rule: Rule): boolean => !oneBit(when(rule)) && onlyGoes(rule) && free(rule) && onlyFails(rule) && sameList(rule, stands) &&
+          const echoes = (rule: Rule): boolean =>
+            !oneBit(when(rule)) &&
+            onlyGoes(rule) &&
+            free(rule) &&
+            onlyFails(rule) &&
+            sameList(rule, stands) &&
             !rivals.some((other) => !sameList(other, stands) && (couldDrop(rule, other) || rules.byTrust(rule, other) < 0));
           if (left.length > MOST_ECHOES && left.filter(echoes).length > MOST_ECHOES) left = left.filter((rule) => !echoes(rule));
         }
@@ -128,7 +165,8 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
       const keep = [...before, ...ruleIndexes, ...copyIndexes];
       if (open.length > 0) {
         // Leans and moves that are settled count only by what they add up to.
-        const folds = (rule: Rule): boolean => free(rule) && !rule.goes && rule.nevers.size === 0 && when(rule) === HOLDS && !beatenMaybe(rule);
+        const folds = (rule: Rule): boolean =>
+          free(rule) && !rule.goes && rule.nevers.size === 0 && when(rule) === HOLDS && !beatenMaybe(rule);
         return { keep, ask: open, signature: signatureOf(left, folds, [...before, ...copyIndexes], mask, at, silenced) };
       }
       const whens = new Map<number, Mask>();
@@ -149,7 +187,10 @@ export function pickQuestion<L>(model: Model, rules: PickRules, at: PickFormulas
 const MOST_ECHOES = 8;
 
 export function sameList(a: Rule, b: Rule): boolean {
-  return a.goes!.length === b.goes!.length && a.goes!.every((place, i) => place.length === b.goes![i]!.length && place.every((option, k) => option === b.goes![i]![k]));
+  return (
+    a.goes!.length === b.goes!.length &&
+    a.goes!.every((place, i) => place.length === b.goes![i]!.length && place.every((option, k) => option === b.goes![i]![k]))
+  );
 }
 
 const ANYTHING: Mask = HOLDS | FAILS | WAITS | NO_ADVICE;
@@ -176,7 +217,14 @@ export function constantsOf(indexes: readonly number[], mask: (index: number) =>
   return key;
 }
 
-function signatureOf(left: readonly Rule[], folds: (rule: Rule) => boolean, others: readonly number[], mask: (index: number) => Mask, at: PickFormulas, silenced: (book: number) => boolean): string {
+function signatureOf(
+  left: readonly Rule[],
+  folds: (rule: Rule) => boolean,
+  others: readonly number[],
+  mask: (index: number) => Mask,
+  at: PickFormulas,
+  silenced: (book: number) => boolean,
+): string {
   const folded = left.filter(folds);
   const rest = left.filter((rule) => !folds(rule)).map((rule) => at.rule(rule.at));
   const totals = new Map<number, Rule["leans"][number]["by"]>();

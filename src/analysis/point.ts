@@ -50,7 +50,9 @@ export function answersAt(model: Model, point: Point): readonly PickAnswer[] {
       outcome: { status: result.status, places: result.places },
       verdict: result,
       standing: result.standing.map((at) => rules.rules[at]!.pattern.index),
-      situation, yields, rules,
+      situation,
+      yields,
+      rules,
     });
   }
   return answers;
@@ -80,10 +82,14 @@ function copyAt(pick: Pick, point: Point): number | undefined {
 export function valueAt(test: Test | undefined, point: Point, outcome: (pick: number) => Outcome): Mask {
   if (!test) return HOLDS;
   switch (test.kind) {
-    case "always": return HOLDS;
-    case "never": return FAILS;
-    case "axis": return holds(test.span, point[test.axis]!) ? HOLDS : FAILS;
-    case "pick": return valueOfFront(frontOf(outcome(test.pick)), test.span);
+    case "always":
+      return HOLDS;
+    case "never":
+      return FAILS;
+    case "axis":
+      return holds(test.span, point[test.axis]!) ? HOLDS : FAILS;
+    case "pick":
+      return valueOfFront(frontOf(outcome(test.pick)), test.span);
     case "not": {
       const inner = valueAt(test.part, point, outcome);
       return inner === HOLDS ? FAILS : inner === FAILS ? HOLDS : inner;

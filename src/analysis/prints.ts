@@ -29,11 +29,27 @@ export function printsOf(model: Model, number: (text: string) => number): Prints
     let print = conditions.get(index);
     if (print === undefined) {
       const { name, domain, axes, rising, falling } = model.conditions[index]!;
-      const named = [...model.bands.map((band) => [band.condition, band.name, band.span] as const), ...model.groups.map((group) => [group.condition, group.name, group.members] as const)];
-      print = JSON.stringify([
-        index, name, domain, rising, falling, axes, named.filter(([condition]) => condition === index),
-        axes.map((axis) => [model.axes[axis]!.size, model.axes[axis]!.limits?.map((limit) => limit.toFraction()), model.axes[axis]!.precision?.map((unit) => unit.toFraction())]),
-      ], (_, value: unknown) => (typeof value === "bigint" ? value.toString() : value));
+      const named = [
+        ...model.bands.map((band) => [band.condition, band.name, band.span] as const),
+        ...model.groups.map((group) => [group.condition, group.name, group.members] as const),
+      ];
+      print = JSON.stringify(
+        [
+          index,
+          name,
+          domain,
+          rising,
+          falling,
+          axes,
+          named.filter(([condition]) => condition === index),
+          axes.map((axis) => [
+            model.axes[axis]!.size,
+            model.axes[axis]!.limits?.map((limit) => limit.toFraction()),
+            model.axes[axis]!.precision?.map((unit) => unit.toFraction()),
+          ]),
+        ],
+        (_, value: unknown) => (typeof value === "bigint" ? value.toString() : value),
+      );
       conditions.set(index, print);
     }
     return print;
@@ -46,20 +62,29 @@ export function printsOf(model: Model, number: (text: string) => number): Prints
       if (!test) return "";
       switch (test.kind) {
         case "always":
-        case "never": return test.kind;
+        case "never":
+          return test.kind;
         case "axis":
           mentioned.add(model.axes[test.axis]!.condition);
           return `${test.axis}@${spanKey(test.span)}`;
-        case "pick": return `p${test.pick}#${picks[test.pick]}@${spanKey(test.span)}`;
-        case "not": return `not(${testText(test.part)})`;
+        case "pick":
+          return `p${test.pick}#${picks[test.pick]}@${spanKey(test.span)}`;
+        case "not":
+          return `not(${testText(test.part)})`;
         case "and":
-        case "or": return `${test.kind}(${test.parts.map(testText).join(";")})`;
+        case "or":
+          return `${test.kind}(${test.parts.map(testText).join(";")})`;
       }
     };
     return { mentioned, testText };
   };
   const closed = (parts: readonly unknown[], mentioned: ReadonlySet<number>): number =>
-    number(`${JSON.stringify(parts)}${[...mentioned].sort((a, b) => a - b).map(conditionOf).join("\n")}`);
+    number(
+      `${JSON.stringify(parts)}${[...mentioned]
+        .sort((a, b) => a - b)
+        .map(conditionOf)
+        .join("\n")}`,
+    );
   const possible = (() => {
     const { mentioned, testText } = reader();
     return closed([model.impossible.map(({ when }) => testText(when)), model.domain.map(testText)], mentioned);
@@ -73,22 +98,47 @@ export function printsOf(model: Model, number: (text: string) => number): Prints
     const speaking = model.patterns.filter((pattern) => speaksOn(pattern, pick.index));
     const place = new Map(speaking.map(({ index }, at) => [index, at]));
     const of = <P extends { readonly pick: number }>(parts: readonly P[]): readonly P[] => parts.filter((part) => part.pick === pick.index);
-    return closed([
-      frame, pick.index, pick.name, pick.book, pick.judgement, pick.options.map(({ text, size }) => [text, size?.toFraction()]), pick.ordered, pick.rising, pick.falling,
-      testText(pick.onlyWhen), pick.sameAs, pick.fallBack && [pick.fallBack.places, pick.fallBack.book], pick.trust, pick.tests,
-      pick.sayNothing.map(({ when, book }) => [testText(when), book]),
-      speaking.map((pattern) => [
-        pattern.title, pattern.book, testText(pattern.when), of(pattern.goes), of(pattern.leans).map(({ option, by }) => [option, by.toFraction()]), of(pattern.nevers), of(pattern.moves),
-        pattern.beats.map((beaten) => place.get(beaten.pattern)),
-      ]),
-    ], mentioned);
+    return closed(
+      [
+        frame,
+        pick.index,
+        pick.name,
+        pick.book,
+        pick.judgement,
+        pick.options.map(({ text, size }) => [text, size?.toFraction()]),
+        pick.ordered,
+        pick.rising,
+        pick.falling,
+        testText(pick.onlyWhen),
+        pick.sameAs,
+        pick.fallBack && [pick.fallBack.places, pick.fallBack.book],
+        pick.trust,
+        pick.tests,
+        pick.sayNothing.map(({ when, book }) => [testText(when), book]),
+        speaking.map((pattern) => [
+          pattern.title,
+          pattern.book,
+          testText(pattern.when),
+          of(pattern.goes),
+          of(pattern.leans).map(({ option, by }) => [option, by.toFraction()]),
+          of(pattern.nevers),
+          of(pattern.moves),
+          pattern.beats.map((beaten) => place.get(beaten.pattern)),
+        ]),
+      ],
+      mentioned,
+    );
   }
 
   return {
-    picks, possible,
+    picks,
+    possible,
     held(pick) {
       const { mentioned, testText } = reader();
-      return closed(model.held.filter((held) => held.picks.includes(pick)).map(({ when }) => [when === undefined, testText(when)]), mentioned);
+      return closed(
+        model.held.filter((held) => held.picks.includes(pick)).map(({ when }) => [when === undefined, testText(when)]),
+        mentioned,
+      );
     },
     test(test) {
       const { mentioned, testText } = reader();

@@ -9,7 +9,20 @@ import { exampleOf } from "../model/points.js";
 import { count, union } from "../model/span.js";
 import type { Budget } from "./budget.js";
 import { amongPossible, findPossible, pointIn, weighedAmong, type Answers } from "./answers.js";
-import { boxes, compose, forest, isFork, mapLeaves, narrowed, spanIn, type Box, type Forest, type Input, type Node, type Variables } from "./diagram.js";
+import {
+  boxes,
+  compose,
+  forest,
+  isFork,
+  mapLeaves,
+  narrowed,
+  spanIn,
+  type Box,
+  type Forest,
+  type Input,
+  type Node,
+  type Variables,
+} from "./diagram.js";
 import { holds, intersect, isEmpty, subtract } from "../model/span.js";
 import type { Point } from "./outcome.js";
 
@@ -42,7 +55,10 @@ export function conjoined(nodes: readonly Node<number>[], target: Flags, variabl
   return nodes.slice(1).reduce<Node<number>>((whole, node) => {
     // A variable of its own stands for "the diagram says 1".
     const inputs = new Map<number, Input>([[GATE, { node, forest: target }]]);
-    return compose(target.fork(GATE, [1, 1], whole, target.leaf(0)), target, inputs, { ...variables, size: (variable) => (variable === GATE ? 2 : variables.size(variable)) });
+    return compose(target.fork(GATE, [1, 1], whole, target.leaf(0)), target, inputs, {
+      ...variables,
+      size: (variable) => (variable === GATE ? 2 : variables.size(variable)),
+    });
   }, first);
 }
 const GATE = Number.MAX_SAFE_INTEGER;
@@ -50,7 +66,11 @@ const GATE = Number.MAX_SAFE_INTEGER;
 /** A diagram over axes alone: every tested pick composed in. */
 export function overAxes<L>(answers: Answers, node: Node<L>, target: Forest<L>): Node<L> {
   const axes = answers.model.axes.length;
-  const inputs = new Map(node.support.filter((variable) => variable >= axes && variable !== GATE).map((variable) => [variable, answers.picks[variable - axes]!.frontDiagram]));
+  const inputs = new Map(
+    node.support
+      .filter((variable) => variable >= axes && variable !== GATE)
+      .map((variable) => [variable, answers.picks[variable - axes]!.frontDiagram]),
+  );
   return inputs.size === 0 ? node : compose(node, target, inputs, answers.variables);
 }
 
@@ -59,14 +79,20 @@ export function regionOf(answers: Answers, local: Node<number>, target: Flags, s
   const whole = overAxes(answers, local, target);
   const found = exampleIn(answers, whole, spend);
   if (!found) return undefined;
-  const reachable = [...boxes(local, answers.variables, (flag) => flag === 1)].map(({ box }) => box).filter((box) => findPossible(answers, box, spend) !== undefined);
+  const reachable = [...boxes(local, answers.variables, (flag) => flag === 1)]
+    .map(({ box }) => box)
+    .filter((box) => findPossible(answers, box, spend) !== undefined);
   return { boxes: bySize(answers, mergedBoxes(reachable, answers.variables)), ...found };
 }
 
 /** Whether a box limits axes alone, all points are possible, and weights can tell them apart. */
 export function isAllPossible({ model, possible, variables }: Answers, box: Box): boolean {
-  return !isFork(possible.node) && possible.node.leaf === 1 && [...box.keys()].every((variable) => variable < model.axes.length) &&
-    model.axes.every(({ index, size }) => variables.weight(index, [0, size - 1]) > 0n);
+  return (
+    !isFork(possible.node) &&
+    possible.node.leaf === 1 &&
+    [...box.keys()].every((variable) => variable < model.axes.length) &&
+    model.axes.every(({ index, size }) => variables.weight(index, [0, size - 1]) > 0n)
+  );
 }
 
 /** The region that is one such box: no diagram is needed. */
@@ -91,7 +117,8 @@ export function exampleIn(answers: Answers, whole: Node<number>, spend: Budget):
   const point = pointIn(answers, box);
   return {
     share: new Fraction(weights.get(1) ?? 0n, total),
-    box, point,
+    box,
+    point,
     example: exampleOf(answers.model, point, conditionsTested(answers, whole, point)),
   };
 }
@@ -121,7 +148,12 @@ function likeliestBox(answers: Answers, node: Node<number | undefined>): Box | u
     const domain = spanIn(box, at.variable, answers.variables);
     let any = false;
     // Absent set members and the wider side first.
-    const sides = ([[at.yes, intersect(domain, at.inside)], [at.no, subtract(domain, at.inside)]] as const).filter(([, span]) => !isEmpty(span));
+    const sides = (
+      [
+        [at.yes, intersect(domain, at.inside)],
+        [at.no, subtract(domain, at.inside)],
+      ] as const
+    ).filter(([, span]) => !isEmpty(span));
     const ordered = [...sides].sort((a, b) => heft(answers, at.variable, b[1]) - heft(answers, at.variable, a[1]));
     for (const [side, span] of ordered) {
       const found = walk(side, narrowed(box, at.variable, span), weighty && answers.variables.weight(at.variable, span) > 0n);
@@ -150,7 +182,7 @@ export function reaches<L>(node: Node<L>, wanted: (leaf: L) => boolean, seen = n
 /** Unites boxes that differ in one variable only, until none do. */
 export function mergedBoxes(given: readonly Box[], sizes: Pick<Variables, "size">): readonly Box[] {
   let list = [...given];
-  for (let changed = true; changed; ) {
+  for (let changed = true; changed;) {
     changed = false;
     const variables = [...new Set(list.flatMap((box) => [...box.keys()]))].sort((a, b) => a - b);
     for (const variable of variables) {
@@ -182,6 +214,8 @@ function bySize(answers: Answers, list: readonly Box[]): readonly Box[] {
       const total = Number(answers.variables.weight(variable, [0, answers.variables.size(variable) - 1]));
       return product * (Number(answers.variables.weight(variable, span)) / total);
     }, 1);
-  return list.map((box) => ({ box, size: size(box) })).sort((a, b) => b.size - a.size).map(({ box }) => box);
+  return list
+    .map((box) => ({ box, size: size(box) }))
+    .sort((a, b) => b.size - a.size)
+    .map(({ box }) => box);
 }
-

@@ -55,7 +55,9 @@ export function pickRules(model: Model, pick: Pick, whens: Whens): PickRules {
   const rules = speaking.map((pattern, at): Rule => {
     const goes = pattern.goes.find((part) => part.pick === pick.index)?.places;
     return {
-      at, pattern, goes,
+      at,
+      pattern,
+      goes,
       goesTo: new Set(goes?.flat()),
       leans: pattern.leans.filter((part) => part.pick === pick.index),
       nevers: new Set(pattern.nevers.filter((part) => part.pick === pick.index).flatMap((part) => part.options)),
@@ -77,7 +79,10 @@ export function pickRules(model: Model, pick: Pick, whens: Whens): PickRules {
   const narrower = rules.map((): Uint8Array | undefined => undefined);
   let order: readonly number[] | undefined;
   return {
-    pick, rules, circles: components(beats), ranks,
+    pick,
+    rules,
+    circles: components(beats),
+    ranks,
     moreLocal: (a, b) => model.moreLocal(a.pattern.book, b.pattern.book),
     narrower: (a, b) => {
       const row = (narrower[a.at] ??= new Uint8Array(rules.length));
@@ -156,9 +161,15 @@ export function whens(model: Model, budget: Budget): Whens {
   const satisfiable = (parts: readonly Formula[]): boolean => {
     return holdsSomewhere(store.and([...parts, ...domain.filter((test) => parts.some((part) => meets(store, part, test)))]));
   };
-  const atomOutside = (formula: Formula, mine: readonly number[]): { readonly variable: number; readonly quarters: Quarters } | undefined => {
+  const atomOutside = (
+    formula: Formula,
+    mine: readonly number[],
+  ): { readonly variable: number; readonly quarters: Quarters } | undefined => {
     const { kind, parts } = store.shape(formula);
-    if (kind === "atom") return mine.includes(store.support(formula)[0]!) ? undefined : { variable: store.support(formula)[0]!, quarters: store.quarters(formula) };
+    if (kind === "atom")
+      return mine.includes(store.support(formula)[0]!)
+        ? undefined
+        : { variable: store.support(formula)[0]!, quarters: store.quarters(formula) };
     for (const part of parts) {
       const found = atomOutside(part, mine);
       if (found) return found;
@@ -172,7 +183,12 @@ export function whens(model: Model, budget: Budget): Whens {
     const other = atomOutside(left, mine);
     if (!other) return [left, store.not(left)].every((side) => holdsSomewhere(store.and([side, ...limits])));
     return [other.quarters[0], other.quarters[1]].some((side) =>
-      varies(store.restrict(left, other.variable, side), limits.map((limit) => store.restrict(limit, other.variable, side)), mine));
+      varies(
+        store.restrict(left, other.variable, side),
+        limits.map((limit) => store.restrict(limit, other.variable, side)),
+        mine,
+      ),
+    );
   };
   const cached = <T>(): ((a: number, b: number, work: () => T) => T) => {
     const known = new Map<number, T>();
@@ -192,7 +208,9 @@ export function whens(model: Model, budget: Budget): Whens {
       const plainB = store.conjunction(b);
       // Box in box: every limit of b is kept by a (a conjunction has one atom per variable). Exact where no set asks for at least one member.
       if (plainA && plainB && domain.length === 0)
-        return plainB.every((limit) => plainA.some((own) => own.variable === limit.variable && spanWithin(own.quarters[0], limit.quarters[0])));
+        return plainB.every((limit) =>
+          plainA.some((own) => own.variable === limit.variable && spanWithin(own.quarters[0], limit.quarters[0])),
+        );
       return !satisfiable([a, store.not(b)]);
     });
   const dependence = cached<boolean>();
@@ -200,7 +218,8 @@ export function whens(model: Model, budget: Budget): Whens {
     narrower: (a, b) => {
       const [one, other] = [plainBox(a), plainBox(b)];
       // Box in box. Exact where no set asks for at least one member.
-      if (typeof one !== "string" && typeof other !== "string" && domain.length === 0) return boxInBox(model, one, other) && !boxInBox(model, other, one);
+      if (typeof one !== "string" && typeof other !== "string" && domain.length === 0)
+        return boxInBox(model, one, other) && !boxInBox(model, other, one);
       const [first, second] = [compile(a), compile(b)];
       return first !== second && implies(first, second) && !implies(second, first);
     },

@@ -48,7 +48,11 @@ export interface Situation {
 }
 
 /** Whether a `say nothing` that holds silences what a book says. */
-export function silencedBook(rules: PickRules, situation: Pick<Situation, "silences">, moreLocal: (a: number, b: number) => boolean): (book: number) => boolean {
+export function silencedBook(
+  rules: PickRules,
+  situation: Pick<Situation, "silences">,
+  moreLocal: (a: number, b: number) => boolean,
+): (book: number) => boolean {
   const active = rules.pick.sayNothing.filter((_, i) => situation.silences[i] === HOLDS);
   return (book) => active.some((silence) => silence.book === book || moreLocal(silence.book, book));
 }
@@ -58,7 +62,12 @@ export function heardInSilence(rule: Rule): boolean {
   return rule.nevers.size > 0 || rule.move !== 0;
 }
 
-export function verdict(rules: PickRules, situation: Situation, silenced: (book: number) => boolean, onYield?: (yielded: Yield) => void): Verdict {
+export function verdict(
+  rules: PickRules,
+  situation: Situation,
+  silenced: (book: number) => boolean,
+  onYield?: (yielded: Yield) => void,
+): Verdict {
   const { pick } = rules;
   const { gate, silences, whens } = situation;
 
@@ -146,7 +155,13 @@ export function verdict(rules: PickRules, situation: Situation, silenced: (book:
   // 1., last sentence: silence, if nothing else gave a list. 8. Else nothing.
   if (!spoken && silences.includes(HOLDS)) return none("no advice", { kind: "silent" });
   return everyOptionRuledOut()
-    ? none("conflict", { kind: "nothing left", nevers: fewestRulingOut(nevers, pick.options.map((_, option) => option)) })
+    ? none("conflict", {
+        kind: "nothing left",
+        nevers: fewestRulingOut(
+          nevers,
+          pick.options.map((_, option) => option),
+        ),
+      })
     : none("gap", { kind: "nothing speaks" });
 }
 
@@ -157,7 +172,11 @@ function none(status: Outcome["status"], cause: Cause, standing: readonly number
 const PASSES = ["more local", "narrower", "trust"] as const;
 
 function drops(rules: PickRules, by: (typeof PASSES)[number], winner: Rule, loser: Rule): boolean {
-  return by === "more local" ? rules.moreLocal(winner, loser) : by === "narrower" ? rules.narrower(winner, loser) : rules.byTrust(winner, loser) < 0;
+  return by === "more local"
+    ? rules.moreLocal(winner, loser)
+    : by === "narrower"
+      ? rules.narrower(winner, loser)
+      : rules.byTrust(winner, loser) < 0;
 }
 
 /** Some stated circle of which every rule is applicable. */
@@ -167,7 +186,9 @@ function circleAmong(rules: PickRules, applicable: ReadonlySet<number>): readonl
     // Peel off rules that name no other one left, until nothing changes: what remains holds a circle.
     let left = inside;
     for (;;) {
-      const next = left.filter((at) => rules.rules[at]!.beats.some((beaten) => left.includes(beaten)) && rules.rules[at]!.beatenBy.some((by) => left.includes(by)));
+      const next = left.filter(
+        (at) => rules.rules[at]!.beats.some((beaten) => left.includes(beaten)) && rules.rules[at]!.beatenBy.some((by) => left.includes(by)),
+      );
       if (next.length === left.length) break;
       left = next;
     }
@@ -188,7 +209,10 @@ function commonList(standing: readonly Rule[], totals: ReadonlyMap<number, Fract
   const best = new Map(common.map((option) => [option, Math.min(...standing.map((rule) => placeOf(rule.goes!, option)))]));
   const total = (option: number): Fraction => totals.get(option) ?? new Fraction(0);
   const compare = (a: number, b: number): number => best.get(a)! - best.get(b)! || total(b).compare(total(a));
-  return grouped([...common].sort((a, b) => compare(a, b) || a - b), compare);
+  return grouped(
+    [...common].sort((a, b) => compare(a, b) || a - b),
+    compare,
+  );
 }
 
 /** Positive totals, highest first, at most three places. */
@@ -196,7 +220,10 @@ function byTotal(totals: ReadonlyMap<number, Fraction>): Places {
   const positive = [...totals].filter(([, total]) => total.compare(0) > 0);
   const of = new Map(positive);
   const compare = (a: number, b: number): number => of.get(b)!.compare(of.get(a)!);
-  return grouped(positive.map(([option]) => option).sort((a, b) => compare(a, b) || a - b), compare).slice(0, 3);
+  return grouped(
+    positive.map(([option]) => option).sort((a, b) => compare(a, b) || a - b),
+    compare,
+  ).slice(0, 3);
 }
 
 function grouped(sorted: readonly number[], compare: (a: number, b: number) => number): Places {
@@ -214,7 +241,11 @@ function moved(places: Places, shift: number, options: number): Places {
   if (shift === 0) return places;
   const seen = new Set<number>();
   return places
-    .map((place) => [...new Set(place.map((option) => shifted(option, shift, options)))].filter((option) => !seen.has(option) && seen.add(option)).sort((a, b) => a - b))
+    .map((place) =>
+      [...new Set(place.map((option) => shifted(option, shift, options)))]
+        .filter((option) => !seen.has(option) && seen.add(option))
+        .sort((a, b) => a - b),
+    )
     .filter((place) => place.length > 0);
 }
 
@@ -246,7 +277,10 @@ function writtenTogether(standing: readonly Rule[], list: Places, front: readonl
   // The place of the list that became the front: nevers may have emptied those before it.
   const origins = list.find((place) => place.some((option) => front.includes(shifted(option, shift, options))))!;
   return standing.some((rule) =>
-    rule.goes!.some((place) => front.every((option) => place.some((written) => origins.includes(written) && shifted(written, shift, options) === option))));
+    rule.goes!.some((place) =>
+      front.every((option) => place.some((written) => origins.includes(written) && shifted(written, shift, options) === option)),
+    ),
+  );
 }
 
 export function placeOf(places: Places, option: number): number {

@@ -27,7 +27,9 @@ export function sayWhere(answers: Answers, boxes: readonly Box[], most = MOST_BO
   const said = boxes.slice(0, most).map((box) => sayBox(answers, box));
   const rest = boxes.length - said.length;
   return {
-    text: boxes.some((box) => box.size === 0) ? "always" : eitherOf(said.map(({ tests }) => tests)) + (rest > 0 ? ` (and ${rest} more such ${rest === 1 ? "stretch" : "stretches"})` : ""),
+    text: boxes.some((box) => box.size === 0)
+      ? "always"
+      : eitherOf(said.map(({ tests }) => tests)) + (rest > 0 ? ` (and ${rest} more such ${rest === 1 ? "stretch" : "stretches"})` : ""),
     exact: rest === 0 && said.every(({ exact }) => exact),
   };
 }
@@ -63,7 +65,8 @@ function sayBox(answers: Answers, box: Box): { readonly tests: readonly string[]
 function sayCondition(model: Model, condition: Condition, span: Span): readonly string[] {
   const named = namedStretch(model, condition, span);
   if (named) return [`${condition.name} ${named}`];
-  if (condition.domain.kind === "scale") return [`${condition.name} ${sayLevels(condition, condition.domain.levels, condition.domain.ordered, span)}`];
+  if (condition.domain.kind === "scale")
+    return [`${condition.name} ${sayLevels(condition, condition.domain.levels, condition.domain.ordered, span)}`];
   const axis = model.axes[condition.axes[0]!]!;
   const runs = axis.cyclic ? roundTheYear(span, axis.size) : runsOf(span);
   const stretches = runs.map(([from, to]) => sayRun(model, condition, from, to));
@@ -72,9 +75,17 @@ function sayCondition(model: Model, condition: Condition, span: Span): readonly 
 
 /** Bands, or a run of bands, that make up the span exactly; of a scale, a group. */
 function namedStretch(model: Model, condition: Condition, span: Span): string | undefined {
-  const group = model.groups.find((candidate) => candidate.condition === condition.index && condition.domain.kind === "scale" && candidate.members.length > 1 && same(spanOf(candidate.members), span));
+  const group = model.groups.find(
+    (candidate) =>
+      candidate.condition === condition.index &&
+      condition.domain.kind === "scale" &&
+      candidate.members.length > 1 &&
+      same(spanOf(candidate.members), span),
+  );
   if (group) return `is ${group.name}`;
-  const inside = model.bands.filter((band) => band.condition === condition.index && [...runsOf(band.span)].every(([from, to]) => covers(span, from, to)));
+  const inside = model.bands.filter(
+    (band) => band.condition === condition.index && [...runsOf(band.span)].every(([from, to]) => covers(span, from, to)),
+  );
   const covered = inside.reduce((sum, band) => sum + count(band.span), 0);
   if (inside.length > 0 && inside.length <= 3 && covered === count(span)) return `is ${inside.map((band) => band.name).join(" or ")}`;
   return undefined;
@@ -85,7 +96,12 @@ function covers(span: Span, from: number, to: number): boolean {
   return false;
 }
 
-function sayLevels(words: { readonly rising?: string; readonly falling?: string }, levels: readonly string[], ordered: boolean, span: Span): string {
+function sayLevels(
+  words: { readonly rising?: string; readonly falling?: string },
+  levels: readonly string[],
+  ordered: boolean,
+  span: Span,
+): string {
   const size = levels.length;
   const names = (of: Span): string[] => [...positions(of)].map((level) => levels[level]!);
   const [from, to] = [first(span)!, span[span.length - 1]!];
@@ -109,12 +125,26 @@ function sayRun(model: Model, condition: Condition, from: number, to: number): r
   const isOpen = (position: number): boolean => axis.limits !== undefined && position % 2 === 1;
   if (from === to && !isOpen(from)) return [`${name} is ${value(from)}`];
   // An open stretch starts just after the limit below it and ends just before the one above it.
-  const atLeast = from === 0 ? undefined : isOpen(from)
-    ? (rising ? `is ${rising} than ${value(from - 1)}` : `is above ${value(from - 1)}`)
-    : (rising ? `is ${value(from)} or ${rising}` : `is at least ${value(from)}`);
-  const atMost = to === axis.size - 1 ? undefined : isOpen(to)
-    ? (falling ? `is ${falling} than ${value(to + 1)}` : `is below ${value(to + 1)}`)
-    : (falling ? `is ${value(to)} or ${falling}` : `is at most ${value(to)}`);
+  const atLeast =
+    from === 0
+      ? undefined
+      : isOpen(from)
+        ? rising
+          ? `is ${rising} than ${value(from - 1)}`
+          : `is above ${value(from - 1)}`
+        : rising
+          ? `is ${value(from)} or ${rising}`
+          : `is at least ${value(from)}`;
+  const atMost =
+    to === axis.size - 1
+      ? undefined
+      : isOpen(to)
+        ? falling
+          ? `is ${falling} than ${value(to + 1)}`
+          : `is below ${value(to + 1)}`
+        : falling
+          ? `is ${value(to)} or ${falling}`
+          : `is at most ${value(to)}`;
   if (atLeast && atMost && !isOpen(from) && !isOpen(to)) return [`${name} from ${value(from)} to ${value(to)}`];
   return [atLeast, atMost].filter((part) => part !== undefined).map((part) => `${name} ${part}`);
 }
@@ -171,12 +201,15 @@ function groupedNames(model: Model, condition: Condition, members: readonly numb
 
 function sayPick(pick: Pick, fronts: readonly Front[], span: Span): Where {
   const inSpan = (front: Front, at: number): boolean => (void front, holds(span, at));
-  const options = (wanted: boolean): Span => spanOf(fronts.flatMap((front, at) => (inSpan(front, at) === wanted && Array.isArray(front) ? (front as readonly number[]) : [])));
+  const options = (wanted: boolean): Span =>
+    spanOf(fronts.flatMap((front, at) => (inSpan(front, at) === wanted && Array.isArray(front) ? (front as readonly number[]) : [])));
   // Exactly: the test has this value on every front in the span, and plainly the other one on every other front.
-  const exactly = (test: Span, value: number): boolean => !isEmpty(test) && fronts.every((front, at) => {
-    const here = valueOfFront(front, test);
-    return holds(span, at) ? here === value : here !== value && (typeof front === "string" || here === HOLDS || here === FAILS);
-  });
+  const exactly = (test: Span, value: number): boolean =>
+    !isEmpty(test) &&
+    fronts.every((front, at) => {
+      const here = valueOfFront(front, test);
+      return holds(span, at) ? here === value : here !== value && (typeof front === "string" || here === HOLDS || here === FAILS);
+    });
   const texts = pick.options.map((_, option) => written(pick, option));
   const mine = options(true);
   const others = options(false);
@@ -208,4 +241,3 @@ function sayFront(texts: readonly string[], front: Front): string {
   if (front === "not applicable") return "does not apply";
   return `may be ${front.map((option) => texts[option]!).join(" or ")}`;
 }
-

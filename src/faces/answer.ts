@@ -54,8 +54,16 @@ async function answerAll(book: OpenBook, csv: string, format: AnswerOptions["for
   if (format === "csv") return answerLineByLine(book, csv);
   const all: AnsweredRow[] = [];
   const answerOf = answering(book);
-  for await (const { row, entries, read } of pointsIn(book, csv, largestFile)) all.push({ row, one: "given" in read ? answerOf(row, entries, read.given) : refused(entries, read.problems) });
-  print(format === "json" ? json(book.model, all.map(({ one }) => one)) : rowsText(book.model, all));
+  for await (const { row, entries, read } of pointsIn(book, csv, largestFile))
+    all.push({ row, one: "given" in read ? answerOf(row, entries, read.given) : refused(entries, read.problems) });
+  print(
+    format === "json"
+      ? json(
+          book.model,
+          all.map(({ one }) => one),
+        )
+      : rowsText(book.model, all),
+  );
   const bad = all.flatMap(({ row, one }) => ("problems" in one ? [{ row, problems: one.problems }] : []));
   // In text they stand where the answers would.
   if (format !== "text") for (const problem of bad.flatMap(({ problems }) => problems)) note(problem);
@@ -124,7 +132,15 @@ async function* pointsIn({ model, day, dayFrom }: OpenBook, csv: string, most?: 
   // The names alone first: a wrong one is wrong in every row.
   const rows = readPoints(shown, pieces, (name) => {
     const condition = conditionNamed(model, name);
-    if (!condition) throw new CannotRun(refusals.wrongColumn(shown, name, model.conditions.map((one) => one.name), model.picks.some((pick) => pick.name === name)));
+    if (!condition)
+      throw new CannotRun(
+        refusals.wrongColumn(
+          shown,
+          name,
+          model.conditions.map((one) => one.name),
+          model.picks.some((pick) => pick.name === name),
+        ),
+      );
     return condition.name;
   });
   for await (const { row, entries, problem } of rows) {
@@ -160,8 +176,14 @@ function json(model: Model, all: readonly (Answered | Refused)[]): string {
 function rowsText(model: Model, all: readonly AnsweredRow[]): string {
   const { width } = terminalOf(process.stdout);
   const parts = all.map(({ row, one }) =>
-    "problems" in one ? `${one.problems.map((problem) => wrap(problem, width, "  ", "")).join("\n")}\n` : `${notes.rowHeading(row)}\n${text(model, { ...one, cautions: [] })}`);
-  const cautions = cautionsText(all.flatMap(({ row, one }) => ("problems" in one ? [] : [{ row, cautions: one.cautions }])), { width });
+    "problems" in one
+      ? `${one.problems.map((problem) => wrap(problem, width, "  ", "")).join("\n")}\n`
+      : `${notes.rowHeading(row)}\n${text(model, { ...one, cautions: [] })}`,
+  );
+  const cautions = cautionsText(
+    all.flatMap(({ row, one }) => ("problems" in one ? [] : [{ row, cautions: one.cautions }])),
+    { width },
+  );
   return harmless([...parts, ...(cautions === "" ? [] : [cautions])].join("\n"));
 }
 

@@ -60,7 +60,9 @@ export async function readBaseline(file: string, { orNone }: { readonly orNone: 
 export function sortOut({ books, findings, texts }: Checked, known: readonly Known[], file: string): Sorted {
   const folder = dirname(resolve(file));
   const seen = (path: string): string => relative(folder, resolve(path)).split(sep).join("/");
-  const keys = new Map(findings.map((finding) => [finding, { ...findingKey(finding, texts.get(finding.path)?.text ?? ""), path: seen(finding.path) }]));
+  const keys = new Map(
+    findings.map((finding) => [finding, { ...findingKey(finding, texts.get(finding.path)?.text ?? ""), path: seen(finding.path) }]),
+  );
   const entries = together(known);
   const left = new Map(entries.map((entry) => [keyText(entry), entry.count ?? 1]));
   const [fresh, old]: [Found[], Found[]] = [[], []];
@@ -72,13 +74,21 @@ export function sortOut({ books, findings, texts }: Checked, known: readonly Kno
   }
   const whole = new Map(books.map((book) => [seen(book.path), book.whole]));
   const judged = ({ book, path }: Known): boolean => whole.get(book ?? path) ?? !existsSync(join(folder, book ?? path));
-  const missing = entries.map((entry) => [entry, left.get(keyText(entry))!] as const).filter(([, count]) => count > 0).map(([entry, count]) => counted(entry, count));
+  const missing = entries
+    .map((entry) => [entry, left.get(keyText(entry))!] as const)
+    .filter(([, count]) => count > 0)
+    .map(([entry, count]) => counted(entry, count));
   const now = findings.map((finding): Known => {
     const root = seen(finding.root);
     const key = keys.get(finding)!;
     return root === key.path ? key : { ...key, book: root };
   });
-  return { findings: fresh, known: old, gone: missing.filter(judged), entries: together([...missing.filter((entry) => !judged(entry)), ...now]) };
+  return {
+    findings: fresh,
+    known: old,
+    gone: missing.filter(judged),
+    entries: together([...missing.filter((entry) => !judged(entry)), ...now]),
+  };
 }
 
 /** Says which entries no longer occur. */

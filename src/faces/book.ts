@@ -38,5 +38,12 @@ export async function openModel(path: string, options: BookOptions): Promise<Ope
   const errors = findings.filter(({ severity }) => severity === "error").length;
   if (errors > 0) note(notes.bookHasErrors(opened.path, errors));
   let known: Answers | undefined;
-  return { model, answersOf: () => (known ??= answers(model, { steps: steps ?? STEPS })), steps, day, dayFrom: options.on === undefined ? config && tidyPath(config.file) : undefined, exit: errors > 0 ? 1 : 0 };
+  return {
+    model,
+    answersOf: () => (known ??= answers(model, { steps: steps ?? STEPS })),
+    steps,
+    day,
+    dayFrom: options.on === undefined ? config && tidyPath(config.file) : undefined,
+    exit: errors > 0 ? 1 : 0,
+  };
 }

@@ -30,11 +30,20 @@ export async function check(paths: readonly string[], options: CheckOptions, wor
   for (const { sentence } of unreadable) note(sentence);
   const books = options.fix ? await mendAll(sources) : sources;
   const { on, steps, cache } = settings;
-  const checked = graded(await checkBooks(books, reader(books.map(({ path }) => path)), { on, steps, cache, progress: progressOn(process.stderr) }), settings);
+  const checked = graded(
+    await checkBooks(books, reader(books.map(({ path }) => path)), { on, steps, cache, progress: progressOn(process.stderr) }),
+    settings,
+  );
   // A process that watches wants to know which books to look at.
   process.send?.([...checked.texts.keys()].map((path) => resolve(path)));
   const byDays = await weighed(books, settings, options);
-  const report: Report = { ...checked, ...(byDays && { coverage: byDays.coverage, log: byDays.log }), ...(await sorted(checked, settings, options)), unreadable, lowest: settings.lowest };
+  const report: Report = {
+    ...checked,
+    ...(byDays && { coverage: byDays.coverage, log: byDays.log }),
+    ...(await sorted(checked, settings, options)),
+    unreadable,
+    lowest: settings.lowest,
+  };
   if (sources.length > 0 || isForCollectors(options)) print(written(report, options));
   return byDays?.complete === false ? 2 : exitOf(report, settings);
 }
@@ -49,12 +58,21 @@ async function weighed(books: readonly Source[], { on, steps }: Settings, { days
 }
 
 /** The books that are to be checked, opened. */
-async function open(settings: Settings, options: StdinOption): Promise<{ readonly sources: readonly Source[]; readonly unreadable: Report["unreadable"] }> {
+async function open(
+  settings: Settings,
+  options: StdinOption,
+): Promise<{ readonly sources: readonly Source[]; readonly unreadable: Report["unreadable"] }> {
   const { from, except, exceptFrom } = settings.look;
-  const { books, missing } = await findBooks(settings.paths, { from, except: except.length > 0 ? await filesMatching(except, exceptFrom) : undefined });
+  const { books, missing } = await findBooks(settings.paths, {
+    from,
+    except: except.length > 0 ? await filesMatching(except, exceptFrom) : undefined,
+  });
   if (books.length === 0 && missing.length === 0) throw new CannotRun(noCheck.noneLeft);
   const sources: Source[] = [];
-  const unreadable: Report["unreadable"][number][] = missing.map(({ path, problem }) => ({ path, sentence: refusals.cannotRead(path, problem) }));
+  const unreadable: Report["unreadable"][number][] = missing.map(({ path, problem }) => ({
+    path,
+    sentence: refusals.cannotRead(path, problem),
+  }));
   for (const path of books) {
     const opened = openBook(path, options);
     if ("problem" in opened) unreadable.push({ path, sentence: opened.problem });
@@ -73,7 +91,11 @@ function graded(checked: Checked, { severities }: Settings): Checked {
 }
 
 /** What is known apart from what counts. Whoever writes down what is known knows all of it. */
-async function sorted(checked: Checked, { baseline }: Settings, { writeBaseline: writes }: CheckOptions): Promise<Pick<Report, "findings" | "known" | "baseline">> {
+async function sorted(
+  checked: Checked,
+  { baseline }: Settings,
+  { writeBaseline: writes }: CheckOptions,
+): Promise<Pick<Report, "findings" | "known" | "baseline">> {
   if (baseline === undefined) return { findings: checked.findings, known: [], baseline: false };
   const before = await readBaseline(baseline, { orNone: writes ?? false });
   const parted = sortOut(checked, before, baseline);

@@ -71,7 +71,8 @@ export function joined(checked: readonly CheckedBook[], texts: Checked["texts"])
     for (const finding of findings) {
       const same = found.get(identity(finding));
       // Of two that differ in their shares only, the one that the book itself gives.
-      if (same === undefined || (same.root !== finding.path && path === finding.path)) found.set(identity(finding), { ...finding, root: path });
+      if (same === undefined || (same.root !== finding.path && path === finding.path))
+        found.set(identity(finding), { ...finding, root: path });
     }
   }
   return {
@@ -99,5 +100,11 @@ function identity({ code, path, range, title, pick, patterns, where, message }: 
 }
 
 function byPlace(a: Finding, b: Finding): number {
-  return byText(a.path, b.path) || a.range.start - b.range.start || a.range.end - b.range.end || byText(a.code, b.code) || byText(a.message, b.message);
+  return (
+    byText(a.path, b.path) ||
+    a.range.start - b.range.start ||
+    a.range.end - b.range.end ||
+    byText(a.code, b.code) ||
+    byText(a.message, b.message)
+  );
 }

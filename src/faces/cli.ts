@@ -30,11 +30,14 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
   const program = new Command("waterlore").description(help.program.about).addHelpText("after", help.program.after);
   program.version(version(), "--version", help.program.version).helpOption("-h, --help", help.program.help).helpCommand(false);
   program.configureHelp({ subcommandTerm: (sub) => [sub.name(), ...sub.registeredArguments.map(shownAs)].join(" "), minWidthToWrap: 20 });
-  program.showHelpAfterError(help.program.afterError).exitOverride().configureOutput({
-    getOutHelpWidth: () => terminalOf(process.stdout).width,
-    getErrHelpWidth: () => terminalOf(process.stderr).width,
-    outputError: (message, write) => write(harmless(refusals.commander(message))),
-  });
+  program
+    .showHelpAfterError(help.program.afterError)
+    .exitOverride()
+    .configureOutput({
+      getOutHelpWidth: () => terminalOf(process.stdout).width,
+      getErrHelpWidth: () => terminalOf(process.stderr).width,
+      outputError: (message, write) => write(harmless(refusals.commander(message))),
+    });
   const command = (name: string, { about, after }: { readonly about: string; readonly after?: string }): Command => {
     const made = program.command(name).summary(about).description(sentence(about));
     return after === undefined ? made : made.addHelpText("after", after);
@@ -43,7 +46,8 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
   const on = (about = options.on): Option => new Option("--on <date>", about);
   const steps = (): Option => new Option("--steps <number>", options.steps);
   const config = (): Option => new Option("--config <file>", ci.config);
-  const format = (choices: readonly string[], about: string): Option => new Option("--format <form>", about).choices(choices).default("text");
+  const format = (choices: readonly string[], about: string): Option =>
+    new Option("--format <form>", about).choices(choices).default("text");
 
   command("check", help.check)
     .argument("[paths...]", help.check.paths)
@@ -56,7 +60,9 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .option("--baseline <file>", ci.baseline)
     .option("--write-baseline", ci.writeBaseline)
     .option("--watch", ci.watch)
-    .addOption(on()).addOption(steps()).addOption(config())
+    .addOption(on())
+    .addOption(steps())
+    .addOption(config())
     .option("--cache-dir <folder>", ci.cacheDir)
     .option("--no-cache", ci.noCache)
     .addOption(stdinPath())
@@ -66,7 +72,10 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .argument("<book>", help.table.book)
     .addOption(format(["text", "json", "markdown", "csv", "sql"], options.tableFormat))
     .addOption(new Option("--pick <name>", options.pick).argParser((name: string, before: readonly string[] = []) => [...before, name]))
-    .addOption(on()).addOption(steps()).addOption(config()).addOption(stdinPath())
+    .addOption(on())
+    .addOption(steps())
+    .addOption(config())
+    .addOption(stdinPath())
     .action(async (book, given) => done(await (await import("./table.js")).table(book, given)));
 
   command("answer", help.answer)
@@ -74,20 +83,28 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .argument("[NAME=VALUE...]", help.answer.values)
     .option("--csv <file>", options.csv)
     .addOption(format(["text", "json", "csv"], options.answerFormat))
-    .addOption(on(options.onAnswer)).addOption(steps()).addOption(config()).addOption(stdinPath())
+    .addOption(on(options.onAnswer))
+    .addOption(steps())
+    .addOption(config())
+    .addOption(stdinPath())
     .action(async (book, values, given) => done(await (await import("./answer.js")).answer(book, values, given)));
 
   command("why", help.why)
     .argument("<book>", help.table.book)
     .argument("[NAME=VALUE...]", help.answer.values)
-    .addOption(on(options.onAnswer)).addOption(steps()).addOption(config()).addOption(stdinPath())
+    .addOption(on(options.onAnswer))
+    .addOption(steps())
+    .addOption(config())
+    .addOption(stdinPath())
     .action(async (book, values, given) => done(await (await import("./why.js")).why(book, values, given)));
 
   command("compare", help.compare)
     .argument("<old>", help.compare.old)
     .argument("<new>", help.compare.new)
     .addOption(format(["text", "markdown", "json"], options.compareFormat))
-    .addOption(on()).addOption(steps()).addOption(config())
+    .addOption(on())
+    .addOption(steps())
+    .addOption(config())
     .action(async (old, now, given) => done(await (await import("./compare.js")).compare(old, now, given)));
 
   command("stock", help.stock)
@@ -95,7 +112,10 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .argument("<list>", help.stock.list)
     .option("--days <file>", options.days)
     .addOption(format(["text", "markdown", "csv", "json"], options.stockFormat))
-    .addOption(on()).addOption(steps()).addOption(config()).addOption(stdinPath())
+    .addOption(on())
+    .addOption(steps())
+    .addOption(config())
+    .addOption(stdinPath())
     .action(async (book, list, given) => done(await (await import("./stock.js")).stock(book, list, given)));
 
   command("publish", publishHelp)
@@ -104,7 +124,9 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .option("--draft", publishHelp.draft)
     .option("--address <url>", publishHelp.address)
     .option("--since <edition>", publishHelp.since)
-    .addOption(on()).addOption(steps()).addOption(config())
+    .addOption(on())
+    .addOption(steps())
+    .addOption(config())
     .action(async (paths, given) => done(await (await import("./publish.js")).publish(paths, given)));
 
   command("format", help.format)

@@ -24,14 +24,15 @@ export function output(): { readonly begun: () => boolean; readonly write: (text
     write: async (text) => {
       begun = true;
       if (!stdout.writable) return false;
-      if (!stdout.write(text)) await new Promise<void>((taken) => {
-        const done = (): void => {
-          for (const event of events) stdout.off(event, done);
-          taken();
-        };
-        const events = ["drain", "error", "close"] as const;
-        for (const event of events) stdout.on(event, done);
-      });
+      if (!stdout.write(text))
+        await new Promise<void>((taken) => {
+          const done = (): void => {
+            for (const event of events) stdout.off(event, done);
+            taken();
+          };
+          const events = ["drain", "error", "close"] as const;
+          for (const event of events) stdout.on(event, done);
+        });
       return stdout.writable;
     },
   };
@@ -49,12 +50,15 @@ export interface StdinOption {
 export function openBook(path: string, { stdinPath }: StdinOption): Source | { readonly problem: string } {
   const shown = path === STDIN ? tidyPath(stdinPath ?? "stdin.lore") : tidyPath(path);
   const opened = readBook(path);
-  return "text" in opened ? { path: shown, text: opened.text } : { problem: refusals.cannotRead(path === STDIN ? notes.stdin : shown, opened.problem) };
+  return "text" in opened
+    ? { path: shown, text: opened.text }
+    : { problem: refusals.cannotRead(path === STDIN ? notes.stdin : shown, opened.problem) };
 }
 
 /** The day given with `--on`, checked; today, where the machine is, if none was. */
 export function dayOf(on: string | undefined, now = new Date()): string {
-  if (on === undefined) return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
+  if (on === undefined)
+    return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
   if (!isDay(on)) throw new CannotRun(refusals.wrongDate(on));
   return on;
 }

@@ -35,7 +35,8 @@ export async function compare(old: string, now: string, options: CompareOptions)
     const [was, is] = [bookOn(before, key, on), bookOn(after, key, on)];
     return {
       path: before.folder ? key : is!.side.path,
-      ...(was && { old: was.side }), ...(is && { new: is.side }),
+      ...(was && { old: was.side }),
+      ...(is && { new: is.side }),
       ...(was && is && { comparison: compareModels(was.model, is.model, { steps }) }),
     };
   });
@@ -68,7 +69,12 @@ export async function shelfOf(word: string): Promise<Shelf> {
     if (kind === undefined) throw new CannotRun(refusals.noSuchAt(revision.name, path));
     const found = kind === "folder" ? booksAt(revision, path) : [tidyPath(path)];
     if (found.length === 0) throw new CannotRun(refusals.noBooksAt(revision.name, path));
-    return { folder: kind === "folder", books: kind === "folder" ? byFolder(found, path) : new Map([["", found[0]!]]), read: remembered((book) => readAt(revision, book)), shown: (book) => `${revision.name}:${book}` };
+    return {
+      folder: kind === "folder",
+      books: kind === "folder" ? byFolder(found, path) : new Map([["", found[0]!]]),
+      read: remembered((book) => readAt(revision, book)),
+      shown: (book) => `${revision.name}:${book}`,
+    };
   }
   const folder = isFolder(word);
   const { books, missing } = await findBooks([word]);
@@ -95,7 +101,11 @@ function remembered(read: (path: string) => Opened): Read {
 }
 
 /** Undefined if the side has no such book. A book that is not wholly understood would be compared as if it did not say the rest. */
-export function bookOn({ books, read, shown }: Shelf, key: string, on: string): { readonly model: Model; readonly side: BookSide } | undefined {
+export function bookOn(
+  { books, read, shown }: Shelf,
+  key: string,
+  on: string,
+): { readonly model: Model; readonly side: BookSide } | undefined {
   const path = books.get(key);
   if (path === undefined) return undefined;
   const opened = read(path);

@@ -66,7 +66,12 @@ async function readConfig(shown: string, text: string): Promise<Omit<Config, "fo
   return read.value;
 }
 
-function sentence({ instancePath, keyword, params }: ErrorObject, shown: string, placeOf: (pointer: string) => string, value: unknown): string {
+function sentence(
+  { instancePath, keyword, params }: ErrorObject,
+  shown: string,
+  placeOf: (pointer: string) => string,
+  value: unknown,
+): string {
   if (keyword === "additionalProperties") {
     const name = String(params["additionalProperty"]);
     const at = placeOf(`${instancePath}/${name.replaceAll("~", "~0").replaceAll("/", "~1")}`);
@@ -77,12 +82,20 @@ function sentence({ instancePath, keyword, params }: ErrorObject, shown: string,
   if (!isSetting(setting)) return refusals.noObject(shown);
   const at = placeOf(instancePath);
   if (keyword !== "enum") return refusals.wrongSetting(at, setting);
-  return refusals.notAllowed(at, inside ?? setting, JSON.stringify(valueAt(value, instancePath)), params["allowedValues"] as readonly string[]);
+  return refusals.notAllowed(
+    at,
+    inside ?? setting,
+    JSON.stringify(valueAt(value, instancePath)),
+    params["allowedValues"] as readonly string[],
+  );
 }
 
 /** What a pointer points at; the names of settings and codes hold nothing that a pointer would write otherwise. */
 function valueAt(value: unknown, pointer: string): unknown {
-  return pointer.slice(1).split("/").reduce((part, name) => (part as Readonly<Record<string, unknown>>)[name], value);
+  return pointer
+    .slice(1)
+    .split("/")
+    .reduce((part, name) => (part as Readonly<Record<string, unknown>>)[name], value);
 }
 
 function isSetting(name: string | undefined): name is keyof typeof settings {

@@ -28,7 +28,11 @@ export interface CoverageByDays {
 }
 
 /** The same shares as a check gives, of the trips of the log instead of all conditions. */
-export async function coverageByDays({ path, text }: Source, file: string, { on, steps = STEPS }: { readonly on: string; readonly steps?: number }): Promise<CoverageByDays> {
+export async function coverageByDays(
+  { path, text }: Source,
+  file: string,
+  { on, steps = STEPS }: { readonly on: string; readonly steps?: number },
+): Promise<CoverageByDays> {
   const { model } = resolve(parse(text, path), reader([path]), { on });
   const all = answers(model, { steps });
   const { value: log, complete } = await openLog(all, file, steps);
@@ -36,7 +40,17 @@ export async function coverageByDays({ path, text }: Source, file: string, { on,
   const coverage = coverageBy(all, log, () => budget(steps)).flatMap(({ pick, statuses: found }): readonly BookCoverage[] => {
     const { name, judgement } = model.picks[pick]!;
     if (!found) return [];
-    return [{ book: path, pick: name, judgement, shares: Object.fromEntries(statuses.map((status) => [status, found[status].trips.div(trips).toFraction()])) as Record<Status, string> }];
+    return [
+      {
+        book: path,
+        pick: name,
+        judgement,
+        shares: Object.fromEntries(statuses.map((status) => [status, found[status].trips.div(trips).toFraction()])) as Record<
+          Status,
+          string
+        >,
+      },
+    ];
   });
   return { coverage, log: { path: shownAs(file), days: log.days.length, trips: trips.toFraction() }, complete };
 }

@@ -7,7 +7,26 @@
  * Paths go in and out with forward slashes, from the folder the command was given in.
  */
 import { randomUUID } from "node:crypto";
-import { accessSync, chmodSync, chownSync, closeSync, constants, createReadStream, existsSync, openSync, readSync, readdir, readdirSync, realpath, realpathSync, renameSync, rmSync, statSync, writeFileSync, type Dirent } from "node:fs";
+import {
+  accessSync,
+  chmodSync,
+  chownSync,
+  closeSync,
+  constants,
+  createReadStream,
+  existsSync,
+  openSync,
+  readSync,
+  readdir,
+  readdirSync,
+  realpath,
+  realpathSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+  type Dirent,
+} from "node:fs";
 import { basename, dirname, isAbsolute, join, normalize, relative, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import { problems } from "../messages/cli.js";
@@ -115,7 +134,8 @@ export async function* readPieces(path: string, failed: (problem: string) => Err
     }
     yield decoder.decode();
   } catch (error) {
-    if (error instanceof TypeError && isErrno(error) && error.code === "ERR_ENCODING_INVALID_ENCODED_DATA") throw failed(problems.otherEncoding);
+    if (error instanceof TypeError && isErrno(error) && error.code === "ERR_ENCODING_INVALID_ENCODED_DATA")
+      throw failed(problems.otherEncoding);
     throw isErrno(error) ? failed(problemOf(error)) : error;
   }
 }
@@ -259,33 +279,52 @@ async function booksAt(path: string, place: string, from = "."): Promise<FoundBo
       return { problem: problemOf(error) };
     }
     const { files, closed } = await glob(["**/*.lore"], place);
-    return files.length + closed.length > 0 ? { books: files.map((book) => join(place, book)), named: false, closed } : { problem: problems.noBooks };
+    return files.length + closed.length > 0
+      ? { books: files.map((book) => join(place, book)), named: false, closed }
+      : { problem: problems.noBooks };
   }
   const { isDynamicPattern } = await import("tinyglobby");
   if (!isDynamicPattern(path)) return { books: [place], named: true, closed: [] };
   const { files, closed } = await glob([path.split(sep).join("/")], from);
-  return files.length + closed.length > 0 ? { books: files.map((book) => join(from, book)), named: false, closed } : { problem: problems.noMatch };
+  return files.length + closed.length > 0
+    ? { books: files.map((book) => join(from, book)), named: false, closed }
+    : { problem: problems.noMatch };
 }
 
-async function glob(patterns: readonly string[], cwd: string): Promise<{ readonly files: readonly string[]; readonly closed: readonly Missing[] }> {
+async function glob(
+  patterns: readonly string[],
+  cwd: string,
+): Promise<{ readonly files: readonly string[]; readonly closed: readonly Missing[] }> {
   const { glob: search } = await import("tinyglobby");
   const closed: Missing[] = [];
   const wantsBooks = patterns.some((pattern) => /(\.lore|[*}\])])$/.test(pattern));
   // The search goes on where a folder cannot be read or a link leads nowhere, and says nothing.
-  const noting = <T>(path: string, done: (error: NodeJS.ErrnoException | null, found: T) => void) => (error: NodeJS.ErrnoException | null, found: T): void => {
-    if (error) closed.push({ path: tidyPath(path), problem: problemOf(error) });
-    done(error, found);
-  };
-  const look = (path: string, options: { withFileTypes: true }, done: (error: NodeJS.ErrnoException | null, entries: Dirent[]) => void): void => readdir(path, options, noting(path, done));
-  const follow = (path: string, done: (error: NodeJS.ErrnoException | null, real: string) => void): void => realpath(path, wantsBooks && path.endsWith(".lore") ? noting(path, done) : done);
-  const files = await search(patterns, { cwd, ignore: ["**/node_modules/**"], onlyFiles: true, fs: { readdir: look as typeof readdir, realpath: follow as typeof realpath } });
+  const noting =
+    <T>(path: string, done: (error: NodeJS.ErrnoException | null, found: T) => void) =>
+    (error: NodeJS.ErrnoException | null, found: T): void => {
+      if (error) closed.push({ path: tidyPath(path), problem: problemOf(error) });
+      done(error, found);
+    };
+  const look = (
+    path: string,
+    options: { withFileTypes: true },
+    done: (error: NodeJS.ErrnoException | null, entries: Dirent[]) => void,
+  ): void => readdir(path, options, noting(path, done));
+  const follow = (path: string, done: (error: NodeJS.ErrnoException | null, real: string) => void): void =>
+    realpath(path, wantsBooks && path.endsWith(".lore") ? noting(path, done) : done);
+  const files = await search(patterns, {
+    cwd,
+    ignore: ["**/node_modules/**"],
+    onlyFiles: true,
+    fs: { readdir: look as typeof readdir, realpath: follow as typeof realpath },
+  });
   return { files, closed: closed.sort((a, b) => byText(a.path, b.path)) };
 }
 
 /** Everything up to the end of a file; undefined if that is more than `most` bytes. */
 function readAll(file: number, most: number): Uint8Array | undefined {
   const parts: Buffer[] = [];
-  for (let size = 0; size <= most; ) {
+  for (let size = 0; size <= most;) {
     const part = Buffer.allocUnsafe(Math.min(1 << 16, most + 1 - size));
     const count = readSync(file, part);
     if (count === 0) return Buffer.concat(parts);

@@ -23,7 +23,8 @@ export function findingKey({ code, path, pick, patterns, where, range }: Finding
   const marked = bare(text.slice(range.start, range.end));
   const said = marked === "" || (patterns ?? []).some((title) => marked === bare(`"${title}"`));
   return {
-    path, code,
+    path,
+    code,
     ...(pick !== undefined && { pick }),
     ...(patterns !== undefined && { patterns: [...patterns].sort(byText) }),
     ...(where !== undefined && { where }),
@@ -38,6 +39,9 @@ export function keyText({ path, code, pick, patterns, where, text }: FindingKey)
 
 /** Without comments, every stretch of blanks as one. */
 function bare(text: string): string {
-  const words = text.replace(/("[^"]*")|--[^\r\n]*|\s+/g, (_, quoted: string | undefined) => quoted ?? " ").replace(/ +/g, " ").trim();
+  const words = text
+    .replace(/("[^"]*")|--[^\r\n]*|\s+/g, (_, quoted: string | undefined) => quoted ?? " ")
+    .replace(/ +/g, " ")
+    .trim();
   return words.length > LONGEST ? `${words.slice(0, LONGEST)}…` : words;
 }

@@ -27,14 +27,20 @@ export function checkGithub(report: Report, top = process.env["GITHUB_WORKSPACE"
 function findingLine(finding: Finding, report: Report, top: string | undefined): string {
   const { position } = report.texts.get(finding.path)!.lines;
   const [start, end] = [position(finding.range.start), position(finding.range.end)];
-  const columns: Readonly<Record<string, number>> = start.line === end.line ? { col: start.column, endColumn: Math.max(start.column, end.column - 1) } : {};
+  const columns: Readonly<Record<string, number>> =
+    start.line === end.line ? { col: start.column, endColumn: Math.max(start.column, end.column - 1) } : {};
   const also = (finding.related ?? []).map((related) => say.also(placeOf(related, report), related.message));
-  return command(commands[finding.severity], { file: fromTop(finding.path, top), line: start.line, endLine: end.line, ...columns, title: `${finding.title} [${finding.code}]` },
-    [finding.message, ...also, ...(finding.help === "" ? [] : [say.next(finding.help)])].join("\n"));
+  return command(
+    commands[finding.severity],
+    { file: fromTop(finding.path, top), line: start.line, endLine: end.line, ...columns, title: `${finding.title} [${finding.code}]` },
+    [finding.message, ...also, ...(finding.help === "" ? [] : [say.next(finding.help)])].join("\n"),
+  );
 }
 
 function command(name: string, properties: Readonly<Record<string, string | number>>, message: string): string {
-  const written = Object.entries(properties).map(([key, value]) => `${key}=${data(String(value)).replaceAll(":", "%3A").replaceAll(",", "%2C")}`);
+  const written = Object.entries(properties).map(
+    ([key, value]) => `${key}=${data(String(value)).replaceAll(":", "%3A").replaceAll(",", "%2C")}`,
+  );
   return `::${name} ${written.join(",")}::${data(message)}`;
 }
 

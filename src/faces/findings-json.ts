@@ -11,11 +11,22 @@ export function checkJson(report: Report): string {
     version: 1,
     books: books.map(({ path, title }) => ({ path, title })),
     findings: findings.map(({ code, severity, title, message, help, pick, patterns, where, example, share, related, fixes, ...at }) => ({
-      code, severity, title, message, help,
+      code,
+      severity,
+      title,
+      message,
+      help,
       ...placeJson(at, report),
-      pick, patterns, where, example, share,
+      pick,
+      patterns,
+      where,
+      example,
+      share,
       related: (related ?? []).map((other) => ({ ...placeJson(other, report), message: other.message })),
-      fixes: (fixes ?? []).map((fix) => ({ title: fix.title, edits: fix.edits.map((edit) => ({ ...placeJson(edit, report), text: edit.text })) })),
+      fixes: (fixes ?? []).map((fix) => ({
+        title: fix.title,
+        edits: fix.edits.map((edit) => ({ ...placeJson(edit, report), text: edit.text })),
+      })),
     })),
     coverage: coverage.map(({ book, pick, judgement, shares }) => ({ book, pick, judgement: judgement || undefined, shares })),
     log,
@@ -25,7 +36,10 @@ export function checkJson(report: Report): string {
   return jsonText(json);
 }
 
-function placeJson({ path, range }: Place, { texts }: Report): { readonly path: string; readonly range: { readonly start: Position; readonly end: Position } } {
+function placeJson(
+  { path, range }: Place,
+  { texts }: Report,
+): { readonly path: string; readonly range: { readonly start: Position; readonly end: Position } } {
   const { position } = texts.get(path)!.lines;
   return { path, range: { start: position(range.start), end: position(range.end) } };
 }

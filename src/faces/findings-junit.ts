@@ -15,7 +15,12 @@ import { counts, placeOf, type Report } from "./report.js";
 
 interface Case {
   readonly name: string;
-  readonly outcome?: { readonly kind: "failure" | "error" | "skipped"; readonly type?: string; readonly message: string; readonly text?: string };
+  readonly outcome?: {
+    readonly kind: "failure" | "error" | "skipped";
+    readonly type?: string;
+    readonly message: string;
+    readonly text?: string;
+  };
   /** What is told although it does not count. */
   readonly beside?: string;
 }
@@ -29,7 +34,11 @@ export function checkJunit(report: Report): string {
   const suites = suitesOf(report);
   const sums = totals(suites.flatMap(({ cases }) => cases));
   // Only a suite has `skipped` in that schema.
-  const whole = element("testsuites", { name: "waterlore", tests: sums.tests, failures: sums.failures, errors: sums.errors }, suites.map(suiteXml));
+  const whole = element(
+    "testsuites",
+    { name: "waterlore", tests: sums.tests, failures: sums.failures, errors: sums.errors },
+    suites.map(suiteXml),
+  );
   return `<?xml version="1.0" encoding="UTF-8"?>\n${whole}\n`;
 }
 
@@ -38,7 +47,10 @@ function suitesOf(report: Report): readonly Suite[] {
   const paths = [...new Set([...books.map(({ path }) => path), ...[...findings, ...known].map(({ path }) => path)])].sort(byText);
   return [
     ...paths.map((path): Suite => ({ name: path, cases: (Object.keys(severities) as Code[]).map((code) => caseOf(code, path, report)) })),
-    ...unreadable.map(({ path, sentence }): Suite => ({ name: path, cases: [{ name: say.unreadable, outcome: { kind: "error", type: "unreadable", message: sentence } }] })),
+    ...unreadable.map(({ path, sentence }): Suite => ({
+      name: path,
+      cases: [{ name: say.unreadable, outcome: { kind: "error", type: "unreadable", message: sentence } }],
+    })),
   ];
 }
 
@@ -53,23 +65,39 @@ function caseOf(code: Code, path: string, report: Report): Case {
     name: code,
     ...(counting.length > 0
       ? { outcome: { kind: "failure", type: code, message: say.failures(counting.map(({ title }) => title)), text: told(counting) } }
-      : known.length > 0 && beside.length === 0 ? { outcome: { kind: "skipped", message: say.failures(known.map(({ title }) => title)) } } : {}),
+      : known.length > 0 && beside.length === 0
+        ? { outcome: { kind: "skipped", message: say.failures(known.map(({ title }) => title)) } }
+        : {}),
     ...(beside.length > 0 && { beside: told(beside) }),
   };
 }
 
 function findingText(finding: Finding, report: Report): string {
   const also = (finding.related ?? []).map((related) => say.also(placeOf(related, report), related.message));
-  return [say.place(finding.severity, placeOf(finding, report), finding.title), finding.message, ...also, ...(finding.help === "" ? [] : [say.next(finding.help)])].join("\n");
+  return [
+    say.place(finding.severity, placeOf(finding, report), finding.title),
+    finding.message,
+    ...also,
+    ...(finding.help === "" ? [] : [say.next(finding.help)]),
+  ].join("\n");
 }
 
-function totals(cases: readonly Case[]): { readonly tests: number; readonly failures: number; readonly errors: number; readonly skipped: number } {
+function totals(cases: readonly Case[]): {
+  readonly tests: number;
+  readonly failures: number;
+  readonly errors: number;
+  readonly skipped: number;
+} {
   const count = (kind: string): number => cases.filter(({ outcome }) => outcome?.kind === kind).length;
   return { tests: cases.length, failures: count("failure"), errors: count("error"), skipped: count("skipped") };
 }
 
 function suiteXml({ name, cases }: Suite): string {
-  return element("testsuite", { name, ...totals(cases) }, cases.map((one) => element("testcase", { name: one.name, classname: name }, insideXml(one))));
+  return element(
+    "testsuite",
+    { name, ...totals(cases) },
+    cases.map((one) => element("testcase", { name: one.name, classname: name }, insideXml(one))),
+  );
 }
 
 function insideXml({ outcome, beside }: Case): readonly string[] {
@@ -83,7 +111,12 @@ function insideXml({ outcome, beside }: Case): readonly string[] {
 }
 
 function element(name: string, attributes: Readonly<Record<string, string | number>>, inside: readonly string[], between = "\n"): string {
-  const opened = [name, ...Object.entries(attributes).map(([key, value]) => `${key}="${escaped(String(value)).replace(/[\t\n\r]/g, (sign) => `&#${sign.charCodeAt(0)};`)}"`)].join(" ");
+  const opened = [
+    name,
+    ...Object.entries(attributes).map(
+      ([key, value]) => `${key}="${escaped(String(value)).replace(/[\t\n\r]/g, (sign) => `&#${sign.charCodeAt(0)};`)}"`,
+    ),
+  ].join(" ");
   return inside.length === 0 ? `<${opened}/>` : `<${opened}>${between}${inside.join(between)}${between}</${name}>`;
 }
 

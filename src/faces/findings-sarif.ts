@@ -23,33 +23,50 @@ const codes = Object.keys(severities) as readonly Code[];
 export function checkSarif(report: Report): string {
   const { findings, known, unreadable } = report;
   const results = [...findings.map((finding) => ({ finding, isKnown: false })), ...known.map((finding) => ({ finding, isKnown: true }))];
-  const prints = fingerprints(results.map(({ finding }) => finding), report);
+  const prints = fingerprints(
+    results.map(({ finding }) => finding),
+    report,
+  );
   const log = {
     $schema: SCHEMA,
     version: "2.1.0",
-    runs: [{
-      tool: { driver: { name: "Waterlore", version: version(), rules: codes.map(rule) } },
-      invocations: [{
-        executionSuccessful: unreadable.length === 0,
-        toolExecutionNotifications: unreadable.map(({ sentence }) => ({ level: "error", message: { text: sentence } })),
-      }],
-      // § 3.14.27: the columns of this project count UTF-16 units.
-      columnKind: "utf16CodeUnits",
-      results: results.map(({ finding, isKnown }, at) => ({
-        ruleId: finding.code,
-        ruleIndex: codes.indexOf(finding.code),
-        level: finding.severity,
-        message: { text: withoutLink(say.full(`${finding.title}. ${finding.message}`, finding.help)) },
-        locations: [{ physicalLocation: physical(finding, report) }],
-        relatedLocations: (finding.related ?? []).map((related, id) => ({ id, physicalLocation: physical(related, report), message: { text: withoutLink(related.message) } })),
-        fixes: (finding.fixes ?? []).map((fix) => ({ description: { text: fix.title }, artifactChanges: changes(fix.edits, report) })),
-        partialFingerprints: { "findingKey/v1": prints[at] },
-        ...(report.baseline && { baselineState: isKnown ? "unchanged" : "new" }),
-        // § 3.35: a finding that is known is one that somebody decided, outside of the book, to live with.
-        ...(isKnown && { suppressions: [{ kind: "external" }] }),
-        properties: { pick: finding.pick, patterns: finding.patterns, where: finding.where, example: finding.example, share: finding.share },
-      })),
-    }],
+    runs: [
+      {
+        tool: { driver: { name: "Waterlore", version: version(), rules: codes.map(rule) } },
+        invocations: [
+          {
+            executionSuccessful: unreadable.length === 0,
+            toolExecutionNotifications: unreadable.map(({ sentence }) => ({ level: "error", message: { text: sentence } })),
+          },
+        ],
+        // § 3.14.27: the columns of this project count UTF-16 units.
+        columnKind: "utf16CodeUnits",
+        results: results.map(({ finding, isKnown }, at) => ({
+          ruleId: finding.code,
+          ruleIndex: codes.indexOf(finding.code),
+          level: finding.severity,
+          message: { text: withoutLink(say.full(`${finding.title}. ${finding.message}`, finding.help)) },
+          locations: [{ physicalLocation: physical(finding, report) }],
+          relatedLocations: (finding.related ?? []).map((related, id) => ({
+            id,
+            physicalLocation: physical(related, report),
+            message: { text: withoutLink(related.message) },
+          })),
+          fixes: (finding.fixes ?? []).map((fix) => ({ description: { text: fix.title }, artifactChanges: changes(fix.edits, report) })),
+          partialFingerprints: { "findingKey/v1": prints[at] },
+          ...(report.baseline && { baselineState: isKnown ? "unchanged" : "new" }),
+          // § 3.35: a finding that is known is one that somebody decided, outside of the book, to live with.
+          ...(isKnown && { suppressions: [{ kind: "external" }] }),
+          properties: {
+            pick: finding.pick,
+            patterns: finding.patterns,
+            where: finding.where,
+            example: finding.example,
+            share: finding.share,
+          },
+        })),
+      },
+    ],
   };
   return jsonText(log);
 }
@@ -61,7 +78,12 @@ function rule(code: Code): object {
     id: code,
     shortDescription: { text: heading!.replace(/^# /, "") },
     fullDescription: { text: first!.replaceAll("\n", " ") },
-    help: { text: withoutLinks(page).replace(/^```\w*\n/gm, "").replaceAll("`", ""), markdown: withoutLinks(page) },
+    help: {
+      text: withoutLinks(page)
+        .replace(/^```\w*\n/gm, "")
+        .replaceAll("`", ""),
+      markdown: withoutLinks(page),
+    },
     defaultConfiguration: { level: severities[code] },
   };
 }
@@ -102,7 +124,9 @@ function regionOf({ path, range }: Place, { texts }: Report): object {
 function changes(edits: readonly (Place & { readonly text: string })[], report: Report): readonly object[] {
   return [...new Set(edits.map(({ path }) => path))].map((path) => ({
     artifactLocation: { uri: uriOf(path) },
-    replacements: edits.filter((edit) => edit.path === path).map((edit) => ({ deletedRegion: regionOf(edit, report), insertedContent: { text: edit.text } })),
+    replacements: edits
+      .filter((edit) => edit.path === path)
+      .map((edit) => ({ deletedRegion: regionOf(edit, report), insertedContent: { text: edit.text } })),
   }));
 }
 

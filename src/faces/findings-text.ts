@@ -27,7 +27,8 @@ export function checkText(report: Report, terminal: Terminal, options: { readonl
   const { findings, books, coverage, log } = report;
   const parts = findings.map((finding) => findingText(finding, report, terminal));
   if (options.coverage || books.length === 1) parts.push(...coverageText(coverage, books.length > 1, log));
-  const worst = findings.find(({ severity }) => severity === "error") ?? findings.find(({ severity }) => severity === "warning") ?? findings[0];
+  const worst =
+    findings.find(({ severity }) => severity === "error") ?? findings.find(({ severity }) => severity === "warning") ?? findings[0];
   const end = [wrap(summaryOf(report), terminal.width)];
   if (worst) end.push(say.hint(worst.code));
   return `${[...parts, end.join("\n")].join("\n\n")}\n`;
@@ -38,7 +39,8 @@ function findingText(finding: Finding, report: Report, { width, colors }: Termin
   const excerpt = excerptOf(finding, report, width, colors);
   if (excerpt !== undefined) text.push(excerpt);
   text.push(wrap(finding.message, width, INDENT));
-  for (const related of finding.related ?? []) text.push(wrap(`${placeOf(related, report)} ${related.message}`, width, INDENT.repeat(2), `${INDENT}${say.also} `));
+  for (const related of finding.related ?? [])
+    text.push(wrap(`${placeOf(related, report)} ${related.message}`, width, INDENT.repeat(2), `${INDENT}${say.also} `));
   if (finding.help !== "") text.push(wrap(finding.help, width, INDENT.repeat(2), `${INDENT}${say.next} `));
   for (const { title } of finding.fixes ?? []) text.push(wrap(title, width, INDENT.repeat(2), `${INDENT}${say.fix} `));
   return text.join("\n");
@@ -60,7 +62,9 @@ function excerptOf({ path, range, severity }: Finding, { texts }: Report, width:
   const number = String(start.line);
   const { line: shown, marks } = marked(line, start.column - 1, to, width - INDENT.length - number.length - 3);
   const color = { error: colors.red, warning: colors.yellow, note: colors.blue }[severity];
-  return [`${INDENT}${colors.dim(`${number} |`)} ${shown}`, `${INDENT}${colors.dim(`${" ".repeat(number.length)} |`)} ${color(marks)}`].map((row) => row.trimEnd()).join("\n");
+  return [`${INDENT}${colors.dim(`${number} |`)} ${shown}`, `${INDENT}${colors.dim(`${" ".repeat(number.length)} |`)} ${color(marks)}`]
+    .map((row) => row.trimEnd())
+    .join("\n");
 }
 
 /** One table per book: picks down, the statuses that occur across. */
@@ -68,13 +72,22 @@ function coverageText(coverage: readonly BookCoverage[], named: boolean, log: Re
   return [...new Set(coverage.map(({ book }) => book))].map((book) => {
     const picks = coverage.filter((pick) => pick.book === book);
     const columns = statuses.filter((status) => picks.some(({ shares }) => shares[status] !== "0"));
-    const rows = [["", ...columns], ...picks.map(({ pick, judgement, shares }) => [judgement ? say.judgement(pick) : pick, ...columns.map((status) => percent(shares[status]))])];
+    const rows = [
+      ["", ...columns],
+      ...picks.map(({ pick, judgement, shares }) => [
+        judgement ? say.judgement(pick) : pick,
+        ...columns.map((status) => percent(shares[status])),
+      ]),
+    ];
     const widths = rows[0]!.map((_, at) => Math.max(...rows.map((row) => widthOf(row[at]!))));
     const pad = (cell: string, at: number): string => {
       const blanks = " ".repeat(widths[at]! - widthOf(cell));
       return at === 0 ? cell + blanks : blanks + cell;
     };
-    return [log ? say.coverageByDays(log.days, harmless(log.path)) : say.coverage(named ? harmless(book) : undefined), ...rows.map((row) => `${INDENT}${row.map(pad).join("  ")}`.trimEnd())].join("\n");
+    return [
+      log ? say.coverageByDays(log.days, harmless(log.path)) : say.coverage(named ? harmless(book) : undefined),
+      ...rows.map((row) => `${INDENT}${row.map(pad).join("  ")}`.trimEnd()),
+    ].join("\n");
   });
 }
 

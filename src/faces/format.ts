@@ -36,6 +36,7 @@ export async function format(paths: readonly string[], options: FormatOptions): 
     }
     changed++;
   }
-  if (books.length > 0 && !books.includes(STDIN)) note(options.check ? notes.formatCheckSummary(changed, books.length) : notes.formatSummary(changed, books.length));
+  if (books.length > 0 && !books.includes(STDIN))
+    note(options.check ? notes.formatCheckSummary(changed, books.length) : notes.formatSummary(changed, books.length));
   return failed ? 2 : options.check && changed > 0 ? 1 : 0;
 }

@@ -28,21 +28,28 @@ export function atRevision(word: string): { readonly revision: Revision; readonl
 /** Throws `CannotRun` where there is no git, no repository, or no such revision. */
 export function revisionOf(name: string): Revision {
   if (git(["rev-parse", "--git-dir"]) === undefined) throw new CannotRun(refusals.noRepository);
-  const commit = git(["rev-parse", "--verify", "--quiet", "--end-of-options", `${name}^{commit}`])?.toString("utf8").trim();
+  const commit = git(["rev-parse", "--verify", "--quiet", "--end-of-options", `${name}^{commit}`])
+    ?.toString("utf8")
+    .trim();
   if (!commit) throw new CannotRun(refusals.noRevision(name));
   return { name, commit };
 }
 
 /** Whether a path is a book or a folder in a revision; undefined if it is neither. */
 export function kindAt({ commit }: Revision, path: string): "book" | "folder" | undefined {
-  const kind = git(["cat-file", "-t", `${commit}:${inRepository(path)}`])?.toString("utf8").trim();
+  const kind = git(["cat-file", "-t", `${commit}:${inRepository(path)}`])
+    ?.toString("utf8")
+    .trim();
   return kind === "blob" ? "book" : kind === "tree" ? "folder" : undefined;
 }
 
 /** Paths of all books below a folder of a revision, from the working folder, in order. */
 export function booksAt({ commit }: Revision, folder: string): readonly string[] {
   const listed = git(["ls-tree", "-r", "-z", "--name-only", commit, "--", inRepository(folder)])?.toString("utf8") ?? "";
-  return listed.split("\0").filter((path) => path.endsWith(".lore") && !path.split("/").includes("node_modules")).sort(byText);
+  return listed
+    .split("\0")
+    .filter((path) => path.endsWith(".lore") && !path.split("/").includes("node_modules"))
+    .sort(byText);
 }
 
 /** A book's text as it was. */

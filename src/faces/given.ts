@@ -28,7 +28,11 @@ export function entriesOf(words: readonly string[]): readonly Entry[] {
  * row needs. `nameOf`: the name for what stands at the top of a column. A row that is shorter than the header leaves the rest unknown; a
  * blank line is no row, unless there is one column only. Throws `CannotRun`.
  */
-export async function* readPoints(path: string, chunks: AsyncIterable<string>, nameOf: (heading: string) => string): AsyncGenerator<PointRow> {
+export async function* readPoints(
+  path: string,
+  chunks: AsyncIterable<string>,
+  nameOf: (heading: string) => string,
+): AsyncGenerator<PointRow> {
   let names: readonly string[] | undefined;
   for await (const { record, row } of recordsOf(path, chunks)) {
     if (names === undefined) {
@@ -50,11 +54,21 @@ interface Recorded {
   readonly info: { readonly lines: number };
 }
 
-async function* recordsOf(path: string, chunks: AsyncIterable<string>): AsyncGenerator<{ readonly record: readonly string[]; readonly row: number }> {
+async function* recordsOf(
+  path: string,
+  chunks: AsyncIterable<string>,
+): AsyncGenerator<{ readonly record: readonly string[]; readonly row: number }> {
   const { start, delimiter, rest } = await begun(chunks);
   // A parser that stops at a fault drops what it has read before it; so it goes on, and the rows after the fault are dropped here.
   let fault: CsvError | undefined;
-  const parser = parse({ bom: true, info: true, relax_column_count: true, delimiter, skip_records_with_error: true, on_skip: (error) => void (fault ??= error) });
+  const parser = parse({
+    bom: true,
+    info: true,
+    relax_column_count: true,
+    delimiter,
+    skip_records_with_error: true,
+    on_skip: (error) => void (fault ??= error),
+  });
   const feed = Readable.from(joined(start, rest));
   // What goes wrong with the file itself goes wrong with its rows.
   feed.on("error", (error) => parser.destroy(error));
@@ -82,7 +96,9 @@ async function* joined(start: string, rest: AsyncIterator<string>): AsyncGenerat
 const LONGEST_HEADER = 1 << 16;
 
 /** As much as the first line needs, what parts its cells, and what comes after. */
-async function begun(chunks: AsyncIterable<string>): Promise<{ readonly start: string; readonly delimiter: string; readonly rest: AsyncIterator<string> }> {
+async function begun(
+  chunks: AsyncIterable<string>,
+): Promise<{ readonly start: string; readonly delimiter: string; readonly rest: AsyncIterator<string> }> {
   const rest = chunks[Symbol.asyncIterator]();
   let start = "";
   while (!/[\r\n]/.test(start.trimStart()) && start.length < LONGEST_HEADER) {

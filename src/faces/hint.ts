@@ -7,7 +7,9 @@ import { ownFile, ownFiles } from "./files.js";
 const FOLDER = "src/hints";
 
 export function hint(code: string | undefined): ExitCode {
-  const codes = ownFiles(FOLDER).filter((file) => file.endsWith(".md")).map((file) => file.slice(0, -".md".length));
+  const codes = ownFiles(FOLDER)
+    .filter((file) => file.endsWith(".md"))
+    .map((file) => file.slice(0, -".md".length));
   if (code === undefined) {
     const titles = codes.map((word) => [word, pageOf(word).split("\n", 1)[0]!.replace(/^# /, "")] as const);
     const width = Math.max(...codes.map((word) => word.length));

@@ -6,11 +6,13 @@
  * Values are named by JSON pointers (RFC 6901). The grammar is that of RFC 8259, with names given once only.
  */
 
-export type Places = { readonly value: unknown; readonly places: ReadonlyMap<string, number> } | { readonly misfit: number; readonly twice?: string };
+export type Places =
+  { readonly value: unknown; readonly places: ReadonlyMap<string, number> } | { readonly misfit: number; readonly twice?: string };
 
 export function readJson(text: string): Places {
   const places = new Map<string, number>();
-  const tokens = /[ \t\r\n]*(?:("(?:[^"\\\u0000-\u001f]|\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4}))*")|(-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null)|([[\]{},:])|($))/y;
+  const tokens =
+    /[ \t\r\n]*(?:("(?:[^"\\\u0000-\u001f]|\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4}))*")|(-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null)|([[\]{},:])|($))/y;
   let token = "";
   let at = 0;
   const next = (): void => {
@@ -69,7 +71,10 @@ export function readJson(text: string): Places {
 }
 
 class Misfit extends Error {
-  constructor(readonly offset: number, readonly twice?: string) {
+  constructor(
+    readonly offset: number,
+    readonly twice?: string,
+  ) {
     super();
   }
 }

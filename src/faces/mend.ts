@@ -39,7 +39,13 @@ export function mend({ path, text }: Source, read: Read): Mended {
 function soleFixes(findings: readonly Finding[], path: string): readonly NonNullable<Finding["fixes"]>[number][] {
   return findings.flatMap(({ code, fixes = [] }) => {
     const [fix, other] = fixes;
-    return fix !== undefined && other === undefined && MENDABLE.includes(code) && fix.edits.length > 0 && fix.edits.every((edit) => edit.path === path) ? [fix] : [];
+    return fix !== undefined &&
+      other === undefined &&
+      MENDABLE.includes(code) &&
+      fix.edits.length > 0 &&
+      fix.edits.every((edit) => edit.path === path)
+      ? [fix]
+      : [];
   });
 }
 
@@ -48,5 +54,7 @@ function overlap({ range: a }: Edit, { range: b }: Edit): boolean {
 }
 
 function apply(text: string, edits: readonly Edit[]): string {
-  return [...edits].sort((a, b) => b.range.start - a.range.start).reduce((mended, { range, text: put }) => mended.slice(0, range.start) + put + mended.slice(range.end), text);
+  return [...edits]
+    .sort((a, b) => b.range.start - a.range.start)
+    .reduce((mended, { range, text: put }) => mended.slice(0, range.start) + put + mended.slice(range.end), text);
 }

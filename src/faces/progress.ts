@@ -20,7 +20,11 @@ const LONG = 700;
 const OFTEN = 250;
 
 /** None where nobody looks: in a pipe, in a file, on a terminal that cannot go back in a line. */
-export function progressOn(screen: Screen, env: NodeJS.ProcessEnv = process.env, now: () => number = () => performance.now()): Progress | undefined {
+export function progressOn(
+  screen: Screen,
+  env: NodeJS.ProcessEnv = process.env,
+  now: () => number = () => performance.now(),
+): Progress | undefined {
   if (screen.isTTY !== true || env["TERM"] === "dumb") return undefined;
   const begun = now();
   let current: readonly [at: number, all: number, path: string] | undefined;

@@ -26,7 +26,10 @@ export interface PublishOptions extends Omit<BookOptions, "stdinPath"> {
   readonly since?: string;
 }
 
-export async function publish(paths: readonly string[], { to, draft = false, address, since, ...options }: PublishOptions): Promise<ExitCode> {
+export async function publish(
+  paths: readonly string[],
+  { to, draft = false, address, since, ...options }: PublishOptions,
+): Promise<ExitCode> {
   const config = await configOf(options.config);
   const on = dayOf(options.on ?? config?.day);
   const steps = stepsOf(options.steps) ?? config?.steps;
@@ -56,7 +59,11 @@ export async function publish(paths: readonly string[], { to, draft = false, add
       ...(before && { changes: sinceLast(compare(before.model, book.model, { steps })) }),
     };
   });
-  const pages = siteOf(withData, { on, draft: bad.length > 0, ...(address !== undefined && { address }) }, { script: built("dist/page/page.js"), style: built("dist/page/page.css"), sha256 });
+  const pages = siteOf(
+    withData,
+    { on, draft: bad.length > 0, ...(address !== undefined && { address }) },
+    { script: built("dist/page/page.js"), style: built("dist/page/page.css"), sha256 },
+  );
   const files = new Map([...pages, ...["lookup.js", "lookup.d.ts"].map((name) => [name, built(`dist/lookup/${name}`)] as const)]);
   try {
     for (const name of files.keys()) mkdirSync(dirname(join(to, name)), { recursive: true });

@@ -49,7 +49,11 @@ interface Rows {
 }
 
 /** Throws `CannotRun` where the first row names a column that there is not. */
-async function rowsOf(path: string, schema: string, columnOf: (heading: string) => { readonly name: string } | { readonly problem: string }): Promise<Rows> {
+async function rowsOf(
+  path: string,
+  schema: string,
+  columnOf: (heading: string) => { readonly name: string } | { readonly problem: string },
+): Promise<Rows> {
   const shown = shownAs(path);
   const fits = await validatorOf<Record<string, string>>(schema);
   const columns: string[] = [];

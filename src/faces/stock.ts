@@ -21,7 +21,10 @@ export async function stock(path: string, list: string, options: StockCommand): 
   const items = await openStock(book.model, list);
   const answers = book.answersOf();
   const log = options.days === undefined ? undefined : await openLog(answers, options.days, book.steps);
-  const report = stockReport(answers, items.value, { ...(log && { log: log.value }), ...(book.steps !== undefined && { steps: book.steps }) });
+  const report = stockReport(answers, items.value, {
+    ...(log && { log: log.value }),
+    ...(book.steps !== undefined && { steps: book.steps }),
+  });
   print(written(report, list, options));
   return items.complete && (log?.complete ?? true) ? book.exit : 2;
 }

@@ -26,7 +26,14 @@ export async function table(path: string, options: TableOptions): Promise<ExitCo
   const answers = book.answersOf();
   switch (options.format) {
     case "text":
-      print(harmless(chartsText(answers, had(chartTables(answers, picks, { steps })).tables, { width: terminalOf(process.stdout).width, whole: !process.stdout.isTTY })));
+      print(
+        harmless(
+          chartsText(answers, had(chartTables(answers, picks, { steps })).tables, {
+            width: terminalOf(process.stdout).width,
+            whole: !process.stdout.isTTY,
+          }),
+        ),
+      );
       break;
     case "markdown":
       print(harmless(chartsMarkdown(answers, had(chartTables(answers, picks, { steps })).tables)));

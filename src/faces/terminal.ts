@@ -20,7 +20,10 @@ const WIDEST = 100;
 const NARROWEST = 40;
 const TAB = 4;
 
-export function terminalOf(stream: { readonly isTTY?: boolean; readonly columns?: number }, env: NodeJS.ProcessEnv = process.env): Terminal {
+export function terminalOf(
+  stream: { readonly isTTY?: boolean; readonly columns?: number },
+  env: NodeJS.ProcessEnv = process.env,
+): Terminal {
   const width = stream.columns ?? UNKNOWN_WIDTH;
   return { width: Math.min(WIDEST, Math.max(NARROWEST, width)), colors: picocolors.createColors(hasColors(stream, env)) };
 }

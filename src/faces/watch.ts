@@ -23,7 +23,8 @@ const CLEAR = "\u001b[2J\u001b[H";
 /** Ends with 0 when it is told to stop. `words` are those of the command line. */
 export async function watch(settings: Settings, options: CheckOptions, words: readonly string[]): Promise<ExitCode> {
   if (settings.paths.includes(STDIN)) throw new CannotRun(refusals.watchStdin);
-  for (const option of ["fix", "writeBaseline"] as const) if (options[option]) throw new CannotRun(refusals.watchOnce(option === "fix" ? "--fix" : "--write-baseline"));
+  for (const option of ["fix", "writeBaseline"] as const)
+    if (options[option]) throw new CannotRun(refusals.watchOnce(option === "fix" ? "--fix" : "--write-baseline"));
   const stopped = new Promise<void>((stop) => {
     process.once("SIGINT", stop);
     process.once("SIGTERM", stop);
@@ -34,7 +35,8 @@ export async function watch(settings: Settings, options: CheckOptions, words: re
   const files = new Set(beside);
   const watcher = watchFiles([...places, ...beside], {
     ignoreInitial: true,
-    ignored: (path, stats) => /(^|[\\/])(node_modules|\.git)$/.test(path) || (stats?.isFile() === true && !path.endsWith(".lore") && !files.has(resolve(path))),
+    ignored: (path, stats) =>
+      /(^|[\\/])(node_modules|\.git)$/.test(path) || (stats?.isFile() === true && !path.endsWith(".lore") && !files.has(resolve(path))),
   });
 
   let running: ChildProcess | undefined;

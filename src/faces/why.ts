@@ -32,12 +32,22 @@ export async function why(path: string, values: readonly string[], options: Book
   const parts: string[] = [];
   if (settled.length > 0) {
     const taken = Object.entries(explained.point).filter(([name]) => !Object.hasOwn(exact, name));
-    if (taken.length > 0) parts.push(`${wrap(notes.taken(sayExample(Object.fromEntries(taken)), taken.some(([name]) => Object.hasOwn(given.values, name))), width)}\n`);
+    if (taken.length > 0)
+      parts.push(
+        `${wrap(
+          notes.taken(
+            sayExample(Object.fromEntries(taken)),
+            taken.some(([name]) => Object.hasOwn(given.values, name)),
+          ),
+          width,
+        )}\n`,
+      );
     // What was taken has just been said.
     parts.push(explanationText({ ...explained, point: saidValues(model, given), picks: settled }, { width }));
   } else if (open.length > 0) parts.push(`${wrap(notes.nothingToExplain, width)}\n`);
   if (open.length > 0) parts.push(answerText(model, { ...answered, picks: open, cautions: [] }, { width }));
-  if (answered.cautions.length > 0) parts.push(`${[say.mind, ...answered.cautions.map((warning) => cautionLine(warning, width))].join("\n")}\n`);
+  if (answered.cautions.length > 0)
+    parts.push(`${[say.mind, ...answered.cautions.map((warning) => cautionLine(warning, width))].join("\n")}\n`);
   print(harmless(parts.join("\n")));
   return book.exit;
 }

@@ -71,19 +71,25 @@ export const say = {
     help: "Take it out, or change its `when` so that it speaks where nothing stronger does.",
   }),
   whyNever: "its `when` can never hold",
-  whyNotAsked: (picks: readonly string[]): string => `wherever its \`when\` holds, ${listed(picks, "or")} does not apply, is silent, or waits for another pick`,
+  whyNotAsked: (picks: readonly string[]): string =>
+    `wherever its \`when\` holds, ${listed(picks, "or")} does not apply, is silent, or waits for another pick`,
   whyYields: (to: readonly string[]): string => `wherever it speaks it yields to ${quoted(to)}`,
-  whyOthers: (others: readonly string[]): string => (others.length > 0 ? `${quoted(others)} already say${others.length === 1 ? "s" : ""} so` : "what it says changes nothing there"),
+  whyOthers: (others: readonly string[]): string =>
+    others.length > 0 ? `${quoted(others)} already say${others.length === 1 ? "s" : ""} so` : "what it says changes nothing there",
   whyTwin: (twin: string): string => `“${twin}” says exactly the same`,
   /** `without`: where the pattern would speak if the part were left out. */
   changesNothing: (title: string, part: string, without: "same" | "wider" | "narrower"): Saying => ({
     title: "This part changes nothing",
-    message: without === "same"
-      ? `In “${title}” the rest of the \`when\` already says \`${part}\`, so it would speak in just the same places without it.`
-      : without === "wider"
-        ? `Without \`${part}\` “${title}” would speak in more places, but every answer would be the same: where it would join in, others win or say the same.`
-        : `Without \`${part}\` “${title}” would speak in fewer places, but every answer would be the same: where it would fall silent, others say the same.`,
-    help: without === "same" ? "Take the part out, or check whether something else was meant." : "Nothing is wrong; the pattern can be said in fewer words.",
+    message:
+      without === "same"
+        ? `In “${title}” the rest of the \`when\` already says \`${part}\`, so it would speak in just the same places without it.`
+        : without === "wider"
+          ? `Without \`${part}\` “${title}” would speak in more places, but every answer would be the same: where it would join in, others win or say the same.`
+          : `Without \`${part}\` “${title}” would speak in fewer places, but every answer would be the same: where it would fall silent, others say the same.`,
+    help:
+      without === "same"
+        ? "Take the part out, or check whether something else was meant."
+        : "Nothing is wrong; the pattern can be said in fewer words.",
   }),
   neverRecommended: (pick: string, option: string): Saying => ({
     title: `${option} is never recommended`,
@@ -120,7 +126,8 @@ export const say = {
     help: "Everything else that is reported is certain. Allow more steps, or give these patterns fewer conditions to go by.",
   }),
   undecided: {
-    pick: (pick: string): string => `The answers for ${pick} need more steps than the budget allows; its shares, toss-ups and unused options are not decided.`,
+    pick: (pick: string): string =>
+      `The answers for ${pick} need more steps than the budget allows; its shares, toss-ups and unused options are not decided.`,
     blocked: (pick: string, by: string): string => `The answers for ${pick} test ${by}, which is not decided.`,
     question: (what: string): string => `Not decided within the budget: ${what}.`,
   },
@@ -131,7 +138,8 @@ export const say = {
     promise: (title: string): string => `whether the promise “${title}” holds`,
     shares: (pick: string): string => `the shares of ${pick}`,
     region: (pick: string, code: string): string => `where exactly ${pick} has a ${code}`,
-    morePairs: (pick: string, most: number): string => `which patterns disagree about ${pick} beyond the first ${most.toLocaleString("en-US")} pairs`,
+    morePairs: (pick: string, most: number): string =>
+      `which patterns disagree about ${pick} beyond the first ${most.toLocaleString("en-US")} pairs`,
     neverRecommended: (pick: string): string => `which options of ${pick} are never recommended`,
     setClash: (pick: string): string => `set clashes of ${pick}`,
   },

@@ -31,7 +31,8 @@ export const say = {
 
   // Table
   table: "Table",
-  tableIntro: "Everything this book recommends. Every row holds by itself; what it leaves out does not matter there. Where a column is another recommendation, look that one up first.",
+  tableIntro:
+    "Everything this book recommends. Every row holds by itself; what it leaves out does not matter there. Where a column is another recommendation, look that one up first.",
   search: "Find words",
   anyValue: "any",
   showing: (shown: number, all: number): string => (shown === all ? `${all} ${all === 1 ? "row" : "rows"}` : `${shown} of ${all} rows`),
@@ -43,7 +44,8 @@ export const say = {
 
   // Wall chart and counter card
   wall: "Wall chart",
-  wallIntro: "One page, in Letter or A4, across. What you have told so far holds on it, and the two sides are those that settle most unless you choose others. “Mostly” and “often” count every case that can be alike.",
+  wallIntro:
+    "One page, in Letter or A4, across. What you have told so far holds on it, and the two sides are those that settle most unless you choose others. “Mostly” and “often” count every case that can be alike.",
   card: "Counter card",
   cardIntro: "One page, in Letter or A4, upright: this water, this week.",
   print: "Print",
@@ -56,7 +58,8 @@ export const say = {
   orElse: (options: string): string => `else ${options}`,
   then: (options: string): string => `then ${options}`,
   holds: (values: string): string => `This chart is for: ${values}.`,
-  goesByMore: (labels: readonly string[]): string => `Where it says “mostly”, “often” or “it depends”, look at ${listed(labels.map(lower))} too, or scan the code.`,
+  goesByMore: (labels: readonly string[]): string =>
+    `Where it says “mostly”, “often” or “it depends”, look at ${listed(labels.map(lower))} too, or scan the code.`,
   lookOut: "Look out for",
   firstChoices: ["First choice", "Second choice", "Third choice"] as const,
   week: (from: string, to: string): string => `Week of ${from} to ${to}`,

@@ -37,15 +37,18 @@ export const refusals = {
   settings: (problems: readonly string[]): string => problems.join("\n"),
   notJson: (file: string, line: number, column: number): string =>
     `${file}:${line}:${column}: This cannot be read as JSON from here on. Look for a missing quote, a comma too few or too many, or a bracket that is not closed.`,
-  twice: (file: string, line: number, column: number, name: string): string => `${file}:${line}:${column}: “${name}” is written twice. Keep one of them.`,
+  twice: (file: string, line: number, column: number, name: string): string =>
+    `${file}:${line}:${column}: “${name}” is written twice. Keep one of them.`,
   noObject: (file: string): string => `${file}: Settings stand between { and }, such as { "books": ["rules"] }.`,
   noSetting: (at: string, name: string, names: readonly string[], close?: string): string =>
     `${at}: There is no setting “${name}”.${close === undefined ? "" : ` Did you mean ${close}?`} The settings are ${listed(names)}.`,
   noCode: (at: string, name: string, names: readonly string[], close?: string): string =>
     `${at}: There is no kind of finding “${name}”.${close === undefined ? "" : ` Did you mean ${close}?`} The kinds are ${listed(names)}.`,
-  notAllowed: (at: string, name: string, value: string, allowed: readonly string[]): string => `${at}: ${name} cannot be ${value}. It can be ${listed(allowed, "or")}.`,
+  notAllowed: (at: string, name: string, value: string, allowed: readonly string[]): string =>
+    `${at}: ${name} cannot be ${value}. It can be ${listed(allowed, "or")}.`,
   wrongSetting: (at: string, name: keyof typeof settings): string => `${at}: ${name} ${settings[name]}`,
-  noBaseline: (file: string): string => `${file} is not a file of known findings. Such a file is written by: waterlore check BOOKS --baseline ${file} --write-baseline`,
+  noBaseline: (file: string): string =>
+    `${file} is not a file of known findings. Such a file is written by: waterlore check BOOKS --baseline ${file} --write-baseline`,
   whichBaseline: "--write-baseline needs to know where to: --baseline FILE, or baseline in waterlore.json.",
   wrongWarnings: (text: string): string => `“${text}” is not a number of warnings. Write a whole number, such as 0 or 20.`,
   cannotWatch: (problem: string): string => `Some files cannot be watched: ${problem}.`,
@@ -65,16 +68,24 @@ interface Entry {
 
 /** Notes beside a report. */
 export const notes = {
-  tooManyWarnings: (found: number, allowed: number): string => capital(`${counted(found, "warning")} found, and ${allowed === 0 ? "none is" : `only ${allowed} ${allowed === 1 ? "is" : "are"}`} allowed.`),
+  tooManyWarnings: (found: number, allowed: number): string =>
+    capital(
+      `${counted(found, "warning")} found, and ${allowed === 0 ? "none is" : `only ${allowed} ${allowed === 1 ? "is" : "are"}`} allowed.`,
+    ),
   known: (count: number): string => (count === 1 ? "1 known finding is not counted." : `${count} known findings are not counted.`),
   gone: (file: string, what: readonly string[]): string =>
-    [`${what.length === 1 ? "1 entry of" : `${what.length} entries of`} ${file} no longer ${what.length === 1 ? "occurs" : "occur"}. --write-baseline takes ${what.length === 1 ? "it" : "them"} out:`, ...what.map((one) => `  ${one}`)].join("\n"),
+    [
+      `${what.length === 1 ? "1 entry of" : `${what.length} entries of`} ${file} no longer ${what.length === 1 ? "occurs" : "occur"}. --write-baseline takes ${what.length === 1 ? "it" : "them"} out:`,
+      ...what.map((one) => `  ${one}`),
+    ].join("\n"),
   entry: ({ path, code, pick, patterns, where, text }: Entry): string =>
     `${path}: ${[code, ...(pick === undefined ? [] : [pick]), ...(patterns === undefined ? [] : [quoted(patterns)]), ...(where === undefined ? [] : [`where ${where}`]), ...(text === undefined ? [] : [`at ${text}`])].join(", ")}`,
-  wrote: (file: string, entries: number, takenOut: number): string => `Wrote ${file}: ${counted(entries, "known finding")}${takenOut === 0 ? "" : `, ${takenOut} taken out`}.`,
+  wrote: (file: string, entries: number, takenOut: number): string =>
+    `Wrote ${file}: ${counted(entries, "known finding")}${takenOut === 0 ? "" : `, ${takenOut} taken out`}.`,
   watching: (books: number): string => `Watching ${counted(books, "book")}. Ctrl-C ends it.`,
   changed: (path: string): string => `${path} changed.`,
-  checking: (at: number, all: number, path: string, seconds: number): string => `Checking ${all === 1 ? path : `${path} (${at} of ${all})`}${seconds < 2 ? "" : `, ${seconds} s`}`,
+  checking: (at: number, all: number, path: string, seconds: number): string =>
+    `Checking ${all === 1 ? path : `${path} (${at} of ${all})`}${seconds < 2 ? "" : `, ${seconds} s`}`,
 };
 
 /** The words of reports for other programs. */

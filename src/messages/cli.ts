@@ -42,19 +42,27 @@ export const refusals = {
   wrongDate: (text: string): string => `“${text}” is not a day. Write it as year, month and day: 2027-04-15.`,
   wrongSteps: (text: string): string => `“${text}” is not a number of steps. Write a whole number above 0, such as 1000000.`,
   wrongPick: (name: string, picks: readonly string[], close?: string): string =>
-    picks.length === 0 ? "The book recommends nothing, so it has no picks." : `The book has no pick “${name}”.${close === undefined ? "" : ` Did you mean ${close}?`} Its picks are ${listed(picks)}.`,
+    picks.length === 0
+      ? "The book recommends nothing, so it has no picks."
+      : `The book has no pick “${name}”.${close === undefined ? "" : ` Did you mean ${close}?`} Its picks are ${listed(picks)}.`,
   noPicks: "The book recommends nothing, so there is no table of it.",
   noValue: (word: string): string => `“${word}” says no value. Write it as NAME=VALUE, such as clarity=muddy.`,
   noHeader: (path: string): string => `${path} is empty. Its first row holds names of conditions.`,
   noCsv: (path: string, why: string): string => `${path} cannot be read as rows of cells parted by commas, semicolons or tabs: ${why}.`,
   wrongColumn: (path: string, name: string, known: readonly string[], isPick: boolean): string =>
     [
-      name === "" ? `In ${path} a column has no name in the first row.` : isPick ? `${path} has a column “${name}”, which is something the book recommends, not something to tell it.` : `${path} has a column “${name}”. There is no condition ${name} in the book.`,
+      name === ""
+        ? `In ${path} a column has no name in the first row.`
+        : isPick
+          ? `${path} has a column “${name}”, which is something the book recommends, not something to tell it.`
+          : `${path} has a column “${name}”. There is no condition ${name} in the book.`,
       `The book's conditions are ${listed(known)}. Take the column out, or name it after the condition that it holds.`,
     ].join(" "),
-  tooManyCells: (row: number, cells: number, names: number): string => `Row ${row} has ${cells} cells, but the first row names ${counted(names, "condition")}.`,
+  tooManyCells: (row: number, cells: number, names: number): string =>
+    `Row ${row} has ${cells} cells, but the first row names ${counted(names, "condition")}.`,
   noLore: (path: string): string => `The name of a book ends in .lore: waterlore new ${path}.lore`,
-  noHint: (word: string, words: readonly string[], close?: string): string => `There is no page about “${word}”.${close === undefined ? "" : ` Did you mean ${close}?`} There are pages about ${listed(words)}.`,
+  noHint: (word: string, words: readonly string[], close?: string): string =>
+    `There is no page about “${word}”.${close === undefined ? "" : ` Did you mean ${close}?`} There are pages about ${listed(words)}.`,
   fixStdin: "--fix changes files, so it cannot mend a book from standard input. Give the book as a file.",
   daysOfOneBook: "--days goes with one book at a time: the columns of a log are the conditions of one book.",
   stdinTwice: "The book and the points cannot both come from standard input. Give one of them as a file.",
@@ -81,9 +89,12 @@ export const notes = {
   created: (path: string): string => `Wrote ${path}. Next: waterlore check ${path}`,
   formatted: (path: string): string => `Formatted ${path}`,
   wouldFormat: (path: string): string => `${path}\n`,
-  formatSummary: (changed: number, all: number): string => capital(`${counted(all, "book")} looked at, ${changed === 0 ? "none" : changed} changed.`),
+  formatSummary: (changed: number, all: number): string =>
+    capital(`${counted(all, "book")} looked at, ${changed === 0 ? "none" : changed} changed.`),
   formatCheckSummary: (changed: number, all: number): string =>
-    capital(`${counted(all, "book")} looked at, ${changed === 0 ? "all in their usual shape" : `${changed} not in ${changed === 1 ? "its" : "their"} usual shape`}.`),
+    capital(
+      `${counted(all, "book")} looked at, ${changed === 0 ? "all in their usual shape" : `${changed} not in ${changed === 1 ? "its" : "their"} usual shape`}.`,
+    ),
   fixed: (path: string, line: number, title: string): string => `${path}:${line}: ${title}`,
   fixedSummary: (count: number): string => `Made ${counted(count, "change")}. What is left:`,
 };
@@ -97,18 +108,23 @@ export const report = {
   hint: (code: string): string => `What a word in brackets means: waterlore hint ${code}`,
   summary: (books: number, counts: Readonly<Record<Severity, number>>, undecided: number): string =>
     [
-      capital(`${counted(books, "book")} checked: ${listed([counted(counts.error, "error"), counted(counts.warning, "warning"), counted(counts.note, "note")])}.`),
+      capital(
+        `${counted(books, "book")} checked: ${listed([counted(counts.error, "error"), counted(counts.warning, "warning"), counted(counts.note, "note")])}.`,
+      ),
       ...(undecided > 0 ? [`${undecided === 1 ? "1 thing was" : `${undecided} things were`} not decided.`] : []),
     ].join(" "),
-  coverage: (book: string | undefined): string => `How often each pick is what, among all conditions${book === undefined ? "" : `, in ${book}`}:`,
-  coverageByDays: (days: number, path: string): string => `How often each pick is what, on the ${days === 1 ? "1 day" : `${days.toLocaleString("en-US")} days`} of ${path}:`,
+  coverage: (book: string | undefined): string =>
+    `How often each pick is what, among all conditions${book === undefined ? "" : `, in ${book}`}:`,
+  coverageByDays: (days: number, path: string): string =>
+    `How often each pick is what, on the ${days === 1 ? "1 day" : `${days.toLocaleString("en-US")} days`} of ${path}:`,
   judgement: (name: string): string => `${name} (judgement)`,
 };
 
 /** The help of each command. */
 export const help = {
   program: {
-    about: "Write down a tackle shop's rules of thumb one at a time; see exactly where they disagree or say nothing; answer at the counter, and print one table.",
+    about:
+      "Write down a tackle shop's rules of thumb one at a time; see exactly where they disagree or say nothing; answer at the counter, and print one table.",
     version: "print the version",
     help: "print this help",
     afterError: "To see how it is used: waterlore COMMAND --help",
@@ -123,7 +139,8 @@ Exit code: 0 all is well, 1 something was found, 2 the command could not run.`,
   },
   options: {
     on: "look at the books as of that day, such as 2027-04-15 (default: today)",
-    onAnswer: "the day to answer for, such as 2027-04-15: fills conditions that are filled from the date, and the book is looked at as of that day (default: the book as of today, the date unknown)",
+    onAnswer:
+      "the day to answer for, such as 2027-04-15: fills conditions that are filled from the date, and the book is looked at as of that day (default: the book as of today, the date unknown)",
     steps: "how long to try before saying what is not decided",
     stdio: "talk to the editor over standard input and output",
     stdinPath: "where a book read from standard input would stand, so that what it builds on is found",

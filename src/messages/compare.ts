@@ -43,11 +43,32 @@ const editWords: Readonly<Record<Part, (of: string) => string>> = {
   impossible: () => "what is impossible",
 };
 /** What of a statement can be edited. */
-export type Part = "action" | "when" | "beats" | "bands" | "members" | "test" | "only when" | "same as" | "fall back" | "say nothing" | "trust" | "impossible";
+export type Part =
+  | "action"
+  | "when"
+  | "beats"
+  | "bands"
+  | "members"
+  | "test"
+  | "only when"
+  | "same as"
+  | "fall back"
+  | "say nothing"
+  | "trust"
+  | "impossible";
 
 const wordWords: Readonly<Record<string, string>> = {
-  title: "the title", shop: "the shop", water: "the water", edition: "the edition", good: "the dates it is good for",
-  label: "the label of", question: "the question for", reason: "the reason of", source: "the source of", checked: "the day of the last check of", until: "the last day of",
+  title: "the title",
+  shop: "the shop",
+  water: "the water",
+  edition: "the edition",
+  good: "the dates it is good for",
+  label: "the label of",
+  question: "the question for",
+  reason: "the reason of",
+  source: "the source of",
+  checked: "the day of the last check of",
+  until: "the last day of",
 };
 
 export const say = {
@@ -55,11 +76,19 @@ export const say = {
   edition: (path: string, edition: string | undefined): string => (edition === undefined ? path : `${path} (${edition})`),
   same: "No recommendation changes.",
   different: (picks: readonly string[], other: readonly string[]): string =>
-    capital([...(picks.length > 0 ? [`recommendations change for ${listed(picks)}`] : ["no recommendation changes where both books apply"]), ...other].join("; ").concat(".")),
+    capital(
+      [
+        ...(picks.length > 0 ? [`recommendations change for ${listed(picks)}`] : ["no recommendation changes where both books apply"]),
+        ...other,
+      ]
+        .join("; ")
+        .concat("."),
+    ),
   groundDiffers: "other conditions are possible",
   picksDiffer: "what is recommended at all is not the same",
   undecidedToo: "not everything could be decided",
-  summary: (all: number, different: number): string => `${all} books compared: ${different === 0 ? "no recommendation changes" : different === 1 ? "one is not the same" : `${different} are not the same`}.`,
+  summary: (all: number, different: number): string =>
+    `${all} books compared: ${different === 0 ? "no recommendation changes" : different === 1 ? "one is not the same" : `${different} are not the same`}.`,
   onlyOld: (path: string): string => `${path} is gone.`,
   onlyNew: (path: string): string => `${path} is new.`,
 
@@ -68,7 +97,11 @@ export const say = {
   was: (texts: readonly string[]): string => `Was: ${texts.length > 0 ? texts.join("; ") : "nothing"}`,
   now: (texts: readonly string[]): string => `Now: ${texts.length > 0 ? texts.join("; ") : "nothing"}`,
   /** A pattern that is new or gone, as it is written. */
-  wholePattern: (title: string, change: "added" | "removed", { action, when, beats }: Readonly<Record<"action" | "when" | "beats", readonly string[]>>): string =>
+  wholePattern: (
+    title: string,
+    change: "added" | "removed",
+    { action, when, beats }: Readonly<Record<"action" | "when" | "beats", readonly string[]>>,
+  ): string =>
     `“${title}” ${became[change]}: ${[action.join("; "), ...when.map((test) => `when ${test}`), ...(beats.length > 0 ? [`beats ${beats.join(", ")}`] : [])].join(" ")}`,
   sameOption: "What is recommended stays the same; only where it comes from changes.",
 
@@ -83,20 +116,34 @@ export const say = {
   from: (before: readonly string[], after: readonly string[]): string =>
     `Before ${before.length > 0 ? `from ${quoted(before)}` : "from no pattern"}, now ${after.length > 0 ? `from ${quoted(after)}` : "from no pattern"}.`,
   stillFrom: (titles: readonly string[]): string => `Before and now from ${quoted(titles)}.`,
-  causes: (patterns: Readonly<Record<Change, readonly string[]>>, statements: readonly { readonly pick: string; readonly statement: string }[]): string =>
-    capital(`${listed([
-      ...(["added", "removed", "changed"] as const).flatMap((change) => (patterns[change].length === 0 ? [] : [`${quoted(patterns[change])} ${plural(became[change], patterns[change].length)}`])),
-      ...statements.map(({ pick, statement }) => `${statementWords[statement]!(pick)} changed`),
-    ])}.`),
+  causes: (
+    patterns: Readonly<Record<Change, readonly string[]>>,
+    statements: readonly { readonly pick: string; readonly statement: string }[],
+  ): string =>
+    capital(
+      `${listed([
+        ...(["added", "removed", "changed"] as const).flatMap((change) =>
+          patterns[change].length === 0 ? [] : [`${quoted(patterns[change])} ${plural(became[change], patterns[change].length)}`],
+        ),
+        ...statements.map(({ pick, statement }) => `${statementWords[statement]!(pick)} changed`),
+      ])}.`,
+    ),
 
   possible: "What is possible",
   ground: (only: "before" | "after", of: Share): string =>
-    only === "after" ? `Possible now, and not before: ${share(of).replace("all conditions", "all that is possible now")}` : `Possible before, and not any more: ${share(of).replace("all conditions", "all that was possible")}`,
+    only === "after"
+      ? `Possible now, and not before: ${share(of).replace("all conditions", "all that is possible now")}`
+      : `Possible before, and not any more: ${share(of).replace("all conditions", "all that was possible")}`,
   structure: "What is asked, and what is recommended",
-  condition: (name: string, change: Change): string => `The condition ${name} ${change === "added" ? "is new; every value of it was compared" : "is gone; every value it had was compared"}.`,
-  otherKind: (name: string): string => `The condition ${name} is of another kind now. Nothing says which of its values is which of the old ones, so each was compared with each.`,
+  condition: (name: string, change: Change): string =>
+    `The condition ${name} ${change === "added" ? "is new; every value of it was compared" : "is gone; every value it had was compared"}.`,
+  otherKind: (name: string): string =>
+    `The condition ${name} is of another kind now. Nothing says which of its values is which of the old ones, so each was compared with each.`,
   values: (name: string, added: readonly string[], removed: readonly string[]): string => {
-    const parts = [...(added.length > 0 ? [`has ${listed(added)} now`] : []), ...(removed.length > 0 ? [`has ${listed(removed)} no more`] : [])];
+    const parts = [
+      ...(added.length > 0 ? [`has ${listed(added)} now`] : []),
+      ...(removed.length > 0 ? [`has ${listed(removed)} no more`] : []),
+    ];
     return `${capital(name)} ${listed(parts)}.${added.length > 0 && removed.length > 0 ? " If that is only another name, the recommendations may be the same: a comparison goes by names." : ""}`;
   },
   measure: (name: string, from: string, to: string): string => `${capital(name)} was ${from}, and is ${to} now.`,
@@ -110,11 +157,23 @@ export const say = {
   words: "In words only",
   word: (what: string, change: Change, of: string | undefined, statement: string | undefined): string => {
     if (what === "caution" || what === "promise") return `The ${what} “${of ?? ""}” ${became[change]}.`;
-    const about = of === undefined ? (statement === "impossible" ? " what is impossible" : "") : statement === "pattern" ? ` “${of}”` : statement === undefined ? ` ${of}` : ` ${statement === "fall back" ? "the fall back" : "the silence"} on ${of}`;
+    const about =
+      of === undefined
+        ? statement === "impossible"
+          ? " what is impossible"
+          : ""
+        : statement === "pattern"
+          ? ` “${of}”`
+          : statement === undefined
+            ? ` ${of}`
+            : ` ${statement === "fall back" ? "the fall back" : "the silence"} on ${of}`;
     return capital(`${wordWords[what]!}${about} ${change === "changed" ? "changed" : became[change]}.`);
   },
   undecided: "Not decided",
-  notDecided: (pick: string): string => (pick === "possible" ? "What is possible in one book and not in the other needs more steps than the budget allows." : `The answers for ${pick} need more steps than the budget allows. Give more with --steps.`),
+  notDecided: (pick: string): string =>
+    pick === "possible"
+      ? "What is possible in one book and not in the other needs more steps than the budget allows."
+      : `The answers for ${pick} need more steps than the budget allows. Give more with --steps.`,
 
   // The feed
   feedTitle: (title: string): string => `Editions of ${title}`,
@@ -123,7 +182,8 @@ export const say = {
 
 /** Why two books could not be compared: whole sentences. */
 export const refusals = {
-  broken: (path: string, errors: number): string => `${path} cannot be compared: ${errors === 1 ? "one sentence" : `${errors} sentences`} of it could not be understood. To see why: waterlore check ${path.replace(/^.*?:/, "")}`,
+  broken: (path: string, errors: number): string =>
+    `${path} cannot be compared: ${errors === 1 ? "one sentence" : `${errors} sentences`} of it could not be understood. To see why: waterlore check ${path.replace(/^.*?:/, "")}`,
   oneFolder: (file: string, folder: string): string => `${file} is a book and ${folder} is a folder. Give two books or two folders.`,
   noGit: "Git is not installed here, so an earlier revision cannot be read. Give two books or two folders instead.",
   noRepository: "This folder is not in a git repository, so there is no earlier revision to read.",

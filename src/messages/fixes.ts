@@ -5,9 +5,11 @@ export const say = {
   beatAll: (winner: string, losers: readonly string[]): string => `Let “${winner}” beat ${losers.map((loser) => `“${loser}”`).join(", ")}`,
   narrow: (title: string, other: string): string => `Keep “${title}” out of where “${other}” speaks`,
   narrowBy: (title: string, where: string): string => `Keep “${title}” out of where ${where}`,
-  trust: (condition: string, winner: string, isFirst: boolean): string => `Trust ${condition}${isFirst ? "" : " too"}, so that “${winner}” wins`,
+  trust: (condition: string, winner: string, isFirst: boolean): string =>
+    `Trust ${condition}${isFirst ? "" : " too"}, so that “${winner}” wins`,
   breakCircle: (title: string, other: string): string => `Let “${title}” no longer beat “${other}”`,
-  first: (option: string, titles: readonly string[]): string => `Put ${option} first in ${titles.map((title) => `“${title}”`).join(" and ")}`,
+  first: (option: string, titles: readonly string[]): string =>
+    `Put ${option} first in ${titles.map((title) => `“${title}”`).join(" and ")}`,
   leanMore: (title: string, option: string, by: string): string => `Let “${title}” lean to ${option} by ${by}`,
   either: (options: readonly string[]): string => `Say that ${options.join(" or ")} will do`,
   eitherTitle: (options: readonly string[]): string => `Here ${options.join(" or ")} will do`,
@@ -34,7 +36,8 @@ export const say = {
   withParentheses: "Write it with parentheses",
   withComma: "Write it with a comma",
   withoutParentheses: "Take the parentheses out",
-  situation: (name: string, times: number): string => (times === 2 ? `Name this test ${name}, in both places` : `Name this test ${name}, in all ${times} places`),
+  situation: (name: string, times: number): string =>
+    times === 2 ? `Name this test ${name}, in both places` : `Name this test ${name}, in all ${times} places`,
   band: (name: string, condition: string): string => `Make it a band of ${condition}, ${name}`,
   useBand: (name: string): string => `Write the band, ${name}`,
   promise: (pick: string, options: readonly string[]): string => `Promise that ${pick} stays ${options.join(" or ")} here`,
@@ -44,7 +47,11 @@ export const say = {
 
 /** Words of a text as one name: `wind is above 10 mph` is `wind-above-10-mph`; beyond a few words they name nothing any more. */
 export function formOfName(text: string): string {
-  const words = text.toLowerCase().replace(/(^|[^\p{L}\p{N}])-(?=\d)/gu, "$1minus ").match(/[\p{L}\p{N}]+/gu) ?? [];
+  const words =
+    text
+      .toLowerCase()
+      .replace(/(^|[^\p{L}\p{N}])-(?=\d)/gu, "$1minus ")
+      .match(/[\p{L}\p{N}]+/gu) ?? [];
   const telling = words.filter((word) => word !== "is" && word !== "has");
   const name = telling.join("-");
   if (name.length > 40) return "these-conditions";

@@ -7,4 +7,5 @@ export type Kind = "condition" | "pick" | "judgement" | "situation";
 
 export const article = (word: string): string => `${/^[aeiou]/.test(word) ? "an" : "a"} ${word}`;
 /** The next step where a close word is known, else another one. */
-export const write = (text: string | undefined, otherwise: string): string => (text === undefined ? otherwise : `Did you mean \`${text}\`?`);
+export const write = (text: string | undefined, otherwise: string): string =>
+  text === undefined ? otherwise : `Did you mean \`${text}\`?`;

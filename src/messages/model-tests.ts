@@ -37,7 +37,9 @@ export const wordWithoutValue = (subject: string, word: string): Said => ({
 export const wordsWithoutOrder = (subject: string, kind: Kind, isSet: boolean): Said => ({
   code: "kind",
   title: `${subject} has no order to compare by`,
-  message: isSet ? `${subject} is a set: several of its members may be there at once, so none is more than another.` : `The values of this ${kind} stand in no order, so there is no rising and no falling.`,
+  message: isSet
+    ? `${subject} is a set: several of its members may be there at once, so none is more than another.`
+    : `The values of this ${kind} stand in no order, so there is no rising and no falling.`,
   help: isSet ? "Take the comparing words out." : "Write `in order` before the list, or take the comparing words out.",
 });
 export const sameWordTwice = (subject: string, word: string): Said => ({
@@ -56,7 +58,10 @@ export const noOrder = (subject: string, values: string, kind: Kind): Said => ({
   code: "kind",
   title: `${subject} has no order`,
   message: `${values} stand side by side, none above another, so nothing lies between two of them or beyond one.`,
-  help: kind === "condition" ? `List the values that are meant, or write \`in order\` where ${subject} is declared.` : `List the options that are meant, or write \`in order\` where ${subject} is declared.`,
+  help:
+    kind === "condition"
+      ? `List the values that are meant, or write \`in order\` where ${subject} is declared.`
+      : `List the options that are meant, or write \`in order\` where ${subject} is declared.`,
 });
 export const groupCompared = (subject: string, group: string, members: readonly string[]): Said => ({
   code: "kind",
@@ -165,7 +170,9 @@ export const bandWithoutStart = (condition: string, band: string): Said => ({
 });
 export const filledFromOther = (condition: string, source: string): Said => {
   const wanted: Readonly<Record<string, string>> = {
-    date: "`days of the year`", clock: "`times of the day`", sun: "a measure in `deg`, for the height of the sun",
+    date: "`days of the year`",
+    clock: "`times of the day`",
+    sun: "a measure in `deg`, for the height of the sun",
     moon: "a measure in `%` for the lit part of the moon, one in `deg` for its height, or a scale of its shapes",
   };
   return {

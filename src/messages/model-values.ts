@@ -2,7 +2,11 @@
 import { article, write, type Said } from "./model-said.js";
 import { listed } from "./words.js";
 
-const either = (texts: readonly string[]): string => listed(texts.map((text) => `\`${text}\``), "or");
+const either = (texts: readonly string[]): string =>
+  listed(
+    texts.map((text) => `\`${text}\``),
+    "or",
+  );
 
 const plainKind = (kind: string): string => ({ mass: "weight", percent: "percentage", duration: "time span" })[kind] ?? kind;
 
@@ -65,7 +69,10 @@ export const noSuchNumber = (number: string): Said => ({
 export const noSuchDay = (day: string, month: { readonly name: string; readonly length: number } | undefined): Said => ({
   code: "range",
   title: "There is no such day",
-  message: month === undefined ? `\`${day}\` is no day of the year.` : `\`${day}\` does not occur: ${month.name} has ${month.length} days at most.`,
+  message:
+    month === undefined
+      ? `\`${day}\` is no day of the year.`
+      : `\`${day}\` does not occur: ${month.name} has ${month.length} days at most.`,
   help: "Correct the day.",
 });
 export const noSuchDate = (date: string): Said => ({

@@ -27,7 +27,8 @@ export const unreadableBook = (path: string, problem: string): Said => ({
   help: "Check the path: it is found from the folder of this book, with forward slashes between the folders.",
 });
 export const tooDeep = (deepest: number): string => `it would be the end of a chain of more than ${deepest} books`;
-export const bookTooLong = (longest: number): string => `it has more than ${longest.toLocaleString("en-US")} characters, more than a book is made for`;
+export const bookTooLong = (longest: number): string =>
+  `it has more than ${longest.toLocaleString("en-US")} characters, more than a book is made for`;
 export const booksInCircle = (paths: readonly string[]): Said => ({
   code: "circle",
   title: "Books build on each other in a circle",
@@ -67,7 +68,9 @@ export const leftOutButBeaten = (title: string, by: string): Said => ({
 export const addToOwn = (pick: string, own: boolean): Said => ({
   code: "kind",
   title: "Only what is taken in can be added to",
-  message: own ? `${pick} is declared in this very book, so its options can all stand in one list.` : `${pick} is declared in a book that this one does not build on, and \`add\` reaches only those that it does.`,
+  message: own
+    ? `${pick} is declared in this very book, so its options can all stand in one list.`
+    : `${pick} is declared in a book that this one does not build on, and \`add\` reaches only those that it does.`,
   help: own ? `Write the option into the list of ${pick}.` : `Build on the book that declares ${pick}.`,
 });
 
@@ -85,11 +88,22 @@ export const unknownTitle = (title: string, close: string | undefined): Said => 
   message: `There is no pattern “${title}” here. Titles must agree to the letter.`,
   help: close === undefined ? "Copy the title of the pattern that is meant." : `Did you mean “${close}”?`,
 });
-export const unknownValue = (subject: string, noun: "values" | "options", values: string, parts: readonly string[], name: string, close: string | undefined, owner: string | undefined): Said => ({
+export const unknownValue = (
+  subject: string,
+  noun: "values" | "options",
+  values: string,
+  parts: readonly string[],
+  name: string,
+  close: string | undefined,
+  owner: string | undefined,
+): Said => ({
   code: "name",
   title: `${subject} cannot be ${name}`,
   message: `The ${noun} of ${subject} are ${values}${parts.length > 0 ? `, and it has names for parts of them: ${listed(parts)}` : ""}. \`${name}\` is none of these${owner === undefined ? "" : `; it belongs to ${owner}`}.`,
-  help: write(close, owner === undefined ? `Use a value of ${subject}, or add \`${name}\` where ${subject} is declared.` : `Test ${owner} for it instead.`),
+  help: write(
+    close,
+    owner === undefined ? `Use a value of ${subject}, or add \`${name}\` where ${subject} is declared.` : `Test ${owner} for it instead.`,
+  ),
 });
 export const valueAlone = (name: string, owner: string, whole: string): Said => ({
   code: "kind",
@@ -158,7 +172,10 @@ export const titleTaken = (kind: "pattern" | "caution" | "promise", title: strin
   code: "duplicate",
   title: `A second ${kind} with this title`,
   message: `There is ${article(kind)} “${title}” already. A title is a name: with two of them nobody can tell which one is meant.`,
-  help: kind === "pattern" ? "Change one of the titles; to replace a pattern of a book that this one builds on, `leave out` the old one." : "Change one of the titles.",
+  help:
+    kind === "pattern"
+      ? "Change one of the titles; to replace a pattern of a book that this one builds on, `leave out` the old one."
+      : "Change one of the titles.",
 });
 export const listedTwice = (what: string): Said => ({
   code: "duplicate",
@@ -188,7 +205,10 @@ export const saidTwice = (action: string, pick: string): Said => ({
   code: "duplicate",
   title: `Two \`${action} ${pick}\` in one pattern`,
   message: `One pattern gives one answer for ${pick}. From two it does not follow which comes first.`,
-  help: action === "move" ? "Make one `move` of the two." : "Put all in one list: `or` for the same place, `, then` for the next; or make two patterns.",
+  help:
+    action === "move"
+      ? "Make one `move` of the two."
+      : "Put all in one list: `or` for the same place, `, then` for the next; or make two patterns.",
 });
 export const leanedTwice = (what: string): Said => ({
   code: "duplicate",
@@ -254,5 +274,10 @@ export const neverAsked = (kind: "condition" | "band" | "group" | "situation", n
   code: "never-asked",
   title: `Nothing asks about ${name}`,
   message: `No test of any statement speaks of the ${kind} \`${name}\`${of === undefined ? "" : ` of ${of}`}, so it makes no difference to any answer.`,
-  help: kind === "condition" ? "Use it in a pattern, or take it out: it is one question less for the customer." : kind === "band" ? "Use it, or leave it: a band may be there only to keep its neighbors apart. Without it, one of them would reach further." : "Use it, or take it out.",
+  help:
+    kind === "condition"
+      ? "Use it in a pattern, or take it out: it is one question less for the customer."
+      : kind === "band"
+        ? "Use it, or leave it: a band may be there only to keep its neighbors apart. Without it, one of them would reach further."
+        : "Use it, or take it out.",
 });

@@ -15,7 +15,8 @@ export const say = {
   loading: "Reading the book…",
   noScript: "This page works out its answers in your browser, and needs scripts to be switched on. Nothing is sent anywhere.",
   edition: (edition: string): string => `Edition ${edition}`,
-  dates: (from: string | undefined, to: string | undefined): string => (from && to ? `good from ${from} to ${to}` : from ? `good from ${from}` : to ? `good to ${to}` : ""),
+  dates: (from: string | undefined, to: string | undefined): string =>
+    from && to ? `good from ${from} to ${to}` : from ? `good from ${from}` : to ? `good to ${to}` : "",
   outOfDate: (to: string): string => `This book was good until ${to}. Ask for a newer one.`,
   notYet: (from: string): string => `This book is good from ${from} on.`,
   published: (on: string): string => `Published ${on}.`,
@@ -35,19 +36,26 @@ export const say = {
   systems: { book: "as in the book", us: "°F, ft, oz, mph", metric: "°C, m, g, km/h", sea: "°F, ft, oz, knots" },
   whenWhere: "When and where",
   whenWhereIntro: "Fills in the date, the light and the height of the sun. Leave it empty if you like.",
-  date: "Date", time: "Time", zone: "Hours from UTC", latitude: "Latitude, north +", longitude: "Longitude, east +",
+  date: "Date",
+  time: "Time",
+  zone: "Hours from UTC",
+  latitude: "Latitude, north +",
+  longitude: "Longitude, east +",
   now: "Now",
   here: "Use where this device is",
   hereFailed: "The device did not tell where it is. Type the latitude and longitude.",
-  sunNow: (height: string, rising: boolean, lit: string): string => `The sun stands ${height}° ${rising ? "and climbs" : "and sinks"}; ${lit} % of the moon is lit.`,
+  sunNow: (height: string, rising: boolean, lit: string): string =>
+    `The sun stands ${height}° ${rising ? "and climbs" : "and sinks"}; ${lit} % of the moon is lit.`,
 
   tieOn: "What to tie on",
-  nothingKnown: "Nothing is known yet. Below is how it comes out over all conditions of this book, which is no forecast; each reply narrows it.",
+  nothingKnown:
+    "Nothing is known yet. Below is how it comes out over all conditions of this book, which is no forecast; each reply narrows it.",
   because: "Why",
   mind: "Mind",
   may: "This may apply:",
   source: (sources: readonly string[]): string => `Source: ${listed(sources)}.`,
-  localRules: "Local rules come first: seasons, sizes, hooks and baits differ from water to water and outrank every tip here. Read this year's rules for your water.",
+  localRules:
+    "Local rules come first: seasons, sizes, hooks and baits differ from water to water and outrank every tip here. Read this year's rules for your water.",
   general: "Wear a life jacket. Leave the water at the first thunder. Watch your hooks, and whoever stands behind you.",
   thenTry: (options: string): string => `then ${options}`,
   safe: (options: string): string => `${options} fits whatever else`,
@@ -57,7 +65,8 @@ export const say = {
   /** Of a pick that does not apply in more cases than it has any one answer in; `more`: in more than half of all. */
   notNeeded: (more: boolean): string => (more ? "mostly not needed" : "often not needed"),
   likeliestNotNeeded: (percent: string): string => `(${percent} % of what is still possible); it depends`,
-  orElse: (outcomes: readonly string[], more: boolean): string => `Else ${more ? `${outcomes.join("; ")}; and more` : outcomes.join("; ")}.`,
+  orElse: (outcomes: readonly string[], more: boolean): string =>
+    `Else ${more ? `${outcomes.join("; ")}; and more` : outcomes.join("; ")}.`,
   tossUp: "a toss-up",
   fallBack: "nothing speaks against it",
   undecided: "Not decided",
@@ -87,7 +96,8 @@ export const say = {
 };
 
 export const refusals = {
-  errors: (books: readonly string[]): string => `Not published: ${listed(books)} ${books.length === 1 ? "has" : "have"} errors. Run \`waterlore check\` to see them, or publish with --draft, which says so on every page.`,
+  errors: (books: readonly string[]): string =>
+    `Not published: ${listed(books)} ${books.length === 1 ? "has" : "have"} errors. Run \`waterlore check\` to see them, or publish with --draft, which says so on every page.`,
   noPage: "The page's script is missing from this installation. Run `npm run build` first.",
   nothing: "None of these books recommends anything, so there is nothing to publish.",
   cannotWrite: (path: string, problem: string): string => `Cannot write ${path}: ${problem}.`,

@@ -6,13 +6,17 @@ export const nothingToRename = (): string =>
 export const notAName = (written: string, likely: string | undefined): string =>
   `\`${written}\` is no name. A name is one word in small letters, or several joined by hyphens, like low-light, and none of the words the language itself is made of.${likely === undefined ? "" : ` Write ${likely}.`}`;
 
-export const notAnOption = (written: string): string => `\`${written}\` is no option. An option is a word like round, an amount like 3/8 oz, or anything in quote marks.`;
+export const notAnOption = (written: string): string =>
+  `\`${written}\` is no option. An option is a word like round, an amount like 3/8 oz, or anything in quote marks.`;
 
 export const notATitle = (written: string): string =>
-  written.trim() === "" ? "A title has to say something: it is how other patterns, and people, speak of it." : "A title stands between quote marks on one line, so it can hold neither. Single quote marks can stand in it.";
+  written.trim() === ""
+    ? "A title has to say something: it is how other patterns, and people, speak of it."
+    : "A title stands between quote marks on one line, so it can hold neither. Single quote marks can stand in it.";
 
 /** `problem`: title and message of the finding that would come of it. */
-export const wouldBreak = (name: string, path: string, problem: string): string => `With the name ${name}, ${path} could no longer be read as it is now. ${problem}`;
+export const wouldBreak = (name: string, path: string, problem: string): string =>
+  `With the name ${name}, ${path} could no longer be read as it is now. ${problem}`;
 
 export const wouldMeanOther = (name: string, path: string): string =>
   `With the name ${name}, some words in ${path} would speak of another thing than they do now. Take a name that is not in use.`;

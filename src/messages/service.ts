@@ -21,7 +21,13 @@ const ranked: Readonly<Record<string, string>> = {
 };
 
 const plainStatus: Readonly<Record<string, string>> = {
-  "toss-up": "a toss-up", fallback: "fallback", "no advice": "no advice", "not applicable": "does not apply", gap: "a gap", conflict: "a conflict", waiting: "waiting",
+  "toss-up": "a toss-up",
+  fallback: "fallback",
+  "no advice": "no advice",
+  "not applicable": "does not apply",
+  gap: "a gap",
+  conflict: "a conflict",
+  waiting: "waiting",
 };
 
 /** How many statements test something. */
@@ -32,7 +38,11 @@ export interface Testers {
 }
 
 function testing({ patterns, picks, others }: Testers): readonly string[] {
-  const parts = [[patterns, "pattern"], [picks, "pick"], [others, "other statement"]] as const;
+  const parts = [
+    [patterns, "pattern"],
+    [picks, "pick"],
+    [others, "other statement"],
+  ] as const;
   return parts.filter(([n]) => n > 0).map(([n, word]) => counted(n, word));
 }
 
@@ -47,7 +57,9 @@ export const say = {
   valueOf: (subject: string): string => `value of ${subject}`,
   unit: (kind: string): string => ({ mass: "unit of weight", percent: "percentage" })[kind] ?? `unit of ${kind}`,
   subject: (kind: "condition" | "pick" | "judgement", label: string | undefined, values: string): string =>
-    [label ?? { condition: "", pick: "recommended", judgement: "judged on the way" }[kind], values].filter((part) => part !== "").join(": "),
+    [label ?? { condition: "", pick: "recommended", judgement: "judged on the way" }[kind], values]
+      .filter((part) => part !== "")
+      .join(": "),
   range: (low: string, high: string): string => `${low} to ${high}`,
   days: "days of the year",
   times: "times of the day",
@@ -55,14 +67,17 @@ export const say = {
 
   // Hover: conditions and what they are made of
   scale: (levels: readonly string[], ordered: boolean): string => `One of ${listed(levels, "or")}${ordered ? ", in this order" : ""}.`,
-  set: (members: readonly string[], atLeastOne: boolean): string => `Any of ${listed(members, "and")} at once${atLeastOne ? ", at least one" : ", or none"}.`,
-  measure: (low: string, high: string, step: string | undefined): string => `${low} to ${high}${step === undefined ? "" : `, to the nearest ${step}`}.`,
+  set: (members: readonly string[], atLeastOne: boolean): string =>
+    `Any of ${listed(members, "and")} at once${atLeastOne ? ", at least one" : ", or none"}.`,
+  measure: (low: string, high: string, step: string | undefined): string =>
+    `${low} to ${high}${step === undefined ? "" : `, to the nearest ${step}`}.`,
   everyDay: "A day of the year.",
   everyTime: "A time of the day.",
   compared: (rising: string, falling: string): string => `Going up the order it gets ${rising}, going down ${falling}.`,
   asks: (question: string): string => `Asks: “${question}”`,
   filledFrom: (source: string): string => `Filled from the ${source}.`,
-  bands: (bands: readonly (readonly [name: string, stretch: string])[]): string => `Bands: ${bands.map(([name, stretch]) => `${name} (${stretch})`).join(", ")}.`,
+  bands: (bands: readonly (readonly [name: string, stretch: string])[]): string =>
+    `Bands: ${bands.map(([name, stretch]) => `${name} (${stretch})`).join(", ")}.`,
   groups: (groups: readonly (readonly [name: string, members: readonly string[]])[]): string =>
     `Groups: ${groups.map(([name, members]) => `${name} (${listed(members)})`).join(", ")}.`,
   /** `inDoubt`: some statement has an error, so nobody knows what it tests. */
@@ -75,7 +90,7 @@ export const say = {
     return there.length === 0 ? "Nothing tells it from its neighbors." : `Told from its neighbors by ${listed(there)}.`;
   },
   level: (place: number, of: number, subject: string, ordered: boolean): string =>
-    (ordered ? `Number ${place} of ${of} in the order of ${subject}:` : `A level of ${subject}:`),
+    ordered ? `Number ${place} of ${of} in the order of ${subject}:` : `A level of ${subject}:`,
   member: (subject: string): string => `One of the things of ${subject}.`,
   band: (subject: string, stretch: string): string => `A band of ${subject}: ${stretch}.`,
   group: (subject: string, members: readonly string[]): string => `A group of ${subject}: ${listed(members, "or")}.`,
@@ -91,7 +106,8 @@ export const say = {
   onlyWhen: "It applies only when",
   trusted: (names: readonly string[]): string => `Trusts ${names.map((name, i) => (i === 0 ? `${name} first` : name)).join(", then ")}.`,
   fallsBack: (list: string): string => `Falls back on ${list}.`,
-  spokenOfBy: (patterns: number): string => (patterns === 0 ? "No pattern speaks of it." : `${counted(patterns, "pattern")} ${patterns === 1 ? "speaks" : "speak"} of it.`),
+  spokenOfBy: (patterns: number): string =>
+    patterns === 0 ? "No pattern speaks of it." : `${counted(patterns, "pattern")} ${patterns === 1 ? "speaks" : "speak"} of it.`,
   coverage: (shares: readonly (readonly [status: string, share: Share])[]): string =>
     `Of all conditions: ${shares.map(([status, share]) => `${status === "decided" ? "decided" : (plainStatus[status] ?? status)} ${percent(share)}`).join(", ")}.`,
   recommended: (front: Share, later: Share): string => {
@@ -106,7 +122,8 @@ export const say = {
     `Recommended outright by ${more > 0 ? `${titles.map((title) => `“${title}”`).join(", ")} and ${counted(more, "more pattern")}` : quoted(titles)}.`,
 
   // Hover: patterns, cautions, promises
-  speaksUnder: (share: Share): string => (share.n === share.d ? "It speaks under all conditions." : `It speaks under ${percent(share)} of all conditions.`),
+  speaksUnder: (share: Share): string =>
+    share.n === share.d ? "It speaks under all conditions." : `It speaks under ${percent(share)} of all conditions.`,
   decides: (pick: string | undefined, decides: Share, yields: Share, clashes: Share): string => {
     const parts = [
       ...(decides.n > 0n ? [`decides in ${percent(decides)}`] : []),
@@ -126,8 +143,13 @@ export const say = {
     unread: "It does not speak yet: something in it cannot be read.",
   },
   reason: (because: string): string => `“${because}”`,
-  caution: (where: Share | undefined): string => `A caution, shown beside answers${where === undefined ? "" : ` under ${percent(where)} of all conditions`}.`,
-  promise: { holds: "The promise holds everywhere.", open: "Whether it holds is not decided within the budget.", pending: "Whether it holds is not worked out yet." },
+  caution: (where: Share | undefined): string =>
+    `A caution, shown beside answers${where === undefined ? "" : ` under ${percent(where)} of all conditions`}.`,
+  promise: {
+    holds: "The promise holds everywhere.",
+    open: "Whether it holds is not decided within the budget.",
+    pending: "Whether it holds is not worked out yet.",
+  },
   fails: (example: Example, share: string): string => `The promise is broken (share ${share}). For example: ${sayExample(example)}.`,
   bookSays: (patterns: number, picks: number, conditions: number): string =>
     `${counted(patterns, "pattern")} on ${counted(picks, "pick")}, by ${counted(conditions, "condition")}.`,
@@ -142,11 +164,18 @@ export const say = {
   lensHolds: "holds",
   lensFails: (example: Example): string => `fails: ${sayExample(example)}`,
   lensOpen: "not decided",
-  lens: (parts: readonly { readonly pick: string | undefined; readonly decides: Share; readonly yields: Share; readonly clashes: Share }[]): string =>
-    parts.map(({ pick, decides, yields, clashes }) =>
-      (pick === undefined ? "" : `${pick}: `) + [
-        ...(decides.n > 0n || (yields.n === 0n && clashes.n === 0n) ? [`decides ${percent(decides)}`] : []),
-        ...(yields.n > 0n ? [`yields in ${percent(yields)}`] : []),
-        ...(clashes.n > 0n ? [`in conflict in ${percent(clashes)}`] : []),
-      ].join(", ")).join("; "),
+  lens: (
+    parts: readonly { readonly pick: string | undefined; readonly decides: Share; readonly yields: Share; readonly clashes: Share }[],
+  ): string =>
+    parts
+      .map(
+        ({ pick, decides, yields, clashes }) =>
+          (pick === undefined ? "" : `${pick}: `) +
+          [
+            ...(decides.n > 0n || (yields.n === 0n && clashes.n === 0n) ? [`decides ${percent(decides)}`] : []),
+            ...(yields.n > 0n ? [`yields in ${percent(yields)}`] : []),
+            ...(clashes.n > 0n ? [`in conflict in ${percent(clashes)}`] : []),
+          ].join(", "),
+      )
+      .join("; "),
 };

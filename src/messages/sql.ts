@@ -5,7 +5,7 @@ export const say = {
   about: (table: string, view: string): readonly string[] => [
     `A view, "${view}", over your table of logged trips, "${table}": one line per trip, and for each pick its status and its answer.`,
     "Where a column of a trip is NULL, its value is not known: the answer then stands only if every possible value leads to it, and else the status is depends.",
-    "Where a trip cannot be answered, \"refused\" says why, and every status is refused.",
+    'Where a trip cannot be answered, "refused" says why, and every status is refused.',
     "",
     "The view reads these columns (yours may have more). A measure is a number in the unit named; a day is month and day, 04-15; a time is 05:30.",
     "In MySQL and MariaDB, first: SET sql_mode = 'ANSI_QUOTES';",

@@ -17,19 +17,28 @@ export interface Sample {
   readonly level: string;
   readonly next: string;
 }
-export const usualSample: Sample = { pick: "blade", option: "colorado", other: "indiana", condition: "clarity", level: "dirty", next: "muddy" };
+export const usualSample: Sample = {
+  pick: "blade",
+  option: "colorado",
+  other: "indiana",
+  condition: "clarity",
+  level: "dirty",
+  next: "muddy",
+};
 
 /** What stands where something else was expected. */
 export type Found =
-  | { readonly kind: "end" }
-  | { readonly kind: "clause"; readonly word: string }
-  | { readonly kind: "word"; readonly word: string };
+  { readonly kind: "end" } | { readonly kind: "clause"; readonly word: string } | { readonly kind: "word"; readonly word: string };
 
 export const sayings = {
   missing: (after: string, expected: string, found: Found, example: string | undefined): Saying => ({
     title: sentence(`${withoutMarks(expected)} is missing`),
     message: `After \`${after}\` I expected ${expected}, but ${
-      found.kind === "end" ? "the statement ends there" : found.kind === "clause" ? `\`${found.word}\` already starts something new` : `found \`${clip(found.word)}\``
+      found.kind === "end"
+        ? "the statement ends there"
+        : found.kind === "clause"
+          ? `\`${found.word}\` already starts something new`
+          : `found \`${clip(found.word)}\``
     }.`,
     help: example === undefined ? "Write what is missing, or take the unfinished part out." : `For example: \`${example}\`.`,
   }),
@@ -71,7 +80,12 @@ export const sayings = {
   twice: (clause: string, statement: string): Saying => ({
     title: `\`${clause}\` is given twice`,
     message: `One \`${statement}\` has one \`${clause}\`. The first one counts; this second one is not read.`,
-    help: clause === "when" || clause === "only when" ? "Join the two tests with `and` or `or`, or take one out." : ["see", "beats"].includes(clause) ? `Write both after one \`${clause}\`, with a comma between them.` : "Take one of them out.",
+    help:
+      clause === "when" || clause === "only when"
+        ? "Join the two tests with `and` or `or`, or take one out."
+        : ["see", "beats"].includes(clause)
+          ? `Write both after one \`${clause}\`, with a comma between them.`
+          : "Take one of them out.",
   }),
   takeOut: (): string => "Take it out",
   neverList: (second: string): Saying => ({
@@ -193,7 +207,7 @@ export const sayings = {
   }),
   curly: (): Saying => ({
     title: "Curly quotation marks",
-    message: "A text stands between straight quotation marks, as in \"Mud wants thump\". Word processors like to bend them.",
+    message: 'A text stands between straight quotation marks, as in "Mud wants thump". Word processors like to bend them.',
     help: "Write straight quotation marks.",
   }),
   unclosed: (start: string): Saying => ({
@@ -220,7 +234,8 @@ export const sayings = {
   onOneLine: (): string => "Write it on one line",
   quotesInside: (): Saying => ({
     title: "A quotation mark inside a text",
-    message: "I take the rest of the line for the text that is due here. A straight quotation mark always ends a text; there is no way to write one inside.",
+    message:
+      "I take the rest of the line for the text that is due here. A straight quotation mark always ends a text; there is no way to write one inside.",
     help: "Put the text between quotation marks; inside it write 'single' or “curly” ones.",
   }),
   unclosedBefore: (start: string, next: string): Saying => ({
@@ -231,7 +246,8 @@ export const sayings = {
   closeIt: (): string => "Write the closing quotation mark",
   quoteInText: (): Saying => ({
     title: "A quotation mark inside a text",
-    message: "This text begins right where another one ends. A straight quotation mark always ends a text; there is no way to write one inside.",
+    message:
+      "This text begins right where another one ends. A straight quotation mark always ends a text; there is no way to write one inside.",
     help: "Inside a text write 'single' or “curly” quotation marks.",
   }),
   noSuch: (written: string, kind: "number" | "day" | "date" | "time"): Saying => ({
@@ -416,7 +432,10 @@ function clip(text: string): string {
 
 /** Control characters and halves of characters would not show, or worse. */
 function visible(text: string): string {
-  return [...text].slice(0, 40).join("").replace(/[\p{C}\u2028\u2029]/gu, codeOf);
+  return [...text]
+    .slice(0, 40)
+    .join("")
+    .replace(/[\p{C}\u2028\u2029]/gu, codeOf);
 }
 
 function codeOf(sign: string): string {

@@ -3,7 +3,8 @@
 export const texts = {
   name: "Waterlore",
   language: "Lore",
-  description: "Write a tackle shop's rules of thumb as they are said, see exactly where they collide or say nothing, and keep one recommendation table beside them.",
+  description:
+    "Write a tackle shop's rules of thumb as they are said, see exactly where they collide or say nothing, and keep one recommendation table beside them.",
   virtual: "Outside a browser, a book that another one builds on is read only while it is open.",
   commands: {
     showTable: "Show the recommendation table beside the book",
@@ -81,7 +82,8 @@ export const texts = {
 
   /** Asking for an answer, one condition at a time. */
   ask: {
-    choose: (known: number, typed: string | undefined) => `${known === 0 ? "" : `${known} known. `}Choose${typed === undefined ? " one" : `, or type ${typed}`}.`,
+    choose: (known: number, typed: string | undefined) =>
+      `${known === 0 ? "" : `${known} known. `}Choose${typed === undefined ? " one" : `, or type ${typed}`}.`,
     several: "Several of these…",
     unknown: "I don’t know",
     unknownDetail: "nothing is taken for it",

@@ -13,7 +13,8 @@ export function listed(parts: readonly string[], word = "and"): string {
 /** "clarity muddy, cover grass and docks, water-temp 61 °F" */
 export function sayExample(example: Example): string {
   const parts = Object.entries(example).map(([name, value]) =>
-    typeof value === "string" ? `${name} ${value}` : `${name} ${value.length === 0 ? "none" : listed(value)}`);
+    typeof value === "string" ? `${name} ${value}` : `${name} ${value.length === 0 ? "none" : listed(value)}`,
+  );
   return parts.length === 0 ? "whatever the conditions" : parts.join(", ");
 }
 

@@ -61,7 +61,8 @@ export function readAdvice(shelf: Shelf, statements: Iterable<Standing<tree.Stat
       const places = pick && readPlaces(desk, pick, node.places);
       if (pick === undefined) holdGuess(desk, node.pick);
       if (pick === undefined) continue;
-      const value = places && !damaged ? { places, ...(node.because && { because: node.because.value }), book: desk.book, place } : undefined;
+      const value =
+        places && !damaged ? { places, ...(node.because && { because: node.because.value }), book: desk.book, place } : undefined;
       add(fallBacks, pick, { book: desk.book, place, desk, value });
     } else if (node.kind === "say nothing") {
       const when = node.when && bindTest(desk, node.when);
@@ -74,7 +75,8 @@ export function readAdvice(shelf: Shelf, statements: Iterable<Standing<tree.Stat
       }
     }
   }
-  const settled = <T>(candidates: readonly Candidate<T>[] | undefined, what: string): Candidate<T> | undefined => theOne(shelf, candidates ?? [], what);
+  const settled = <T>(candidates: readonly Candidate<T>[] | undefined, what: string): Candidate<T> | undefined =>
+    theOne(shelf, candidates ?? [], what);
   const trustForAll = settled(trusts.get("all"), "trust");
   return (pick) => {
     const fallBack = settled(fallBacks.get(pick), `fall back on ${pick.name}`);
@@ -94,7 +96,10 @@ function theOne<T>(shelf: Shelf, candidates: readonly Candidate<T>[], what: stri
   for (const candidate of candidates) {
     const first = firsts.find(({ book }) => book === candidate.book);
     if (first === undefined) firsts.push(candidate);
-    else report(candidate.desk, candidate.place.range, say.secondOfAKind(what), { related: [{ ...first.place, message: say.firstHere(what) }] });
+    else
+      report(candidate.desk, candidate.place.range, say.secondOfAKind(what), {
+        related: [{ ...first.place, message: say.firstHere(what) }],
+      });
   }
   const [one, other] = mostLocal(shelf, firsts);
   if (one !== undefined && other !== undefined) {

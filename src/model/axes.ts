@@ -17,7 +17,8 @@ import { empty, run, union, type Span } from "./span.js";
 
 /** The axes of a condition, numbered from `start`. `limits`: those written on a continuous measure, in its unit. */
 export function axesOf(condition: number, values: Values, start: number, limits: readonly Written[]): model.Axis[] {
-  if (values.kind === "set") return values.members.map((_, member) => ({ index: start + member, condition, member, size: 2, cyclic: false }));
+  if (values.kind === "set")
+    return values.members.map((_, member) => ({ index: start + member, condition, member, size: 2, cyclic: false }));
   if (values.kind === "measure" && values.step === undefined) return [cutAxis(condition, values, start, limits)];
   return [{ index: start, condition, size: Number(rungEnds(values).top.n) + 1, cyclic: isCyclic(values) }];
 }
@@ -35,7 +36,10 @@ export function spanOfOptions(count: number, stretches: readonly Stretch[]): Spa
 function spanOfStretch(axis: model.Axis, stretch: Stretch): Span {
   if (axis.cyclic && stretch.from.gt(stretch.to)) {
     const [last, first] = [new Fraction(axis.size - 1), new Fraction(0)];
-    return union(wholeRungs({ ...stretch, to: last, toIn: true }, axis.size), wholeRungs({ ...stretch, from: first, fromIn: true }, axis.size));
+    return union(
+      wholeRungs({ ...stretch, to: last, toIn: true }, axis.size),
+      wholeRungs({ ...stretch, from: first, fromIn: true }, axis.size),
+    );
   }
   if (axis.limits === undefined) return wholeRungs(stretch, axis.size);
   const [from, to] = [indexOfLimit(axis.limits, stretch.from), indexOfLimit(axis.limits, stretch.to)];

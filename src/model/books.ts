@@ -119,4 +119,3 @@ function tidy(path: string): string {
   }
   return parts.join("/") || (path.startsWith("/") ? "/" : ".");
 }
-

@@ -42,7 +42,12 @@ export function monthLength(month: number): { readonly name: string; readonly le
 
 /** The first and the last day of a month given by its name, short or in full. */
 export function monthNamed(text: string): { readonly first: string; readonly last: string } | undefined {
-  const month = /^(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)$/.test(text) ? monthOf(text.slice(0, 3)) : -1;
+  const month =
+    /^(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)$/.test(
+      text,
+    )
+      ? monthOf(text.slice(0, 3))
+      : -1;
   return month < 0 ? undefined : { first: `${months[month]} 1`, last: `${months[month]} ${lengths[month]}` };
 }
 

@@ -46,12 +46,22 @@ export function newSubject(desk: Desk, kind: Subject["kind"], name: tree.Name, i
   const { subjects } = desk.scope;
   const other = subjects.get(name.text);
   if (other !== undefined) {
-    report(desk, name.range, say.nameTaken(name.text, kind, other.kind), { related: [{ ...other.place, message: say.declaredHere(name.text) }] });
+    report(desk, name.range, say.nameTaken(name.text, kind, other.kind), {
+      related: [{ ...other.place, message: say.declaredHere(name.text) }],
+    });
     return undefined;
   }
   const subject: Subject = {
-    kind, name: name.text, index, place: placeOf(desk, name.range), muted: true, partial: false,
-    values: { kind: "list", ordered: false, bySize: false, options: [] }, bands: new Map(), groups: new Map(), forgiven: new Set(),
+    kind,
+    name: name.text,
+    index,
+    place: placeOf(desk, name.range),
+    muted: true,
+    partial: false,
+    values: { kind: "list", ordered: false, bySize: false, options: [] },
+    bands: new Map(),
+    groups: new Map(),
+    forgiven: new Set(),
   };
   subjects.set(name.text, subject);
   return subject;
@@ -60,7 +70,9 @@ export function newSubject(desk: Desk, kind: Subject["kind"], name: tree.Name, i
 /** Did the parser stumble over the values of a statement, rather than over a clause after them? */
 export function isDamaged(desk: Desk, node: tree.Condition | tree.Pick, values: number): boolean {
   if (!desk.broken.has(node)) return false;
-  const clauses = [node.comparing, node.ask, node.kind === "condition" ? node.filledFrom : node.onlyWhen].flatMap((clause) => clause?.range.start ?? []);
+  const clauses = [node.comparing, node.ask, node.kind === "condition" ? node.filledFrom : node.onlyWhen].flatMap(
+    (clause) => clause?.range.start ?? [],
+  );
   const end = Math.min(node.range.end, ...clauses.filter((start) => start > values));
   return desk.findings.some(({ severity, range }) => severity === "error" && range.start >= node.range.start && range.start <= end);
 }
@@ -76,7 +88,8 @@ export function readComparing(desk: Desk, subject: Subject, comparing: tree.Comp
   if (rising === undefined || falling === undefined) return forgiveWords();
   const known = valueNames(subject);
   const clash = [comparing.rising!, comparing.falling!].find(({ text }) => known.includes(text));
-  if (values.kind === "set" || (values.kind === "list" && !values.ordered)) report(desk, comparing.range, say.wordsWithoutOrder(subject.name, subject.kind, values.kind === "set"));
+  if (values.kind === "set" || (values.kind === "list" && !values.ordered))
+    report(desk, comparing.range, say.wordsWithoutOrder(subject.name, subject.kind, values.kind === "set"));
   else if (rising === falling) report(desk, comparing.falling!.range, say.sameWordTwice(subject.name, rising));
   else if (clash !== undefined) report(desk, clash.range, say.wordIsValue(subject.name, clash.text));
   else {
@@ -108,7 +121,14 @@ export function declareBands(desk: Desk, node: tree.Band): void {
     const stretch = stretches?.[i];
     if (!isNewValue(desk, subject, name)) return;
     if (stretch === undefined) subject.forgiven.add(name.text);
-    else subject.bands.set(name.text, { name: name.text, book: desk.book, place: placeOf(desk, range), namePlace: placeOf(desk, name.range), stretch });
+    else
+      subject.bands.set(name.text, {
+        name: name.text,
+        book: desk.book,
+        place: placeOf(desk, range),
+        namePlace: placeOf(desk, name.range),
+        stretch,
+      });
   });
 }
 
@@ -134,7 +154,14 @@ export function declareGroup(desk: Desk, node: tree.Group): void {
   });
   if (members.length === 0 || members.length < node.members.length) subject.forgiven.add(node.name.text);
   const whole = members.length === new Set(node.members.map(({ text }) => text)).size && members.length > 0;
-  if (whole) subject.groups.set(node.name.text, { name: node.name.text, book: desk.book, place: placeOf(desk, node.range), namePlace: placeOf(desk, node.name.range), members });
+  if (whole)
+    subject.groups.set(node.name.text, {
+      name: node.name.text,
+      book: desk.book,
+      place: placeOf(desk, node.range),
+      namePlace: placeOf(desk, node.name.range),
+      members,
+    });
 }
 
 /** The list without what stands in it twice, which is reported. */
@@ -143,7 +170,10 @@ export function distinct<T extends tree.Node>(desk: Desk, list: readonly T[], ke
   for (const item of list) {
     const first = seen.get(key(item));
     if (first === undefined) seen.set(key(item), item);
-    else report(desk, item.range, say.listedTwice(key(item)), { related: [{ ...placeOf(desk, first.range), message: say.firstHere(key(item)) }] });
+    else
+      report(desk, item.range, say.listedTwice(key(item)), {
+        related: [{ ...placeOf(desk, first.range), message: say.firstHere(key(item)) }],
+      });
   }
   return [...seen.values()];
 }
@@ -158,7 +188,9 @@ function findCondition(desk: Desk, name: tree.Name): Subject | undefined {
 function isNewValue(desk: Desk, subject: Subject, name: tree.Name): boolean {
   if (!valueNames(subject).includes(name.text) && subject.words?.rising !== name.text && subject.words?.falling !== name.text) return true;
   const named = subject.bands.get(name.text) ?? subject.groups.get(name.text);
-  report(desk, name.range, say.valueTaken(subject.name, name.text), { related: [{ ...(named?.namePlace ?? subject.place), message: say.declaredHere(name.text) }] });
+  report(desk, name.range, say.valueTaken(subject.name, name.text), {
+    related: [{ ...(named?.namePlace ?? subject.place), message: say.declaredHere(name.text) }],
+  });
   return false;
 }
 
@@ -169,7 +201,9 @@ function readDomain(desk: Desk, subject: Subject, domain: tree.Domain): Values |
       return { kind: domain.kind };
     case "scale": {
       const levels = distinct(desk, domain.levels, ({ text }) => text);
-      return levels.length === 0 ? undefined : { kind: "list", ordered: domain.ordered, bySize: false, options: levels.map(({ text }) => ({ text })) };
+      return levels.length === 0
+        ? undefined
+        : { kind: "list", ordered: domain.ordered, bySize: false, options: levels.map(({ text }) => ({ text })) };
     }
     case "set": {
       const members = distinct(desk, domain.members, ({ text }) => text);
@@ -194,8 +228,13 @@ function readMeasure(desk: Desk, subject: Subject, { low, high, step }: tree.Dom
   if (bottom.gte(top)) {
     const [a, b] = [written(desk, low), written(desk, high)];
     const whole = { start: low.range.start, end: high.range.end };
-    const turned = low.unit === undefined && bottom.gt(top) ? `${high.number} to ${low.number}${unit === undefined ? "" : ` ${unit.symbol}`}` : undefined;
-    report(desk, whole, say.emptyRange(subject.name, a, b), { fixes: turned === undefined ? [] : [replacing(desk, whole, turned, `Write ${turned}`)] });
+    const turned =
+      low.unit === undefined && bottom.gt(top)
+        ? `${high.number} to ${low.number}${unit === undefined ? "" : ` ${unit.symbol}`}`
+        : undefined;
+    report(desk, whole, say.emptyRange(subject.name, a, b), {
+      fixes: turned === undefined ? [] : [replacing(desk, whole, turned, `Write ${turned}`)],
+    });
     return undefined;
   }
   if (step === undefined) return { kind: "measure", low: bottom, high: top, ...(unit && { unit }) };
@@ -207,8 +246,14 @@ function readMeasure(desk: Desk, subject: Subject, { low, high, step }: tree.Dom
   }
   const steps = top.sub(bottom).div(size);
   if (steps.d !== 1n) {
-    const ends = [steps.floor(), steps.ceil()].filter((count) => count.gt(0)).map((count) => printQuantity(bottom.add(size.mul(count)), unit));
-    report(desk, high.range, say.highNoStep(subject.name, written(desk, high), printQuantity(bottom, unit), printQuantity(size, unit), ends));
+    const ends = [steps.floor(), steps.ceil()]
+      .filter((count) => count.gt(0))
+      .map((count) => printQuantity(bottom.add(size.mul(count)), unit));
+    report(
+      desk,
+      high.range,
+      say.highNoStep(subject.name, written(desk, high), printQuantity(bottom, unit), printQuantity(size, unit), ends),
+    );
     return undefined;
   }
   if (steps.gte(mostSteps)) {
@@ -241,15 +286,24 @@ function rising(desk: Desk, subject: Subject, parts: readonly tree.BandPart[]): 
     if (part.from !== undefined) report(desk, part.from.range, say.bandFromOnMeasure(subject.name, part.name.text));
     else if (isLast && part.below !== undefined) {
       const after = { start: part.name.range.end, end: part.range.end };
-      report(desk, part.below.range, say.lastBandLimited(subject.name, part.name.text, written(desk, part.below)), { fixes: [replacing(desk, after, "", `Write just ${part.name.text}`)] });
+      report(desk, part.below.range, say.lastBandLimited(subject.name, part.name.text, written(desk, part.below)), {
+        fixes: [replacing(desk, after, "", `Write just ${part.name.text}`)],
+      });
     } else if (!isLast && part.below === undefined) report(desk, part.name.range, say.bandWithoutLimit(subject.name, part.name.text));
     else if (isLast) return start && { from: start, fromIn: true, to: top, toIn: true };
     else {
       const limit = placeValue(desk, subject, part.below!);
       if (limit?.kind === "value") {
-        const nothing = start !== undefined && (limit.rung.lte(start) || (!isContinuous(subject.values) && limit.rung.ceil().lte(start.ceil())));
-        if (limit.rung.gt(top) || limit.rung.lte(bottom)) report(desk, part.below!.range, say.bandOutside(subject.name, describe(subject), part.name.text, written(desk, part.below!)));
-        else if (nothing) report(desk, part.below!.range, say.bandNotRising(subject.name, part.name.text, parts[i - 1]!.name.text, written(desk, part.below!)));
+        const nothing =
+          start !== undefined && (limit.rung.lte(start) || (!isContinuous(subject.values) && limit.rung.ceil().lte(start.ceil())));
+        if (limit.rung.gt(top) || limit.rung.lte(bottom))
+          report(desk, part.below!.range, say.bandOutside(subject.name, describe(subject), part.name.text, written(desk, part.below!)));
+        else if (nothing)
+          report(
+            desk,
+            part.below!.range,
+            say.bandNotRising(subject.name, part.name.text, parts[i - 1]!.name.text, written(desk, part.below!)),
+          );
         else from = limit.rung;
         return start && from && { from: start, fromIn: true, to: from, toIn: false };
       }
@@ -303,4 +357,3 @@ function forgive(desk: Desk, name: tree.Name, domain: tree.Domain): void {
   const names = domain.kind === "scale" ? domain.levels : domain.kind === "set" ? domain.members : [];
   for (const { text } of names) subject?.forgiven.add(text);
 }
-

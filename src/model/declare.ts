@@ -40,7 +40,10 @@ type Matching<S, K> = S extends { readonly kind: infer Own } ? ([Extract<K, Own>
 export type StatementOf<K extends Kind> = Matching<tree.Statement, K>;
 
 /** The statements of some kinds, book by book in reading order. */
-export function* statementsOf<K extends Kind>(scope: Scope, ...kinds: readonly K[]): Generator<{ readonly desk: Desk; readonly node: StatementOf<K> }> {
+export function* statementsOf<K extends Kind>(
+  scope: Scope,
+  ...kinds: readonly K[]
+): Generator<{ readonly desk: Desk; readonly node: StatementOf<K> }> {
   const wanted: readonly Kind[] = kinds;
   const isWanted = (node: tree.Statement): node is tree.Statement & StatementOf<K> => wanted.includes(node.kind);
   for (const desk of scope.desks) for (const node of desk.tree.statements) if (isWanted(node)) yield { desk, node };
@@ -53,9 +56,20 @@ function declareSituation(desk: Desk, node: tree.Situation): void {
   const [subject, other] = [scope.subjects.get(name), scope.situations.get(name)];
   const taken = subject?.place ?? other?.namePlace;
   if (taken !== undefined) {
-    return report(desk, node.name.range, say.nameTaken(name, "situation", subject?.kind ?? "situation"), { related: [{ ...taken, message: say.declaredHere(name) }] });
+    return report(desk, node.name.range, say.nameTaken(name, "situation", subject?.kind ?? "situation"), {
+      related: [{ ...taken, message: say.declaredHere(name) }],
+    });
   }
   const owner = [...scope.subjects.values()].find((one) => [...valueNames(one), one.words?.rising, one.words?.falling].includes(name));
-  if (owner !== undefined) report(desk, node.name.range, say.situationLikeValue(name, owner.name), { related: [{ ...owner.place, message: say.declaredHere(owner.name) }] });
-  scope.situations.set(name, { name, book: desk.book, place: placeOf(desk, node.range), namePlace: placeOf(desk, node.name.range), tree: node });
+  if (owner !== undefined)
+    report(desk, node.name.range, say.situationLikeValue(name, owner.name), {
+      related: [{ ...owner.place, message: say.declaredHere(owner.name) }],
+    });
+  scope.situations.set(name, {
+    name,
+    book: desk.book,
+    place: placeOf(desk, node.range),
+    namePlace: placeOf(desk, node.name.range),
+    tree: node,
+  });
 }

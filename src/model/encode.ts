@@ -25,12 +25,21 @@ export interface Encoder {
   copied(copies: NonNullable<PickDraft["copies"]>, options: number): NonNullable<model.Pick["sameAs"]>;
 }
 
-export function makeEncoder(scope: Scope, drafts: readonly ConditionDraft[], picks: readonly PickDraft[], order: readonly number[]): Encoder {
+export function makeEncoder(
+  scope: Scope,
+  drafts: readonly ConditionDraft[],
+  picks: readonly PickDraft[],
+  order: readonly number[],
+): Encoder {
   const axes: model.Axis[] = [];
   const conditions = drafts.map((draft, index) => {
     const own = axesOf(index, draft.subject.values, axes.length, scope.limits.get(index) ?? []);
     axes.push(...own);
-    return condition(draft, index, own.map((axis) => axis.index));
+    return condition(
+      draft,
+      index,
+      own.map((axis) => axis.index),
+    );
   });
   const placeOfPick: number[] = [];
   order.forEach((pick, place) => (placeOfPick[pick] = place));
@@ -52,7 +61,12 @@ export function makeEncoder(scope: Scope, drafts: readonly ConditionDraft[], pic
         return { kind: "axis", axis: conditions[bound.condition]!.axes[bound.member]!, span: bound.present ? [1, 1] : [0, 0], range };
       case "pick": {
         const { values } = picks[bound.pick]!.subject;
-        return { kind: "pick", pick: placeOfPick[bound.pick]!, span: spanOfOptions(values.kind === "list" ? values.options.length : 0, bound.stretches), range };
+        return {
+          kind: "pick",
+          pick: placeOfPick[bound.pick]!,
+          span: spanOfOptions(values.kind === "list" ? values.options.length : 0, bound.stretches),
+          range,
+        };
       }
       case "unread":
         return { kind: "never", range };
@@ -61,25 +75,44 @@ export function makeEncoder(scope: Scope, drafts: readonly ConditionDraft[], pic
     }
   };
   return {
-    conditions, axes, placeOfPick, test,
+    conditions,
+    axes,
+    placeOfPick,
+    test,
     domain: drafts.flatMap((draft, index) => domainTest(draft, conditions[index]!)),
-    bands: drafts.flatMap(({ subject }, condition) => [...subject.bands.values()].map(({ stretch, ...named }) => ({ ...named, condition, span: spanOn(firstAxis(condition), [stretch]) })))
+    bands: drafts
+      .flatMap(({ subject }, condition) =>
+        [...subject.bands.values()].map(({ stretch, ...named }) => ({
+          ...named,
+          condition,
+          span: spanOn(firstAxis(condition), [stretch]),
+        })),
+      )
       .map((band, index) => ({ ...band, index })),
-    groups: drafts.flatMap(({ subject }, condition) => [...subject.groups.values()].map((group) => ({ ...group, condition })))
+    groups: drafts
+      .flatMap(({ subject }, condition) => [...subject.groups.values()].map((group) => ({ ...group, condition })))
       .map((group, index) => ({ ...group, index })),
     when: (bound) => (bound === undefined ? {} : { when: test(bound) }),
     copied: ({ condition, stretches }, options) => ({
-      condition, axis: firstAxis(condition).index,
-      spans: Array.from({ length: options }, (_, option) => (stretches[option] === undefined ? [] : spanOn(firstAxis(condition), [stretches[option]]))),
+      condition,
+      axis: firstAxis(condition).index,
+      spans: Array.from({ length: options }, (_, option) =>
+        stretches[option] === undefined ? [] : spanOn(firstAxis(condition), [stretches[option]]),
+      ),
     }),
   };
 }
 
 function condition({ subject, node, desk }: ConditionDraft, index: number, axes: readonly number[]): model.Condition {
   return {
-    index, book: desk.book, place: placeOf(desk, node.range), namePlace: subject.place,
-    name: subject.name, label: node.label?.value ?? subject.name,
-    domain: domainOf(subject.values, node), axes,
+    index,
+    book: desk.book,
+    place: placeOf(desk, node.range),
+    namePlace: subject.place,
+    name: subject.name,
+    label: node.label?.value ?? subject.name,
+    domain: domainOf(subject.values, node),
+    axes,
     ...(subject.words && { rising: subject.words.rising, falling: subject.words.falling }),
     ...(node.ask && { ask: node.ask.value }),
     ...(node.filledFrom && { filledFrom: node.filledFrom.source }),
@@ -88,10 +121,14 @@ function condition({ subject, node, desk }: ConditionDraft, index: number, axes:
 
 function domainOf(values: Values, node: ConditionDraft["node"]): model.Domain {
   switch (values.kind) {
-    case "list": return { kind: "scale", ordered: values.ordered, levels: values.options.map(({ text }) => text) };
-    case "set": return { kind: "set", members: values.members, atLeastOne: node.domain?.kind === "set" && node.domain.atLeastOne };
-    case "measure": return values;
-    default: return { kind: values.kind };
+    case "list":
+      return { kind: "scale", ordered: values.ordered, levels: values.options.map(({ text }) => text) };
+    case "set":
+      return { kind: "set", members: values.members, atLeastOne: node.domain?.kind === "set" && node.domain.atLeastOne };
+    case "measure":
+      return values;
+    default:
+      return { kind: values.kind };
   }
 }
 

@@ -34,7 +34,12 @@ export function orderPicks<S>(count: number, tests: readonly TestsPick<S>[]): Pi
     const circle = shortestCircle(first, inside);
     if (circle !== undefined) circles.push(circle);
   }
-  const tested = outgoing.map((some) => some.filter(({ statement }) => !leftOut.has(statement)).map(({ to }) => to).sort((a, b) => a - b));
+  const tested = outgoing.map((some) =>
+    some
+      .filter(({ statement }) => !leftOut.has(statement))
+      .map(({ to }) => to)
+      .sort((a, b) => a - b),
+  );
   return { order: postorder([...tested.keys()], tested).flat(), circles, leftOut };
 }
 
@@ -63,7 +68,9 @@ function components<S>(count: number, outgoing: readonly (readonly TestsPick<S>[
   const back: number[][] = Array.from({ length: count }, () => []);
   there.forEach((tested, from) => tested.forEach((to) => back[to]!.push(from)));
   const component: number[] = [];
-  const last = postorder([...there.keys()], there).flat().reverse();
+  const last = postorder([...there.keys()], there)
+    .flat()
+    .reverse();
   postorder(last, back).forEach((members, number) => members.forEach((pick) => (component[pick] = number)));
   return component;
 }

@@ -50,12 +50,23 @@ export function readPattern(desk: Desk, node: tree.Pattern): PatternDraft {
   const when = node.when && bindTest(desk, node.when);
   const [checked, until] = [readDateText(desk, node.checked), readDateText(desk, node.until)];
   return {
-    desk, node, title: node.title?.value ?? "",
-    broken: node.title === undefined || desk.broken.has(node) || read.length < said.length || read.length === 0 || twice || leanedTwice || !isReadable(when),
+    desk,
+    node,
+    title: node.title?.value ?? "",
+    broken:
+      node.title === undefined ||
+      desk.broken.has(node) ||
+      read.length < said.length ||
+      read.length === 0 ||
+      twice ||
+      leanedTwice ||
+      !isReadable(when),
     picks: [...new Set(node.actions.flatMap(({ pick }, i) => picks[i] ?? (pick && guessPick(desk, pick)) ?? []))],
     ...(when && { when }),
     goes: read.flatMap((action) => (action.kind === "go" ? [{ pick: action.pick.index, places: action.places }] : [])),
-    leans: read.flatMap((action) => (action.kind === "lean" ? action.options.map((option) => ({ pick: action.pick.index, option, by: action.by })) : [])),
+    leans: read.flatMap((action) =>
+      action.kind === "lean" ? action.options.map((option) => ({ pick: action.pick.index, option, by: action.by })) : [],
+    ),
     nevers: read.flatMap((action) => (action.kind === "never" ? [{ pick: action.pick.index, options: action.options }] : [])),
     moves: read.flatMap((action) => (action.kind === "move" ? [{ pick: action.pick.index, by: action.by }] : [])),
     ...(checked && { checked }),
@@ -98,13 +109,17 @@ function readAction(desk: Desk, action: tree.Action, pick: Subject | undefined):
       return { kind: "lean", pick, options, by: action.kind === "lean to" ? by : by.neg() };
     }
     case "never": {
-      const options = action.orWord === undefined ? readOptionList(desk, pick, action.options) : onOneSide(desk, pick, action, action.orWord);
+      const options =
+        action.orWord === undefined ? readOptionList(desk, pick, action.options) : onOneSide(desk, pick, action, action.orWord);
       return options && { kind: "never", pick, options };
     }
     case "move": {
       if (action.direction === undefined || pick.values.kind !== "list") return undefined;
       const by = readAmount(desk, action.by);
-      if (!pick.values.ordered) report(desk, action.pick!.range, say.moveWithoutOrder(pick.name), { related: [{ ...pick.place, message: say.declaredHere(pick.name) }] });
+      if (!pick.values.ordered)
+        report(desk, action.pick!.range, say.moveWithoutOrder(pick.name), {
+          related: [{ ...pick.place, message: say.declaredHere(pick.name) }],
+        });
       if (by !== undefined && (by.d !== 1n || by.lte(0))) report(desk, action.by!.range, say.moveNotWhole(written(desk, action.by!)));
       if (by === undefined || by.d !== 1n || by.lte(0) || !pick.values.ordered) return undefined;
       return { kind: "move", pick, by: action.direction === "up" ? Number(by.n) : -Number(by.n) };
@@ -144,7 +159,9 @@ function hasDoubled(desk: Desk, actions: readonly tree.Action[], picks: readonly
     if (first === undefined) seen.set(key, action);
     else {
       doubled = true;
-      report(desk, action.range, say.saidTwice(action.kind, pick.name), { related: [{ ...placeOf(desk, first.range), message: say.firstHere(key) }] });
+      report(desk, action.range, say.saidTwice(action.kind, pick.name), {
+        related: [{ ...placeOf(desk, first.range), message: say.firstHere(key) }],
+      });
     }
   });
   return doubled;

@@ -68,7 +68,12 @@ export function findPick(desk: Desk, name: tree.Name): Subject | undefined {
   if (!subjects.has(name.text) && !situations.has(name.text)) {
     const owner = ownerOf(desk, name);
     if (owner !== undefined) optionAlone(desk, name, owner);
-    else if (!somethingMissing) unknownName(desk, name, [...subjects.values()].filter(({ kind }) => kind !== "condition").map((subject) => subject.name));
+    else if (!somethingMissing)
+      unknownName(
+        desk,
+        name,
+        [...subjects.values()].filter(({ kind }) => kind !== "condition").map((subject) => subject.name),
+      );
     return undefined;
   }
   const subject = findSubject(desk, name);
@@ -80,22 +85,33 @@ export function findPick(desk: Desk, name: tree.Name): Subject | undefined {
 /** The pick that an unknown name was probably meant for: what is held back is held back there. */
 export function guessPick(desk: Desk, name: tree.Name): Subject | undefined {
   const picks = [...desk.scope.subjects.values()].filter(({ kind, muted }) => kind !== "condition" && !muted);
-  const close = nearest(name.text, picks.map((pick) => pick.name));
+  const close = nearest(
+    name.text,
+    picks.map((pick) => pick.name),
+  );
   return ownerOf(desk, name) ?? picks.find((pick) => pick.name === close);
 }
 
 /** The one pick that has an option of this name. */
 function ownerOf(desk: Desk, name: tree.Name): Subject | undefined {
-  const [owner, other] = [...desk.scope.subjects.values()].filter(({ kind, values }) => kind !== "condition" && values.kind === "list" && values.options.some(({ text }) => text === name.text));
+  const [owner, other] = [...desk.scope.subjects.values()].filter(
+    ({ kind, values }) => kind !== "condition" && values.kind === "list" && values.options.some(({ text }) => text === name.text),
+  );
   return other === undefined ? owner : undefined;
 }
 
 /** `go with crab`: the parser has missed an option after it, and did not know that it is one. */
 function optionAlone(desk: Desk, name: tree.Name, owner: Subject): void {
-  const missing = desk.findings.find(({ code, range }) => code === "syntax" && (range.start === name.range.start || (range.start >= name.range.end && desk.text.slice(name.range.end, range.start).trim() === "")));
+  const missing = desk.findings.find(
+    ({ code, range }) =>
+      code === "syntax" &&
+      (range.start === name.range.start || (range.start >= name.range.end && desk.text.slice(name.range.end, range.start).trim() === "")),
+  );
   if (missing !== undefined) desk.scope.toldAnew.add(missing);
   const whole = `${owner.name} ${name.text}`;
-  report(desk, name.range, say.optionWithoutPick(name.text, owner.name, missing !== undefined), { fixes: missing === undefined ? [] : [replacing(desk, name.range, whole, `Write ${whole}`)] });
+  report(desk, name.range, say.optionWithoutPick(name.text, owner.name, missing !== undefined), {
+    fixes: missing === undefined ? [] : [replacing(desk, name.range, whole, `Write ${whole}`)],
+  });
 }
 
 /** The index of an option; undefined after a report. */
@@ -117,14 +133,18 @@ export function findOptions(desk: Desk, pick: Subject, list: readonly tree.Value
     const first = [...found].find(([, other]) => other === index)?.[0];
     if (index === undefined) whole = false;
     else if (first === undefined) found.set(value, index);
-    else report(desk, value.range, say.listedTwice(written(desk, value)), { related: [{ ...placeOf(desk, first.range), message: say.firstHere(written(desk, first)) }] });
+    else
+      report(desk, value.range, say.listedTwice(written(desk, value)), {
+        related: [{ ...placeOf(desk, first.range), message: say.firstHere(written(desk, first)) }],
+      });
   }
   return whole ? found : undefined;
 }
 
 function addOption(desk: Desk, subject: Subject, values: Values & { kind: "list" }, option: ReadOption): void {
   const { options, bySize, unit } = values;
-  if (options.some((other) => isSame(other, option))) report(desk, option.node.range, say.optionTaken(subject.name, written(desk, option.node)));
+  if (options.some((other) => isSame(other, option)))
+    report(desk, option.node.range, say.optionTaken(subject.name, written(desk, option.node)));
   else if (bySize && (option.unit?.kind !== unit?.kind || option.size === undefined)) {
     subject.forgiven.add(option.text);
     report(desk, option.node.range, say.mixedOptions(subject.name, option.text, unit?.symbol));
@@ -143,13 +163,15 @@ function copyCondition(desk: Desk, subject: Subject, node: tree.Pick, name: tree
   const refuse = (said: say.Said): undefined => report(desk, name.range, said, { related }) as undefined;
   if (original.kind !== "condition") return refuse(say.copyOfPick(original.name, original.kind));
   if (values.kind === "set") return refuse(say.copyOfSet(original.name));
-  if (values.kind !== "list" && original.bands.size === 0) return original.forgiven.size > 0 ? undefined : refuse(say.copyWithoutBands(original.name));
+  if (values.kind !== "list" && original.bands.size === 0)
+    return original.forgiven.size > 0 ? undefined : refuse(say.copyWithoutBands(original.name));
   const bands = [...original.bands.values()];
   for (const band of bands) desk.scope.mentioned.add(band);
   const options = values.kind === "list" ? values.options : bands.map((band) => ({ text: band.name }));
-  const stretches = values.kind === "list"
-    ? values.options.map((_, index) => ({ from: new Fraction(index), fromIn: true, to: new Fraction(index), toIn: true }))
-    : bands.map(({ stretch }) => stretch);
+  const stretches =
+    values.kind === "list"
+      ? values.options.map((_, index) => ({ from: new Fraction(index), fromIn: true, to: new Fraction(index), toIn: true }))
+      : bands.map(({ stretch }) => stretch);
   subject.values = { kind: "list", ordered: values.kind !== "list" || values.ordered, bySize: false, options };
   for (const [group, list] of original.groups) subject.groups.set(group, list);
   if (original.words !== undefined) subject.words = original.words;
@@ -167,7 +189,10 @@ function readOptions(desk: Desk, subject: Subject, node: tree.Pick): Values | un
   for (const option of options) {
     const first = unique.find((other) => isSame(other, option));
     if (first === undefined) unique.push(option);
-    else report(desk, option.node.range, say.optionTaken(subject.name, written(desk, option.node)), { related: [{ path: desk.path, range: first.node.range, message: say.firstHere(first.text) }] });
+    else
+      report(desk, option.node.range, say.optionTaken(subject.name, written(desk, option.node)), {
+        related: [{ path: desk.path, range: first.node.range, message: say.firstHere(first.text) }],
+      });
   }
   const unit = unique.find((option) => option.unit !== undefined)?.unit;
   const sized = unique.filter(({ size }) => size !== undefined);
@@ -176,7 +201,10 @@ function readOptions(desk: Desk, subject: Subject, node: tree.Pick): Values | un
     for (const { node: at, text, number, unit: own } of strangers) {
       const withUnit = own === undefined ? `${number} ${unit!.symbol}` : undefined;
       if (withUnit === undefined) report(desk, at.range, say.mixedOptions(subject.name, text, unit?.symbol));
-      else report(desk, at.range, say.missingUnit(subject.name, unit!.symbol, withUnit), { fixes: [replacing(desk, at.range, withUnit, `Write ${withUnit}`)] });
+      else
+        report(desk, at.range, say.missingUnit(subject.name, unit!.symbol, withUnit), {
+          fixes: [replacing(desk, at.range, withUnit, `Write ${withUnit}`)],
+        });
     }
     return undefined;
   }
@@ -185,7 +213,9 @@ function readOptions(desk: Desk, subject: Subject, node: tree.Pick): Values | un
   if (bySize && node.ordered && inOrder.some((option, i) => option !== unique[i])) {
     const whole = { start: unique[0]!.node.range.start, end: unique.at(-1)!.node.range.end };
     const rising = inOrder.map(({ text }) => text).join(", ");
-    report(desk, whole, say.notBySize(subject.name, rising), { fixes: unique.length === node.options.length ? [replacing(desk, whole, rising, "Write them rising")] : [] });
+    report(desk, whole, say.notBySize(subject.name, rising), {
+      fixes: unique.length === node.options.length ? [replacing(desk, whole, rising, "Write them rising")] : [],
+    });
   }
   return { kind: "list", ordered: bySize || node.ordered, bySize, options: inOrder.map(plain), ...(unit && { unit }) };
 }
@@ -212,4 +242,3 @@ function isSame(a: Option, b: Option): boolean {
 function plain({ text, size }: Option): Option {
   return size === undefined ? { text } : { text, size };
 }
-

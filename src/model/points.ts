@@ -56,11 +56,20 @@ export function readValue(condition: Condition, axes: readonly Axis[], text: str
 /** What `readValue` takes, as the end of a sentence: "a temperature from 33 °F to 95 °F". */
 export function accepted({ domain }: Condition): string {
   switch (domain.kind) {
-    case "scale": return say.oneOf(domain.levels);
-    case "set": return say.someOf(domain.members, domain.atLeastOne);
-    case "days": return say.aDay;
-    case "times": return say.aTime;
-    case "measure": return say.aNumber(printQuantity(domain.low, domain.unit), printQuantity(domain.high, domain.unit), domain.unit && unitsOf(domain.unit.kind));
+    case "scale":
+      return say.oneOf(domain.levels);
+    case "set":
+      return say.someOf(domain.members, domain.atLeastOne);
+    case "days":
+      return say.aDay;
+    case "times":
+      return say.aTime;
+    case "measure":
+      return say.aNumber(
+        printQuantity(domain.low, domain.unit),
+        printQuantity(domain.high, domain.unit),
+        domain.unit && unitsOf(domain.unit.kind),
+      );
   }
 }
 
@@ -69,10 +78,14 @@ export function sayPosition(model: Pick<Model, "conditions" | "axes">, axis: num
   const { condition, member, limits } = model.axes[axis]!;
   const { domain } = model.conditions[condition]!;
   switch (domain.kind) {
-    case "scale": return domain.levels[position]!;
-    case "set": return position === 1 ? domain.members[member!]! : say.without(domain.members[member!]!);
-    case "days": return printDay(position);
-    case "times": return printTime(position);
+    case "scale":
+      return domain.levels[position]!;
+    case "set":
+      return position === 1 ? domain.members[member!]! : say.without(domain.members[member!]!);
+    case "days":
+      return printDay(position);
+    case "times":
+      return printTime(position);
     case "measure": {
       if (domain.step !== undefined) return printQuantity(domain.low.add(domain.step.mul(position)), domain.unit);
       const [from, to] = [limits![position >> 1]!, limits![(position + 1) >> 1]!];
@@ -85,33 +98,52 @@ export function sayPosition(model: Pick<Model, "conditions" | "axes">, axis: num
  * A point, or part of one, as an example: a value for each condition, a list of members for a set (`[]` for none). `point` has a
  * position for each axis; conditions with an axis that has none are left out, and so are those not in `onlyConditions`, if given.
  */
-export function exampleOf(model: Pick<Model, "conditions" | "axes">, point: readonly (number | undefined)[], onlyConditions?: Iterable<number>): Example {
+export function exampleOf(
+  model: Pick<Model, "conditions" | "axes">,
+  point: readonly (number | undefined)[],
+  onlyConditions?: Iterable<number>,
+): Example {
   const wanted = onlyConditions === undefined ? undefined : new Set(onlyConditions);
   const example: Record<string, string | readonly string[]> = {};
   for (const { index, name, axes, domain } of model.conditions) {
     if ((wanted !== undefined && !wanted.has(index)) || axes.some((axis) => point[axis] === undefined)) continue;
-    example[name] = domain.kind === "set" ? domain.members.filter((_, member) => point[axes[member]!] === 1) : sayPosition(model, axes[0]!, point[axes[0]!]!);
+    example[name] =
+      domain.kind === "set"
+        ? domain.members.filter((_, member) => point[axes[member]!] === 1)
+        : sayPosition(model, axes[0]!, point[axes[0]!]!);
   }
   return example;
 }
 
 function readSet(condition: Condition, domain: Domain & { kind: "set" }, given: string): Reading {
-  const names = given.split(/[;,]/).map((name) => plainName(name.trim())).filter((name) => name !== "");
+  const names = given
+    .split(/[;,]/)
+    .map((name) => plainName(name.trim()))
+    .filter((name) => name !== "");
   const isNone = names.length === 1 && names[0] === emptySet;
   if (names.length === 0 || (isNone && domain.atLeastOne)) return { problem: say.notAccepted(condition.name, given, accepted(condition)) };
   const stranger = names.find((name) => !domain.members.includes(name));
   if (!isNone && stranger !== undefined) return unknown(condition, stranger, domain.members);
-  return { positions: condition.axes.map((axis, member) => ({ axis, position: !isNone && names.includes(domain.members[member]!) ? 1 : 0 })) };
+  return {
+    positions: condition.axes.map((axis, member) => ({ axis, position: !isNone && names.includes(domain.members[member]!) ? 1 : 0 })),
+  };
 }
 
-function readMeasured(condition: Condition, domain: Domain & { kind: "measure" }, axis: Axis, given: string, names: readonly string[]): Reading {
+function readMeasured(
+  condition: Condition,
+  domain: Domain & { kind: "measure" },
+  axis: Axis,
+  given: string,
+  names: readonly string[],
+): Reading {
   const parts = /^([-−]?(?:(?:\d+\s+)?\d+\/\d+|\d+(?:\.\d+)?))\s*(.*)$/u.exec(given);
   const number = parts && readNumber(parts[1]!);
   if (!parts || !number) return unknown(condition, given, names, names);
   const unit = parts[2] === "" ? domain.unit : findUnit(parts[2]!);
   if (unit?.kind !== domain.unit?.kind || (parts[2] !== "" && unit === undefined)) return unknown(condition, given, [], names);
   const value = unit && domain.unit ? convert(number.value, unit, domain.unit) : number.value;
-  if (value.lt(domain.low) || value.gt(domain.high)) return { problem: say.outOfRange(condition.name, given, say.orNamed(accepted(condition), names)) };
+  if (value.lt(domain.low) || value.gt(domain.high))
+    return { problem: say.outOfRange(condition.name, given, say.orNamed(accepted(condition), names)) };
   const on = (position: number): Reading => ({ positions: [{ axis: axis.index, position }] });
   if (domain.step !== undefined) return on(value.sub(domain.low).div(domain.step).add(1, 2).floor().valueOf());
   const limit = indexOfLimit(axis.limits!, value);

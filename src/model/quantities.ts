@@ -62,12 +62,48 @@ export const units: ReadonlyMap<string, Unit> = new Map([
 ]);
 
 /** What units are called in full, for a "did you mean". */
-export const unitWords: ReadonlyMap<string, string> = new Map(Object.entries({
-  fahrenheit: "°F", celsius: "°C", centigrade: "°C", inch: "in", inches: "in", foot: "ft", feet: "ft", yard: "yd", yards: "yd", meter: "m", meters: "m",
-  ounce: "oz", ounces: "oz", pound: "lb", pounds: "lb", lbs: "lb", gram: "g", grams: "g", kilogram: "kg", kilograms: "kg",
-  knot: "kn", knots: "kn", kts: "kn", kt: "kn", kph: "km/h", fps: "ft/s", mb: "hPa", mbar: "hPa", millibar: "hPa", millibars: "hPa",
-  degree: "deg", degrees: "deg", percent: "%", hour: "h", hours: "h", hr: "h", minute: "min", minutes: "min",
-}));
+export const unitWords: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    fahrenheit: "°F",
+    celsius: "°C",
+    centigrade: "°C",
+    inch: "in",
+    inches: "in",
+    foot: "ft",
+    feet: "ft",
+    yard: "yd",
+    yards: "yd",
+    meter: "m",
+    meters: "m",
+    ounce: "oz",
+    ounces: "oz",
+    pound: "lb",
+    pounds: "lb",
+    lbs: "lb",
+    gram: "g",
+    grams: "g",
+    kilogram: "kg",
+    kilograms: "kg",
+    knot: "kn",
+    knots: "kn",
+    kts: "kn",
+    kt: "kn",
+    kph: "km/h",
+    fps: "ft/s",
+    mb: "hPa",
+    mbar: "hPa",
+    millibar: "hPa",
+    millibars: "hPa",
+    degree: "deg",
+    degrees: "deg",
+    percent: "%",
+    hour: "h",
+    hours: "h",
+    hr: "h",
+    minute: "min",
+    minutes: "min",
+  }),
+);
 
 /** The symbols of all units of a kind, best known first. */
 export function unitsOf(kind: Kind): string[] {
@@ -81,9 +117,10 @@ export function readNumber(text: string): Written | undefined {
   if (!match) return undefined;
   const [, minus, whole, decimals, mixed, numerator, denominator] = match;
   if (denominator !== undefined && BigInt(denominator) === 0n) return undefined;
-  const size = whole !== undefined
-    ? new Fraction(decimals === undefined ? whole : `${whole}.${decimals}`)
-    : new Fraction(BigInt(numerator!), BigInt(denominator!)).add(new Fraction(mixed ?? "0"));
+  const size =
+    whole !== undefined
+      ? new Fraction(decimals === undefined ? whole : `${whole}.${decimals}`)
+      : new Fraction(BigInt(numerator!), BigInt(denominator!)).add(new Fraction(mixed ?? "0"));
   const precision = whole !== undefined ? new Fraction(1n, 10n ** BigInt(decimals?.length ?? 0)) : new Fraction(1n, BigInt(denominator!));
   return { value: minus ? size.neg() : size, precision };
 }

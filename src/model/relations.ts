@@ -35,9 +35,11 @@ function bindSaid(desk: Desk, subject: Subject, name: tree.Name, relation: tree.
   if (subject.values.kind === "set") return bindSetRelation(desk, subject, name, relation, range);
   const about = { start: name.range.end, end: relation.range.end };
   const leaf = (stretches: readonly Stretch[] | undefined): Bound =>
-    stretches === undefined ? unread
-    : subject.kind === "condition" ? { kind: "condition", condition: subject.index, stretches, range }
-    : { kind: "pick", pick: subject.index, stretches, range };
+    stretches === undefined
+      ? unread
+      : subject.kind === "condition"
+        ? { kind: "condition", condition: subject.index, stretches, range }
+        : { kind: "pick", pick: subject.index, stretches, range };
   switch (relation.kind) {
     case "is": {
       const test = leaf(values(desk, subject, relation));
@@ -74,10 +76,14 @@ export function comparison(desk: Desk, subject: Subject, side: Side, value: tree
   if ((side === "above" || side === "at least") && stretch.from.gt(top)) return outside(desk, subject, value);
   if ((side === "below" || side === "at most") && stretch.to.lt(bottom)) return outside(desk, subject, value);
   switch (side) {
-    case "above": return clipped(subject, { from: stretch.to, fromIn: !stretch.toIn, to: top, toIn: true });
-    case "at least": return clipped(subject, { from: stretch.from, fromIn: stretch.fromIn, to: top, toIn: true });
-    case "below": return clipped(subject, { from: bottom, fromIn: true, to: stretch.from, toIn: !stretch.fromIn });
-    case "at most": return clipped(subject, { from: bottom, fromIn: true, to: stretch.to, toIn: stretch.toIn });
+    case "above":
+      return clipped(subject, { from: stretch.to, fromIn: !stretch.toIn, to: top, toIn: true });
+    case "at least":
+      return clipped(subject, { from: stretch.from, fromIn: stretch.fromIn, to: top, toIn: true });
+    case "below":
+      return clipped(subject, { from: bottom, fromIn: true, to: stretch.from, toIn: !stretch.fromIn });
+    case "at most":
+      return clipped(subject, { from: bottom, fromIn: true, to: stretch.to, toIn: stretch.toIn });
   }
 }
 
@@ -102,7 +108,10 @@ export function wordSide(desk: Desk, subject: Subject, word: tree.Name, use: "th
 /** `is A`, `is A or B`, `is A or W`. */
 function values(desk: Desk, subject: Subject, relation: tree.Relation & { kind: "is" }): readonly Stretch[] | undefined {
   const last = relation.values.at(-1);
-  const isWord = last?.kind === "name" && relation.values.length > 1 && relation.form !== "is neither" &&
+  const isWord =
+    last?.kind === "name" &&
+    relation.values.length > 1 &&
+    relation.form !== "is neither" &&
     (subject.words?.rising === last.text || subject.words?.falling === last.text);
   const plain = isWord ? relation.values.slice(0, -2) : relation.values;
   const stretches = plain.map((value) => plainValue(desk, subject, value));
@@ -122,7 +131,10 @@ function plainValue(desk: Desk, subject: Subject, value: tree.Value): readonly S
 /** `from A to B`: both in; on a cycle it may go round. */
 function between(desk: Desk, subject: Subject, from: tree.Value, to: tree.Value): readonly Stretch[] | undefined {
   // "from 50 to 60 °F" is how it is said: the unit stands once.
-  const start = from.kind === "quantity" && from.unit === undefined && to.kind === "quantity" && to.unit !== undefined ? { ...from, unit: to.unit } : from;
+  const start =
+    from.kind === "quantity" && from.unit === undefined && to.kind === "quantity" && to.unit !== undefined
+      ? { ...from, unit: to.unit }
+      : from;
   const [low, high] = [placeValue(desk, subject, start), placeValue(desk, subject, to)];
   if (low === undefined || high === undefined) return undefined;
   if (!isCyclic(subject.values) && !hasOrder(desk, subject, { start: from.range.start, end: to.range.end })) return undefined;
@@ -153,20 +165,30 @@ function mayLimit(desk: Desk, subject: Subject, limit: Side, value: tree.Value, 
     const [likely, other] = up ? [inWords(rising), inWords(falling)] : [inWords(falling), inWords(rising)];
     const sign = signIn(desk, about);
     if (sign !== undefined) {
-      report(desk, about, say.signInWords(subject.name, written(desk, sign), likely), { fixes: [replacing(desk, about, ` ${likely}`, `Write ${subject.name} ${likely}`)] });
+      report(desk, about, say.signInWords(subject.name, written(desk, sign), likely), {
+        fixes: [replacing(desk, about, ` ${likely}`, `Write ${subject.name} ${likely}`)],
+      });
       return false;
     }
     const fixes = [likely, other].map((words) => replacing(desk, about, ` ${words}`, `Write ${subject.name} ${words}`));
-    report(desk, about, say.useComparingWords(subject.name, limit, text, likely, other), { fixes, related: [{ ...subject.place, message: say.declaredHere(subject.name) }] });
+    report(desk, about, say.useComparingWords(subject.name, limit, text, likely, other), {
+      fixes,
+      related: [{ ...subject.place, message: say.declaredHere(subject.name) }],
+    });
     return false;
   }
   if (isCyclic(subject.values)) {
     const fixed = roundedOff(desk, subject, limit, value);
-    report(desk, about, say.limitRoundTheYear(subject.name, limit, text, fixed), { fixes: fixed === undefined ? [] : [replacing(desk, about, ` ${fixed}`, `Write ${subject.name} ${fixed}`)] });
+    report(desk, about, say.limitRoundTheYear(subject.name, limit, text, fixed), {
+      fixes: fixed === undefined ? [] : [replacing(desk, about, ` ${fixed}`, `Write ${subject.name} ${fixed}`)],
+    });
     return false;
   }
   if (subject.kind === "condition" && subject.values.kind === "list") {
-    if (hasOrder(desk, subject, about)) report(desk, about, say.scaleNeedsWords(subject.name, limit), { related: [{ ...subject.place, message: say.declaredHere(subject.name) }] });
+    if (hasOrder(desk, subject, about))
+      report(desk, about, say.scaleNeedsWords(subject.name, limit), {
+        related: [{ ...subject.place, message: say.declaredHere(subject.name) }],
+      });
     return false;
   }
   return true;
@@ -174,7 +196,9 @@ function mayLimit(desk: Desk, subject: Subject, limit: Side, value: tree.Value, 
 
 /** What the parser has said of a `<` or `=` in the place of a word. */
 function signIn(desk: Desk, { start, end }: Range): Finding | undefined {
-  return desk.findings.find((finding) => finding.range.start >= start && finding.range.end <= end && /[<>=≤≥≠]/u.test(written(desk, finding)));
+  return desk.findings.find(
+    (finding) => finding.range.start >= start && finding.range.end <= end && /[<>=≤≥≠]/u.test(written(desk, finding)),
+  );
 }
 
 /** `above apr 15` as a `from … to` that says where it ends. */
@@ -191,7 +215,9 @@ function roundedOff(desk: Desk, subject: Subject, limit: Side, value: tree.Value
 export function hasOrder(desk: Desk, subject: Subject, range: Range): boolean {
   const { values } = subject;
   if (values.kind !== "list" || values.ordered) return true;
-  report(desk, range, say.noOrder(subject.name, describe(subject), subject.kind), { related: [{ ...subject.place, message: say.declaredHere(subject.name) }] });
+  report(desk, range, say.noOrder(subject.name, describe(subject), subject.kind), {
+    related: [{ ...subject.place, message: say.declaredHere(subject.name) }],
+  });
   return false;
 }
 
@@ -202,7 +228,15 @@ function comparableUnasked(subject: Subject): boolean {
 function single(desk: Desk, subject: Subject, placed: Placed, value: tree.Value): Stretch | undefined {
   if (placed.kind === "value") return exactly(placed.rung);
   if (placed.kind === "band") return placed.stretch;
-  report(desk, value.range, say.groupCompared(subject.name, written(desk, value), placed.rungs.map((rung) => printRung(subject.values, new Fraction(rung)))));
+  report(
+    desk,
+    value.range,
+    say.groupCompared(
+      subject.name,
+      written(desk, value),
+      placed.rungs.map((rung) => printRung(subject.values, new Fraction(rung))),
+    ),
+  );
   return undefined;
 }
 
@@ -213,10 +247,14 @@ function exactly(rung: Fraction): Stretch {
 function clipped(subject: Subject, stretch: Stretch): readonly Stretch[] {
   const { bottom, top } = rungEnds(subject.values);
   const [low, high] = [stretch.from.lt(bottom), stretch.to.gt(top)];
-  return [{
-    from: low ? bottom : stretch.from, fromIn: low || stretch.fromIn,
-    to: high ? top : stretch.to, toIn: high || stretch.toIn,
-  }];
+  return [
+    {
+      from: low ? bottom : stretch.from,
+      fromIn: low || stretch.fromIn,
+      to: high ? top : stretch.to,
+      toIn: high || stretch.toIn,
+    },
+  ];
 }
 
 function outside(desk: Desk, subject: Subject, value: tree.Value): undefined {
@@ -237,6 +275,11 @@ function asIs(desk: Desk, relation: tree.Relation, about: Range) {
   if (relation.kind !== "has" || relation.form === "only" || (relation.form === "has all of" && relation.members.length > 1)) return [];
   const names = relation.members.map(({ text }) => text);
   if (names.length === 0) return [];
-  const words = relation.form !== "has no" ? `is ${names.join(" or ")}` : names.length === 1 ? `is not ${names[0]}` : `is neither ${names.slice(0, -1).join(", ")} nor ${names.at(-1)}`;
+  const words =
+    relation.form !== "has no"
+      ? `is ${names.join(" or ")}`
+      : names.length === 1
+        ? `is not ${names[0]}`
+        : `is neither ${names.slice(0, -1).join(", ")} nor ${names.at(-1)}`;
   return [replacing(desk, about, ` ${words}`, `Write ${words}`)];
 }

@@ -26,7 +26,9 @@ import { bindTest, situationTest } from "./tests.js";
 import { reportNeverAsked } from "./unused.js";
 
 /** How a face hands in the books that others build on: the text at a path (forward slashes, relative to where the root's path is relative to), or why it cannot be read, as the end of a sentence. Where two paths lead to one file, the second answers with `path`: the first. `parsed`, if there is one, is that text as it was parsed under that path. */
-export type Read = (path: string) => { readonly text: string; readonly path?: string; readonly parsed?: Parsed } | { readonly problem: string };
+export type Read = (
+  path: string,
+) => { readonly text: string; readonly path?: string; readonly parsed?: Parsed } | { readonly problem: string };
 
 export interface Resolved {
   readonly model: model.Model;
@@ -58,11 +60,15 @@ export function resolve(root: Parsed, read: Read, options: ResolveOptions = {}):
   const adviceOn = readAdvice(shelf, statementsOf(scope, "trust", "fall back", "say nothing"));
   const picks = declared.picks.map((draft): FullPick => {
     const { node, desk } = draft;
-    const onlyWhen = node.onlyWhen && (desk.broken.has(node) ? { kind: "unread" as const, range: node.onlyWhen.range } : bindTest(desk, node.onlyWhen));
+    const onlyWhen =
+      node.onlyWhen && (desk.broken.has(node) ? { kind: "unread" as const, range: node.onlyWhen.range } : bindTest(desk, node.onlyWhen));
     return { ...draft, advice: adviceOn(draft.subject), ...(onlyWhen && { onlyWhen }) };
   });
   const others = readOtherStatements(scope);
-  const situations = [...scope.situations.values()].map((situation) => ({ situation, bound: situationTest(scope.desks[situation.book]!, situation) }));
+  const situations = [...scope.situations.values()].map((situation) => ({
+    situation,
+    bound: situationTest(scope.desks[situation.book]!, situation),
+  }));
 
   const speaking = patterns.drafts.filter((draft) => !patterns.broken.has(draft) && !isOver(draft, on));
   const order = orderPicks(picks.length, pickTests(picks, speaking));
@@ -78,19 +84,42 @@ export function resolve(root: Parsed, read: Read, options: ResolveOptions = {}):
       const header = desk.tree.statements.find((statement) => statement.kind === "book");
       const [shop, water, edition] = [header?.shop?.value, header?.water?.value, header?.edition?.value];
       return {
-        path: desk.path, text: desk.text, tree: desk.tree, title: header?.title?.value ?? desk.path,
-        ...(shop && { shop }), ...(water && { water }), ...(edition && { edition }), ...readGoodDates(desk, on),
+        path: desk.path,
+        text: desk.text,
+        tree: desk.tree,
+        title: header?.title?.value ?? desk.path,
+        ...(shop && { shop }),
+        ...(water && { water }),
+        ...(edition && { edition }),
+        ...readGoodDates(desk, on),
         buildsOn: shelf.books[index]!.buildsOn.map(({ book }) => book),
       };
     }),
-    conditions: encoder.conditions, axes: encoder.axes, bands: encoder.bands, groups: encoder.groups, domain: encoder.domain,
-    situations: situations.filter(({ bound }) => isReadable(bound)).map(({ situation: { name, book, place, namePlace }, bound }, index) => ({
-      index, book, place, namePlace, name, test: encoder.test(bound),
-    })),
+    conditions: encoder.conditions,
+    axes: encoder.axes,
+    bands: encoder.bands,
+    groups: encoder.groups,
+    domain: encoder.domain,
+    situations: situations
+      .filter(({ bound }) => isReadable(bound))
+      .map(({ situation: { name, book, place, namePlace }, bound }, index) => ({
+        index,
+        book,
+        place,
+        namePlace,
+        name,
+        test: encoder.test(bound),
+      })),
     picks: encodePicks(encoder, picks, standing, order),
     patterns: encodePatterns(encoder, standing, patterns),
     ...encodeOthers(encoder, others, scope.desks.length - 1),
-    held: encodeHeld(encoder, picks, others, patterns.drafts.filter((draft) => (patterns.broken.has(draft) || order.leftOut.has(draft)) && !isOver(draft, on)), order),
+    held: encodeHeld(
+      encoder,
+      picks,
+      others,
+      patterns.drafts.filter((draft) => (patterns.broken.has(draft) || order.leftOut.has(draft)) && !isOver(draft, on)),
+      order,
+    ),
     moreLocal: shelf.moreLocal,
     ...(options.on !== undefined && { on: options.on }),
   };
@@ -101,7 +130,10 @@ export function resolve(root: Parsed, read: Read, options: ResolveOptions = {}):
 function pickTests(picks: readonly FullPick[], patterns: readonly PatternDraft[]): TestsPick<Tester>[] {
   const tests = (from: number, when: Bound | undefined, statement: Tester) => [...picksIn(when)].map((to) => ({ from, to, statement }));
   return [
-    ...picks.flatMap((pick, from) => [...tests(from, pick.onlyWhen, pick), ...pick.advice.sayNothing.flatMap((silence) => tests(from, silence.when, silence))]),
+    ...picks.flatMap((pick, from) => [
+      ...tests(from, pick.onlyWhen, pick),
+      ...pick.advice.sayNothing.flatMap((silence) => tests(from, silence.when, silence)),
+    ]),
     ...patterns.flatMap((pattern) => pattern.picks.flatMap((pick) => tests(pick.index, pattern.when, pattern))),
   ];
 }
@@ -125,8 +157,14 @@ function testPlace(statement: Tester): Place {
   return placeOf(statement.desk, test?.range ?? statement.node.range);
 }
 
-function encodePicks(encoder: Encoder, picks: readonly FullPick[], patterns: readonly PatternDraft[], { order, leftOut }: PickOrder<Tester>): model.Pick[] {
-  const place = ({ kind, index }: Subject): model.Subject => (kind === "condition" ? { kind, index } : { kind: "pick", index: encoder.placeOfPick[index]! });
+function encodePicks(
+  encoder: Encoder,
+  picks: readonly FullPick[],
+  patterns: readonly PatternDraft[],
+  { order, leftOut }: PickOrder<Tester>,
+): model.Pick[] {
+  const place = ({ kind, index }: Subject): model.Subject =>
+    kind === "condition" ? { kind, index } : { kind: "pick", index: encoder.placeOfPick[index]! };
   return order.map((written, index) => {
     const pick = picks[written]!;
     const { subject, node, desk, copies, advice } = pick;
@@ -134,12 +172,22 @@ function encodePicks(encoder: Encoder, picks: readonly FullPick[], patterns: rea
     const options = values.kind === "list" ? values.options : [];
     const onlyWhen = leftOut.has(pick) || !isReadable(pick.onlyWhen) ? undefined : pick.onlyWhen;
     const sayNothing = advice.sayNothing.filter((silence) => !leftOut.has(silence));
-    const whens = [onlyWhen, ...sayNothing.map(({ when }) => when), ...patterns.filter((pattern) => pattern.picks.includes(subject)).map(({ when }) => when)];
+    const whens = [
+      onlyWhen,
+      ...sayNothing.map(({ when }) => when),
+      ...patterns.filter((pattern) => pattern.picks.includes(subject)).map(({ when }) => when),
+    ];
     const tests = new Set(whens.flatMap((when) => [...picksIn(when)]).map((tested) => encoder.placeOfPick[tested]!));
     return {
-      index, book: desk.book, place: placeOf(desk, node.range), namePlace: subject.place,
-      name: subject.name, label: node.label?.value ?? subject.name, judgement: subject.kind === "judgement",
-      options, ordered: values.kind === "list" && values.ordered,
+      index,
+      book: desk.book,
+      place: placeOf(desk, node.range),
+      namePlace: subject.place,
+      name: subject.name,
+      label: node.label?.value ?? subject.name,
+      judgement: subject.kind === "judgement",
+      options,
+      ordered: values.kind === "list" && values.ordered,
       ...(subject.words && { rising: subject.words.rising, falling: subject.words.falling }),
       ...(node.ask && { ask: node.ask.value }),
       ...(onlyWhen && { onlyWhen: encoder.test(onlyWhen) }),
@@ -154,17 +202,30 @@ function encodePicks(encoder: Encoder, picks: readonly FullPick[], patterns: rea
 
 function encodePatterns(encoder: Encoder, drafts: readonly PatternDraft[], { beats }: Patterns): model.Pattern[] {
   const indexes = new Map(drafts.map((draft, index) => [draft, index]));
-  const inOrder = <T extends { readonly pick: number }>(list: readonly T[]): T[] => list.map((entry) => ({ ...entry, pick: encoder.placeOfPick[entry.pick]! }));
+  const inOrder = <T extends { readonly pick: number }>(list: readonly T[]): T[] =>
+    list.map((entry) => ({ ...entry, pick: encoder.placeOfPick[entry.pick]! }));
   return drafts.map((draft, index) => {
     const { desk, node, title, when, checked, until } = draft;
     return {
-      index, book: desk.book, place: placeOf(desk, node.range), namePlace: placeOf(desk, node.title!.range), title,
+      index,
+      book: desk.book,
+      place: placeOf(desk, node.range),
+      namePlace: placeOf(desk, node.title!.range),
+      title,
       ...encoder.when(when),
-      goes: inOrder(draft.goes), leans: inOrder(draft.leans), nevers: inOrder(draft.nevers), moves: inOrder(draft.moves),
+      goes: inOrder(draft.goes),
+      leans: inOrder(draft.leans),
+      nevers: inOrder(draft.nevers),
+      moves: inOrder(draft.moves),
       ...(node.because && { because: node.because.value }),
       see: node.see.map(({ value }) => value),
-      ...(checked && { checked }), ...(until && { until }),
-      beats: beats.get(draft)!.flatMap(({ pattern, node: title }) => (indexes.has(pattern) ? [{ pattern: indexes.get(pattern)!, place: placeOf(desk, title.range) }] : [])),
+      ...(checked && { checked }),
+      ...(until && { until }),
+      beats: beats
+        .get(draft)!
+        .flatMap(({ pattern, node: title }) =>
+          indexes.has(pattern) ? [{ pattern: indexes.get(pattern)!, place: placeOf(desk, title.range) }] : [],
+        ),
     };
   });
 }
@@ -172,29 +233,58 @@ function encodePatterns(encoder: Encoder, drafts: readonly PatternDraft[], { bea
 function encodeOthers(encoder: Encoder, others: OtherStatements, root: number): Pick<model.Model, "impossible" | "cautions" | "promises"> {
   return {
     impossible: others.impossible.map(({ desk, node, when }, index) => ({
-      index, book: desk.book, place: placeOf(desk, node.range), namePlace: placeOf(desk, node.when!.range),
-      when: encoder.test(when), ...(node.because && { because: node.because.value }),
+      index,
+      book: desk.book,
+      place: placeOf(desk, node.range),
+      namePlace: placeOf(desk, node.when!.range),
+      when: encoder.test(when),
+      ...(node.because && { because: node.because.value }),
     })),
     cautions: others.cautions.map(({ desk, node, when }, index) => ({
-      index, book: desk.book, place: placeOf(desk, node.range), namePlace: placeOf(desk, node.title!.range), title: node.title!.value,
-      ...encoder.when(when), say: node.say!.value, see: node.see.map(({ value }) => value),
+      index,
+      book: desk.book,
+      place: placeOf(desk, node.range),
+      namePlace: placeOf(desk, node.title!.range),
+      title: node.title!.value,
+      ...encoder.when(when),
+      say: node.say!.value,
+      see: node.see.map(({ value }) => value),
     })),
     promises: others.promises.map(({ desk, node, when, pick, options }, index) => ({
-      index, book: desk.book, place: placeOf(desk, node.range), namePlace: placeOf(desk, node.title!.range), title: node.title!.value,
-      pick: encoder.placeOfPick[pick.index]!, must: node.must!, options, ...encoder.when(when), ofBase: desk.book !== root,
+      index,
+      book: desk.book,
+      place: placeOf(desk, node.range),
+      namePlace: placeOf(desk, node.title!.range),
+      title: node.title!.value,
+      pick: encoder.placeOfPick[pick.index]!,
+      must: node.must!,
+      options,
+      ...encoder.when(when),
+      ofBase: desk.book !== root,
     })),
   };
 }
 
 /** Where something that could not be read might have changed an answer. */
-function encodeHeld(encoder: Encoder, picks: readonly FullPick[], others: OtherStatements, patterns: readonly PatternDraft[], { leftOut }: PickOrder<Tester>): model.Held[] {
+function encodeHeld(
+  encoder: Encoder,
+  picks: readonly FullPick[],
+  others: OtherStatements,
+  patterns: readonly PatternDraft[],
+  { leftOut }: PickOrder<Tester>,
+): model.Held[] {
   const hold = (written: readonly number[], when: Bound | undefined): model.Held => {
     const held = written.map((pick) => encoder.placeOfPick[pick]!);
     // What was left out may test a pick that comes later, or itself.
     return { picks: held, ...encoder.when(widest(when, (pick) => encoder.placeOfPick[pick]! < Math.min(...held))) };
   };
   return [
-    ...patterns.map((pattern) => hold(pattern.picks.map(({ index }) => index), pattern.desk.broken.has(pattern.node) ? undefined : pattern.when)),
+    ...patterns.map((pattern) =>
+      hold(
+        pattern.picks.map(({ index }) => index),
+        pattern.desk.broken.has(pattern.node) ? undefined : pattern.when,
+      ),
+    ),
     ...picks.flatMap((pick, index) => [
       ...pick.advice.unread.map(({ when }) => hold([index], when)),
       ...pick.advice.sayNothing.filter((silence) => leftOut.has(silence)).map(({ when }) => hold([index], when)),
@@ -212,7 +302,11 @@ function collectFindings(shelf: Shelf, scope: Scope): Finding[] {
   return shelf.books.flatMap(({ path, findings }) => {
     const here = own.filter((finding) => finding.path === path);
     const anew = here.filter(({ code }) => code === "mixing");
-    const kept = findings.filter((finding) => !toldAnew.has(finding)).filter(({ code, range }) => code !== "mixing" || !anew.some((other) => other.range.start <= range.start && other.range.end >= range.end));
+    const kept = findings
+      .filter((finding) => !toldAnew.has(finding))
+      .filter(
+        ({ code, range }) => code !== "mixing" || !anew.some((other) => other.range.start <= range.start && other.range.end >= range.end),
+      );
     return [...kept, ...here].sort((a, b) => a.range.start - b.range.start || a.range.end - b.range.end);
   });
 }

@@ -57,7 +57,13 @@ export interface Subject {
 
 export type Values =
   /** Levels or options; rungs are their indexes. `bySize`: quantities, rising, all in units of one kind. */
-  | { readonly kind: "list"; readonly ordered: boolean; readonly bySize: boolean; readonly options: readonly Option[]; readonly unit?: Unit }
+  | {
+      readonly kind: "list";
+      readonly ordered: boolean;
+      readonly bySize: boolean;
+      readonly options: readonly Option[];
+      readonly unit?: Unit;
+    }
   | { readonly kind: "set"; readonly members: readonly string[] }
   | Measure
   | { readonly kind: "days" }
@@ -104,7 +110,17 @@ export interface Extra {
 }
 
 export function emptyScope(): Scope {
-  return { subjects: new Map(), situations: new Map(), desks: [], binding: [], somethingMissing: false, findings: [], toldAnew: new Set(), mentioned: new Set(), limits: new Map() };
+  return {
+    subjects: new Map(),
+    situations: new Map(),
+    desks: [],
+    binding: [],
+    somethingMissing: false,
+    findings: [],
+    toldAnew: new Set(),
+    mentioned: new Set(),
+    limits: new Map(),
+  };
 }
 
 export function report(desk: Desk, range: Range, said: Said, extra: Extra = {}): void {

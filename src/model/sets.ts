@@ -19,7 +19,11 @@ export function bindSetRelation(desk: Desk, subject: Subject, name: tree.Name, r
   const one = (member: number, present: boolean): Bound => ({ kind: "member", condition: subject.index, member, present, range });
   const join = (kind: "and" | "or", parts: readonly Bound[]): Bound => (parts.length === 1 ? parts[0]! : { kind, parts, range });
   const none = (members: readonly number[]) => members.map((member) => one(member, false));
-  const some = (members: readonly number[]) => join("or", members.map((member) => one(member, true)));
+  const some = (members: readonly number[]) =>
+    join(
+      "or",
+      members.map((member) => one(member, true)),
+    );
   if (relation.kind === "is empty") return join("and", none(all));
   if (relation.kind === "is not empty") return some(all);
   const about = { start: name.range.end, end: relation.range.end };
@@ -37,9 +41,15 @@ export function bindSetRelation(desk: Desk, subject: Subject, name: tree.Name, r
   const members = [...new Set(found.flat())];
   switch (relation.form) {
     case "has":
-    case "has any of": return some(members);
-    case "has all of": return join("and", members.map((member) => one(member, true)));
-    case "has no": return join("and", none(members));
+    case "has any of":
+      return some(members);
+    case "has all of":
+      return join(
+        "and",
+        members.map((member) => one(member, true)),
+      );
+    case "has no":
+      return join("and", none(members));
     case "only": {
       const others = none(all.filter((member) => !members.includes(member)));
       const inside = some(members);
@@ -64,18 +74,29 @@ function membersOf(desk: Desk, subject: Subject, name: tree.Name): readonly numb
 
 /** `is none`, `has none`, as it is said of a set. */
 function saysNone(subject: Subject, relation: tree.Relation): "is empty" | "is not empty" | undefined {
-  const words = relation.kind === "is" ? relation.values.map((value) => (value.kind === "name" ? value.text : "")) : relation.kind === "has" && relation.form === "has" ? relation.members.map(({ text }) => text) : [];
+  const words =
+    relation.kind === "is"
+      ? relation.values.map((value) => (value.kind === "name" ? value.text : ""))
+      : relation.kind === "has" && relation.form === "has"
+        ? relation.members.map(({ text }) => text)
+        : [];
   const [word] = words;
-  if (words.length !== 1 || word === undefined || !["none", "nothing"].includes(word) || valueNames(subject).includes(word)) return undefined;
+  if (words.length !== 1 || word === undefined || !["none", "nothing"].includes(word) || valueNames(subject).includes(word))
+    return undefined;
   return relation.kind === "is" && relation.form !== "is" ? "is not empty" : "is empty";
 }
 
 /** The same thing said with `has`, where that can be done. */
 function asHas(desk: Desk, subject: Subject, relation: tree.Relation, about: Range): Fix[] {
   const known = valueNames(subject);
-  if (relation.kind !== "is" || relation.values.length === 0 || !relation.values.every((value) => value.kind === "name" && known.includes(value.text))) return [];
+  if (
+    relation.kind !== "is" ||
+    relation.values.length === 0 ||
+    !relation.values.every((value) => value.kind === "name" && known.includes(value.text))
+  )
+    return [];
   const names = relation.values.map((value) => desk.text.slice(value.range.start, value.range.end));
-  const words = relation.form !== "is" ? `has no ${names.join(", ")}` : names.length === 1 ? `has ${names[0]}` : `has any of ${names.join(", ")}`;
+  const words =
+    relation.form !== "is" ? `has no ${names.join(", ")}` : names.length === 1 ? `has ${names[0]}` : `has any of ${names.join(", ")}`;
   return [replacing(desk, about, ` ${words}`, `Write ${words}`)];
 }
-

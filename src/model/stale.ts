@@ -34,7 +34,10 @@ export function readGoodDates(desk: Desk, on: CalendarDate | undefined): { reado
   const [from, to] = [goodFrom && readDate(goodFrom), goodTo && readDate(goodTo)];
   if (from && to && daysBetween(from, to) < 0) {
     const whole = { start: header!.goodFrom!.range.start, end: header!.goodTo!.range.end };
-    report(desk, whole, say.goodBackwards(goodFrom!, goodTo!), { fixes: [replacing(desk, whole, `${goodTo} to ${goodFrom}`, `Write good from ${goodTo} to ${goodFrom}`)] });
-  } else if (on && to && daysBetween(to, on) > 0) report(desk, header!.goodTo!.range, say.goodGoneBy(header!.title?.value ?? desk.path, goodTo!));
+    report(desk, whole, say.goodBackwards(goodFrom!, goodTo!), {
+      fixes: [replacing(desk, whole, `${goodTo} to ${goodFrom}`, `Write good from ${goodTo} to ${goodFrom}`)],
+    });
+  } else if (on && to && daysBetween(to, on) > 0)
+    report(desk, header!.goodTo!.range, say.goodGoneBy(header!.title?.value ?? desk.path, goodTo!));
   return { ...(goodFrom && { goodFrom }), ...(goodTo && { goodTo }) };
 }

@@ -35,24 +35,30 @@ export function readPatterns(scope: Scope, shelf: Shelf): Patterns {
     if (node.title === undefined) continue;
     const first = byTitle.get(draft.title);
     if (first === undefined) byTitle.set(draft.title, draft);
-    else report(desk, node.title.range, say.titleTaken("pattern", draft.title), { related: [{ ...placeOf(first.desk, first.node.title!.range), message: say.declaredHere(draft.title) }] });
+    else
+      report(desk, node.title.range, say.titleTaken("pattern", draft.title), {
+        related: [{ ...placeOf(first.desk, first.node.title!.range), message: say.declaredHere(draft.title) }],
+      });
   }
   const gone = new Set([...leftOut].map(({ title }) => title?.value));
   const broken = new Set(drafts.filter((draft) => draft.broken));
-  const beats = new Map(drafts.map((draft) => {
-    const found = draft.node.beats.flatMap((node, i) => {
-      const pattern = byTitle.get(node.value);
-      if (draft.node.beats.findIndex(({ value }) => value === node.value) < i) report(draft.desk, node.range, say.listedTwice(written(draft.desk, node)));
-      else if (node.value === draft.title) report(draft.desk, node.range, say.beatsItself(draft.title));
-      else if (pattern !== undefined) return [{ pattern, node }];
-      else if (!gone.has(node.value) && !scope.somethingMissing) {
-        broken.add(draft);
-        unknownTitle(draft.desk, node, byTitle.keys());
-      }
-      return [];
-    });
-    return [draft, found] as const;
-  }));
+  const beats = new Map(
+    drafts.map((draft) => {
+      const found = draft.node.beats.flatMap((node, i) => {
+        const pattern = byTitle.get(node.value);
+        if (draft.node.beats.findIndex(({ value }) => value === node.value) < i)
+          report(draft.desk, node.range, say.listedTwice(written(draft.desk, node)));
+        else if (node.value === draft.title) report(draft.desk, node.range, say.beatsItself(draft.title));
+        else if (pattern !== undefined) return [{ pattern, node }];
+        else if (!gone.has(node.value) && !scope.somethingMissing) {
+          broken.add(draft);
+          unknownTitle(draft.desk, node, byTitle.keys());
+        }
+        return [];
+      });
+      return [draft, found] as const;
+    }),
+  );
   return { drafts, beats, broken };
 }
 
@@ -118,8 +124,16 @@ function leaveOut(scope: Scope, shelf: Shelf): ReadonlySet<tree.Pattern> {
       for (const pattern of dropped) leftOut.add(pattern.node);
       if (dropped.length > 0) continue;
       const own = patterns.find((pattern) => pattern.desk === desk && pattern.node.title?.value === title.value);
-      if (own !== undefined) report(desk, title.range, say.leaveOutOwn(title.value), { related: [{ ...placeOf(desk, own.node.title!.range), message: say.declaredHere(title.value) }] });
-      else if (!scope.somethingMissing) unknownTitle(desk, title, reached.flatMap((pattern) => pattern.node.title?.value ?? []));
+      if (own !== undefined)
+        report(desk, title.range, say.leaveOutOwn(title.value), {
+          related: [{ ...placeOf(desk, own.node.title!.range), message: say.declaredHere(title.value) }],
+        });
+      else if (!scope.somethingMissing)
+        unknownTitle(
+          desk,
+          title,
+          reached.flatMap((pattern) => pattern.node.title?.value ?? []),
+        );
     }
   }
   const standing = patterns.filter((pattern) => !leftOut.has(pattern.node));
@@ -129,7 +143,9 @@ function leaveOut(scope: Scope, shelf: Shelf): ReadonlySet<tree.Pattern> {
     for (const other of standing) {
       const named = other.node.beats.find(({ value }) => value === title.value);
       if (named !== undefined && other.node.title !== undefined) {
-        report(desk, title.range, say.leftOutButBeaten(title.value, other.node.title.value), { related: [{ ...placeOf(other.desk, named.range), message: say.beatenHere(title.value) }] });
+        report(desk, title.range, say.leftOutButBeaten(title.value, other.node.title.value), {
+          related: [{ ...placeOf(other.desk, named.range), message: say.beatenHere(title.value) }],
+        });
       }
     }
   }
@@ -142,5 +158,7 @@ function unknownTitle(desk: Desk, title: tree.Text, known: Iterable<string>): vo
 }
 
 function pickName(scope: Scope, index: number): string {
-  return [...scope.subjects.values()].find((subject) => subject.kind !== "condition" && !subject.muted && subject.index === index)?.name ?? "";
+  return (
+    [...scope.subjects.values()].find((subject) => subject.kind !== "condition" && !subject.muted && subject.index === index)?.name ?? ""
+  );
 }

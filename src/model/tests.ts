@@ -129,7 +129,9 @@ function reread(desk: Desk, test: tree.Test, outer = test): tree.Test {
     return parts.length > 1 ? { kind: "or", parts, range: test.range } : parts[0]!;
   }
   const split = test.parts.map((part) => (part.kind === "and" || part.kind === "or" ? [part] : separate(desk, part)));
-  const parts = split.flat().map((part) => (part.kind === "and" || part.kind === "or" ? reread(desk, part, outer) : rereadInside(desk, part)));
+  const parts = split
+    .flat()
+    .map((part) => (part.kind === "and" || part.kind === "or" ? reread(desk, part, outer) : rereadInside(desk, part)));
   if (test.kind === "or" || parts.length === split.length) return { ...test, parts };
   reportMixing(desk, test, outer);
   return { kind: "parentheses", range: test.range };
@@ -150,13 +152,22 @@ function separate(desk: Desk, test: tree.Test): readonly tree.Test[] {
   if (test.kind !== "compare" || test.relation?.kind !== "is" || test.relation.form === "is neither") return [test];
   const { relation } = test;
   const subject = desk.scope.subjects.get(test.subject.text);
-  const own = new Set(subject === undefined ? [] : [...valueNames(subject), ...(subject.words === undefined ? [] : [subject.words.rising, subject.words.falling])]);
-  const isSituation = (value: tree.Value): value is tree.NameValue => value.kind === "name" && !own.has(value.text) && desk.scope.situations.has(value.text);
+  const own = new Set(
+    subject === undefined
+      ? []
+      : [...valueNames(subject), ...(subject.words === undefined ? [] : [subject.words.rising, subject.words.falling])],
+  );
+  const isSituation = (value: tree.Value): value is tree.NameValue =>
+    value.kind === "name" && !own.has(value.text) && desk.scope.situations.has(value.text);
   const values = relation.values.filter((value) => !isSituation(value));
   if (values.length === relation.values.length || values.length === 0 || isSituation(relation.values[0]!)) return [test];
   const { start } = test.range;
   const { end } = values.at(-1)!.range;
-  const compare: tree.Test = { ...test, range: { start, end }, relation: { ...relation, values, range: { start: relation.range.start, end } } };
+  const compare: tree.Test = {
+    ...test,
+    range: { start, end },
+    relation: { ...relation, values, range: { start: relation.range.start, end } },
+  };
   const situations = relation.values.filter(isSituation).map((name): tree.Test => ({ kind: "situation", name, range: name.range }));
   return [compare, ...situations];
 }
@@ -164,10 +175,20 @@ function separate(desk: Desk, test: tree.Test): readonly tree.Test[] {
 /** An `and` in which an `or` has come to light. Where the parser has found a mixing around it already, that one is told anew with all its terms. */
 function reportMixing(desk: Desk, test: tree.Test, outer: tree.Test): void {
   const { findings } = desk.scope;
-  const known = desk.findings.find(({ code, range }) => code === "mixing" && range.start <= test.range.start && range.end >= test.range.end);
-  const terms = known === undefined ? termsOf(desk, test) : termsOf(desk, outer).filter(({ range }) => range.start >= known.range.start && range.end <= known.range.end);
-  const finding = mixingFinding(desk, terms.map(({ range }) => range), terms.slice(1).map(({ joint }) => joint));
-  if (!findings.some(({ code, path, range }) => code === "mixing" && path === desk.path && range.start === finding.range.start)) findings.push(finding);
+  const known = desk.findings.find(
+    ({ code, range }) => code === "mixing" && range.start <= test.range.start && range.end >= test.range.end,
+  );
+  const terms =
+    known === undefined
+      ? termsOf(desk, test)
+      : termsOf(desk, outer).filter(({ range }) => range.start >= known.range.start && range.end <= known.range.end);
+  const finding = mixingFinding(
+    desk,
+    terms.map(({ range }) => range),
+    terms.slice(1).map(({ joint }) => joint),
+  );
+  if (!findings.some(({ code, path, range }) => code === "mixing" && path === desk.path && range.start === finding.range.start))
+    findings.push(finding);
 }
 
 /** The terms joined without parentheses, each with the word before it (that of the first means nothing). */

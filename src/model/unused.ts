@@ -12,7 +12,11 @@ import { report, written, type Desk, type Named, type Scope } from "./scope.js";
 export function reportNeverAsked(scope: Scope, root: Desk, conditions: readonly ConditionDraft[]): void {
   const doubtful = wordsInBroken(scope, root);
   const isAsked = (thing: object, name: string) => scope.mentioned.has(thing) || doubtful.has(name);
-  const tell = (kind: "condition" | "band" | "group" | "situation", { name, namePlace, book }: Pick<Named, "name" | "namePlace" | "book">, of?: string): void => {
+  const tell = (
+    kind: "condition" | "band" | "group" | "situation",
+    { name, namePlace, book }: Pick<Named, "name" | "namePlace" | "book">,
+    of?: string,
+  ): void => {
     if (book === root.book) report(root, namePlace.range, say.neverAsked(kind, name, of));
   };
   for (const { subject, desk } of conditions) {
@@ -32,6 +36,9 @@ export function reportNeverAsked(scope: Scope, root: Desk, conditions: readonly 
 function wordsInBroken(scope: Scope, root: Desk): ReadonlySet<string> {
   const errors = [...root.findings, ...scope.findings].filter(({ severity, path }) => severity === "error" && path === root.path);
   const declaring: readonly string[] = ["condition", "band", "group"];
-  const broken = root.tree.statements.filter(({ kind, range }) => !declaring.includes(kind) && errors.some((error) => error.range.start >= range.start && error.range.start <= range.end));
+  const broken = root.tree.statements.filter(
+    ({ kind, range }) =>
+      !declaring.includes(kind) && errors.some((error) => error.range.start >= range.start && error.range.start <= range.end),
+  );
   return new Set(broken.flatMap((statement) => written(root, statement).match(/\p{L}[\p{L}\p{M}\p{N}-]*/gu) ?? []));
 }

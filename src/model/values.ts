@@ -11,8 +11,30 @@ import * as say from "../messages/model.js";
 import { listed } from "../messages/words.js";
 import type * as tree from "../syntax/tree.js";
 import type { Stretch } from "./bound.js";
-import { daysOfTheYear, dayIndex, daysWithSlash, minutesOfTheDay, monthLength, monthNamed, printDay, printTime, readDate, readTime } from "./calendar.js";
-import { convert, convertDifference, printQuantity, readNumber, toBase, units, unitsOf, unitWords, type Unit, type Written } from "./quantities.js";
+import {
+  daysOfTheYear,
+  dayIndex,
+  daysWithSlash,
+  minutesOfTheDay,
+  monthLength,
+  monthNamed,
+  printDay,
+  printTime,
+  readDate,
+  readTime,
+} from "./calendar.js";
+import {
+  convert,
+  convertDifference,
+  printQuantity,
+  readNumber,
+  toBase,
+  units,
+  unitsOf,
+  unitWords,
+  type Unit,
+  type Written,
+} from "./quantities.js";
 import { replacing, report, spelling, valueNames, written, type Desk, type Measure, type Subject, type Values } from "./scope.js";
 import { nearest } from "../suggest.js";
 
@@ -44,12 +66,17 @@ export function placeValue(desk: Desk, subject: Subject, value: tree.Value): Pla
   if (values.kind === "days" && value.kind === "date") {
     const date = readDate(value.text);
     const day = date && printDay(dayIndex(date.month, date.day)!);
-    report(desk, value.range, say.dateForDay(value.text, day), { fixes: day === undefined ? [] : [replacing(desk, value.range, day, `Write ${day}`)] });
+    report(desk, value.range, say.dateForDay(value.text, day), {
+      fixes: day === undefined ? [] : [replacing(desk, value.range, day, `Write ${day}`)],
+    });
     return undefined;
   }
   const number = values.kind === "days" && value.kind === "quantity" && value.unit === undefined ? value.number : "";
   const days = daysWithSlash(number);
-  if (days.length > 0) report(desk, value.range, say.dayWithSlash(number, days), { fixes: days.map((day) => replacing(desk, value.range, day, `Write ${day}`)) });
+  if (days.length > 0)
+    report(desk, value.range, say.dayWithSlash(number, days), {
+      fixes: days.map((day) => replacing(desk, value.range, day, `Write ${day}`)),
+    });
   else report(desk, value.range, say.otherKindOfValue(subject.name, describe(subject), written(desk, value)));
   return undefined;
 }
@@ -58,10 +85,14 @@ export function placeValue(desk: Desk, subject: Subject, value: tree.Value): Pla
 export function rungEnds(values: Values): { readonly bottom: Fraction; readonly top: Fraction } {
   const from0 = (count: number) => ({ bottom: new Fraction(0), top: new Fraction(count - 1) });
   switch (values.kind) {
-    case "list": return from0(values.options.length);
-    case "set": return from0(2);
-    case "days": return from0(daysOfTheYear);
-    case "times": return from0(minutesOfTheDay);
+    case "list":
+      return from0(values.options.length);
+    case "set":
+      return from0(2);
+    case "days":
+      return from0(daysOfTheYear);
+    case "times":
+      return from0(minutesOfTheDay);
     case "measure":
       if (values.step === undefined) return { bottom: values.low, top: values.high };
       return { bottom: new Fraction(0), top: values.high.sub(values.low).div(values.step) };
@@ -80,11 +111,16 @@ export function isCyclic(values: Values): boolean {
 /** A rung as a book writes it; whole rungs only, except on continuous measures. */
 export function printRung(values: Values, rung: Fraction): string {
   switch (values.kind) {
-    case "list": return values.options[Number(rung.n)]!.text;
-    case "set": return values.members[Number(rung.n)]!;
-    case "days": return printDay(Number(rung.n));
-    case "times": return printTime(Number(rung.n));
-    case "measure": return printQuantity(values.step === undefined ? rung : values.low.add(values.step.mul(rung)), values.unit);
+    case "list":
+      return values.options[Number(rung.n)]!.text;
+    case "set":
+      return values.members[Number(rung.n)]!;
+    case "days":
+      return printDay(Number(rung.n));
+    case "times":
+      return printTime(Number(rung.n));
+    case "measure":
+      return printQuantity(values.step === undefined ? rung : values.low.add(values.step.mul(rung)), values.unit);
   }
 }
 
@@ -92,11 +128,16 @@ export function printRung(values: Values, rung: Fraction): string {
 export function describe(subject: Subject): string {
   const { values } = subject;
   switch (values.kind) {
-    case "list": return listed(values.options.map(({ text }) => text));
-    case "set": return listed(values.members);
-    case "days": return "days of the year, like apr 15";
-    case "times": return "times of the day, like 05:30";
-    case "measure": return `${printQuantity(values.low, values.unit)} to ${printQuantity(values.high, values.unit)}`;
+    case "list":
+      return listed(values.options.map(({ text }) => text));
+    case "set":
+      return listed(values.members);
+    case "days":
+      return "days of the year, like apr 15";
+    case "times":
+      return "times of the day, like 05:30";
+    case "measure":
+      return `${printQuantity(values.low, values.unit)} to ${printQuantity(values.high, values.unit)}`;
   }
 }
 
@@ -110,11 +151,15 @@ export function readQuantity(desk: Desk, subject: Subject, value: tree.Quantity,
   if (value.unit === undefined) {
     if (wanted === undefined) return number;
     const withUnit = `${written(desk, value)} ${wanted.symbol}`;
-    report(desk, value.range, say.missingUnit(subject.name, wanted.symbol, withUnit), { fixes: [replacing(desk, value.range, withUnit, `Write ${withUnit}`)] });
+    report(desk, value.range, say.missingUnit(subject.name, wanted.symbol, withUnit), {
+      fixes: [replacing(desk, value.range, withUnit, `Write ${withUnit}`)],
+    });
     return undefined;
   }
   if (wanted === undefined) {
-    report(desk, value.range, say.unitOnPlainNumber(subject.name, written(desk, value)), { fixes: [replacing(desk, value.range, value.number, `Write ${value.number}`)] });
+    report(desk, value.range, say.unitOnPlainNumber(subject.name, written(desk, value)), {
+      fixes: [replacing(desk, value.range, value.number, `Write ${value.number}`)],
+    });
     return undefined;
   }
   const unit = readUnit(desk, value.unit, wanted);
@@ -129,7 +174,9 @@ export function readQuantity(desk: Desk, subject: Subject, value: tree.Quantity,
 /** `wanted`: a unit of the kind that is due, if one is. */
 export function readUnit(desk: Desk, name: tree.Name, wanted?: Unit): Unit | undefined {
   if (wanted?.kind === "temperature" && /^(?:°|deg|degrees?)$/i.test(name.text)) {
-    report(desk, name.range, say.degreesOfWhat(name.text, unitsOf(wanted.kind), wanted.symbol), { fixes: [replacing(desk, name.range, wanted.symbol, `Write ${wanted.symbol}`)] });
+    report(desk, name.range, say.degreesOfWhat(name.text, unitsOf(wanted.kind), wanted.symbol), {
+      fixes: [replacing(desk, name.range, wanted.symbol, `Write ${wanted.symbol}`)],
+    });
     return undefined;
   }
   const unit = units.get(name.text);
@@ -185,10 +232,23 @@ export function unknownValue(desk: Desk, subject: Subject, name: string, at: tre
   if (scope.situations.has(name)) return report(desk, at.range, say.situationAsValue(subject.name, name));
   const close = nearest(name, [...valueNames(subject), ...words, ...scope.situations.keys()]);
   const owner = [...scope.subjects.values()].find((other) => other !== subject && valueNames(other).includes(name));
-  report(desk, at.range, say.unknownValue(subject.name, subject.kind === "condition" ? "values" : "options", describe(subject), [...subject.bands.keys(), ...subject.groups.keys()], written(desk, at), close, owner?.name), {
-    fixes: spelling(desk, at.range, name, close),
-    related: [{ ...subject.place, message: say.declaredHere(subject.name) }],
-  });
+  report(
+    desk,
+    at.range,
+    say.unknownValue(
+      subject.name,
+      subject.kind === "condition" ? "values" : "options",
+      describe(subject),
+      [...subject.bands.keys(), ...subject.groups.keys()],
+      written(desk, at),
+      close,
+      owner?.name,
+    ),
+    {
+      fixes: spelling(desk, at.range, name, close),
+      related: [{ ...subject.place, message: say.declaredHere(subject.name) }],
+    },
+  );
 }
 
 function amongOptions(desk: Desk, subject: Subject, values: Values & { kind: "list" }, value: tree.Quantity): Placed | undefined {
@@ -224,4 +284,3 @@ function readDayValue(desk: Desk, value: tree.DayValue): number | undefined {
   if (rung === undefined) report(desk, value.range, say.noSuchDay(written(desk, value), monthLength(value.month)));
   return rung;
 }
-

@@ -65,12 +65,17 @@ export function wallChart(source: Source, { known = new Map(), down, across }: C
   const sides = chosen.map((condition) => handful(source, condition, known));
   const [first, second] = sides;
   // Across goes the side with more parts, as long as they can be read; what was chosen by hand stays where it was put.
-  const turned = down === undefined && first && second && ((second.parts.length < first.parts.length && first.parts.length <= MOST_ACROSS) || second.parts.length > MOST_ACROSS);
+  const turned =
+    down === undefined &&
+    first &&
+    second &&
+    ((second.parts.length < first.parts.length && first.parts.length <= MOST_ACROSS) || second.parts.length > MOST_ACROSS);
   const [downSide, acrossSide] = first && !second ? [undefined, first] : turned ? [second, first] : [first, second];
   const held = without(source.model, known, chosen);
   const parts = (side: Side | undefined): readonly (Part | undefined)[] => side?.parts ?? [undefined];
   return {
-    down: downSide, across: acrossSide,
+    down: downSide,
+    across: acrossSide,
     cells: parts(downSide).map((one) => parts(acrossSide).map((other) => cellIn(source, joined(held, one, other)))),
     others: ranked.filter((condition) => !chosen.includes(condition)),
   };
@@ -84,7 +89,10 @@ export function counterCard(source: Source, known: Box = new Map()): CounterCard
   if (question === undefined) {
     const { places } = front.likeliest.outcome;
     const same = (place: number): boolean => cell.possible.every(({ outcome }) => String(outcome.places[place]) === String(places[place]));
-    const all = places.length === 0 ? [{ parts: [], options: [], front, sure: true }] : places.map((options, place): Choice => ({ parts: [], options, front, sure: same(place) }));
+    const all =
+      places.length === 0
+        ? [{ parts: [], options: [], front, sure: true }]
+        : places.map((options, place): Choice => ({ parts: [], options, front, sure: same(place) }));
     return { choices: all.slice(0, MOST_CHOICES), more: Math.max(0, all.length - MOST_CHOICES) };
   }
   const held = without(source.model, known, [question]);
@@ -96,7 +104,12 @@ export function counterCard(source: Source, known: Box = new Map()): CounterCard
     const key = top.options.length > 0 ? String(top.options) : top.status;
     const group = groups.get(key);
     const sure = fronts.length === 1;
-    groups.set(key, group ? { ...group, parts: [...group.parts, part], sure: group.sure && sure } : { parts: [part], options: top.options, front: top, sure });
+    groups.set(
+      key,
+      group
+        ? { ...group, parts: [...group.parts, part], sure: group.sure && sure }
+        : { parts: [part], options: top.options, front: top, sure },
+    );
   }
   const choices = [...groups.values()];
   return { question, choices: choices.slice(0, MOST_CHOICES), more: Math.max(0, choices.length - MOST_CHOICES) };
@@ -109,16 +122,27 @@ export function settlingPair(source: Source, known: Box = new Map()): readonly n
 
 /** Patterns that speak on a pick and go by a condition that a chart does not show: what to look out for beside it. In book order. */
 export function beyond(model: Model, pick: number, shown: readonly number[]): readonly number[] {
-  return model.patterns.filter(({ goes, leans, nevers, moves, when }) =>
-    [...goes, ...leans, ...nevers, ...moves].some((one) => one.pick === pick) && conditionsOf(model, when).some((condition) => !shown.includes(condition)),
-  ).map(({ index }) => index);
+  return model.patterns
+    .filter(
+      ({ goes, leans, nevers, moves, when }) =>
+        [...goes, ...leans, ...nevers, ...moves].some((one) => one.pick === pick) &&
+        conditionsOf(model, when).some((condition) => !shown.includes(condition)),
+    )
+    .map(({ index }) => index);
 }
 
 /** Conditions whose reply can change what is in front, the one that settles most first; ties stand as in the book. */
 function bySettling(source: Source, known: Box): readonly number[] {
   const none = agreement(source, known, [[new Map()]]);
   return askable(source, known)
-    .map(({ index }) => ({ index, settles: agreement(source, known, [handful(source, index, known).parts.map(({ boxes }) => boxes).flat()]) }))
+    .map(({ index }) => ({
+      index,
+      settles: agreement(source, known, [
+        handful(source, index, known)
+          .parts.map(({ boxes }) => boxes)
+          .flat(),
+      ]),
+    }))
     .filter(({ settles }) => settles && none && settles.compare(none) > 0)
     .sort((a, b) => b.settles!.compare(a.settles!) || a.index - b.index)
     .map(({ index }) => index);
@@ -129,17 +153,24 @@ function bestPair(source: Source, ranked: readonly number[], known: Box): readon
   const tried = sides.slice(0, MOST_PAIRED).map(({ condition }) => condition);
   const side = new Map(sides.map(({ condition, parts }) => [condition, parts.flatMap(({ boxes }) => boxes)]));
   let best: { readonly pair: readonly number[]; readonly settles: Fraction } | undefined;
-  tried.forEach((one, i) => tried.slice(i + 1).forEach((other) => {
-    const settles = agreement(source, known, [side.get(one)!, side.get(other)!]);
-    if (settles && (!best || settles.compare(best.settles) > 0)) best = { pair: [one, other], settles };
-  }));
+  tried.forEach((one, i) =>
+    tried.slice(i + 1).forEach((other) => {
+      const settles = agreement(source, known, [side.get(one)!, side.get(other)!]);
+      if (settles && (!best || settles.compare(best.settles) > 0)) best = { pair: [one, other], settles };
+    }),
+  );
   return best?.pair ?? tried.slice(0, 2);
 }
 
 /** The sun and the moon nobody reads off a wall. A condition of which something is known is held. */
 function askable({ model, joint }: Source, known: Box): readonly Condition[] {
-  return model.conditions.filter(({ axes, filledFrom }) =>
-    filledFrom !== "sun" && filledFrom !== "moon" && axes.some((axis) => joint.node.support.includes(axis)) && !axes.some((axis) => known.has(axis)));
+  return model.conditions.filter(
+    ({ axes, filledFrom }) =>
+      filledFrom !== "sun" &&
+      filledFrom !== "moon" &&
+      axes.some((axis) => joint.node.support.includes(axis)) &&
+      !axes.some((axis) => known.has(axis)),
+  );
 }
 
 /** The chance that two possible points of one cell have the same front; cells are all combinations of one box of each side. Undefined: out of budget. */
@@ -158,7 +189,12 @@ function agreement({ joint, fresh }: Source, known: Box, sides: readonly (readon
       }
       if (all === 0n) continue;
       total += all;
-      agreed = agreed.add(new Fraction([...fronts.values()].reduce((sum, weight) => sum + weight * weight, 0n), all));
+      agreed = agreed.add(
+        new Fraction(
+          [...fronts.values()].reduce((sum, weight) => sum + weight * weight, 0n),
+          all,
+        ),
+      );
     }
     return total === 0n ? new Fraction(0) : agreed.div(new Fraction(total, 1n));
   });
@@ -177,7 +213,15 @@ function handful(source: Source, condition: number, known: Box): Side {
   if (domain.kind === "set") return side;
   const bands = new Set(side.parts.map(({ band }) => band));
   const axis = axes[0]!;
-  const grouped = bands.has(undefined) || bands.size < 2 ? side.parts : [...bands].map((band): Part => mergedParts(axis, side.parts.filter((part) => part.band === band)));
+  const grouped =
+    bands.has(undefined) || bands.size < 2
+      ? side.parts
+      : [...bands].map((band): Part =>
+          mergedParts(
+            axis,
+            side.parts.filter((part) => part.band === band),
+          ),
+        );
   let parts = grouped;
   while (parts.length > MOST_DOWN) {
     // The two neighbors that make the smallest stretch together.
@@ -190,7 +234,10 @@ function handful(source: Source, condition: number, known: Box): Side {
 
 function mergedParts(axis: number, parts: readonly Part[]): Part {
   const span = parts.reduce<readonly number[]>((all, { boxes }) => union(all, boxes[0]!.get(axis)!), []);
-  return { boxes: [new Map([[axis, span]])], ...(parts.every(({ band }) => band === parts[0]!.band) && parts[0]!.band !== undefined && { band: parts[0]!.band }) };
+  return {
+    boxes: [new Map([[axis, span]])],
+    ...(parts.every(({ band }) => band === parts[0]!.band) && parts[0]!.band !== undefined && { band: parts[0]!.band }),
+  };
 }
 
 /** Indexes of the conditions a test goes by; a judgement that copies a condition stands for it. */

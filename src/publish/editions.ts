@@ -24,7 +24,12 @@ export interface SinceLast {
 
 export function sinceLast(comparison: Comparison): SinceLast {
   const [from, to] = [comparison.models.before, comparison.models.after].map(({ books }) => books.at(-1)?.edition);
-  return { ...(from !== undefined && { from }), ...(to !== undefined && { to }), different: comparison.different || comparison.undecided.length > 0, ...told(comparison) };
+  return {
+    ...(from !== undefined && { from }),
+    ...(to !== undefined && { to }),
+    different: comparison.different || comparison.undecided.length > 0,
+    ...told(comparison),
+  };
 }
 
 export interface Edition {
@@ -56,7 +61,9 @@ export interface Feed {
 export function editionsFeed({ title, author, site, name }: Feed, editions: readonly Edition[]): string | undefined {
   const base = addressOf(site);
   const entries = editions.map((edition) => ({ edition, at: timeOf(edition.published), page: base && addressOf(edition.page, base) }));
-  const sorted = entries.flatMap(({ edition, at, page }) => (at === undefined || page === undefined ? [] : [{ edition, at, page }])).sort((a, b) => b.at - a.at);
+  const sorted = entries
+    .flatMap(({ edition, at, page }) => (at === undefined || page === undefined ? [] : [{ edition, at, page }]))
+    .sort((a, b) => b.at - a.at);
   const self = base && addressOf(name, base);
   if (!base || !self || sorted.length === 0 || sorted.length < editions.length) return undefined;
   const lines = [
@@ -91,8 +98,12 @@ function entryLines({ title, edition, published, changes, page: _ }: Edition, pa
 
 /** What changed, as HTML: a paragraph, then a heading and a list for each kind of change. */
 export function changesHtml({ headline, sections }: SinceLast): string {
-  const item = ({ text, details }: ToldItem): string => `<li>${xml(text)}${details.length > 0 ? `<ul>${details.map((detail) => `<li>${xml(detail)}</li>`).join("")}</ul>` : ""}</li>`;
-  return [`<p>${xml(headline)}</p>`, ...sections.map(({ heading, items }) => `<h2>${xml(heading)}</h2><ul>${items.map(item).join("")}</ul>`)].join("");
+  const item = ({ text, details }: ToldItem): string =>
+    `<li>${xml(text)}${details.length > 0 ? `<ul>${details.map((detail) => `<li>${xml(detail)}</li>`).join("")}</ul>` : ""}</li>`;
+  return [
+    `<p>${xml(headline)}</p>`,
+    ...sections.map(({ heading, items }) => `<h2>${xml(heading)}</h2><ul>${items.map(item).join("")}</ul>`),
+  ].join("");
 }
 
 /** RFC 3339, section 5.6, in milliseconds. */
@@ -114,6 +125,10 @@ function addressOf(text: string, base?: string): string | undefined {
 
 /** Text between tags or in an attribute (XML 1.0, section 2.4); signs that XML does not have are left out. */
 function xml(text: string): string {
-  return text.replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, "")
+  return text
+    .replace(
+      /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g,
+      "",
+    )
     .replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
 }

@@ -25,14 +25,22 @@ export function filledAt(model: Model, { date, minute, zone, place }: Moment): R
     const { domain, filledFrom } = condition;
     if (filledFrom === "date") return date;
     if (filledFrom === "clock") return minute === undefined ? undefined : printTime(minute);
-    if (filledFrom === "sun") return at && place && domain.kind === "measure" ? inRange(sunAt(at, place).height, condition) : at && place && daylight(condition, daylightAt(at, place));
+    if (filledFrom === "sun")
+      return at && place && domain.kind === "measure"
+        ? inRange(sunAt(at, place).height, condition)
+        : at && place && daylight(condition, daylightAt(at, place));
     if (filledFrom === "moon" && date !== undefined) return moon(condition, moonAt(at ?? instantOf({ date, minute: 720, zone })));
     return at && place && daylight(condition, daylightAt(at, place));
   }
 }
 
 /** The levels a scale of daylight may have, by what they are. */
-const words: Readonly<Record<Daylight, readonly string[]>> = { dawn: ["dawn", "sunrise"], day: ["daytime", "day", "daylight"], dusk: ["dusk", "sunset"], night: ["night"] };
+const words: Readonly<Record<Daylight, readonly string[]>> = {
+  dawn: ["dawn", "sunrise"],
+  day: ["daytime", "day", "daylight"],
+  dusk: ["dusk", "sunset"],
+  night: ["night"],
+};
 
 /** A scale with dawn, day, dusk and night among its levels goes by the sun, whether the book says so or not. */
 function daylight({ domain }: Condition, now: Daylight): string | undefined {
@@ -46,7 +54,8 @@ function moon(condition: Condition, { phase, lit }: { readonly phase: number; re
   const { domain } = condition;
   if (domain.kind === "measure") return inRange(domain.unit?.kind === "angle" ? phase : lit * 100, condition);
   // Levels that begin at new share out the circle, each around its own moment.
-  if (domain.kind === "scale" && domain.levels[0]?.startsWith("new")) return domain.levels[Math.round((phase / 360) * domain.levels.length) % domain.levels.length];
+  if (domain.kind === "scale" && domain.levels[0]?.startsWith("new"))
+    return domain.levels[Math.round((phase / 360) * domain.levels.length) % domain.levels.length];
   return undefined;
 }
 

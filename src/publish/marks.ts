@@ -62,7 +62,11 @@ function firstFree(option: string, taken: ReadonlySet<string>): string {
 
 /** Ever longer signs: first letter, first letters of two words, two letters, and in the end numbers without end. */
 function* candidates(option: string): Generator<string> {
-  const words = option.toUpperCase().split(/[^\p{L}\p{N}]+/u).filter((word) => word !== "").map((word) => [...word]);
+  const words = option
+    .toUpperCase()
+    .split(/[^\p{L}\p{N}]+/u)
+    .filter((word) => word !== "")
+    .map((word) => [...word]);
   const first = words[0] ?? ["?"];
   const heads = words.map((word) => word[0]!).join("");
   if (words.length > 1) yield [...heads].slice(0, 2).join("");

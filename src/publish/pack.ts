@@ -21,7 +21,8 @@ export function pack(model: Model): string {
     return { ...(strip(pick) as object), said: [before.length, before.length + words.length] };
   });
   const books = model.books.map((book, index) => ({
-    ...(strip({ ...book, text: undefined, tree: undefined }) as object), text: texts[index],
+    ...(strip({ ...book, text: undefined, tree: undefined }) as object),
+    text: texts[index],
     over: model.books.flatMap((_, other) => (model.moreLocal(index, other) ? [other] : [])),
   }));
   const { books: _books, picks: _picks, held: _held, promises: _promises, ...rest } = model;
@@ -31,9 +32,14 @@ export function pack(model: Model): string {
 /** The model that was packed. Places are all at the start of an unnamed text. */
 export function unpack(text: string): Model {
   const packed = JSON.parse(text, (_, value: unknown) => revive(value)) as Packed;
-  const books = packed.books.map((book): Book => ({ ...book, tree: { range: nowhere.range, statements: [], comments: [] } as unknown as Book["tree"] }));
+  const books = packed.books.map((book): Book => ({
+    ...book,
+    tree: { range: nowhere.range, statements: [], comments: [] } as unknown as Book["tree"],
+  }));
   const picks = packed.picks.map(({ said, ...pick }) => ({
-    ...pick, place: nowhere, namePlace: nowhere,
+    ...pick,
+    place: nowhere,
+    namePlace: nowhere,
     ...(pick.onlyWhen && said && { onlyWhen: { ...pick.onlyWhen, range: { start: said[0], end: said[1] } } }),
   }));
   return { ...packed, books, picks, moreLocal: (a, b) => packed.books[a]!.over.includes(b) };
@@ -54,7 +60,9 @@ function strip(value: unknown): unknown {
   if (typeof value !== "object" || value === null) return value;
   if (Array.isArray(value)) return value.map(strip);
   if ("symbol" in value && typeof value.symbol === "string" && symbols.has(value.symbol)) return { u: value.symbol };
-  return Object.fromEntries(Object.entries(value).flatMap(([key, one]) => (left.has(key) || typeof one === "function" ? [] : [[key, strip(one)]])));
+  return Object.fromEntries(
+    Object.entries(value).flatMap(([key, one]) => (left.has(key) || typeof one === "function" ? [] : [[key, strip(one)]])),
+  );
 }
 
 function revive(value: unknown): unknown {

@@ -12,14 +12,24 @@ export interface Assets {
 
 export function bookPage(facts: Facts, packed: string, { script, style, sha256 }: Assets, changes?: SinceLast): string {
   const scripts = [script.trim()];
-  return page(facts, facts.title, style.trim(), policy(scripts, style.trim(), sha256), `${masthead(facts, facts.title)}
+  return page(
+    facts,
+    facts.title,
+    style.trim(),
+    policy(scripts, style.trim(), sha256),
+    `${masthead(facts, facts.title)}
 <nav class="tabs" id="tabs" aria-label="${text(say.views)}"></nav>
 <main id="views"><p>${text(say.loading)}</p><noscript><p>${text(say.noScript)}</p></noscript></main>
-${changes ? `<details class="since"><summary>${text(say.since(changes.from))}</summary>${changesHtml(changes)}</details>
-` : ""}${footer(facts, `<p id="unit-choice"></p><p><a href="index.html">${text(say.shelf)}</a></p>${dataLinks(facts.data ?? [])}`)}
+${
+  changes
+    ? `<details class="since"><summary>${text(say.since(changes.from))}</summary>${changesHtml(changes)}</details>
+`
+    : ""
+}${footer(facts, `<p id="unit-choice"></p><p><a href="index.html">${text(say.shelf)}</a></p>${dataLinks(facts.data ?? [])}`)}
 <script type="application/json" id="facts">${JSON.stringify(facts).replaceAll("<", "\\u003c")}</script>
 <script type="application/json" id="book">${packed}</script>
-<script>${scripts[0]!}</script>`);
+<script>${scripts[0]!}</script>`,
+  );
 }
 
 export interface Shelved {
@@ -28,11 +38,22 @@ export interface Shelved {
 }
 
 export function indexPage(books: readonly Shelved[], facts: Facts, { style, sha256 }: Assets): string {
-  const items = books.map(({ file, facts: { title, water, edition, goodFrom, goodTo } }) =>
-    `<li><a href="${text(encodeURI(file))}">${text(title)}</a><p>${[water, edition && say.edition(edition), say.dates(goodFrom, goodTo)].filter((part) => part !== undefined && part !== "").map((part) => text(part!)).join(" · ")}</p></li>`);
-  return page(facts, say.indexTitle(facts.shop), style.trim(), policy([], style.trim(), sha256), `${masthead({ ...facts, shop: undefined }, say.indexTitle(facts.shop))}
+  const items = books.map(
+    ({ file, facts: { title, water, edition, goodFrom, goodTo } }) =>
+      `<li><a href="${text(encodeURI(file))}">${text(title)}</a><p>${[water, edition && say.edition(edition), say.dates(goodFrom, goodTo)]
+        .filter((part) => part !== undefined && part !== "")
+        .map((part) => text(part!))
+        .join(" · ")}</p></li>`,
+  );
+  return page(
+    facts,
+    say.indexTitle(facts.shop),
+    style.trim(),
+    policy([], style.trim(), sha256),
+    `${masthead({ ...facts, shop: undefined }, say.indexTitle(facts.shop))}
 <main id="views"><p>${text(say.indexIntro)}</p><ul class="shelf">${items.join("")}</ul></main>
-${footer(facts, "")}`);
+${footer(facts, "")}`,
+  );
 }
 
 function page(facts: Facts, title: string, style: string, csp: string, body: string): string {
@@ -56,7 +77,9 @@ ${body}
 }
 
 function masthead({ shop, water, edition, goodFrom, goodTo, draft }: Facts, title: string): string {
-  const line = [shop, water, edition && say.edition(edition), say.dates(goodFrom, goodTo)].filter((part) => part !== undefined && part !== "");
+  const line = [shop, water, edition && say.edition(edition), say.dates(goodFrom, goodTo)].filter(
+    (part) => part !== undefined && part !== "",
+  );
   return `<header class="masthead"><h1>${text(title)}</h1><p>${line.map((part) => text(part!)).join(" · ")}</p></header>
 ${draft ? `<p class="draft">${text(say.draft)}</p>\n` : ""}<p class="dated" id="dated" hidden></p>`;
 }

@@ -21,7 +21,9 @@ export function partRange(model: Model, condition: number, part: Part): string |
 
 /** "Water clarity muddy, Wind above 10 mph" */
 export function placeName(model: Model, parts: readonly { readonly condition: number; readonly part: Part }[]): string {
-  return parts.map(({ condition, part }) => sayTable.conditionIs(model.conditions[condition]!.label, partName(model, condition, part))).join(", ");
+  return parts
+    .map(({ condition, part }) => sayTable.conditionIs(model.conditions[condition]!.label, partName(model, condition, part)))
+    .join(", ");
 }
 
 /** What a cell says, for reading aloud: "round, then teardrop"; "it depends: round (79 %) or leaf (15 %)". */

@@ -107,7 +107,8 @@ export function sideOf(source: Source, condition: number, held: Box = new Map())
     const band = model.bands.find((one) => one.condition === condition && holds(one.span, span[0]!) && holds(one.span, span[1]!));
     return { boxes: [new Map([[axis, span]])], ...(band && { band: band.index }) };
   };
-  if (about.domain.kind === "scale") return { condition, parts: about.domain.levels.map((_, level) => partOf(run(level, level))), exact: true };
+  if (about.domain.kind === "scale")
+    return { condition, parts: about.domain.levels.map((_, level) => partOf(run(level, level))), exact: true };
   const bands = model.bands.filter((band) => band.condition === condition).map(({ span }) => span);
   const exact = runsBetween([...bands, ...classesOf(node, axis, size)], size);
   const coarse = exact.length > MOST_PARTS && bands.length > 1 ? runsBetween(bands, size) : exact;
@@ -147,17 +148,19 @@ export function rectanglesOf<T>(cells: readonly (readonly T[])[], keyOf: (cell: 
   const keys = cells.map((row) => row.map(keyOf));
   const taken = keys.map((row) => row.map(() => false));
   const found: Rectangle[] = [];
-  keys.forEach((row, top) => row.forEach((key, left) => {
-    if (taken[top]![left]) return;
-    const free = (y: number, x: number): boolean => keys[y]?.[x] === key && !taken[y]![x];
-    let right = left;
-    while (free(top, right + 1)) right++;
-    const columns = Array.from({ length: right - left + 1 }, (_, i) => left + i);
-    let bottom = top;
-    while (columns.every((x) => free(bottom + 1, x))) bottom++;
-    for (let y = top; y <= bottom; y++) for (const x of columns) taken[y]![x] = true;
-    found.push({ top, bottom, left, right });
-  }));
+  keys.forEach((row, top) =>
+    row.forEach((key, left) => {
+      if (taken[top]![left]) return;
+      const free = (y: number, x: number): boolean => keys[y]?.[x] === key && !taken[y]![x];
+      let right = left;
+      while (free(top, right + 1)) right++;
+      const columns = Array.from({ length: right - left + 1 }, (_, i) => left + i);
+      let bottom = top;
+      while (columns.every((x) => free(bottom + 1, x))) bottom++;
+      for (let y = top; y <= bottom; y++) for (const x of columns) taken[y]![x] = true;
+      found.push({ top, bottom, left, right });
+    }),
+  );
   return found;
 }
 
@@ -183,12 +186,16 @@ function runsBetween(spans: readonly Span[], size: number): readonly Span[] {
 /** Subsets that have the same answers below them, fewest members first; where these are too many, no member and each member alone. */
 function subsetParts({ model, joint, fresh }: Source, { axes, domain }: Condition, node: Node<Together>): Pick<Side, "parts" | "exact"> {
   const spend = fresh();
-  let found: Map<number, { readonly below: Node<Together>; readonly boxes: readonly Box[] }> | undefined = new Map([[node.id, { below: node, boxes: [new Map()] }]]);
+  let found: Map<number, { readonly below: Node<Together>; readonly boxes: readonly Box[] }> | undefined = new Map([
+    [node.id, { below: node, boxes: [new Map()] }],
+  ]);
   for (const axis of axes) {
     if (!node.support.includes(axis)) continue;
     const next: typeof found = new Map();
     for (const { below, boxes } of found!.values()) {
-      const sides = below.support.includes(axis) ? [0, 1].map((position) => [run(position, position), below] as const) : [[full(model.axes[axis]!.size), below] as const];
+      const sides = below.support.includes(axis)
+        ? [0, 1].map((position) => [run(position, position), below] as const)
+        : [[full(model.axes[axis]!.size), below] as const];
       for (const [span, at] of sides) {
         const after = within(() => joint.forest.restrict(at, axis, span)) ?? at;
         spend.spend();
@@ -203,6 +210,8 @@ function subsetParts({ model, joint, fresh }: Source, { axes, domain }: Conditio
   const parts = [...found!.values()].filter(({ below }) => isFork(below) || below.leaf !== undefined).map(({ boxes }): Part => ({ boxes }));
   if (parts.length > 0 && parts.length <= MOST_SUBSETS) return { parts, exact: true };
   const atLeastOne = domain.kind === "set" && domain.atLeastOne;
-  const single = axes.map((chosen): Part => ({ boxes: [new Map(axes.map((axis) => [axis, run(Number(axis === chosen), Number(axis === chosen))]))] }));
+  const single = axes.map((chosen): Part => ({
+    boxes: [new Map(axes.map((axis) => [axis, run(Number(axis === chosen), Number(axis === chosen))]))],
+  }));
   return { parts: [...(atLeastOne ? [] : [{ boxes: [new Map(axes.map((axis) => [axis, run(0, 0)]))] }]), ...single], exact: false };
 }

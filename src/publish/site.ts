@@ -39,17 +39,41 @@ export function siteOf(books: readonly SiteBook[], { on, draft, address }: SiteO
     const { title, shop, water, edition, goodFrom, goodTo } = model.books.at(-1)!;
     const file = fileName(path, taken);
     const files = data.map(({ path: name, text }): [string, string] => [`${file.replace(/\.html$/, "")}-data/${name}`, text]);
-    const facts: Facts = { title, shop, water, edition, goodFrom, goodTo, on, draft, ...(address !== undefined && { address }), data: files.map(([name]) => name) };
+    const facts: Facts = {
+      title,
+      shop,
+      water,
+      edition,
+      goodFrom,
+      goodTo,
+      on,
+      draft,
+      ...(address !== undefined && { address }),
+      data: files.map(([name]) => name),
+    };
     return { file, facts, packed: pack(model), files, changes };
   });
   const shops = [...new Set(shelved.map(({ facts }) => facts.shop))];
   const shared: Facts = { title: "", ...(shops.length === 1 && { shop: shops[0] }), on, draft };
-  const feed = address === undefined ? undefined : editionsFeed(
-    { title: say.indexTitle(shared.shop), author: shared.shop ?? say.someShop, site: address, name: FEED },
-    shelved.map(({ file, facts: { title, edition }, changes }) => ({ title, edition, published: `${on}T00:00:00Z`, page: encodeURI(file), changes })));
+  const feed =
+    address === undefined
+      ? undefined
+      : editionsFeed(
+          { title: say.indexTitle(shared.shop), author: shared.shop ?? say.someShop, site: address, name: FEED },
+          shelved.map(({ file, facts: { title, edition }, changes }) => ({
+            title,
+            edition,
+            published: `${on}T00:00:00Z`,
+            page: encodeURI(file),
+            changes,
+          })),
+        );
   return new Map([
     ["index.html", indexPage(shelved, shared, assets)],
-    ...shelved.flatMap(({ file, facts, packed, files, changes }): readonly [string, string][] => [[file, bookPage(facts, packed, assets, changes)], ...files]),
+    ...shelved.flatMap(({ file, facts, packed, files, changes }): readonly [string, string][] => [
+      [file, bookPage(facts, packed, assets, changes)],
+      ...files,
+    ]),
     ...(feed === undefined ? [] : [[FEED, feed] as const]),
   ]);
 }
@@ -60,7 +84,11 @@ export function recommends({ model }: SiteBook): boolean {
 
 /** `rules/river.lore` ──▶ `river.html`; a second one `river-2.html`. */
 function fileName(path: string, taken: Set<string>): string {
-  const base = path.split("/").at(-1)!.replace(/\.lore$/, "").replace(/[^\p{L}\p{N}._-]+/gu, "-");
+  const base = path
+    .split("/")
+    .at(-1)!
+    .replace(/\.lore$/, "")
+    .replace(/[^\p{L}\p{N}._-]+/gu, "-");
   let file = `${base}.html`;
   for (let n = 2; taken.has(file.toLowerCase()); n++) file = `${base}-${n}.html`;
   taken.add(file.toLowerCase());

@@ -36,5 +36,10 @@ export function rounded(value: Fraction): string {
   return String(Number(value.valueOf().toFixed(digits)));
 }
 
-const spellings = [...new Set([...units.values()].map(({ symbol }) => symbol))].filter((symbol) => symbol !== "h" && symbol !== "min").sort((a, b) => b.length - a.length);
-const quantity = new RegExp(String.raw`([-−]?(?:\d+ )?\d+/\d+|[-−]?\d+(?:\.\d+)?) (${spellings.map((symbol) => symbol.replace(/[/]/g, String.raw`\/`)).join("|")})(?![\p{L}\d/])`, "gu");
+const spellings = [...new Set([...units.values()].map(({ symbol }) => symbol))]
+  .filter((symbol) => symbol !== "h" && symbol !== "min")
+  .sort((a, b) => b.length - a.length);
+const quantity = new RegExp(
+  String.raw`([-−]?(?:\d+ )?\d+/\d+|[-−]?\d+(?:\.\d+)?) (${spellings.map((symbol) => symbol.replace(/[/]/g, String.raw`\/`)).join("|")})(?![\p{L}\d/])`,
+  "gu",
+);

@@ -61,12 +61,31 @@ export interface ActionOptions extends TrialOptions {
 
 /** By the name of its file. */
 export const mends: Readonly<Record<string, Mend>> = {
-  carried, "let-one-beat": letOneBeat, "toss-up-order": tossUpOrder, "toss-up-lean": tossUpLean, trust, narrow, "break-circle": breakCircle, "toss-up-either": tossUpEither,
-  "fill-gap": fillGap, "close-hairline": closeHairline, "remove-pattern": removePattern, "remove-part": removePart, "remove-unasked": removeUnasked,
-  "take-option-out": takeOptionOut, "waiting-order": waitingOrder, "nearest-step": nearestStep, "checked-again": checkedAgain, duplicate,
+  carried,
+  "let-one-beat": letOneBeat,
+  "toss-up-order": tossUpOrder,
+  "toss-up-lean": tossUpLean,
+  trust,
+  narrow,
+  "break-circle": breakCircle,
+  "toss-up-either": tossUpEither,
+  "fill-gap": fillGap,
+  "close-hairline": closeHairline,
+  "remove-pattern": removePattern,
+  "remove-part": removePart,
+  "remove-unasked": removeUnasked,
+  "take-option-out": takeOptionOut,
+  "waiting-order": waitingOrder,
+  "nearest-step": nearestStep,
+  "checked-again": checkedAgain,
+  duplicate,
 };
 export const rewrites: Readonly<Record<string, Rewrite>> = {
-  parentheses, "convert-unit": convertUnit, "extract-situation": extractSituation, "extract-band": extractBand, "promise-answer": promiseAnswer,
+  parentheses,
+  "convert-unit": convertUnit,
+  "extract-situation": extractSituation,
+  "extract-band": extractBand,
+  "promise-answer": promiseAnswer,
 };
 
 /**
@@ -82,8 +101,14 @@ export function actionsAt(view: View, range: Range, findings: readonly Finding[]
 }
 
 /** The same, in short pieces of work: between two of them the caller may do other things, or stop for good. What was tried on a view is not tried again. */
-export function* gatheringActions(view: View, range: Range, findings: readonly Finding[], options: ActionOptions = {}): Generator<void, readonly Action[]> {
-  const wanted = (kind: ActionKind): boolean => options.only === undefined || options.only.some((one) => kind === one || kind.startsWith(`${one}.`));
+export function* gatheringActions(
+  view: View,
+  range: Range,
+  findings: readonly Finding[],
+  options: ActionOptions = {},
+): Generator<void, readonly Action[]> {
+  const wanted = (kind: ActionKind): boolean =>
+    options.only === undefined || options.only.some((one) => kind === one || kind.startsWith(`${one}.`));
   const trial = trialOf(view, options);
   const actions: Action[] = [];
   const seen = new Set<string>();
@@ -121,11 +146,29 @@ export function* gatheringActions(view: View, range: Range, findings: readonly F
 function changedTexts({ path, text, model }: View, edits: readonly Edit[]): readonly string[] {
   const texts = new Map(model.books.map((book) => [book.path, book.text]));
   texts.set(path, text);
-  return [...applied(texts, edits)].filter(([at, after]) => texts.get(at) !== after).map(([at, after]) => `${at} ${after}`).sort();
+  return [...applied(texts, edits)]
+    .filter(([at, after]) => texts.get(at) !== after)
+    .map(([at, after]) => `${at} ${after}`)
+    .sort();
 }
 
 /** Whether a comment would go that does not stand inside a statement which goes as a whole. */
 function losesComment({ path, parsed }: View, edits: readonly Edit[]): boolean {
-  return parsed.tree.comments.some(({ range, text }) => edits.some((edit) => edit.path === path && edit.range.start < range.end && edit.range.end > range.start && !edit.text.includes(text)
-    && !parsed.tree.statements.some((statement) => statement.range.start <= range.start && range.end <= statement.range.end && edit.text === "" && edit.range.start <= statement.range.start && statement.range.end <= edit.range.end)));
+  return parsed.tree.comments.some(({ range, text }) =>
+    edits.some(
+      (edit) =>
+        edit.path === path &&
+        edit.range.start < range.end &&
+        edit.range.end > range.start &&
+        !edit.text.includes(text) &&
+        !parsed.tree.statements.some(
+          (statement) =>
+            statement.range.start <= range.start &&
+            range.end <= statement.range.end &&
+            edit.text === "" &&
+            edit.range.start <= statement.range.start &&
+            statement.range.end <= edit.range.end,
+        ),
+    ),
+  );
 }

@@ -51,7 +51,10 @@ export function contextAt(view: View, offset: number): CompletionContext | undef
   const before = text.slice(lineStart, word.start);
   const phrases = quote === undefined ? phrasesBefore(view, word.start, before) : [];
   return {
-    ...dueNext(tokens), tokens, word, phrases,
+    ...dueNext(tokens),
+    tokens,
+    word,
+    phrases,
     typed: text.slice(word.start, offset),
     quoted: quote !== undefined,
     after: last === undefined ? word.start : last.startOffset + last.image.length,
@@ -111,7 +114,7 @@ function quoteEnd(text: string, offset: number): number {
 function phrasesBefore(view: View, start: number, before: string): PhraseRest[] {
   const found: PhraseRest[] = [];
   let [from, words] = [start, ""];
-  for (let rest = before; ; ) {
+  for (let rest = before; ;) {
     const last = /(?<![\p{L}\p{M}\p{N}-])([\p{L}]+)[ \t]+$/u.exec(rest);
     if (!last) return found;
     rest = rest.slice(0, last.index);

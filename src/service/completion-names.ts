@@ -32,7 +32,10 @@ export function bookNames(model: Model): BookNames {
 function gather({ books, moreLocal }: Model): BookNames {
   const tested = new Map<string, number>();
   const counts = new Map<string, Map<string, number>>();
-  for (const { text, tree: { statements } } of books) {
+  for (const {
+    text,
+    tree: { statements },
+  } of books) {
     const note = (subject: string, node: tree.Value | undefined): void => {
       if (node === undefined || node.kind === "name" || node.kind === "text") return;
       const written = text.slice(node.range.start, node.range.end);
@@ -40,7 +43,8 @@ function gather({ books, moreLocal }: Model): BookNames {
       counts.set(subject, mine.set(written, (mine.get(written) ?? 0) + 1));
     };
     for (const statement of statements) {
-      if (statement.kind === "band" && statement.condition) for (const { below, from } of statement.parts) note(statement.condition.text, below ?? from);
+      if (statement.kind === "band" && statement.condition)
+        for (const { below, from } of statement.parts) note(statement.condition.text, below ?? from);
       for (const { name, values } of testsIn(statement)) {
         tested.set(name, (tested.get(name) ?? 0) + 1);
         for (const value of values) note(name, value);
@@ -48,12 +52,21 @@ function gather({ books, moreLocal }: Model): BookNames {
     }
   }
   return {
-    ...tabulate(books, moreLocal), tested,
+    ...tabulate(books, moreLocal),
+    tested,
     written: new Map([...counts].map(([subject, values]) => [subject, [...values].sort((a, b) => b[1] - a[1]).map(([value]) => value)])),
-    groups: new Map(books.flatMap(({ tree: { statements } }) => statements.flatMap((node) =>
-      node.kind === "group" && node.condition && node.name ? [[`${node.condition.text} ${node.name.text}`, node.members.map(({ text }) => text)] as const] : []))),
-    patterns: books.flatMap(({ tree: { statements } }, book) => statements.flatMap((node) =>
-      node.kind === "pattern" && node.title ? [{ title: node.title.value, book, node }] : [])),
+    groups: new Map(
+      books.flatMap(({ tree: { statements } }) =>
+        statements.flatMap((node) =>
+          node.kind === "group" && node.condition && node.name
+            ? [[`${node.condition.text} ${node.name.text}`, node.members.map(({ text }) => text)] as const]
+            : [],
+        ),
+      ),
+    ),
+    patterns: books.flatMap(({ tree: { statements } }, book) =>
+      statements.flatMap((node) => (node.kind === "pattern" && node.title ? [{ title: node.title.value, book, node }] : [])),
+    ),
   };
 }
 
@@ -91,17 +104,22 @@ function* spokenIn(test: tree.Test): Generator<Spoken> {
 
 function valuesOf(relation: tree.Relation): readonly (tree.Value | undefined)[] {
   switch (relation.kind) {
-    case "is": return relation.values;
+    case "is":
+      return relation.values;
     case "than":
-    case "limit": return [relation.value];
-    case "between": return [relation.from, relation.to];
-    default: return [];
+    case "limit":
+      return [relation.value];
+    case "between":
+      return [relation.from, relation.to];
+    default:
+      return [];
   }
 }
 
 /** The name, or a number or quantity, or the text in its quotes. */
 export function optionAsWritten(subject: NamedSubject, option: Thing): string {
-  const bare = /^[\p{Ll}\p{Lo}\p{Lm}][\p{L}\p{M}\p{N}]*(?:-[\p{L}\p{M}\p{N}]+)*$/u.test(option.name) || [...subject.sizes.values()].includes(option);
+  const bare =
+    /^[\p{Ll}\p{Lo}\p{Lm}][\p{L}\p{M}\p{N}]*(?:-[\p{L}\p{M}\p{N}]+)*$/u.test(option.name) || [...subject.sizes.values()].includes(option);
   return bare ? option.name : `"${option.name}"`;
 }
 
@@ -131,7 +149,18 @@ export function unitsFor(own: string | undefined): readonly string[] {
 
 /** Of every kind of unit the customary ones. */
 export function allUnits(): readonly string[] {
-  const kinds: readonly Kind[] = ["temperature", "length", "mass", "speed", "flow", "pressure", "angle", "percent", "turbidity", "duration"];
+  const kinds: readonly Kind[] = [
+    "temperature",
+    "length",
+    "mass",
+    "speed",
+    "flow",
+    "pressure",
+    "angle",
+    "percent",
+    "turbidity",
+    "duration",
+  ];
   return kinds.flatMap(unitsOf);
 }
 
@@ -140,8 +169,17 @@ export function comparingWords(names: NameTable, subject: NamedSubject): readonl
   const { node } = subject;
   const copied = node.kind !== "condition" && node.sameAs ? names.subjects.get(node.sameAs.text)?.node : undefined;
   const { rising, falling } = node.comparing ?? copied?.comparing ?? {};
-  if (rising && falling) return [{ word: rising.text, rising: true }, { word: falling.text, rising: false }];
-  return isMass(subject) ? [{ word: "heavier", rising: true }, { word: "lighter", rising: false }] : [];
+  if (rising && falling)
+    return [
+      { word: rising.text, rising: true },
+      { word: falling.text, rising: false },
+    ];
+  return isMass(subject)
+    ? [
+        { word: "heavier", rising: true },
+        { word: "lighter", rising: false },
+      ]
+    : [];
 }
 
 /** Without comparing words, by `is at least` and the like; weights have both, unless they are given words of their own. */

@@ -22,32 +22,48 @@ import type { Thing } from "./names.js";
 export function* valueItems(place: Place, { token, within }: Due): Generator<Offer> {
   if (place.context.quoted && token !== T.Text) return;
   switch (token) {
-    case T.Name: return yield* nameItems(place, within);
-    case T.Text: return yield* textItems(place, within);
-    case T.Number: return yield* numberItems(place, within);
-    case T.Unit: return yield* unitItems(place, within);
-    case T.Day: return yield* dayItems(place, within);
-    case T.Time: return yield* timeItems(place, within);
-    case T.Date: if (place.view.model.on !== undefined) yield value(place.view.model.on, 200);
+    case T.Name:
+      return yield* nameItems(place, within);
+    case T.Text:
+      return yield* textItems(place, within);
+    case T.Number:
+      return yield* numberItems(place, within);
+    case T.Unit:
+      return yield* unitItems(place, within);
+    case T.Day:
+      return yield* dayItems(place, within);
+    case T.Time:
+      return yield* timeItems(place, within);
+    case T.Date:
+      if (place.view.model.on !== undefined) yield value(place.view.model.on, 200);
   }
 }
 
 function* nameItems(place: Place, within: readonly Within[]): Generator<Offer> {
-  const { context: { tokens }, names } = place;
+  const {
+    context: { tokens },
+    names,
+  } = place;
   const outer = within[1]?.rule;
   switch (within[0]?.rule) {
-    case "conditionName": return yield* conditionItems(place, within);
-    case "pickName": return yield* pickItems(place, within);
-    case "subject": return yield* subjectItems(place);
-    case "member": return yield* partItems(subjectOf(tokens, within, names), names, listed(tokens, within, "members"));
+    case "conditionName":
+      return yield* conditionItems(place, within);
+    case "pickName":
+      return yield* pickItems(place, within);
+    case "subject":
+      return yield* subjectItems(place);
+    case "member":
+      return yield* partItems(subjectOf(tokens, within, names), names, listed(tokens, within, "members"));
     case "level":
-      if (within.some(({ rule }) => rule === "group")) yield* partItems(named(names, tokens[1]), names, listed(tokens, within, "levels"), ["level", "member"]);
+      if (within.some(({ rule }) => rule === "group"))
+        yield* partItems(named(names, tokens[1]), names, listed(tokens, within, "levels"), ["level", "member"]);
       return;
     case "comparingWord": {
       const subject = outer === "is" ? subjectOf(tokens, within, names) : outer === "never" ? pickOf(tokens, within, names) : undefined;
       return subject && isOrdered(names, subject) ? yield* wordItems(subject, names, outer === "is" ? 150 : 100) : undefined;
     }
-    case "unit": return yield* unitItems(place, within);
+    case "unit":
+      return yield* unitItems(place, within);
     case "value": {
       if (outer === "optionValue") return yield* optionItems(place, within, "name");
       if (outer === "bandPart") return;
@@ -93,7 +109,8 @@ function* pickItems({ context: { tokens }, names, view }: Place, within: readonl
     if (here.rule === "move" && !isOrdered(names, subject)) continue;
     if (here.rule === "addOption" && view.parsed.tree.statements.includes(node)) continue;
     // What is passed on to customers before what is only judged, and what the pattern already speaks of last.
-    const late = (here.rule === "goWith" && already.has(thing.name) ? 40 : 0) + (thing.kind === "judgement" && here.rule !== "move" ? 20 : 0);
+    const late =
+      (here.rule === "goWith" && already.has(thing.name) ? 40 : 0) + (thing.kind === "judgement" && here.rule !== "move" ? 20 : 0);
     yield subjectItem(subject, names, rank++ + late);
   }
 }
@@ -130,7 +147,13 @@ function byUse(names: BookNames): readonly NamedSubject[] {
 function subjectItem(subject: NamedSubject, names: BookNames, rank: number): Offer {
   const { thing, node } = subject;
   const kind = thing.kind as "condition" | "pick" | "judgement";
-  return { label: thing.name, kind, text: thing.name, rank, detail: say.subject(kind, node.label?.value, valuesInShort(subject, domainOf(names, subject))) };
+  return {
+    label: thing.name,
+    kind,
+    text: thing.name,
+    rank,
+    detail: say.subject(kind, node.label?.value, valuesInShort(subject, domainOf(names, subject))),
+  };
 }
 
 /** More are cut off. */
@@ -142,7 +165,9 @@ function valuesInShort(subject: NamedSubject, domain: tree.Domain | "options" | 
     if (domain.kind === "times") return say.times;
     return domain.low && domain.high ? say.range(asWritten(domain.low, domain.high.unit), asWritten(domain.high)) : "";
   }
-  const all = [...subject.values.values()].filter(({ kind }) => kind === "level" || kind === "member" || kind === "option").map(({ name }) => name);
+  const all = [...subject.values.values()]
+    .filter(({ kind }) => kind === "level" || kind === "member" || kind === "option")
+    .map(({ name }) => name);
   return all.slice(0, FEW_VALUES).join(", ") + (all.length > FEW_VALUES ? " …" : "");
 }
 
@@ -156,7 +181,12 @@ function asWritten({ number, unit }: tree.Quantity, other?: tree.Name): string {
 const allParts = ["level", "member", "option", "band", "group"];
 
 /** Levels, members, bands and groups of a subject by name; those that stand for several first. */
-function* partItems(subject: NamedSubject | undefined, names: BookNames, taken: ReadonlySet<string>, kinds: readonly string[] = allParts): Generator<Offer> {
+function* partItems(
+  subject: NamedSubject | undefined,
+  names: BookNames,
+  taken: ReadonlySet<string>,
+  kinds: readonly string[] = allParts,
+): Generator<Offer> {
   if (subject === undefined) return;
   let rank = 100;
   for (const [name, thing] of subject.values) {
@@ -164,18 +194,29 @@ function* partItems(subject: NamedSubject | undefined, names: BookNames, taken: 
     if (taken.has(name) || !kinds.includes(thing.kind)) continue;
     const text = thing.kind === "option" ? optionAsWritten(subject, thing) : name;
     const several = thing.kind === "group" || thing.kind === "band";
-    yield { label: text, kind: thing.kind as Completion["kind"], text, detail: partDetail(subject, thing, names), rank: several ? rank - 40 : rank };
+    yield {
+      label: text,
+      kind: thing.kind as Completion["kind"],
+      text,
+      detail: partDetail(subject, thing, names),
+      rank: several ? rank - 40 : rank,
+    };
   }
 }
 
 function partDetail({ node, thing: { name: own } }: NamedSubject, { kind, name }: Thing, names: BookNames): string {
   const label = node.label?.value ?? own;
   switch (kind) {
-    case "member": return say.memberOf(label);
-    case "option": return say.optionOf(label);
-    case "group": return say.groupOf(label, names.groups.get(`${own} ${name}`) ?? []);
-    case "band": return say.bandOf(label);
-    default: return say.levelOf(label);
+    case "member":
+      return say.memberOf(label);
+    case "option":
+      return say.optionOf(label);
+    case "group":
+      return say.groupOf(label, names.groups.get(`${own} ${name}`) ?? []);
+    case "band":
+      return say.bandOf(label);
+    default:
+      return say.levelOf(label);
   }
 }
 
@@ -186,7 +227,11 @@ function* wordItems(subject: NamedSubject, names: BookNames, rank: number): Gene
 }
 
 /** Options of the pick spoken of; only those written as a name, as a quantity, or in quotes. */
-function* optionItems({ context: { tokens }, names }: Place, within: readonly Within[], form: "name" | "quantity" | "text"): Generator<Offer> {
+function* optionItems(
+  { context: { tokens }, names }: Place,
+  within: readonly Within[],
+  form: "name" | "quantity" | "text",
+): Generator<Offer> {
   const pick = pickOf(tokens, within, names);
   if (pick === undefined) return;
   const list = within.find(({ rule }) => ["places", "options", "duty"].includes(rule));
@@ -211,7 +256,12 @@ function listed(tokens: readonly IToken[], within: readonly Within[], rule: stri
 // Texts ---------------------------------------------------------------------------------------------------------------------
 
 function* textItems(place: Place, within: readonly Within[]): Generator<Offer> {
-  const { context: { tokens }, names, view, options } = place;
+  const {
+    context: { tokens },
+    names,
+    view,
+    options,
+  } = place;
   const [inner, outer] = within;
   const own = tokens[0]?.tokenType === T.Pattern ? unquoted(tokens[1]?.image ?? "") : undefined;
   const last = view.model.books.length - 1;
@@ -227,9 +277,12 @@ function* textItems(place: Place, within: readonly Within[]): Generator<Offer> {
       yield { label: title, kind: "pattern", text: `"${title}"`, detail, rank: rank++ + (shares || leavesOut ? 0 : 1000) };
     }
   } else if (inner?.rule === "path") {
-    const taken = new Set(view.parsed.tree.statements.flatMap((statement) => (statement.kind === "builds on" && statement.path ? [statement.path.value] : [])));
+    const taken = new Set(
+      view.parsed.tree.statements.flatMap((statement) => (statement.kind === "builds on" && statement.path ? [statement.path.value] : [])),
+    );
     let rank = 100;
-    for (const path of options.paths?.() ?? []) if (!taken.has(path)) yield { label: path, kind: "path", text: `"${path}"`, detail: say.base, rank: rank++ };
+    for (const path of options.paths?.() ?? [])
+      if (!taken.has(path)) yield { label: path, kind: "path", text: `"${path}"`, detail: say.base, rank: rank++ };
   } else if (inner?.rule === "value") {
     if (outer?.rule === "optionValue") yield* optionItems(place, within, "text");
     else {
@@ -260,18 +313,24 @@ function* numberItems(place: Place, within: readonly Within[]): Generator<Offer>
   const label = subject.node.label?.value ?? subject.thing.name;
   let rank = 110;
   if (domain === "options") {
-    for (const option of new Set(subject.sizes.values())) yield { label: option.name, kind: "option", text: option.name, detail: say.optionOf(label), rank: rank++ };
+    for (const option of new Set(subject.sizes.values()))
+      yield { label: option.name, kind: "option", text: option.name, detail: say.optionOf(label), rank: rank++ };
     return;
   }
   if (domain?.kind !== "measure") return;
   const unit = (domain.high ?? domain.low)?.unit?.text;
-  const written = (names.written.get(subject.thing.name) ?? []).map((text) => (unit && /^[-\d./ ]+$/.test(text) ? `${text} ${unit}` : text));
+  const written = (names.written.get(subject.thing.name) ?? []).map((text) =>
+    unit && /^[-\d./ ]+$/.test(text) ? `${text} ${unit}` : text,
+  );
   const typed = isWithin(domain, context.typed) ? [unit ? `${context.typed} ${unit}` : context.typed] : [];
-  for (const text of new Set([...typed, ...written, ...stepsOf(domain)])) yield { label: text, kind: "value", text, detail: say.valueOf(label), rank: rank++ };
+  for (const text of new Set([...typed, ...written, ...stepsOf(domain)]))
+    yield { label: text, kind: "value", text, detail: say.valueOf(label), rank: rank++ };
 }
 
 function isWithin({ low, high }: tree.Domain & { kind: "measure" }, typed: string): boolean {
-  const [from, to, read] = [low?.number, high?.number, typed].map((number) => (number === undefined ? undefined : readNumber(number)?.value));
+  const [from, to, read] = [low?.number, high?.number, typed].map((number) =>
+    number === undefined ? undefined : readNumber(number)?.value,
+  );
   return read !== undefined && from !== undefined && to !== undefined && read.gte(from) && read.lte(to);
 }
 
@@ -281,7 +340,12 @@ function stepsOf({ low, high, step }: tree.Domain & { kind: "measure" }): readon
   if (from === undefined || to === undefined || to.lte(from)) return [];
   const own = step && readNumber(step.number)?.value;
   const stepUnit = units.get(step?.unit?.text ?? "");
-  let by = own && own.gt(0) ? (unit && stepUnit && stepUnit.kind === unit.kind ? convertDifference(own, stepUnit, unit) : own) : to.sub(from).div(20);
+  let by =
+    own && own.gt(0)
+      ? unit && stepUnit && stepUnit.kind === unit.kind
+        ? convertDifference(own, stepUnit, unit)
+        : own
+      : to.sub(from).div(20);
   let first = from;
   if (own === undefined) {
     // The next round number: 1, 2 or 5 with some zeros.
@@ -299,7 +363,10 @@ function stepsOf({ low, high, step }: tree.Domain & { kind: "measure" }): readon
 }
 
 function* unitItems(place: Place, within: readonly Within[]): Generator<Offer> {
-  const { context: { tokens }, names } = place;
+  const {
+    context: { tokens },
+    names,
+  } = place;
   const at = within.findIndex(({ rule }) => rule === "quantity");
   const outer = within[at + 1]?.rule;
   let symbols: readonly string[] = [];
@@ -315,7 +382,8 @@ function* unitItems(place: Place, within: readonly Within[]): Generator<Offer> {
     else if (subject) symbols = unitsFor(unitIn(subject, tokens.at(-1)?.image));
   }
   let rank = 80;
-  for (const symbol of symbols) yield { label: symbol, kind: "unit", text: symbol, detail: say.unit(units.get(symbol)!.kind), rank: rank++ };
+  for (const symbol of symbols)
+    yield { label: symbol, kind: "unit", text: symbol, detail: say.unit(units.get(symbol)!.kind), rank: rank++ };
 }
 
 /** Of a pick that is declared any unit, else the units in which the number is one of its options. */
@@ -326,7 +394,9 @@ function optionUnits(tokens: readonly IToken[], within: readonly Within[], names
     return earlier ? unitsFor(earlier.image) : within.some(({ rule }) => rule === "pick") ? allUnits() : [];
   }
   const number = tokens.at(-1)!.image;
-  return unitsFor(unitIn(pick, number)).filter((symbol) => pick.sizes.has(sizeOf({ kind: "quantity", number, range: none, unit: { text: symbol, range: none } })));
+  return unitsFor(unitIn(pick, number)).filter((symbol) =>
+    pick.sizes.has(sizeOf({ kind: "quantity", number, range: none, unit: { text: symbol, range: none } })),
+  );
 }
 const none = { start: 0, end: 0 };
 
@@ -345,7 +415,8 @@ function* dayItems({ context: { tokens }, names }: Place, within: readonly Withi
   if (!subject || typeof domain !== "object" || domain.kind !== "days") return;
   let rank = 160;
   const usual = months.flatMap((month, at) => [1, 15, monthLength(at + 1)!.length].map((day) => `${month} ${day}`));
-  for (const day of new Set([...(names.written.get(subject.thing.name) ?? []), ...usual])) yield { ...value(day, rank++), detail: say.valueOf(subject.thing.name) };
+  for (const day of new Set([...(names.written.get(subject.thing.name) ?? []), ...usual]))
+    yield { ...value(day, rank++), detail: say.valueOf(subject.thing.name) };
 }
 
 function* timeItems({ context: { tokens }, names }: Place, within: readonly Within[]): Generator<Offer> {
@@ -354,7 +425,8 @@ function* timeItems({ context: { tokens }, names }: Place, within: readonly With
   if (!subject || typeof domain !== "object" || domain.kind !== "times") return;
   const hours = Array.from({ length: 24 }, (_, hour) => `${String(hour).padStart(2, "0")}:00`);
   let rank = 160;
-  for (const time of new Set([...(names.written.get(subject.thing.name) ?? []), ...hours])) yield { ...value(time, rank++), detail: say.valueOf(subject.thing.name) };
+  for (const time of new Set([...(names.written.get(subject.thing.name) ?? []), ...hours]))
+    yield { ...value(time, rank++), detail: say.valueOf(subject.thing.name) };
 }
 
 function value(text: string, rank: number): Offer {

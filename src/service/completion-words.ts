@@ -8,8 +8,27 @@ import type { Due } from "./due.js";
 
 /** By likelihood; those of one statement are not offered in another anyway. */
 const likely: readonly string[] = [
-  "go with", "lean to", "when", "because", "never", "move", "lean off", "beats", "see", "checked", "until", "say",
-  "rising is", "falling is", "ask", "filled from the", "only when", "shop", "water", "edition", "good from",
+  "go with",
+  "lean to",
+  "when",
+  "because",
+  "never",
+  "move",
+  "lean off",
+  "beats",
+  "see",
+  "checked",
+  "until",
+  "say",
+  "rising is",
+  "falling is",
+  "ask",
+  "filled from the",
+  "only when",
+  "shop",
+  "water",
+  "edition",
+  "good from",
 ];
 const often = new Set(["go with", "lean to", "lean off", "never", "move"]);
 /** Words that a comma customarily stands before. */
@@ -35,7 +54,12 @@ export function* clauseItems({ context, names, view }: Place, { token, within }:
 }
 
 /** What the tool can fill in, for which kinds of conditions. */
-const sources: Readonly<Record<string, readonly string[] | undefined>> = { date: ["days"], clock: ["times"], sun: ["measure", ""], moon: ["measure", "scale", ""] };
+const sources: Readonly<Record<string, readonly string[] | undefined>> = {
+  date: ["days"],
+  clock: ["times"],
+  sun: ["measure", ""],
+  moon: ["measure", "scale", ""],
+};
 
 function kindOfCondition(tokens: readonly IToken[], names: Place["names"]): string {
   const subject = names.subjects.get(tokens[1]?.image ?? "");
@@ -77,8 +101,22 @@ export function* relationItems({ context, names }: Place, { token, within }: Due
 const setOnly = new Set(["has", "has no", "has any of", "has all of", "only", "is empty", "is not empty"]);
 const limits = new Set(["is at least", "is at most", "is above", "is below"]);
 const order = [
-  "is", "has", "has no", "from", "is at least", "is at most", "is above", "is below", "is not", "is neither",
-  "has any of", "has all of", "only", "is empty", "is not empty", "is from",
+  "is",
+  "has",
+  "has no",
+  "from",
+  "is at least",
+  "is at most",
+  "is above",
+  "is below",
+  "is not",
+  "is neither",
+  "has any of",
+  "has all of",
+  "only",
+  "is empty",
+  "is not empty",
+  "is from",
 ];
 
 function subjectName(tokens: readonly IToken[], within: Due["within"]): string | undefined {
@@ -102,7 +140,10 @@ export function* joinItems({ context, view, names }: Place, { token, within }: D
 }
 
 /** How the tests of one level are joined so far. An `or` counts where a test of its own follows it. */
-function joinsIn(tokens: readonly IToken[], names: Place["names"]): { readonly and: boolean; readonly or: boolean; readonly commaOr: boolean } {
+function joinsIn(
+  tokens: readonly IToken[],
+  names: Place["names"],
+): { readonly and: boolean; readonly or: boolean; readonly commaOr: boolean } {
   let depth = 0;
   const found = { and: false, or: false, commaOr: false };
   tokens.forEach((token, i) => {

@@ -18,8 +18,22 @@ import { bookSnippets } from "./snippets.js";
 import type { View } from "./view.js";
 
 export type CompletionKind =
-  | "keyword" | "snippet" | "condition" | "level" | "member" | "band" | "group" | "situation" | "pick" | "judgement" | "option" | "comparing word"
-  | "pattern" | "path" | "unit" | "value";
+  | "keyword"
+  | "snippet"
+  | "condition"
+  | "level"
+  | "member"
+  | "band"
+  | "group"
+  | "situation"
+  | "pick"
+  | "judgement"
+  | "option"
+  | "comparing word"
+  | "pattern"
+  | "path"
+  | "unit"
+  | "value";
 
 export interface Completion {
   /** What is shown in the list. */
@@ -80,7 +94,8 @@ function* offersAt(place: Place): Generator<Offer> {
   const last = tokens.at(-1);
   // `go`, `fall back`: what stands there is no more than the beginning of a phrase.
   const begun = context.lost || (last !== undefined && phrases.length > 0 && T.wordOf.get(last.tokenType)?.phrase !== last.image);
-  for (const phrase of phrases) for (const offer of offersFor(place, phrase)) yield { ...offer, text: phrase.rest, rank: begun ? 0 : 350 + offer.rank / 1000 };
+  for (const phrase of phrases)
+    for (const offer of offersFor(place, phrase)) yield { ...offer, text: phrase.rest, rank: begun ? 0 : 350 + offer.rank / 1000 };
   if (context.lost && phrases.length > 0) return;
   const must = duesThatMust(place);
   for (const due of must ?? context.dues) yield* offersFor(place, due);
@@ -91,7 +106,9 @@ function* offersAt(place: Place): Generator<Offer> {
 /** After a condition what is said of it, after a comparing word `than`: nothing else makes sense, though the grammar would let it come. */
 function duesThatMust({ context, names }: Place): readonly Due[] | undefined {
   const { dues, tokens } = context;
-  const relations = dues.filter(({ token, within }) => T.wordOf.get(token)?.role === "relation" && within.some(({ rule }) => rule === "term"));
+  const relations = dues.filter(
+    ({ token, within }) => T.wordOf.get(token)?.role === "relation" && within.some(({ rule }) => rule === "term"),
+  );
   if (relations[0] && subjectOf(tokens, relations[0].within, names)) return relations;
   const than = dues.filter(({ token, within }) => token === T.Than && followsComparingWord(tokens, within, names));
   return than.length > 0 ? than : undefined;
@@ -114,15 +131,39 @@ function isNamed(token: TokenType): boolean {
 }
 
 const usual = [
-  "pattern", "condition", "pick", "fall back on", "band", "group", "situation", "judgement", "trust", "trust for", "promise", "caution",
-  "impossible", "say nothing on", "builds on", "leave out", "add", "book",
+  "pattern",
+  "condition",
+  "pick",
+  "fall back on",
+  "band",
+  "group",
+  "situation",
+  "judgement",
+  "trust",
+  "trust for",
+  "promise",
+  "caution",
+  "impossible",
+  "say nothing on",
+  "builds on",
+  "leave out",
+  "add",
+  "book",
 ];
 
 /** At the beginning of a line the next statement is what is wanted; further in, rather a clause of this one. */
 function* statementOffers({ names }: Place, indent: number): Generator<Offer> {
   const rank = indent === 0 ? 100 : 700;
-  for (const { phrase, role } of T.words) if (role === "statement") yield { label: phrase, kind: "keyword", text: phrase, rank: rank + usual.indexOf(phrase) };
+  for (const { phrase, role } of T.words)
+    if (role === "statement") yield { label: phrase, kind: "keyword", text: phrase, rank: rank + usual.indexOf(phrase) };
   if (indent > 0) return;
   for (const { prefix, title, about, text, snippet } of bookSnippets(names))
-    yield { label: `${prefix}: ${title.toLowerCase()}`, kind: "snippet", detail: about, text, snippet, rank: rank + 30 + usual.indexOf(prefix) };
+    yield {
+      label: `${prefix}: ${title.toLowerCase()}`,
+      kind: "snippet",
+      detail: about,
+      text,
+      snippet,
+      rank: rank + 30 + usual.indexOf(prefix),
+    };
 }

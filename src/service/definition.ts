@@ -30,10 +30,15 @@ export function definitionAt(view: View, offset: number): Definition | undefined
   const mention = names.at(offset);
   if (mention === undefined) return bookAt(view, offset);
   const { books } = view.model;
-  const to = names.of(mention.thing).filter(({ declares }) => declares).map(({ path, range }) => {
-    const statement = books.find((book) => book.path === path)?.tree.statements.find((one) => one.range.start <= range.start && one.range.end >= range.end);
-    return { name: { path, range }, whole: { path, range: statement?.range ?? range } };
-  });
+  const to = names
+    .of(mention.thing)
+    .filter(({ declares }) => declares)
+    .map(({ path, range }) => {
+      const statement = books
+        .find((book) => book.path === path)
+        ?.tree.statements.find((one) => one.range.start <= range.start && one.range.end >= range.end);
+      return { name: { path, range }, whole: { path, range: statement?.range ?? range } };
+    });
   return to.length === 0 ? undefined : { from: mention.range, to };
 }
 

@@ -11,8 +11,17 @@
  * clause it begins, else without it: what is broken before does not silence what comes after.
  */
 import {
-  Alternation, NonTerminal, Option, Repetition, RepetitionMandatory, Terminal, tokenMatcher,
-  type Alternative, type IProduction, type IToken, type TokenType,
+  Alternation,
+  NonTerminal,
+  Option,
+  Repetition,
+  RepetitionMandatory,
+  Terminal,
+  tokenMatcher,
+  type Alternative,
+  type IProduction,
+  type IToken,
+  type TokenType,
 } from "chevrotain";
 import { statementRules } from "../../grammar/parser.js";
 import * as T from "../../grammar/tokens.js";
@@ -50,11 +59,16 @@ export function dueAfter(tokens: readonly IToken[]): DueNext {
   tokens.forEach((token, index) => {
     let moved = over(places.dues, token, index + 1);
     // A clause begins, though the one before it is not done.
-    if (moved === undefined && clauses && startsClause(token)) moved = over(open({ kind: "go on", parts: [clauses], at: 0, next: end }, index).dues, token, index + 1);
+    if (moved === undefined && clauses && startsClause(token))
+      moved = over(open({ kind: "go on", parts: [clauses], at: 0, next: end }, index).dues, token, index + 1);
     lost = moved === undefined;
     places = moved ?? places;
   });
-  return { dues: places.dues.slice(0, MOST_PLACES).map(({ token, rest }) => ({ token, within: [...rulesOf(rest)] })), mayEnd: places.mayEnd, lost };
+  return {
+    dues: places.dues.slice(0, MOST_PLACES).map(({ token, rest }) => ({ token, within: [...rulesOf(rest)] })),
+    mayEnd: places.mayEnd,
+    lost,
+  };
 }
 
 /** What is left to read: the rest of a list of parts, and then what follows the rule it stands in. */
@@ -97,7 +111,8 @@ function open(rest: Rest | undefined, index: number): Places {
       else if (part instanceof NonTerminal) {
         const leave: Rest = { kind: "leave", rule: part.nonTerminalName, start: index, next: after };
         walk({ kind: "go on", parts: part.referencedRule.definition, at: 0, next: leave });
-      } else if (part instanceof Alternation) for (const way of part.definition as Alternative[]) walk({ kind: "go on", parts: way.definition, at: 0, next: after });
+      } else if (part instanceof Alternation)
+        for (const way of part.definition as Alternative[]) walk({ kind: "go on", parts: way.definition, at: 0, next: after });
       else if (part instanceof RepetitionMandatory) {
         const again: Rest = { kind: "go on", parts: [new Repetition({ definition: part.definition })], at: 0, next: after };
         walk({ kind: "go on", parts: part.definition, at: 0, next: again });

@@ -39,7 +39,12 @@ export interface ExplainOptions {
 }
 
 /** `given`: values by the names or labels of conditions. A problem, in sentences, where one of them is wrong. */
-export function explainGiven(model: Model, answersOf: () => Answers, given: Readonly<Record<string, string>>, { day, dayFrom, steps, width = 100 }: ExplainOptions = {}): Explained | { readonly problem: string } {
+export function explainGiven(
+  model: Model,
+  answersOf: () => Answers,
+  given: Readonly<Record<string, string>>,
+  { day, dayFrom, steps, width = 100 }: ExplainOptions = {},
+): Explained | { readonly problem: string } {
   const read = readGiven(model, Object.entries(given), day, dayFrom);
   if ("problems" in read) return { problem: read.problems.map(({ problem }) => problem).join("\n") };
   const answered = answer(model, read.given, answersOf, { steps });
@@ -52,9 +57,17 @@ export function explainGiven(model: Model, answersOf: () => Answers, given: Read
   const judged = ({ pick }: Answered["picks"][number]): boolean => model.picks[pick]!.judgement;
   const open = answered.picks.filter(({ outcome }) => outcome === undefined).sort((a, b) => Number(judged(a)) - Number(judged(b)));
   const taken = Object.entries(explained.point).filter(([name]) => !Object.hasOwn(exact, name));
-  const opening = settled.length === 0 ? [notes.nothingToExplain]
-    : taken.length === 0 ? []
-      : [notes.taken(sayExample(Object.fromEntries(taken)), taken.some(([name]) => Object.hasOwn(read.given.values, name)))];
+  const opening =
+    settled.length === 0
+      ? [notes.nothingToExplain]
+      : taken.length === 0
+        ? []
+        : [
+            notes.taken(
+              sayExample(Object.fromEntries(taken)),
+              taken.some(([name]) => Object.hasOwn(read.given.values, name)),
+            ),
+          ];
   const point = saidValues(model, read.given);
   const possible = open.length === 0 ? "" : answerText(model, { ...answered, picks: open, cautions: [] }, { width });
   const cautions = answered.cautions.map(cautionLine);
@@ -66,19 +79,39 @@ export function explainGiven(model: Model, answersOf: () => Answers, given: Read
   ];
   const unknown = answered.open.filter((index) => !read.given.partly.includes(index));
   const markdown = [
-    escaped(say.given(Object.keys(point).length === 0 ? "" : sayExample(point), unknown.map((index) => model.conditions[index]!.name))),
+    escaped(
+      say.given(
+        Object.keys(point).length === 0 ? "" : sayExample(point),
+        unknown.map((index) => model.conditions[index]!.name),
+      ),
+    ),
     ...opening.map(escaped),
-    ...settled.flatMap((pick) => [`### ${escaped(headline(pick))}`, explainedIn(pick).map((sentence) => `- ${escaped(sentence)}`).join("\n")]),
+    ...settled.flatMap((pick) => [
+      `### ${escaped(headline(pick))}`,
+      explainedIn(pick)
+        .map((sentence) => `- ${escaped(sentence)}`)
+        .join("\n"),
+    ]),
     ...open.flatMap((one) => {
       const { label } = model.picks[one.pick]!;
       const [first, ...rest] = pickText(model, one);
-      return [`### ${escaped(`${judged(one) ? say.judged(label) : label}: ${first!}`)}`, rest.map((line) => `- ${escaped(line)}`).join("\n")];
+      return [
+        `### ${escaped(`${judged(one) ? say.judged(label) : label}: ${first!}`)}`,
+        rest.map((line) => `- ${escaped(line)}`).join("\n"),
+      ];
     }),
     ...(open.length === 0 || answered.ask === undefined ? [] : [escaped(say.ask(questionOf(model.conditions[answered.ask]!)))]),
     ...(cautions.length === 0 ? [] : [`### ${say.mindHeading}`, cautions.map((line) => `- ${escaped(line)}`).join("\n")]),
   ];
   const titles = new Set(settled.flatMap(({ patterns }) => patterns.map(({ pattern }) => pattern)));
-  return { text: text.join("\n"), markdown: `${markdown.join("\n\n")}\n`, because: titledPlaces(model, model.patterns.filter(({ title }) => titles.has(title)).map(({ index }) => index)) };
+  return {
+    text: text.join("\n"),
+    markdown: `${markdown.join("\n\n")}\n`,
+    because: titledPlaces(
+      model,
+      model.patterns.filter(({ title }) => titles.has(title)).map(({ index }) => index),
+    ),
+  };
 }
 
 function headline(pick: PickExplained): string {

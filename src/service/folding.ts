@@ -19,12 +19,20 @@ export function foldsOf({ text, lines, parsed }: Pick<View, "text" | "lines" | "
   const folds: Fold[] = [
     ...statements.map(({ range }): Fold => ({ kind: "statement", range })),
     ...statements.flatMap(parenthesesIn).map(({ range }): Fold => ({ kind: "test", range })),
-    ...runs(statements.map(({ kind, range }) => (kind === "builds on" ? range : undefined)), () => true)
-      .filter((range) => !statements.some((one) => one.range.start === range.start && one.range.end === range.end)).map((range): Fold => ({ kind: "books", range })),
-    ...runs(comments.map(({ range }) => (isAlone(text, range) ? range : undefined)), (a, b) => lines.position(b.start).line === lines.position(a.end).line + 1)
-      .map((range): Fold => ({ kind: "comment", range })),
+    ...runs(
+      statements.map(({ kind, range }) => (kind === "builds on" ? range : undefined)),
+      () => true,
+    )
+      .filter((range) => !statements.some((one) => one.range.start === range.start && one.range.end === range.end))
+      .map((range): Fold => ({ kind: "books", range })),
+    ...runs(
+      comments.map(({ range }) => (isAlone(text, range) ? range : undefined)),
+      (a, b) => lines.position(b.start).line === lines.position(a.end).line + 1,
+    ).map((range): Fold => ({ kind: "comment", range })),
   ];
-  return folds.filter(({ range }) => lines.position(range.end).line > lines.position(range.start).line).sort((a, b) => a.range.start - b.range.start || b.range.end - a.range.end);
+  return folds
+    .filter(({ range }) => lines.position(range.end).line > lines.position(range.start).line)
+    .sort((a, b) => a.range.start - b.range.start || b.range.end - a.range.end);
 }
 
 /** Neighbors that belong together, from the first's start to the last's end. */

@@ -32,7 +32,8 @@ export function rangeFormatting({ parsed }: Pick<View, "parsed">, range: Range):
   let [from, to] = touched.length > 0 ? [touched[0]!, touched.at(-1)! + 1] : [around, around + 1];
   if (from < 0) return [];
   // A comment may go from behind a statement into it: then both pieces, or none.
-  while (commentsIn(before, from, to) !== commentsIn(after, from, to)) [from, to] = [Math.max(0, from - 1), Math.min(before.pieces.length, to + 1)];
+  while (commentsIn(before, from, to) !== commentsIn(after, from, to))
+    [from, to] = [Math.max(0, from - 1), Math.min(before.pieces.length, to + 1)];
   return edits(before, after, from, to);
 }
 
@@ -68,7 +69,11 @@ function withLineEnds(shaped: string, text: string): string {
 
 function commentsIn({ pieces, comments }: Cut, from: number, to: number): string {
   const [start, end] = [pieces[from]!.start, pieces[to - 1]!.end];
-  return comments.filter(({ range }) => range.start >= start && range.start < end).map(({ text }) => text.trim()).sort().join("\n");
+  return comments
+    .filter(({ range }) => range.start >= start && range.start < end)
+    .map(({ text }) => text.trim())
+    .sort()
+    .join("\n");
 }
 
 function edits(before: Cut, after: Cut, from: number, to: number): readonly TextEdit[] {
@@ -79,7 +84,8 @@ function edits(before: Cut, after: Cut, from: number, to: number): readonly Text
       const moved = { start: edit.range.start + a.start, end: edit.range.end + a.start };
       const last = found.at(-1);
       // Where one ends and the next begins they are one.
-      if (last && last.range.end === moved.start) found[found.length - 1] = { range: { start: last.range.start, end: moved.end }, text: last.text + edit.text };
+      if (last && last.range.end === moved.start)
+        found[found.length - 1] = { range: { start: last.range.start, end: moved.end }, text: last.text + edit.text };
       else found.push({ range: moved, text: edit.text });
     }
   }
@@ -97,7 +103,8 @@ function differences(a: string, b: string): readonly TextEdit[] {
   while (end < from.length - start && end < to.length - start && from[from.length - 1 - end] === to[to.length - 1 - end]) end++;
   const offset = from.slice(0, start).join("").length;
   const [left, right] = [from.slice(start, from.length - end), to.slice(start, to.length - end)];
-  if (left.length * right.length > LARGEST_TABLE) return [{ range: { start: offset, end: offset + left.join("").length }, text: right.join("") }];
+  if (left.length * right.length > LARGEST_TABLE)
+    return [{ range: { start: offset, end: offset + left.join("").length }, text: right.join("") }];
   return between(left, right, offset);
 }
 
@@ -111,7 +118,8 @@ function between(a: readonly string[], b: readonly string[], offset: number): re
   const common = new Uint16Array((a.length + 1) * width);
   for (let i = a.length - 1; i >= 0; i--)
     for (let j = b.length - 1; j >= 0; j--)
-      common[i * width + j] = a[i] === b[j] ? common[(i + 1) * width + j + 1]! + 1 : Math.max(common[(i + 1) * width + j]!, common[i * width + j + 1]!);
+      common[i * width + j] =
+        a[i] === b[j] ? common[(i + 1) * width + j + 1]! + 1 : Math.max(common[(i + 1) * width + j]!, common[i * width + j + 1]!);
   const found: TextEdit[] = [];
   let [i, j, at] = [0, 0, offset];
   let [start, text] = [offset, ""];

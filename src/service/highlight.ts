@@ -12,5 +12,8 @@ export function highlightsAt(view: View, offset: number): readonly Highlight[] {
   const names = namesOf(view);
   const here = names.at(offset);
   if (here === undefined) return [];
-  return names.of(here.thing).filter(({ path }) => path === view.path).map(({ range, declares }) => ({ range, kind: declares ? "declaration" : "mention" }));
+  return names
+    .of(here.thing)
+    .filter(({ path }) => path === view.path)
+    .map(({ range, declares }) => ({ range, kind: declares ? "declaration" : "mention" }));
 }

@@ -19,14 +19,21 @@ export function conditionText({ model }: View, { name }: Thing): readonly string
     valuesOf(condition),
     ...(rising && falling ? [say.compared(rising, falling)] : []),
     ...(bands.length > 0 ? [say.bands(bands.map((band) => [band.name, cellWords(model, condition, boxOf(condition, band.span))]))] : []),
-    ...(groups.length > 0 ? [say.groups(groups.map((group) => [group.name, group.members.map((member) => partsOf(condition)[member]!)]))] : []),
+    ...(groups.length > 0
+      ? [say.groups(groups.map((group) => [group.name, group.members.map((member) => partsOf(condition)[member]!)]))]
+      : []),
   ];
   return [
     heading(condition.label, name),
     escaped(words.join(" ")),
     ...(ask ? [escaped(say.asks(ask))] : []),
     ...(filledFrom ? [escaped(say.filledFrom(filledFrom))] : []),
-    escaped(say.testedBy(testersOf(model, (test) => test.kind === "axis" && condition.axes.includes(test.axis)), model.held.length > 0)),
+    escaped(
+      say.testedBy(
+        testersOf(model, (test) => test.kind === "axis" && condition.axes.includes(test.axis)),
+        model.held.length > 0,
+      ),
+    ),
   ];
 }
 
@@ -42,7 +49,9 @@ export function levelText({ model }: View, { name, of }: Thing): readonly string
     bold(name),
     `${escaped(say.level(at + 1, levels.length, condition.label, ordered))} ${shown}.`,
     ...groupsWith(model, condition, at),
-    escaped(say.toldApartBy(testersOf(model, (test) => test.kind === "axis" && test.axis === axis && splits(test.span, at, levels.length)))),
+    escaped(
+      say.toldApartBy(testersOf(model, (test) => test.kind === "axis" && test.axis === axis && splits(test.span, at, levels.length))),
+    ),
   ];
 }
 
@@ -51,8 +60,15 @@ export function memberText({ model }: View, { name, of }: Thing): readonly strin
   const at = condition?.domain.kind === "set" ? condition.domain.members.indexOf(name) : -1;
   if (!condition || at < 0) return undefined;
   return [
-    bold(name), escaped(say.member(condition.label)), ...groupsWith(model, condition, at),
-    escaped(say.testedBy(testersOf(model, (test) => test.kind === "axis" && test.axis === condition.axes[at]), model.held.length > 0)),
+    bold(name),
+    escaped(say.member(condition.label)),
+    ...groupsWith(model, condition, at),
+    escaped(
+      say.testedBy(
+        testersOf(model, (test) => test.kind === "axis" && test.axis === condition.axes[at]),
+        model.held.length > 0,
+      ),
+    ),
   ];
 }
 
@@ -65,12 +81,25 @@ export function bandText({ model }: View, { name, of }: Thing): readonly string[
 export function groupText({ model }: View, { name, of }: Thing): readonly string[] | undefined {
   const condition = model.conditions.find((one) => one.name === of);
   const group = condition && model.groups.find((one) => one.condition === condition.index && one.name === name);
-  return condition && group && [bold(name), escaped(say.group(condition.label, group.members.map((member) => partsOf(condition)[member]!)))];
+  return (
+    condition &&
+    group && [
+      bold(name),
+      escaped(
+        say.group(
+          condition.label,
+          group.members.map((member) => partsOf(condition)[member]!),
+        ),
+      ),
+    ]
+  );
 }
 
 export function wordText({ model }: View, { name, of }: Thing): readonly string[] | undefined {
   const subject = model.conditions.find((one) => one.name === of) ?? model.picks.find((one) => one.name === of);
-  return subject && (subject.rising === name || subject.falling === name) ? [bold(name), escaped(say.word(subject.label, subject.rising === name))] : undefined;
+  return subject && (subject.rising === name || subject.falling === name)
+    ? [bold(name), escaped(say.word(subject.label, subject.rising === name))]
+    : undefined;
 }
 
 export function situationText({ model, analysis }: View, { name }: Thing): readonly string[] | undefined {
@@ -88,14 +117,18 @@ export function heading(label: string, name: string): string {
 
 function valuesOf({ domain }: Condition): string {
   switch (domain.kind) {
-    case "scale": return say.scale(domain.levels, domain.ordered);
-    case "set": return say.set(domain.members, domain.atLeastOne);
+    case "scale":
+      return say.scale(domain.levels, domain.ordered);
+    case "set":
+      return say.set(domain.members, domain.atLeastOne);
     case "measure": {
       const [low, high, step] = [domain.low, domain.high, domain.step].map((value) => value && printQuantity(value, domain.unit));
       return say.measure(low!, high!, step);
     }
-    case "days": return say.everyDay;
-    case "times": return say.everyTime;
+    case "days":
+      return say.everyDay;
+    case "times":
+      return say.everyTime;
   }
 }
 
@@ -108,7 +141,9 @@ function boxOf(condition: Condition, span: readonly number[]): Box {
 }
 
 function groupsWith(model: Model, condition: Condition, part: number): readonly string[] {
-  const groups = model.groups.filter((group) => group.condition === condition.index && group.members.includes(part)).map(({ name }) => name);
+  const groups = model.groups
+    .filter((group) => group.condition === condition.index && group.members.includes(part))
+    .map(({ name }) => name);
   return groups.length > 0 ? [escaped(say.inGroups(groups))] : [];
 }
 
@@ -120,7 +155,8 @@ function splits(span: readonly number[], level: number, size: number): boolean {
 
 /** How many patterns, picks and other statements have a test, somewhere in theirs, that is wanted. */
 export function testersOf({ patterns, picks, impossible, cautions, promises }: Model, wanted: (test: Test) => boolean): Testers {
-  const has = (test: Test | undefined): boolean => test !== undefined && (wanted(test) || ("parts" in test ? test.parts.some(has) : "part" in test && has(test.part)));
+  const has = (test: Test | undefined): boolean =>
+    test !== undefined && (wanted(test) || ("parts" in test ? test.parts.some(has) : "part" in test && has(test.part)));
   const silences = picks.flatMap(({ sayNothing }) => sayNothing);
   return {
     patterns: patterns.filter(({ when }) => has(when)).length,

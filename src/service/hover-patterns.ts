@@ -22,7 +22,8 @@ export function patternText({ model, analysis }: View, thing: Thing): readonly s
   const { node, text, path } = written;
   const pattern = model.patterns.find(({ place }) => place.path === path && place.range.start === node.range.start);
   return [
-    bold(thing.name), block(sentenceOf(text, node)),
+    bold(thing.name),
+    block(sentenceOf(text, node)),
     ...(node.because ? [escaped(say.reason(node.because.value))] : []),
     ...(pattern ? (analysis ? weightOf(model, analysis, pattern) : []) : [whySilent(model, thing, node)]),
   ];
@@ -34,14 +35,26 @@ function whySilent({ on }: Model, { of }: Thing, { until }: PatternNode): string
 }
 
 /** The statement that a title names: the last one that bears it, as the model has it. */
-function writtenAs({ books }: Model, { name, of }: Thing): { readonly node: PatternNode; readonly text: string; readonly path: string } | undefined {
-  return books.filter(({ path }) => of === undefined || path === of).flatMap(({ tree: { statements }, text, path }) =>
-    statements.flatMap((node) => (node.kind === "pattern" && node.title?.value === name ? [{ node, text, path }] : []))).at(-1);
+function writtenAs(
+  { books }: Model,
+  { name, of }: Thing,
+): { readonly node: PatternNode; readonly text: string; readonly path: string } | undefined {
+  return books
+    .filter(({ path }) => of === undefined || path === of)
+    .flatMap(({ tree: { statements }, text, path }) =>
+      statements.flatMap((node) => (node.kind === "pattern" && node.title?.value === name ? [{ node, text, path }] : [])),
+    )
+    .at(-1);
 }
 
 /** What it recommends and when, as written. */
 function sentenceOf(text: string, { actions, when }: PatternNode): string {
-  const written = ({ range }: { readonly range: Range }): string => text.slice(range.start, range.end).replace(/--[^\r\n]*/g, "").replace(/\s+/g, " ").trim();
+  const written = ({ range }: { readonly range: Range }): string =>
+    text
+      .slice(range.start, range.end)
+      .replace(/--[^\r\n]*/g, "")
+      .replace(/\s+/g, " ")
+      .trim();
   return [...actions.map(written), ...(when ? [`when ${written(when)}`] : [])].join("\n");
 }
 
@@ -62,7 +75,11 @@ function fateOn(model: Model, analysis: Analysis, pattern: Pattern, deciding: De
   // Where it does only one of the two, its `when` says where.
   const where = (of: "decides" | "yields", title: string): readonly string[] =>
     decides.n === 0n || yields.n === 0n ? [] : wherePart(analysis, title, whereItDecides(analysis, pattern.index, deciding, of), FEW_BOXES);
-  return [rivals.length > 0 ? `${told}\n\n${list([...rivals, ...more])}` : told, ...where("decides", say.decidesWhere), ...where("yields", say.yieldsWhere)];
+  return [
+    rivals.length > 0 ? `${told}\n\n${list([...rivals, ...more])}` : told,
+    ...where("decides", say.decidesWhere),
+    ...where("yields", say.yieldsWhere),
+  ];
 }
 
 export function cautionText({ model, analysis }: View, { name }: Thing): readonly string[] | undefined {

@@ -18,25 +18,36 @@ export function pickText({ model, analysis }: View, { name }: Thing): readonly s
   if (!pick) return undefined;
   const { text } = model.books[pick.book]!;
   const coverage = analysis?.coverage.find((one) => one.pick === pick.index);
-  const shares = statuses.flatMap((status) => (coverage && coverage.shares[status].n > 0n ? [[status, coverage.shares[status]] as const] : []));
+  const shares = statuses.flatMap((status) =>
+    coverage && coverage.shares[status].n > 0n ? [[status, coverage.shares[status]] as const] : [],
+  );
   const trust = pick.trust.map((subject) => (subject.kind === "condition" ? model.conditions : model.picks)[subject.index]!.name);
   const speaking = model.patterns.filter((pattern) => speaksOn(pattern, pick.index)).length;
   const tested = testersOf(model, (test) => test.kind === "pick" && test.pick === pick.index);
   return [
     heading(pick.label, name),
-    escaped([
-      say.options(pick.options.map(({ text }) => text), pick.ordered),
-      ...(pick.sameAs ? [say.sameAs(model.conditions[pick.sameAs.condition]!.label)] : []),
-      ...(pick.judgement ? [say.judgement] : []),
-    ].join(" ")),
+    escaped(
+      [
+        say.options(
+          pick.options.map(({ text }) => text),
+          pick.ordered,
+        ),
+        ...(pick.sameAs ? [say.sameAs(model.conditions[pick.sameAs.condition]!.label)] : []),
+        ...(pick.judgement ? [say.judgement] : []),
+      ].join(" "),
+    ),
     ...(pick.ask ? [escaped(say.asks(pick.ask))] : []),
     ...(pick.onlyWhen ? [say.onlyWhen, block(text.slice(pick.onlyWhen.range.start, pick.onlyWhen.range.end))] : []),
-    escaped([
-      say.spokenOfBy(speaking),
-      ...(trust.length > 0 ? [say.trusted(trust)] : []),
-      ...(pick.fallBack ? [say.fallsBack(sayList(pick.fallBack.places.map((place) => place.map((option) => pick.options[option]!.text))))] : []),
-      say.testedBy(tested, model.held.length > 0),
-    ].join(" ")),
+    escaped(
+      [
+        say.spokenOfBy(speaking),
+        ...(trust.length > 0 ? [say.trusted(trust)] : []),
+        ...(pick.fallBack
+          ? [say.fallsBack(sayList(pick.fallBack.places.map((place) => place.map((option) => pick.options[option]!.text))))]
+          : []),
+        say.testedBy(tested, model.held.length > 0),
+      ].join(" "),
+    ),
     ...(shares.length > 0 ? [escaped(say.coverage(shares))] : []),
   ];
 }
@@ -54,7 +65,9 @@ export function optionText({ model, analysis }: View, { name, of }: Thing): read
     `${bold(pick.options[option]!.text)}, ${escaped(say.optionOf(pick.label))}`,
     ...recommendedBy(model, pick, option),
     ...(shares ? [escaped(say.recommended(shares.front[option]!, shares.later[option]!))] : []),
-    ...(analysis && shares && shares.front[option]!.n > 0n ? wherePart(analysis, say.firstWhere, whereInFront(analysis, pick.index, option), FEW_BOXES) : []),
+    ...(analysis && shares && shares.front[option]!.n > 0n
+      ? wherePart(analysis, say.firstWhere, whereInFront(analysis, pick.index, option), FEW_BOXES)
+      : []),
   ];
 }
 
@@ -71,6 +84,8 @@ function optionNamed({ options }: Pick, name: string): number {
 }
 
 function recommendedBy({ patterns }: Model, pick: Pick, option: number): readonly string[] {
-  const titles = patterns.filter(({ goes }) => goes.some((part) => part.pick === pick.index && part.places.flat().includes(option))).map(({ title }) => title);
+  const titles = patterns
+    .filter(({ goes }) => goes.some((part) => part.pick === pick.index && part.places.flat().includes(option)))
+    .map(({ title }) => title);
   return titles.length > 0 ? [escaped(say.recommendedBy(titles.slice(0, FEW_TITLES), titles.length - FEW_TITLES))] : [];
 }

@@ -41,26 +41,41 @@ export function hover(view: View, offset: number): Hover | undefined {
   if (mention && about) return { range: mention.range, markdown: [...about, ...(converted ? [converted] : [])].join("\n\n") };
   if (amount && converted) return { range: amount.range, markdown: converted };
   const word = tokens[at] && T.wordOf.get(tokens[at].tokenType);
-  return word && wordLines[word.phrase] !== undefined ? { range: tokenRange(tokens[at]!), markdown: `${bold(word.phrase)}: ${wordLines[word.phrase]}` } : undefined;
+  return word && wordLines[word.phrase] !== undefined
+    ? { range: tokenRange(tokens[at]!), markdown: `${bold(word.phrase)}: ${wordLines[word.phrase]}` }
+    : undefined;
 }
 
 /** Paragraphs of Markdown; undefined for what the model does not know. */
 function aboutThing(view: View, thing: Thing): readonly string[] | undefined {
   switch (thing.kind) {
-    case "condition": return conditionText(view, thing);
-    case "level": return levelText(view, thing);
-    case "member": return memberText(view, thing);
-    case "band": return bandText(view, thing);
-    case "group": return groupText(view, thing);
-    case "comparing word": return wordText(view, thing);
-    case "situation": return situationText(view, thing);
+    case "condition":
+      return conditionText(view, thing);
+    case "level":
+      return levelText(view, thing);
+    case "member":
+      return memberText(view, thing);
+    case "band":
+      return bandText(view, thing);
+    case "group":
+      return groupText(view, thing);
+    case "comparing word":
+      return wordText(view, thing);
+    case "situation":
+      return situationText(view, thing);
     case "pick":
-    case "judgement": return pickText(view, thing);
-    case "option": return optionText(view, thing);
-    case "pattern": return patternText(view, thing);
-    case "caution": return cautionText(view, thing);
-    case "promise": return promiseText(view, thing);
-    case "book": return bookText(view, thing);
+    case "judgement":
+      return pickText(view, thing);
+    case "option":
+      return optionText(view, thing);
+    case "pattern":
+      return patternText(view, thing);
+    case "caution":
+      return cautionText(view, thing);
+    case "promise":
+      return promiseText(view, thing);
+    case "book":
+      return bookText(view, thing);
   }
 }
 
@@ -98,11 +113,13 @@ function unitOf(token: IToken | undefined): Unit | undefined {
 }
 
 function conversionText({ value, unit, isStep }: Amount): string | undefined {
-  const others = unitsOf(unit.kind).filter((symbol) => symbol !== unit.symbol).map((symbol) => {
-    const to = units.get(symbol)!;
-    const exact = isStep ? convertDifference(value, unit, to) : convert(value, unit, to);
-    return { to, exact, size: Math.abs(exact.valueOf()), rounded: rounded(exact) };
-  });
+  const others = unitsOf(unit.kind)
+    .filter((symbol) => symbol !== unit.symbol)
+    .map((symbol) => {
+      const to = units.get(symbol)!;
+      const exact = isStep ? convertDifference(value, unit, to) : convert(value, unit, to);
+      return { to, exact, size: Math.abs(exact.valueOf()), rounded: rounded(exact) };
+    });
   // Nobody weighs a lure in kilograms: only what is a number of everyday size, or else all there is.
   const usual = others.filter(({ size }) => size === 0 || (size >= SMALLEST && size < LARGEST));
   const shown = usual.length > 0 ? usual : others;
@@ -110,7 +127,9 @@ function conversionText({ value, unit, isStep }: Amount): string | undefined {
   const texts = (isExact: boolean): string[] =>
     shown.filter(({ exact, rounded }) => exact.equals(rounded) === isExact).map(({ rounded, to }) => `${decimal(rounded)} ${to.symbol}`);
   const written = printQuantity(value, unit);
-  return escaped(isStep ? say.convertedStep(written, [...texts(true), ...texts(false)]) : say.converted(written, texts(true), texts(false)));
+  return escaped(
+    isStep ? say.convertedStep(written, [...texts(true), ...texts(false)]) : say.converted(written, texts(true), texts(false)),
+  );
 }
 
 const SMALLEST = 0.05;
@@ -127,4 +146,3 @@ function rounded(exact: Fraction): Fraction {
 function decimal(value: Fraction): string {
   return value.d === 1n ? value.toFraction() : String(Number(value.valueOf().toPrecision(12)));
 }
-

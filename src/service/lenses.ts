@@ -27,7 +27,10 @@ export interface Lens {
 /** Those of the viewed book, in reading order; none before there is an analysis. */
 export function lenses({ model, path, analysis }: View): readonly Lens[] {
   if (!analysis) return [];
-  const of = (kind: Lens["kind"], all: readonly { readonly index: number; readonly book: number; readonly namePlace: { readonly range: Range } }[]): Lens[] =>
+  const of = (
+    kind: Lens["kind"],
+    all: readonly { readonly index: number; readonly book: number; readonly namePlace: { readonly range: Range } }[],
+  ): Lens[] =>
     all.filter(({ book }) => model.books[book]!.path === path).map(({ index, namePlace }) => ({ kind, index, range: namePlace.range }));
   return [...of("promise", model.promises), ...of("pattern", model.patterns)].sort((a, b) => a.range.start - b.range.start);
 }
@@ -38,7 +41,10 @@ export function lensText({ model, analysis }: View, { kind, index }: Lens): { re
   if (kind === "pattern") {
     const deciding = decidingOf(analysis, index);
     if (!deciding) return undefined;
-    const parts = inOne(deciding).map(({ pick, ...shares }) => ({ ...shares, pick: pick === undefined ? undefined : model.picks[pick]!.name }));
+    const parts = inOne(deciding).map(({ pick, ...shares }) => ({
+      ...shares,
+      pick: pick === undefined ? undefined : model.picks[pick]!.name,
+    }));
     return { text: say.lens(parts), good: deciding.every(({ clashes }) => clashes.n === 0n) };
   }
   const promise = model.promises[index];

@@ -2,7 +2,10 @@
 
 /** Signs that Markdown or HTML would take for something else. */
 export function escaped(text: string): string {
-  return text.replace(/[\\`*_{}[\]<>|#~&]/g, (sign) => `\\${sign}`).replace(/^(\s*)([-+]|\d+[.)])(?=\s)/, "$1\\$2").replace(/\s*[\r\n]\s*/g, " ");
+  return text
+    .replace(/[\\`*_{}[\]<>|#~&]/g, (sign) => `\\${sign}`)
+    .replace(/^(\s*)([-+]|\d+[.)])(?=\s)/, "$1\\$2")
+    .replace(/\s*[\r\n]\s*/g, " ");
 }
 
 export function bold(text: string): string {

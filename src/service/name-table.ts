@@ -60,10 +60,12 @@ export function tabulate(books: readonly Book[], moreLocal: Model["moreLocal"]):
   for (const node of every) if (node.kind === "pick" || node.kind === "judgement") declarePick(subjects, thing, node);
   for (const node of every) if (node.kind === "add") addOptions(node.pick && subjects.get(node.pick.text), thing, node.options);
   for (const node of every) {
-    if (node.kind === "situation" && node.name !== undefined && !subjects.has(node.name.text)) situations.set(node.name.text, thing("situation", node.name.text));
+    if (node.kind === "situation" && node.name !== undefined && !subjects.has(node.name.text))
+      situations.set(node.name.text, thing("situation", node.name.text));
   }
   return {
-    subjects, situations,
+    subjects,
+    situations,
     owns: (subject, node) => subject?.node === node,
     titled: (kind, title) => thing(kind, title),
     ...patternNames(books, moreLocal, thing),
@@ -76,7 +78,9 @@ type Make = (kind: ThingKind, name: string, of?: string) => Thing;
 export function sizeOf({ number, unit: own }: tree.Quantity, unit = own): string {
   const read = readNumber(number);
   const known = unit && units.get(unit.text);
-  return read === undefined || (unit !== undefined && known === undefined) ? "" : `${known?.kind ?? "number"} ${toBase(read.value, known).toFraction()}`;
+  return read === undefined || (unit !== undefined && known === undefined)
+    ? ""
+    : `${known?.kind ?? "number"} ${toBase(read.value, known).toFraction()}`;
 }
 
 /** As the model calls an option that is a number or quantity. */
@@ -88,7 +92,12 @@ function declareCondition(subjects: Map<string, NamedSubject>, thing: Make, node
   const own = declare(subjects, thing, node);
   if (own === undefined) return;
   const { domain } = node;
-  const [kind, names] = domain?.kind === "scale" ? (["level", domain.levels] as const) : domain?.kind === "set" ? (["member", domain.members] as const) : (["level", []] as const);
+  const [kind, names] =
+    domain?.kind === "scale"
+      ? (["level", domain.levels] as const)
+      : domain?.kind === "set"
+        ? (["member", domain.members] as const)
+        : (["level", []] as const);
   for (const { text } of names) setNew(own.values, text, thing(kind, text, own.thing.name));
   addWords(own, thing, node.comparing);
 }
@@ -108,10 +117,21 @@ function declarePick(subjects: Map<string, NamedSubject>, thing: Make, node: tre
 }
 
 /** The subject of a statement, unless its name is taken. */
-function declare(subjects: Map<string, NamedSubject>, thing: Make, node: tree.Condition | tree.Pick, like?: NamedSubject): NamedSubject | undefined {
+function declare(
+  subjects: Map<string, NamedSubject>,
+  thing: Make,
+  node: tree.Condition | tree.Pick,
+  like?: NamedSubject,
+): NamedSubject | undefined {
   const name = node.name?.text;
   if (name === undefined || subjects.has(name)) return undefined;
-  const own: NamedSubject = { thing: thing(node.kind, name), node, values: new Map(like?.values), sizes: new Map(), words: new Map(like?.words) };
+  const own: NamedSubject = {
+    thing: thing(node.kind, name),
+    node,
+    values: new Map(like?.values),
+    sizes: new Map(),
+    words: new Map(like?.words),
+  };
   subjects.set(name, own);
   return own;
 }
@@ -119,7 +139,14 @@ function declare(subjects: Map<string, NamedSubject>, thing: Make, node: tree.Co
 function addOptions(pick: NamedSubject | undefined, thing: Make, options: readonly tree.Value[]): void {
   if (pick === undefined || pick.thing.kind === "condition") return;
   for (const value of options) {
-    const name = value.kind === "name" ? value.text : value.kind === "text" ? value.value : value.kind === "quantity" ? nameOfAmount(value) : undefined;
+    const name =
+      value.kind === "name"
+        ? value.text
+        : value.kind === "text"
+          ? value.value
+          : value.kind === "quantity"
+            ? nameOfAmount(value)
+            : undefined;
     const size = value.kind === "quantity" ? sizeOf(value) : "";
     if (name === undefined || pick.values.has(name) || pick.sizes.has(size)) continue;
     const option = thing("option", name, pick.thing.name);
@@ -140,9 +167,19 @@ function setNew(map: Map<string, Thing>, key: string, value: Thing): void {
 }
 
 /** A pattern that is left out is another thing than one of the same title that stands in its stead. */
-function patternNames(books: readonly Book[], moreLocal: Model["moreLocal"], thing: Make): Pick<NameTable, "pattern" | "beaten" | "leftOutBy"> {
-  const written = books.flatMap(({ path, tree: { statements } }, book) => statements.flatMap((node) => (node.kind === "pattern" && node.title !== undefined ? [{ path, book, node, title: node.title.value }] : [])));
-  const leaving = books.flatMap(({ tree: { statements } }, book) => statements.flatMap((node) => (node.kind === "leave out" ? node.titles.map(({ value }) => ({ book, title: value })) : [])));
+function patternNames(
+  books: readonly Book[],
+  moreLocal: Model["moreLocal"],
+  thing: Make,
+): Pick<NameTable, "pattern" | "beaten" | "leftOutBy"> {
+  const written = books.flatMap(({ path, tree: { statements } }, book) =>
+    statements.flatMap((node) =>
+      node.kind === "pattern" && node.title !== undefined ? [{ path, book, node, title: node.title.value }] : [],
+    ),
+  );
+  const leaving = books.flatMap(({ tree: { statements } }, book) =>
+    statements.flatMap((node) => (node.kind === "leave out" ? node.titles.map(({ value }) => ({ book, title: value })) : [])),
+  );
   const byNode = new Map<tree.Pattern, Thing>();
   const standing = new Map<string, Thing>();
   const leftOut = new Map<string, { readonly book: number; readonly thing: Thing }[]>(leaving.map(({ title }) => [title, []]));

@@ -18,7 +18,20 @@ import type { View } from "./view.js";
 export { thingKey } from "./name-table.js";
 
 export type ThingKind =
-  | "book" | "condition" | "level" | "member" | "band" | "group" | "comparing word" | "situation" | "pick" | "judgement" | "option" | "pattern" | "caution" | "promise";
+  | "book"
+  | "condition"
+  | "level"
+  | "member"
+  | "band"
+  | "group"
+  | "comparing word"
+  | "situation"
+  | "pick"
+  | "judgement"
+  | "option"
+  | "pattern"
+  | "caution"
+  | "promise";
 
 /** Something that has a name. */
 export interface Thing {
@@ -124,24 +137,30 @@ function mentionsIn({ path, text, tree: { statements } }: Book, book: number, ta
 
   const relation = (of: NamedSubject | undefined, said: tree.Relation): void => {
     switch (said.kind) {
-      case "is": return values(of, said.values);
+      case "is":
+        return values(of, said.values);
       case "than":
         word(of, said.word);
         return value(of, said.value);
-      case "limit": return value(of, said.value);
+      case "limit":
+        return value(of, said.value);
       case "between":
         value(of, said.from, said.to?.kind === "quantity" ? said.to.unit : undefined);
         return value(of, said.to);
-      case "has": return said.members.forEach((member) => value(of, { ...member, kind: "name" }));
+      case "has":
+        return said.members.forEach((member) => value(of, { ...member, kind: "name" }));
     }
   };
   const test = (node: tree.Test | undefined): void => {
     switch (node?.kind) {
       case "and":
-      case "or": return node.parts.forEach(test);
+      case "or":
+        return node.parts.forEach(test);
       case "not":
-      case "parentheses": return test(node.part);
-      case "situation": return void add(node.name.range, table.situations.get(node.name.text) ?? table.subjects.get(node.name.text)?.thing);
+      case "parentheses":
+        return test(node.part);
+      case "situation":
+        return void add(node.name.range, table.situations.get(node.name.text) ?? table.subjects.get(node.name.text)?.thing);
       case "compare": {
         const of = subject(node.subject);
         if (node.relation !== undefined) relation(of, node.relation);
@@ -159,13 +178,17 @@ function mentionsIn({ path, text, tree: { statements } }: Book, book: number, ta
     word(of, node?.falling, true);
   };
   const option = (pick: NamedSubject | undefined, node: tree.Value): void => {
-    const thing = node.kind === "quantity" ? pick?.sizes.get(sizeOf(node)) : pick?.values.get(node.kind === "text" ? node.value : node.kind === "name" ? node.text : "");
+    const thing =
+      node.kind === "quantity"
+        ? pick?.sizes.get(sizeOf(node))
+        : pick?.values.get(node.kind === "text" ? node.value : node.kind === "name" ? node.text : "");
     if (thing?.kind === "option") add(node.kind === "text" ? insideQuotes(text, node.range) : node.range, thing, true);
   };
 
   const statement = (node: tree.Statement): void => {
     switch (node.kind) {
-      case "builds on": return;
+      case "builds on":
+        return;
       case "book":
       case "caution":
       case "promise":
@@ -173,7 +196,8 @@ function mentionsIn({ path, text, tree: { statements } }: Book, book: number, ta
         if (node.kind === "promise") values(subject(node.pick), node.options);
         if (node.kind !== "book") test(node.when);
         return;
-      case "leave out": return node.titles.forEach((one) => title(one, table.leftOutBy(book, one.value)));
+      case "leave out":
+        return node.titles.forEach((one) => title(one, table.leftOutBy(book, one.value)));
       case "condition": {
         const own = subject(node.name, true);
         // Its name may be another's, who then has nothing of this.
@@ -195,7 +219,8 @@ function mentionsIn({ path, text, tree: { statements } }: Book, book: number, ta
       case "situation":
         if (node.name !== undefined) add(node.name.range, table.situations.get(node.name.text), true);
         return test(node.test);
-      case "impossible": return test(node.when);
+      case "impossible":
+        return test(node.when);
       case "pick":
       case "judgement": {
         const own = subject(node.name, true);

@@ -4,8 +4,7 @@ import type { Example } from "../diagnostics.js";
 import type { Promise } from "../model/model.js";
 
 export type PromiseState =
-  | { readonly kind: "holds" | "open" }
-  | { readonly kind: "fails"; readonly example: Example; readonly share: string };
+  { readonly kind: "holds" | "open" } | { readonly kind: "fails"; readonly example: Example; readonly share: string };
 
 /** `open`: its budget ran out. */
 export function promiseState({ findings, answers }: Analysis, { namePlace: { path, range } }: Promise): PromiseState {

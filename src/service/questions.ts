@@ -47,7 +47,11 @@ export interface QuestionOptions {
   readonly steps?: number;
 }
 
-export function nextQuestions(answers: Answers, given: Readonly<Record<string, string>>, { unknown = [], steps }: QuestionOptions = {}): Questions {
+export function nextQuestions(
+  answers: Answers,
+  given: Readonly<Record<string, string>>,
+  { unknown = [], steps }: QuestionOptions = {},
+): Questions {
   const { model } = answers;
   const { title } = model.books.at(-1)!;
   const read = readGiven(model, Object.entries(given));
@@ -64,7 +68,10 @@ export function nextQuestions(answers: Answers, given: Readonly<Record<string, s
 function asQuestion(model: Model, condition: Condition): Question {
   const { name, label, domain } = condition;
   return {
-    condition: name, label, question: questionOf(condition), replies: repliesTo(model, condition),
+    condition: name,
+    label,
+    question: questionOf(condition),
+    replies: repliesTo(model, condition),
     ...(domain.kind === "set" && { members: domain.members }),
     ...(domain.kind !== "scale" && domain.kind !== "set" && { typed: accepted(condition) }),
   };
@@ -74,5 +81,7 @@ function repliesTo(model: Model, condition: Condition): readonly Reply[] {
   const { domain, axes, index } = condition;
   if (domain.kind === "scale") return domain.levels.map((value) => ({ value }));
   if (domain.kind === "set") return [...domain.members, ...(domain.atLeastOne ? [] : [emptySet])].map((value) => ({ value }));
-  return model.bands.filter((band) => band.condition === index).map(({ name, span }) => ({ value: name, about: cellWords(model, condition, new Map([[axes[0]!, span]])) }));
+  return model.bands
+    .filter((band) => band.condition === index)
+    .map(({ name, span }) => ({ value: name, about: cellWords(model, condition, new Map([[axes[0]!, span]])) }));
 }

@@ -20,7 +20,9 @@ export interface ReferenceOptions {
 export function referencesAt(view: View, offset: number, { declarations = false, others = [] }: ReferenceOptions = {}): readonly Place[] {
   const mention = namesOf(view).at(offset);
   if (mention === undefined) return [];
-  return mentionsAcross(view, mention.thing, others).filter(({ declares }) => declarations || !declares).map(({ path, range }) => ({ path, range }));
+  return mentionsAcross(view, mention.thing, others)
+    .filter(({ declares }) => declarations || !declares)
+    .map(({ path, range }) => ({ path, range }));
 }
 
 /** Each place once: first as the view has them, then what the others add. A thing is the same in two views if both have it declared at one place. */

@@ -36,7 +36,9 @@ export interface RenameOptions {
 
 export function prepareRename(view: View, offset: number): Renamable | Refused {
   const mention = namesOf(view).at(offset);
-  return mention === undefined ? { refused: say.nothingToRename() } : { range: mention.range, name: view.text.slice(mention.range.start, mention.range.end) };
+  return mention === undefined
+    ? { refused: say.nothingToRename() }
+    : { range: mention.range, name: view.text.slice(mention.range.start, mention.range.end) };
 }
 
 /** The edits, by place; in several books if the name stands in several. No edits if it is called so already. */
@@ -49,7 +51,11 @@ export function rename(view: View, offset: number, wanted: string, { others = []
   if (written.inQuotes === thing.name) return [];
   const views = [view, ...others.filter(({ path }) => path !== view.path)];
   const mentions = mentionsAcross(view, thing, others);
-  const edits = mentions.map(({ path, range }): Edit => ({ path, range, text: isQuoted(textAt(views, path), range) ? written.inQuotes : written.bare }));
+  const edits = mentions.map(({ path, range }): Edit => ({
+    path,
+    range,
+    text: isQuoted(textAt(views, path), range) ? written.inQuotes : written.bare,
+  }));
   const sorted = edits.sort((a, b) => (a.path < b.path ? -1 : a.path > b.path ? 1 : a.range.start - b.range.start));
   const changed = new Set(mentions.map(({ path }) => path));
   for (const one of views) {
@@ -72,7 +78,9 @@ function readWanted({ kind }: Thing, wanted: string): Wanted | Refused {
   const plain = wanted.trim();
   if (kind === "pattern" || kind === "caution" || kind === "promise" || kind === "book") {
     const title = plain.length > 2 ? plain.replace(/^"(.*)"$/, "$1") : plain;
-    return readOption(`"${title}"`)?.kind === "text" && title.trim() !== "" ? { bare: title, inQuotes: title } : { refused: say.notATitle(title) };
+    return readOption(`"${title}"`)?.kind === "text" && title.trim() !== ""
+      ? { bare: title, inQuotes: title }
+      : { refused: say.notATitle(title) };
   }
   if (kind === "option") {
     const option = readOption(plain) ?? readOption(`"${plain}"`);
@@ -82,7 +90,10 @@ function readWanted({ kind }: Thing, wanted: string): Wanted | Refused {
     return { bare: written, inQuotes: written };
   }
   if (isName(plain)) return { bare: plain, inQuotes: plain };
-  const likely = plain.toLowerCase().replace(/[^\p{L}\p{M}\p{N}]+/gu, "-").replace(/^-|-$/g, "");
+  const likely = plain
+    .toLowerCase()
+    .replace(/[^\p{L}\p{M}\p{N}]+/gu, "-")
+    .replace(/^-|-$/g, "");
   return { refused: say.notAName(plain, isName(likely) ? likely : undefined) };
 }
 
@@ -94,7 +105,8 @@ function isName(text: string): boolean {
 function readOption(text: string): tree.Value | undefined {
   const { tree, findings } = parse(`pick x: ${text}`, "");
   const [statement, more] = tree.statements;
-  if (findings.length > 0 || more !== undefined || statement?.kind !== "pick" || tree.comments.length > 0 || statement.options.length !== 1) return undefined;
+  if (findings.length > 0 || more !== undefined || statement?.kind !== "pick" || tree.comments.length > 0 || statement.options.length !== 1)
+    return undefined;
   const [option] = statement.options;
   return statement.range.end === option!.range.end ? option : undefined;
 }
@@ -122,7 +134,8 @@ function problemWith(view: View, edits: readonly Edit[], thing: Thing, name: str
     const fresh = errors.find(({ path, range }) => !places.has(placeKey(path, range.start))) ?? errors[0]!;
     return say.wouldBreak(name, fresh.path, `${fresh.title}. ${fresh.message}`);
   }
-  if (thing.kind === "option" && placeAmong(view.model, thing) !== placeAmong(after.model, { ...thing, name })) return say.wouldChangePlace(name, thing.of!, thing.name);
+  if (thing.kind === "option" && placeAmong(view.model, thing) !== placeAmong(after.model, { ...thing, name }))
+    return say.wouldChangePlace(name, thing.of!, thing.name);
   const other = firstChanged(namesOf(view).mentions, namesOf(after).mentions, moved);
   return other === undefined ? undefined : say.wouldMeanOther(name, other.path);
 }
@@ -166,7 +179,11 @@ function edited(path: string, text: string, edits: readonly Edit[]): string {
 /** Where what starts at a place starts after the edits; of a name put in quotes, the name. */
 function shifted(edits: readonly Edit[]): (place: Place) => string {
   const byPath = new Map<string, { readonly start: number; readonly end: number; readonly quote: number; readonly by: number }[]>();
-  for (const { path, range: { start, end }, text } of edits) {
+  for (const {
+    path,
+    range: { start, end },
+    text,
+  } of edits) {
     const list = byPath.get(path) ?? [];
     byPath.set(path, list);
     list.push({ start, end, quote: text.startsWith('"') ? 1 : 0, by: (list.at(-1)?.by ?? 0) + text.length - (end - start) });

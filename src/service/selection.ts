@@ -18,13 +18,15 @@ export function selectionsAt({ text, parsed }: Pick<View, "text" | "parsed">, of
   const { statements, comments } = parsed.tree;
   const steps = [whole, ...comments.map(({ range }) => range), wordAt(text, offset)];
   const statement = statements.find(({ range }) => holds(range, offset));
-  if (statement !== undefined) steps.push(...rangesIn(statement, offset), ...clausesIn(text, statement), ...insides(text, statement, offset));
+  if (statement !== undefined)
+    steps.push(...rangesIn(statement, offset), ...clausesIn(text, statement), ...insides(text, statement, offset));
   const holding = steps.filter((step) => holds(step, offset) && (step.start < step.end || step === whole));
   const rising = holding.sort((a, b) => a.end - a.start - (b.end - b.start));
   const chain: Range[] = [];
   for (const step of rising) {
     const last = chain.at(-1);
-    if (last === undefined || (step.start <= last.start && step.end >= last.end && step.end - step.start > last.end - last.start)) chain.push(step);
+    if (last === undefined || (step.start <= last.start && step.end >= last.end && step.end - step.start > last.end - last.start))
+      chain.push(step);
   }
   return chain;
 }
@@ -77,7 +79,9 @@ function clausesIn(text: string, statement: tree.Statement): Range[] {
   });
 }
 
-const phrases = words.filter(({ role, phrase }) => role === "clause" || ["shop", "water", "edition"].includes(phrase)).map(({ phrase }) => phrase.replaceAll(" ", "\\s+"));
+const phrases = words
+  .filter(({ role, phrase }) => role === "clause" || ["shop", "water", "edition"].includes(phrase))
+  .map(({ phrase }) => phrase.replaceAll(" ", "\\s+"));
 const introduction = new RegExp(`(?<![\\p{L}\\p{N}-])(?:${phrases.sort((a, b) => b.length - a.length).join("|")})\\s+$`, "u");
 
 /** What stands between the quotes at the offset. */

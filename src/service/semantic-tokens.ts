@@ -13,7 +13,20 @@ import { longestBook, type LineMap, type Range } from "../text.js";
 import { namesOf, type Mention, type ThingKind } from "./names.js";
 import type { View } from "./view.js";
 
-export const semanticTokenTypes = ["namespace", "class", "enum", "enumMember", "variable", "type", "function", "operator", "keyword", "comment", "string", "number"] as const;
+export const semanticTokenTypes = [
+  "namespace",
+  "class",
+  "enum",
+  "enumMember",
+  "variable",
+  "type",
+  "function",
+  "operator",
+  "keyword",
+  "comment",
+  "string",
+  "number",
+] as const;
 export const semanticTokenModifiers = ["declaration", "deprecated"] as const;
 
 export type SemanticTokenType = (typeof semanticTokenTypes)[number];
@@ -29,9 +42,20 @@ export interface SemanticToken {
 
 /** What the names of each kind of thing are colored as. */
 const typeOfThing: Readonly<Record<ThingKind, SemanticTokenType>> = {
-  book: "namespace", pattern: "class", caution: "class", promise: "class",
-  condition: "variable", pick: "enum", judgement: "enum", situation: "function",
-  level: "enumMember", member: "enumMember", option: "enumMember", band: "type", group: "type", "comparing word": "operator",
+  book: "namespace",
+  pattern: "class",
+  caution: "class",
+  promise: "class",
+  condition: "variable",
+  pick: "enum",
+  judgement: "enum",
+  situation: "function",
+  level: "enumMember",
+  member: "enumMember",
+  option: "enumMember",
+  band: "type",
+  group: "type",
+  "comparing word": "operator",
 };
 
 /** By place, none overlapping another. `within`: only those that reach into a range. */
@@ -51,7 +75,8 @@ export function semanticTokens(view: View, within: Range = { start: 0, end: view
     }
     // A title is colored with its quotes; an amount is one name of two words.
     const range = { start: Math.min(mention.range.start, word.range.start), end: Math.max(mention.range.end, word.range.end) };
-    if (word.range.start <= mention.range.start) tokens.push({ range, type: typeOfThing[mention.thing.kind], modifiers: modifiersOf(mention) });
+    if (word.range.start <= mention.range.start)
+      tokens.push({ range, type: typeOfThing[mention.thing.kind], modifiers: modifiersOf(mention) });
   }
   return tokens
     .filter(({ range }) => range.end > within.start && range.start < within.end)
@@ -60,14 +85,20 @@ export function semanticTokens(view: View, within: Range = { start: 0, end: view
 }
 
 function modifiersOf({ declares, thing }: Mention): SemanticTokenModifier[] {
-  return [...(declares ? ["declaration" as const] : []), ...(thing.kind === "pattern" && thing.of !== undefined ? ["deprecated" as const] : [])];
+  return [
+    ...(declares ? ["declaration" as const] : []),
+    ...(thing.kind === "pattern" && thing.of !== undefined ? ["deprecated" as const] : []),
+  ];
 }
 
 let lexer: ReturnType<typeof T.makeLexer> | undefined;
 
 function lex(text: string): { readonly range: Range; readonly type: SemanticTokenType | undefined }[] {
   const { tokens } = (lexer ??= T.makeLexer({ validate: false })).tokenize(text);
-  return tokens.map((token, i) => ({ range: { start: token.startOffset, end: token.startOffset + token.image.length }, type: typeOfToken(token, tokens[i - 1]) }));
+  return tokens.map((token, i) => ({
+    range: { start: token.startOffset, end: token.startOffset + token.image.length },
+    type: typeOfToken(token, tokens[i - 1]),
+  }));
 }
 
 function typeOfToken(token: IToken, before: IToken | undefined): SemanticTokenType | undefined {
@@ -84,5 +115,8 @@ function splitAtLines(text: string, lines: LineMap, token: SemanticToken): Seman
   const { start, end } = token.range;
   const [first, last] = [lines.position(start).line, lines.position(end).line];
   if (first === last) return [token];
-  return [...text.slice(start, end).matchAll(/[^\s](?:[^\r\n]*[^\s])?/g)].map((part) => ({ ...token, range: { start: start + part.index, end: start + part.index + part[0].length } }));
+  return [...text.slice(start, end).matchAll(/[^\s](?:[^\r\n]*[^\s])?/g)].map((part) => ({
+    ...token,
+    range: { start: start + part.index, end: start + part.index + part[0].length },
+  }));
 }

@@ -37,11 +37,18 @@ function known<T>(analysis: Analysis, key: string, steps: number, work: (steps: 
 
 /** What becomes of a pattern on each pick it speaks of; undefined: not known yet. */
 export function decidingOf(analysis: Analysis, pattern: number, steps = QUICK): readonly Deciding[] | undefined {
-  return known(analysis, `decides ${pattern}`, steps, (left) => decidesOf(analysis.answers, analysis.answers.model.patterns[pattern]!, budget(left)));
+  return known(analysis, `decides ${pattern}`, steps, (left) =>
+    decidesOf(analysis.answers, analysis.answers.model.patterns[pattern]!, budget(left)),
+  );
 }
 
 /** Where a pattern decides or yields on a pick: boxes, the largest first. */
-export function whereItDecides(analysis: Analysis, pattern: number, { pick, boxes }: Deciding, of: "decides" | "yields"): readonly Box[] | undefined {
+export function whereItDecides(
+  analysis: Analysis,
+  pattern: number,
+  { pick, boxes }: Deciding,
+  of: "decides" | "yields",
+): readonly Box[] | undefined {
   return known(analysis, `${of} ${pattern} ${pick}`, QUICK, (left) => boxes(of, budget(left)));
 }
 
@@ -63,8 +70,17 @@ export function optionShares(analysis: Analysis, pick: number, steps = QUICK): O
     if (!diagrams || !answers.anythingPossible) return undefined;
     return within(() => {
       const { weights, total } = sharesOf(answers, diagrams.whole, outcomeKey, budget(left));
-      const share = (is: (place: number) => boolean) => answers.model.picks[pick]!.options.map((_, option) =>
-        new Fraction([...weights].reduce((sum, [{ places }, weight]) => (is(places.findIndex((place) => place.includes(option))) ? sum + weight : sum), 0n), total));
+      const share = (is: (place: number) => boolean) =>
+        answers.model.picks[pick]!.options.map(
+          (_, option) =>
+            new Fraction(
+              [...weights].reduce(
+                (sum, [{ places }, weight]) => (is(places.findIndex((place) => place.includes(option))) ? sum + weight : sum),
+                0n,
+              ),
+              total,
+            ),
+        );
       return { front: share((place) => place === 0), later: share((place) => place > 0) };
     });
   });
@@ -75,7 +91,9 @@ export function whereInFront(analysis: Analysis, pick: number, option: number): 
   const { answers } = analysis;
   return known(analysis, `front ${pick} ${option}`, QUICK, (left) => {
     const diagrams = answers.picks[pick];
-    return diagrams && within(() => boxesWhere(answers, diagrams.local, ({ places }) => places[0]?.includes(option) ?? false, budget(left)));
+    return (
+      diagrams && within(() => boxesWhere(answers, diagrams.local, ({ places }) => places[0]?.includes(option) ?? false, budget(left)))
+    );
   });
 }
 

@@ -32,40 +32,79 @@ export function bookSnippets(names: BookNames): readonly BookSnippet[] {
 
 /** Every place as it is offered, a choice as its first. */
 function filledIn(snippet: string): string {
-  return snippet.replace(/\$\{\d+\|([^,|]*)[^}]*\|\}/g, "$1").replace(/\$\{\d+:((?:\\.|[^\\}])*)\}/g, (_, text: string) => text.replace(/\\(.)/g, "$1")).replaceAll("$0", "");
+  return snippet
+    .replace(/\$\{\d+\|([^,|]*)[^}]*\|\}/g, "$1")
+    .replace(/\$\{\d+:((?:\\.|[^\\}])*)\}/g, (_, text: string) => text.replace(/\\(.)/g, "$1"))
+    .replaceAll("$0", "");
 }
 
 /** By the title of the usual sentence: the same about what the book has. */
 function* ownBodies(names: BookNames): Generator<[title: string, body: readonly string[]]> {
   const subjects = [...names.subjects.values()];
   const picks = subjects.filter(({ thing, values }) => thing.kind !== "condition" && values.size > 0);
-  const asked = subjects.filter(({ thing }) => thing.kind === "condition").sort((a, b) => (names.tested.get(b.thing.name) ?? 0) - (names.tested.get(a.thing.name) ?? 0));
+  const asked = subjects
+    .filter(({ thing }) => thing.kind === "condition")
+    .sort((a, b) => (names.tested.get(b.thing.name) ?? 0) - (names.tested.get(a.thing.name) ?? 0));
   const [test, other = test] = asked.flatMap((subject) => testOf(names, subject) ?? []);
   const scales = asked.filter((subject) => isScale(names, subject));
-  const sets = asked.filter((subject) => subject.node.kind === "condition" && (subject.node.domain?.kind === "set" || subject.node.domain?.kind === "scale"));
+  const sets = asked.filter(
+    (subject) => subject.node.kind === "condition" && (subject.node.domain?.kind === "set" || subject.node.domain?.kind === "scale"),
+  );
   const [pick] = picks;
-  if (asked.length > 1) yield ["Which condition settles a disagreement", [`trust ${choice(1, asked)} first, then ${place(2, asked[1]!.thing.name)}`]];
+  if (asked.length > 1)
+    yield ["Which condition settles a disagreement", [`trust ${choice(1, asked)} first, then ${place(2, asked[1]!.thing.name)}`]];
   if (test !== undefined) {
     yield ["Name a situation", [`situation ${place(1, firstFree(names, "half-light"))}: ${place(2, test)}`]];
-    yield ["Say what never occurs", [`impossible when ${place(1, test === other ? test : `${test} and ${other}`)}`, '  because "${2:Never logged here.}"']];
+    yield [
+      "Say what never occurs",
+      [`impossible when ${place(1, test === other ? test : `${test} and ${other}`)}`, '  because "${2:Never logged here.}"'],
+    ];
     yield ["A caution", [`caution "\${1:Mind this}" when ${place(2, test)}`, '  say "${3:Wear a life jacket.}"']];
   }
-  if (scales.length > 0) yield ["Something to judge on the way", [`judgement ${place(1, firstFree(names, "seen"))} "\${2:As the fish see it}": same as ${choice(3, scales)}`]];
+  if (scales.length > 0)
+    yield [
+      "Something to judge on the way",
+      [`judgement ${place(1, firstFree(names, "seen"))} "\${2:As the fish see it}": same as ${choice(3, scales)}`],
+    ];
   const grouped = sets.find(({ values }) => values.size > 2);
   if (grouped) {
-    const two = [...grouped.values].filter(([, { kind }]) => kind !== "group").slice(0, 2).map(([name]) => name).join(", ");
-    yield ["Name several levels together", [`group ${place(1, grouped.thing.name)}: ${place(2, firstFree(names, "some"))} is ${place(3, two)}`]];
+    const two = [...grouped.values]
+      .filter(([, { kind }]) => kind !== "group")
+      .slice(0, 2)
+      .map(([name]) => name)
+      .join(", ");
+    yield [
+      "Name several levels together",
+      [`group ${place(1, grouped.thing.name)}: ${place(2, firstFree(names, "some"))} is ${place(3, two)}`],
+    ];
   }
   if (!pick || test === undefined) return;
   const option = optionAsWritten(pick, [...pick.values.values()][0]!);
   const title = 'pattern "${1:The rule in one breath}"';
-  yield ["A rule of thumb", [title, `  go with ${choice(2, picks)} ${place(3, option)}`, `  when ${place(4, test)}`, '  because "${5:Why, in a sentence for the customer.}"']];
-  yield ["A rule of thumb that only leans", [title, `  lean to ${choice(2, picks)} ${place(3, option)} by \${4:2}`, `  when ${place(5, test)}`]];
+  yield [
+    "A rule of thumb",
+    [
+      title,
+      `  go with ${choice(2, picks)} ${place(3, option)}`,
+      `  when ${place(4, test)}`,
+      '  because "${5:Why, in a sentence for the customer.}"',
+    ],
+  ];
+  yield [
+    "A rule of thumb that only leans",
+    [title, `  lean to ${choice(2, picks)} ${place(3, option)} by \${4:2}`, `  when ${place(5, test)}`],
+  ];
   const rival = names.patterns.at(-1)?.title;
   if (rival !== undefined && rival !== "The rule in one breath")
-    yield ["An exception", [title, `  go with ${choice(2, picks)} ${place(3, option)}`, `  when ${place(4, test)}`, `  beats "${place(5, rival)}"`]];
+    yield [
+      "An exception",
+      [title, `  go with ${choice(2, picks)} ${place(3, option)}`, `  when ${place(4, test)}`, `  beats "${place(5, rival)}"`],
+    ];
   yield ["What to say when nothing else speaks", [`fall back on ${choice(1, picks)} ${place(2, option)}`]];
-  yield ["Where this book gives no advice", [`say nothing on ${choice(1, picks)} when ${place(2, test)}`, '  because "${3:Closed by the county.}"']];
+  yield [
+    "Where this book gives no advice",
+    [`say nothing on ${choice(1, picks)} when ${place(2, test)}`, '  because "${3:Closed by the county.}"'],
+  ];
   yield ["What must stay true", [`promise "\${1:Never that}": ${choice(2, picks)} must not be ${place(3, option)} when ${place(4, test)}`]];
 }
 

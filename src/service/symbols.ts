@@ -69,31 +69,58 @@ function symbolOf(text: string, node: tree.Statement): DocumentSymbol {
   const inside = (part: tree.Text | undefined): tree.Node | undefined => part && { range: insideQuotes(text, part.range) };
   const symbol = (name: tree.Node | undefined, detail?: string, children: readonly DocumentSymbol[] = []): DocumentSymbol => {
     const own = write(name) || undefined;
-    return { kind: node.kind, name: own ?? node.kind, ...(detail && { detail }), range: node.range, nameRange: own === undefined ? firstWord(text, node.range) : name!.range, children };
+    return {
+      kind: node.kind,
+      name: own ?? node.kind,
+      ...(detail && { detail }),
+      range: node.range,
+      nameRange: own === undefined ? firstWord(text, node.range) : name!.range,
+      children,
+    };
   };
   const parts = (kind: SymbolKind, nodes: readonly tree.Node[]) => nodes.map((part) => leaf(text, kind, part, part));
   switch (node.kind) {
-    case "book": return symbol(inside(node.title), node.edition?.value);
-    case "builds on": return symbol(inside(node.path));
-    case "leave out": return symbol(node.titles[0] && spanOf(node.titles));
-    case "add": return symbol(node.pick, undefined, parts("option", node.options));
+    case "book":
+      return symbol(inside(node.title), node.edition?.value);
+    case "builds on":
+      return symbol(inside(node.path));
+    case "leave out":
+      return symbol(node.titles[0] && spanOf(node.titles));
+    case "add":
+      return symbol(node.pick, undefined, parts("option", node.options));
     case "condition": {
       const { domain } = node;
-      const values = domain?.kind === "scale" ? parts("level", domain.levels) : domain?.kind === "set" ? parts("member", domain.members) : [];
+      const values =
+        domain?.kind === "scale" ? parts("level", domain.levels) : domain?.kind === "set" ? parts("member", domain.members) : [];
       return symbol(node.name, node.label?.value ?? (values.length === 0 ? write(domain) : undefined), values);
     }
-    case "band": return symbol(node.condition, undefined, node.parts.map((part) => leaf(text, "band", part.name, part)));
-    case "group": return symbol(node.name, node.condition && [node.condition.text, listed(text, node.members)].filter(Boolean).join(": "));
-    case "situation": return symbol(node.name, write(node.test));
-    case "impossible": return symbol(node.when);
+    case "band":
+      return symbol(
+        node.condition,
+        undefined,
+        node.parts.map((part) => leaf(text, "band", part.name, part)),
+      );
+    case "group":
+      return symbol(node.name, node.condition && [node.condition.text, listed(text, node.members)].filter(Boolean).join(": "));
+    case "situation":
+      return symbol(node.name, write(node.test));
+    case "impossible":
+      return symbol(node.when);
     case "pick":
-    case "judgement": return symbol(node.name, node.label?.value ?? (node.sameAs && `same as ${node.sameAs.text}`), parts("option", node.options));
-    case "trust": return symbol(node.pick, listed(text, node.order));
-    case "pattern": return symbol(inside(node.title), node.actions.map(write).join("; "));
-    case "fall back": return symbol(node.pick, listed(text, node.places.flat()));
-    case "say nothing": return symbol(node.picks[0] && spanOf(node.picks), write(node.when));
-    case "caution": return symbol(inside(node.title), write(node.when));
-    case "promise": return symbol(inside(node.title), node.pick?.text);
+    case "judgement":
+      return symbol(node.name, node.label?.value ?? (node.sameAs && `same as ${node.sameAs.text}`), parts("option", node.options));
+    case "trust":
+      return symbol(node.pick, listed(text, node.order));
+    case "pattern":
+      return symbol(inside(node.title), node.actions.map(write).join("; "));
+    case "fall back":
+      return symbol(node.pick, listed(text, node.places.flat()));
+    case "say nothing":
+      return symbol(node.picks[0] && spanOf(node.picks), write(node.when));
+    case "caution":
+      return symbol(inside(node.title), write(node.when));
+    case "promise":
+      return symbol(inside(node.title), node.pick?.text);
   }
 }
 
@@ -119,5 +146,8 @@ function firstWord(text: string, { start, end }: Range): Range {
 
 /** Comments may stand between any two words. */
 function onOneLine(text: string): string {
-  return text.replace(/--[^\r\n]*/g, " ").replace(/\s+/g, " ").trim();
+  return text
+    .replace(/--[^\r\n]*/g, " ")
+    .replace(/\s+/g, " ")
+    .trim();
 }

@@ -57,16 +57,26 @@ export function bookTable(answers: Answers, { picks, steps }: TableOptions = {})
   const { model } = answers;
   const legend: Legend = new Set();
   const wanted = picks && model.picks.filter(({ name }) => picks.includes(name)).map(({ index }) => index);
-  const charts = [...tablesByPick(answers, wanted, { steps })].sort(([a], [b]) => a - b).map(([index, made]): PickTable => {
-    const { name: pick, label: own, judgement } = model.picks[index]!;
-    const label = judgement ? say.judged(own) : own;
-    if ("problem" in made) return { pick, label, head: [], rows: [], problem: made.problem };
-    const rows = gather(made.table, legend).map(({ cells, rows }): PickRow => {
-      const outcome = rows[0]!.outcomes[0]!;
-      return { cells, answer: outcomeText(model, index, outcome), status: outcome.status, because: titledPlaces(model, rows.flatMap(({ because }) => because)) };
+  const charts = [...tablesByPick(answers, wanted, { steps })]
+    .sort(([a], [b]) => a - b)
+    .map(([index, made]): PickTable => {
+      const { name: pick, label: own, judgement } = model.picks[index]!;
+      const label = judgement ? say.judged(own) : own;
+      if ("problem" in made) return { pick, label, head: [], rows: [], problem: made.problem };
+      const rows = gather(made.table, legend).map(({ cells, rows }): PickRow => {
+        const outcome = rows[0]!.outcomes[0]!;
+        return {
+          cells,
+          answer: outcomeText(model, index, outcome),
+          status: outcome.status,
+          because: titledPlaces(
+            model,
+            rows.flatMap(({ because }) => because),
+          ),
+        };
+      });
+      return { pick, label, head: facetsOf(made.table).map(({ label }) => label), rows };
     });
-    return { pick, label, head: facetsOf(made.table).map(({ label }) => label), rows };
-  });
   const { headline, cautions } = sheetOf(answers, []);
   const all = model.picks.filter(({ judgement }) => !judgement).map(({ name, label }) => ({ name, label }));
   return { headline, picks: all, charts, legend: legendWords(model, legend), cautions };
@@ -74,8 +84,10 @@ export function bookTable(answers: Answers, { picks, steps }: TableOptions = {})
 
 /** Each pattern once, in book order. */
 export function titledPlaces(model: Model, patterns: Iterable<number>): readonly TitledPlace[] {
-  return [...new Set(patterns)].sort((a, b) => a - b).map((index) => {
-    const { title, namePlace, book } = model.patterns[index]!;
-    return { title, path: namePlace.path, range: insideQuotes(model.books[book]!.text, namePlace.range) };
-  });
+  return [...new Set(patterns)]
+    .sort((a, b) => a - b)
+    .map((index) => {
+      const { title, namePlace, book } = model.patterns[index]!;
+      return { title, path: namePlace.path, range: insideQuotes(model.books[book]!.text, namePlace.range) };
+    });
 }

@@ -26,7 +26,13 @@ export interface Cut {
   readonly slipped: boolean;
 }
 
-export function cutOf(text: string, { start, end }: Range, tokens: readonly IToken[], strange: readonly IToken[], how: Pick<Cut, "starts" | "slipped">): Cut {
+export function cutOf(
+  text: string,
+  { start, end }: Range,
+  tokens: readonly IToken[],
+  strange: readonly IToken[],
+  how: Pick<Cut, "starts" | "slipped">,
+): Cut {
   const signs: number[] = [];
   for (const list of [tokens, strange]) {
     for (let i = 0; i < list.length; i++) signs.push(list[i]!.tokenTypeIdx, list[i]!.startOffset - start, list[i]!.image.length);
@@ -64,7 +70,9 @@ export function lookIn(reads: readonly CutRead[], sampleThen: () => BookWords, s
 }
 
 function alike(a: Cut, b: Cut): boolean {
-  return a.starts === b.starts && a.slipped === b.slipped && a.signs.length === b.signs.length && a.signs.every((sign, i) => sign === b.signs[i]);
+  return (
+    a.starts === b.starts && a.slipped === b.slipped && a.signs.length === b.signs.length && a.signs.every((sign, i) => sign === b.signs[i])
+  );
 }
 
 function movedTo(read: CutRead, cut: Cut): CutRead {

@@ -39,10 +39,22 @@ function combine(terms: readonly Test[], joins: readonly Join[], report: Report,
   if (joints.size === 1) return joined(joins[0]!.joint, terms);
   const last = joins.findLastIndex(({ joint }) => joint === "or");
   if (comma && joins[last]!.comma) {
-    const sides = [combine(terms.slice(0, last + 1), joins.slice(0, last), report, false), combine(terms.slice(last + 1), joins.slice(last + 1), report, false)];
-    return joined("or", sides.flatMap((side) => (side?.kind === "or" ? side.parts : (side ?? []))));
+    const sides = [
+      combine(terms.slice(0, last + 1), joins.slice(0, last), report, false),
+      combine(terms.slice(last + 1), joins.slice(last + 1), report, false),
+    ];
+    return joined(
+      "or",
+      sides.flatMap((side) => (side?.kind === "or" ? side.parts : (side ?? []))),
+    );
   }
-  report.take(mixingFinding(report, terms.map(({ range }) => range), joins.map(({ joint }) => joint)));
+  report.take(
+    mixingFinding(
+      report,
+      terms.map(({ range }) => range),
+      joins.map(({ joint }) => joint),
+    ),
+  );
   const alternatives: Test[] = [];
   let start = 0;
   for (let i = 0; i <= joins.length; i++) {
@@ -105,7 +117,15 @@ function buildRelation(node: CstNode): Relation | undefined {
   }
   const member = kid(node, "has");
   if (member) {
-    const form = has(member, T.HasAnyOf) ? "has any of" : has(member, T.HasAllOf) ? "has all of" : has(member, T.HasNo) ? "has no" : has(member, T.Only) ? "only" : "has";
+    const form = has(member, T.HasAnyOf)
+      ? "has any of"
+      : has(member, T.HasAllOf)
+        ? "has all of"
+        : has(member, T.HasNo)
+          ? "has no"
+          : has(member, T.Only)
+            ? "only"
+            : "has";
     return { kind: "has", form, members: [...kids(member, "member"), ...kids(kid(member, "members"), "member")].flatMap(named), range };
   }
   return has(node, T.IsEmpty) ? { kind: "is empty", range } : has(node, T.IsNotEmpty) ? { kind: "is not empty", range } : undefined;

@@ -12,7 +12,25 @@ import type { StatementRule } from "../../grammar/parser.js";
 import { sayings } from "../messages/syntax.js";
 import type { Range } from "../text.js";
 import { buildTest } from "./build-test.js";
-import { date, has, isBlank, kid, kids, maybe, name, named, number, option, quantity, rangeOf, text, texts, tokenRange, tokens, value } from "./concrete.js";
+import {
+  date,
+  has,
+  isBlank,
+  kid,
+  kids,
+  maybe,
+  name,
+  named,
+  number,
+  option,
+  quantity,
+  rangeOf,
+  text,
+  texts,
+  tokenRange,
+  tokens,
+  value,
+} from "./concrete.js";
 import { rewrite, type Report } from "./report.js";
 import type * as Tree from "./tree.js";
 
@@ -22,7 +40,8 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
   const title = text(kid(node, "title") ?? kid(node, "path"));
   if (title !== undefined && isBlank(title.value)) report.add("syntax", title.range, sayings.blank(firstWord(node)));
   const need = (clause: "when" | "say"): void => {
-    if (whole && clauses[clause] === undefined) report.add("syntax", headOf(node, range), sayings.needs(firstWord(node), clause, report.sample()));
+    if (whole && clauses[clause] === undefined)
+      report.add("syntax", headOf(node, range), sayings.needs(firstWord(node), clause, report.sample()));
   };
   const test = (clause: "when" | "onlyWhen"): Tree.Test | undefined => maybe(kid(clauses[clause], "test"), (one) => buildTest(one, report));
   const because = (): Tree.Text | undefined => text(kid(clauses["because"], "text"));
@@ -57,7 +76,12 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
         filledFrom: maybe(clauses["filledFrom"], buildSource),
       };
     case "band":
-      return { kind: "band", range, condition: name(kid(node, "conditionName")), parts: kids(kid(node, "bandParts"), "bandPart").flatMap(buildBandPart) };
+      return {
+        kind: "band",
+        range,
+        condition: name(kid(node, "conditionName")),
+        parts: kids(kid(node, "bandParts"), "bandPart").flatMap(buildBandPart),
+      };
     case "group":
       return {
         kind: "group",
@@ -67,7 +91,12 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
         members: kids(kid(node, "levels"), "level").flatMap(named),
       };
     case "situation":
-      return { kind: "situation", range, name: name(kid(node, "newName")), test: maybe(kid(node, "test"), (one) => buildTest(one, report)) };
+      return {
+        kind: "situation",
+        range,
+        name: name(kid(node, "newName")),
+        test: maybe(kid(node, "test"), (one) => buildTest(one, report)),
+      };
     case "impossible":
       need("when");
       return { kind: "impossible", range, when: test("when"), because: because() };
@@ -85,7 +114,12 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
         ask: text(kid(clauses["ask"], "text")),
       };
     case "trust":
-      return { kind: "trust", range, pick: name(kid(node, "pickName")), order: kids(kid(node, "trustOrder"), "conditionName").flatMap(named) };
+      return {
+        kind: "trust",
+        range,
+        pick: name(kid(node, "pickName")),
+        order: kids(kid(node, "trustOrder"), "conditionName").flatMap(named),
+      };
     case "pattern": {
       const actions = kids(node, "patternClause").flatMap((clause) => buildAction(clause, report));
       if (whole && actions.length === 0) report.add("syntax", headOf(node, range), sayings.noAction(report.sample()));
@@ -106,7 +140,13 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
       return { kind: "fall back", range, pick: name(kid(node, "pickName")), places: places(node), because: because() };
     case "sayNothing":
       need("when");
-      return { kind: "say nothing", range, picks: kids(kid(node, "pickNames"), "pickName").flatMap(named), when: test("when"), because: because() };
+      return {
+        kind: "say nothing",
+        range,
+        picks: kids(kid(node, "pickNames"), "pickName").flatMap(named),
+        when: test("when"),
+        because: because(),
+      };
     case "caution":
       need("say");
       return {
@@ -134,7 +174,12 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
 
 // Clauses -------------------------------------------------------------------------------------------------------------------
 
-const duties = [[T.MustBe, "be"], [T.MustNotBe, "not be"], [T.MustHaveAnAnswer, "have an answer"], [T.MustHaveNoAnswer, "have no answer"]] as const;
+const duties = [
+  [T.MustBe, "be"],
+  [T.MustNotBe, "not be"],
+  [T.MustHaveAnAnswer, "have an answer"],
+  [T.MustHaveNoAnswer, "have no answer"],
+] as const;
 const actionRules = new Set(["goWith", "lean", "never", "move"]);
 const clauseRules = ["bookClause", "conditionClause", "pickClause", "patternClause", "reasonClause", "cautionClause"];
 
@@ -149,7 +194,10 @@ function readClauses(node: CstNode, report: Report): Readonly<Record<string, Cst
     if (first === undefined) found[clause.name] = clause;
     else {
       const [again, before] = [rangeOf(clause), rangeOf(first)];
-      if (again !== undefined && before !== undefined) report.add("duplicate", again, sayings.twice(firstWord(clause), firstWord(node)), [rewrite(report.path, again, "", sayings.takeOut())]);
+      if (again !== undefined && before !== undefined)
+        report.add("duplicate", again, sayings.twice(firstWord(clause), firstWord(node)), [
+          rewrite(report.path, again, "", sayings.takeOut()),
+        ]);
     }
   }
   return found;
@@ -164,14 +212,26 @@ function buildAction(clause: CstNode, report: Report): Tree.Action[] {
     case "goWith":
       return [{ kind: "go with", range, pick, places: places(node) }];
     case "lean":
-      return [{ kind: has(node, T.LeanOff) ? "lean off" : "lean to", range, pick, options: options(node), by: number(kid(node, "number")) }];
+      return [
+        { kind: has(node, T.LeanOff) ? "lean off" : "lean to", range, pick, options: options(node), by: number(kid(node, "number")) },
+      ];
     case "move":
-      return [{ kind: "move", range, pick, direction: has(node, T.Up) ? "up" : has(node, T.Down) ? "down" : undefined, by: number(kid(node, "number")) }];
+      return [
+        {
+          kind: "move",
+          range,
+          pick,
+          direction: has(node, T.Up) ? "up" : has(node, T.Down) ? "down" : undefined,
+          by: number(kid(node, "number")),
+        },
+      ];
     default: {
       const [ruledOut, orWord] = [options(node), name(kid(node, "comparingWord"))];
       const or = tokens(node, T.Or)[0];
       if (or !== undefined && orWord !== undefined && ruledOut.length > 1) {
-        report.add("syntax", orWord.range, sayings.neverList(orWord.text), [rewrite(report.path, tokenRange(or), ",", sayings.writeInstead(","))]);
+        report.add("syntax", orWord.range, sayings.neverList(orWord.text), [
+          rewrite(report.path, tokenRange(or), ",", sayings.writeInstead(",")),
+        ]);
       }
       return [{ kind: "never", range, pick, options: ruledOut, orWord }];
     }
@@ -187,7 +247,9 @@ function comparing(clauses: Readonly<Record<string, CstNode | undefined>>): Tree
 }
 
 function places(node: CstNode): Tree.Places {
-  return kids(kid(node, "places"), "place").map((place) => kids(place, "optionValue").flatMap(option)).filter((place) => place.length > 0);
+  return kids(kid(node, "places"), "place")
+    .map((place) => kids(place, "optionValue").flatMap(option))
+    .filter((place) => place.length > 0);
 }
 
 function options(node: CstNode): Tree.Value[] {
@@ -217,7 +279,15 @@ function levels(node: CstNode): Tree.Name[] {
 
 function buildSource(node: CstNode): Tree.Condition["filledFrom"] {
   const range = rangeOf(node);
-  const source = has(node, T.TheDate) ? "date" : has(node, T.TheClock) ? "clock" : has(node, T.TheSun) ? "sun" : has(node, T.TheMoon) ? "moon" : undefined;
+  const source = has(node, T.TheDate)
+    ? "date"
+    : has(node, T.TheClock)
+      ? "clock"
+      : has(node, T.TheSun)
+        ? "sun"
+        : has(node, T.TheMoon)
+          ? "moon"
+          : undefined;
   return range && source && { range, source };
 }
 
@@ -237,7 +307,9 @@ function headOf(node: CstNode, range: Range): Range {
 }
 
 function firstWord(node: CstNode): string {
-  const own = Object.values(node.children).flat().filter((child): child is IToken => "image" in child);
+  const own = Object.values(node.children)
+    .flat()
+    .filter((child): child is IToken => "image" in child);
   const first = own.sort((a, b) => a.startOffset - b.startOffset)[0];
   return (first && T.wordOf.get(first.tokenType)?.phrase) ?? node.name;
 }

@@ -63,7 +63,9 @@ export function date(node: CstNode | undefined): Tree.DateValue | undefined {
 }
 
 export function number(node: CstNode | undefined): Tree.NumberValue | undefined {
-  return maybe(tokens(node, T.Number)[0], (token) => maybe(only(readNumber(token.image)), (written) => ({ number: written, range: tokenRange(token) })));
+  return maybe(tokens(node, T.Number)[0], (token) =>
+    maybe(only(readNumber(token.image)), (written) => ({ number: written, range: tokenRange(token) })),
+  );
 }
 
 export function quantity(node: CstNode | undefined): Tree.Quantity | undefined {
@@ -71,7 +73,12 @@ export function quantity(node: CstNode | undefined): Tree.Quantity | undefined {
   if (own === undefined || range === undefined) return undefined;
   const unitNode = kid(node, "unit");
   const unit = tokens(unitNode, T.Unit)[0] ?? tokens(unitNode, T.Name)[0];
-  return { kind: "quantity", range, number: own.number, ...(unit ? { unit: { text: readUnit(unit.image), range: tokenRange(unit) } } : {}) };
+  return {
+    kind: "quantity",
+    range,
+    number: own.number,
+    ...(unit ? { unit: { text: readUnit(unit.image), range: tokenRange(unit) } } : {}),
+  };
 }
 
 export function option(node: CstNode): Tree.Value[] {
@@ -96,7 +103,11 @@ export function value(node: CstNode | undefined): Tree.Value | undefined {
 
 /** The text of a quoted token, whatever quotes it has, whether or not it is closed, and on one line. Equal texts are equal whichever way their accents were typed. */
 export function unquoted(image: string): string {
-  return image.replace(/^["“„]/, "").replace(/["“”]$/, "").replace(/\s*[\r\n]\s*/g, " ").normalize("NFC");
+  return image
+    .replace(/^["“„]/, "")
+    .replace(/["“”]$/, "")
+    .replace(/\s*[\r\n]\s*/g, " ")
+    .normalize("NFC");
 }
 
 /** Nothing of it shows. */

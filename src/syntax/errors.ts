@@ -64,9 +64,12 @@ function reportLeftOver({ at, clause }: Place, tokens: readonly IToken[], report
   const range = tokenRange(token);
   if (tokenMatcher(token, T.ClauseStart)) report.add("syntax", range, sayings.wrongClause(phraseOf(token), phraseOf(tokens[0]!)));
   else if (suggest(tokens, at, report)) return;
-  else if (tokenMatcher(token, T.Text) && tokenMatcher(before, T.Text) && tokenRange(before).end === range.start) report.add("syntax", range, sayings.quoteInText());
+  else if (tokenMatcher(token, T.Text) && tokenMatcher(before, T.Text) && tokenRange(before).end === range.start)
+    report.add("syntax", range, sayings.quoteInText());
   else if (tokenMatcher(token, T.Number) && tokens[at - 2]?.tokenType === T.Is) {
-    report.add("syntax", range, sayings.noThan(before.image, token.image), [rewrite(report.path, { start: range.start, end: range.start }, "than ", sayings.writeInstead("than"))]);
+    report.add("syntax", range, sayings.noThan(before.image, token.image), [
+      rewrite(report.path, { start: range.start, end: range.start }, "than ", sayings.writeInstead("than")),
+    ]);
   } else {
     let start = clause;
     while (start > 0 && !startsClause(tokens, start)) start--;
@@ -80,13 +83,24 @@ function reportMissing(error: IRecognitionException, { at, clause }: Place, toke
   if (next !== undefined && suggest(tokens, at, report)) return;
   const stack = [...error.context.ruleStack].reverse();
   if (stack[0] === "join" && next !== undefined && before?.tokenType === T.Comma) {
-    report.add("syntax", tokenRange(before), sayings.commaInTest(next.image, report.sample()), [rewrite(report.path, tokenRange(before), " or", sayings.writeInstead("or"))]);
+    report.add("syntax", tokenRange(before), sayings.commaInTest(next.image, report.sample()), [
+      rewrite(report.path, tokenRange(before), " or", sayings.writeInstead("or")),
+    ]);
     return;
   }
-  const found: Found = next === undefined ? { kind: "end" } : startsClause(tokens, at) ? { kind: "clause", word: phraseOf(next) } : { kind: "word", word: next.image };
+  const found: Found =
+    next === undefined
+      ? { kind: "end" }
+      : startsClause(tokens, at)
+        ? { kind: "clause", word: phraseOf(next) }
+        : { kind: "word", word: next.image };
   const example = stack.map((rule) => examples[rule]).find((one) => one !== undefined);
   const shown = typeof example === "function" ? example(report.sample()) : example;
-  report.add("syntax", tokenRange(found.kind === "word" ? next! : (before ?? next!)), sayings.missing(said(tokens, clause, at), expected(error, stack), found, shown));
+  report.add(
+    "syntax",
+    tokenRange(found.kind === "word" ? next! : (before ?? next!)),
+    sayings.missing(said(tokens, clause, at), expected(error, stack), found, shown),
+  );
 }
 
 /** "Did you mean", where names at the place, or from the one before it, come close to a phrase of the language. */
@@ -95,8 +109,17 @@ function suggest(tokens: readonly IToken[], at: number, report: Report): boolean
   if (tokens[at]!.tokenType !== T.Name || (after !== undefined && tokenMatcher(after, T.RelationStart))) return false;
   for (const from of [at - 1, at]) {
     for (let to = at; to < Math.min(at + 3, tokens.length) && tokens[to]!.tokenType === T.Name; to++) {
-      const written = tokens.slice(from, to + 1).map(({ image }) => image).join(" ");
-      const meant = tokens[from]?.tokenType === T.Name && written.length > 3 ? nearest(written, phrases.filter((phrase) => phrase.includes(" ") === to > from)) : undefined;
+      const written = tokens
+        .slice(from, to + 1)
+        .map(({ image }) => image)
+        .join(" ");
+      const meant =
+        tokens[from]?.tokenType === T.Name && written.length > 3
+          ? nearest(
+              written,
+              phrases.filter((phrase) => phrase.includes(" ") === to > from),
+            )
+          : undefined;
       if (meant === undefined) continue;
       const range = { start: tokenRange(tokens[from]!).start, end: tokenRange(tokens[to]!).end };
       report.add("syntax", range, sayings.didYouMean(written, meant), [rewrite(report.path, range, meant, sayings.writeInstead(meant))]);
@@ -110,7 +133,11 @@ const phrases = T.words.filter(({ role }) => role !== "statement" && role !== "f
 
 /** What a rule is there for; a value is there for what its parent is. */
 function expected(error: IRecognitionException, stack: readonly string[]): string {
-  const role = stack.filter((rule, i) => !(rule === "value" && roles[stack[i + 1]!] !== undefined)).map((rule) => roles[rule]).find((one) => one !== undefined) ?? roles["value"]!;
+  const role =
+    stack
+      .filter((rule, i) => !(rule === "value" && roles[stack[i + 1]!] !== undefined))
+      .map((rule) => roles[rule])
+      .find((one) => one !== undefined) ?? roles["value"]!;
   if (error.name !== "MismatchedTokenException") return role;
   const word = T.words.find(({ token }) => token.name === error.message);
   return word !== undefined ? `\`${word.phrase}\`` : (punctuation[error.message] ?? role);
@@ -122,7 +149,11 @@ function said(tokens: readonly IToken[], from: number, to: number): string {
   let start = words.length - 1;
   let length = 0;
   while (start > 0 && length + words[start]!.length < 40) length += words[start--]!.length + 1;
-  const text = words.slice(Math.max(start, 0)).join(" ").replace(/ ([,:)])/g, "$1").replace(/\( /g, "(");
+  const text = words
+    .slice(Math.max(start, 0))
+    .join(" ")
+    .replace(/ ([,:)])/g, "$1")
+    .replace(/\( /g, "(");
   return start > 0 ? `… ${text}` : text;
 }
 

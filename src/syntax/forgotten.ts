@@ -18,7 +18,13 @@ const actions = [T.GoWith, T.LeanTo, T.LeanOff, T.Never, T.Move] as const;
 /** `weight 1/4 oz` on a line of its own: `go with` was forgotten, where the pattern says nothing but `go with`. */
 export function noVerb({ tokens, reported, report }: Desk, i: number): void {
   const [before, pick, option, after] = [tokens[i - 1], tokens[i]!, tokens[i + 1], tokens[i + 2]];
-  if (tokens[0]!.tokenType !== T.Pattern || !beginsLine(report, before, pick) || !isOne(pick, T.Name) || breaks(report, pick, option ?? pick)) return;
+  if (
+    tokens[0]!.tokenType !== T.Pattern ||
+    !beginsLine(report, before, pick) ||
+    !isOne(pick, T.Name) ||
+    breaks(report, pick, option ?? pick)
+  )
+    return;
   if (!(option?.tokenType === T.Name || isOne(option, T.Number, T.ClosedText)) || !report.declaresPick(plainName(pick.image))) return;
   const end = isOne(option, T.Number) && isOne(after, T.Unit, T.Name) && !breaks(report, option!, after!) ? i + 3 : i + 2;
   const next = tokens[end];
@@ -26,7 +32,9 @@ export function noVerb({ tokens, reported, report }: Desk, i: number): void {
   if (tokens.some((token) => isOne(token, ...actions) && token.tokenType !== T.GoWith)) return;
   const start = { start: pick.startOffset, end: pick.startOffset };
   const written = report.text.slice(start.start, tokenRange(tokens[end - 1]!).end);
-  report.add("syntax", { start: start.start, end: start.start + written.length }, sayings.noVerb(written), [rewrite(report.path, start, "go with ", sayings.writeInstead(`go with ${written}`))]);
+  report.add("syntax", { start: start.start, end: start.start + written.length }, sayings.noVerb(written), [
+    rewrite(report.path, start, "go with ", sayings.writeInstead(`go with ${written}`)),
+  ]);
   const verb = made(report, T.GoWith, start);
   reported.add(verb);
   tokens.splice(i, 0, verb);
@@ -35,11 +43,20 @@ export function noVerb({ tokens, reported, report }: Desk, i: number): void {
 /** `cover has brush` on a line of its own: `when` was forgotten, where the statement has none yet. */
 export function noWhen({ tokens, reported, report }: Desk, i: number): void {
   const [before, subject, relation] = [tokens[i - 1], tokens[i]!, tokens[i + 1]];
-  if (!isOne(tokens[0], T.Pattern, T.Caution, T.Promise, T.SayNothingOn) || !isOne(subject, T.Name) || !isOne(relation, T.RelationStart) || !beginsLine(report, before, subject)) return;
-  if (tokens.some((token) => token.tokenType === T.When || token.image.toLowerCase() === "unless") || breaks(report, subject, relation!)) return;
+  if (
+    !isOne(tokens[0], T.Pattern, T.Caution, T.Promise, T.SayNothingOn) ||
+    !isOne(subject, T.Name) ||
+    !isOne(relation, T.RelationStart) ||
+    !beginsLine(report, before, subject)
+  )
+    return;
+  if (tokens.some((token) => token.tokenType === T.When || token.image.toLowerCase() === "unless") || breaks(report, subject, relation!))
+    return;
   const start = { start: subject.startOffset, end: subject.startOffset };
   const written = `${subject.image} ${relation!.image}`;
-  report.add("syntax", { start: start.start, end: tokenRange(relation!).end }, sayings.noWhen(written), [rewrite(report.path, start, "when ", sayings.writeInstead(`when ${written} …`))]);
+  report.add("syntax", { start: start.start, end: tokenRange(relation!).end }, sayings.noWhen(written), [
+    rewrite(report.path, start, "when ", sayings.writeInstead(`when ${written} …`)),
+  ]);
   const when = made(report, T.When, start);
   reported.add(when);
   tokens.splice(i, 0, when);

@@ -41,9 +41,20 @@ export function dayOf(written: string): { readonly month: number; readonly day: 
 /** `2027-04-15`. Year first, or year last with the month before or after the day. */
 export function readDate(image: string): readonly string[] {
   const [first, second, third] = image.split(/[-/.]/) as [string, string, string];
-  const orders = first.length === 4 ? [[first, second, third]] : third.length === 4 ? [[third, first, second], [third, second, first]] : [];
+  const orders =
+    first.length === 4
+      ? [[first, second, third]]
+      : third.length === 4
+        ? [
+            [third, first, second],
+            [third, second, first],
+          ]
+        : [];
   const readings = orders
-    .filter(([year, month, day]) => Number(month) >= 1 && Number(month) <= 12 && Number(day) >= 1 && Number(day) <= daysIn(Number(year), Number(month)))
+    .filter(
+      ([year, month, day]) =>
+        Number(month) >= 1 && Number(month) <= 12 && Number(day) >= 1 && Number(day) <= daysIn(Number(year), Number(month)),
+    )
     .map(([year, month, day]) => `${year}-${month!.padStart(2, "0")}-${day!.padStart(2, "0")}`);
   return [...new Set(readings)];
 }

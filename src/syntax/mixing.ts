@@ -18,7 +18,11 @@ export type Joint = "and" | "or";
  * resolver where the last value of `sky is dark and clarity is muddy or low-vision` turns out to be a situation: then the terms are
  * `sky is dark`, `clarity is muddy`, `low-vision`.
  */
-export function mixingFinding(book: { readonly path: string; readonly text: string }, terms: readonly Range[], joints: readonly Joint[]): Finding {
+export function mixingFinding(
+  book: { readonly path: string; readonly text: string },
+  terms: readonly Range[],
+  joints: readonly Joint[],
+): Finding {
   const range = { start: terms[0]!.start, end: terms.at(-1)!.end };
   const readings = (["and", "or"] as const).map((first) => {
     const runs = runsOf(first, joints);
@@ -34,7 +38,13 @@ export function mixingFinding(book: { readonly path: string; readonly text: stri
     ]);
     return { reading, fix: { title: sayings.meant(reading), edits } satisfies Fix };
   });
-  return makeFinding(book.path, "mixing", range, sayings.mixing(readings[0]!.reading, readings[1]!.reading), readings.map(({ fix }) => fix));
+  return makeFinding(
+    book.path,
+    "mixing",
+    range,
+    sayings.mixing(readings[0]!.reading, readings[1]!.reading),
+    readings.map(({ fix }) => fix),
+  );
 }
 
 /** Stretches of two or more terms that `joint` joins. */
@@ -51,5 +61,8 @@ function runsOf(joint: Joint, joints: readonly Joint[]): { from: number; to: num
 
 /** On one line, without comments. */
 function plain(text: string): string {
-  return text.replace(/"[^"\r\n]*"|--[^\r\n]*/g, (part) => (part.startsWith("--") ? "" : part)).replace(/\s+/g, " ").trim();
+  return text
+    .replace(/"[^"\r\n]*"|--[^\r\n]*/g, (part) => (part.startsWith("--") ? "" : part))
+    .replace(/\s+/g, " ")
+    .trim();
 }

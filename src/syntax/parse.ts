@@ -64,13 +64,23 @@ export function parse(text: string, path: string, before?: Parsed): Parsed {
     statements.push(piece.statement);
     if (piece.broken) broken.add(piece.statement);
   }
-  const parsed: Parsed = { path, text, tree: { range: { start: 0, end: text.length }, statements, comments }, findings: report.findings(), broken };
+  const parsed: Parsed = {
+    path,
+    text,
+    tree: { range: { start: 0, end: text.length }, statements, comments },
+    findings: report.findings(),
+    broken,
+  };
   kept.set(parsed, { reads, sample: report.sample });
   return parsed;
 }
 
 /** The pieces of a text, read one by one as they are asked for. Those found in a reading before have no concrete tree. */
-export function readPieces(text: string, report: Report, before?: Before): { readonly comments: readonly Comment[]; readonly pieces: Iterable<ReadPiece> } {
+export function readPieces(
+  text: string,
+  report: Report,
+  before?: Before,
+): { readonly comments: readonly Comment[]; readonly pieces: Iterable<ReadPiece> } {
   if (text.length > longestBook) return { comments: [], pieces: [unread(text, report)] };
   const { tokens, unknown, comments } = mendQuotes(signsOf(text), text, ({ start, end }) => signsOf(text.slice(start, end), start));
   return {
@@ -116,7 +126,9 @@ function* pieces(tokens: IToken[], unknown: readonly IToken[], report: Report, b
     const range = spanOf(own, strange);
     const cut = cutOf(report.text, range, own, strange, { starts: i > 0, slipped: nextSlip > firstSlip });
     const found = before?.(cut);
-    const piece: ReadPiece = found ? { range, statement: found.statement, broken: found.broken, read: found } : readPiece(cut, own, strange, range, report);
+    const piece: ReadPiece = found
+      ? { range, statement: found.statement, broken: found.broken, read: found }
+      : readPiece(cut, own, strange, range, report);
     report.takeAll(piece.read!);
     yield piece;
   }
@@ -148,7 +160,8 @@ function readStatement(tokens: IToken[], { starts, slipped }: Cut, range: Range,
 
 function reportUnknown(token: IToken, report: Report): void {
   const range = tokenRange(token);
-  if (token.tokenType === T.LongDash) report.add("syntax", range, sayings.longDash(), [rewrite(report.path, range, `--${token.image.slice(1)}`, sayings.writeInstead("--"))]);
+  if (token.tokenType === T.LongDash)
+    report.add("syntax", range, sayings.longDash(), [rewrite(report.path, range, `--${token.image.slice(1)}`, sayings.writeInstead("--"))]);
   else report.add("syntax", range, sayings.unknown(token.image));
 }
 

@@ -89,7 +89,8 @@ function printOrder(node: CstNode, waiting: Waiting): Part[] {
   const withFirst = node.name === "trustOrder" && !has(node, T.First);
   for (const [, child, next] of withNext(ordered(node))) {
     if (isToken(child, T.Comma)) continue;
-    const part = "image" in child ? (isToken(child, T.Then) ? joint(child, next, waiting) : word(child, waiting)) : printNode(child, waiting);
+    const part =
+      "image" in child ? (isToken(child, T.Then) ? joint(child, next, waiting) : word(child, waiting)) : printNode(child, waiting);
     const last = items.pop();
     if (last === undefined) items.push(withFirst ? glue(part, " ", { doc: "first" }) : part);
     else if (isToken(child, T.Then)) items.push(glue(last, "", { doc: "," }), part);
@@ -124,16 +125,18 @@ function flatTerms(node: CstNode): Joined[] {
   const joins = kids(node, "join");
   const all = kids(node, "term");
   const plainAnd = joins.every(isPlainAnd);
-  return all.flatMap((term, i) => {
-    const join = joins[i - 1];
-    const core = coreOf(term);
-    const inner = kid(core, "test");
-    if (inner === undefined || has(core, T.Not)) return [{ join, term: core }];
-    const alone = all.length === 1;
-    const sameAnd = plainAnd && kids(inner, "join").length > 0 && kids(inner, "join").every(isPlainAnd);
-    if (!alone && !sameAnd) return [{ join, term: core }];
-    return flatTerms(inner).map((one, j) => (j === 0 ? { join, term: one.term } : one));
-  }).map((one, i, list) => ({ join: one.join, term: bare(one.term, [list[i]!.join, list[i + 1]?.join]) }));
+  return all
+    .flatMap((term, i) => {
+      const join = joins[i - 1];
+      const core = coreOf(term);
+      const inner = kid(core, "test");
+      if (inner === undefined || has(core, T.Not)) return [{ join, term: core }];
+      const alone = all.length === 1;
+      const sameAnd = plainAnd && kids(inner, "join").length > 0 && kids(inner, "join").every(isPlainAnd);
+      if (!alone && !sameAnd) return [{ join, term: core }];
+      return flatTerms(inner).map((one, j) => (j === 0 ? { join, term: one.term } : one));
+    })
+    .map((one, i, list) => ({ join: one.join, term: bare(one.term, [list[i]!.join, list[i + 1]?.join]) }));
 }
 
 /** Without parentheses around a single term, as long as they only stand around parentheses. */
@@ -170,11 +173,18 @@ function isPlainAnd(join: CstNode): boolean {
 function printTerm(node: CstNode, waiting: Waiting): Part {
   const inner = kid(node, "test");
   const nots = tokens(node, T.Not).map((not) => word(not, waiting));
-  if (inner === undefined) return glueAll([...nots, ...ordered(node).filter((child) => !isToken(child, T.Not)).map((child) => printNode(child as CstNode, waiting))]);
+  if (inner === undefined)
+    return glueAll([
+      ...nots,
+      ...ordered(node)
+        .filter((child) => !isToken(child, T.Not))
+        .map((child) => printNode(child as CstNode, waiting)),
+    ]);
   const core = coreOf(node);
   // `not (low-vision)` reads as well without.
   const single = innermost(core);
-  if (nots.length > 0 && kid(single, "subject") !== undefined && kid(single, "relation") === undefined && !has(single, T.Not)) return glueAll([...nots, printTerm(single, waiting)]);
+  if (nots.length > 0 && kid(single, "subject") !== undefined && kid(single, "relation") === undefined && !has(single, T.Not))
+    return glueAll([...nots, printTerm(single, waiting)]);
   const open = written("(", tokens(core, T.Open)[0]!, waiting);
   const body = printTest(kid(core, "test")!, waiting);
   const close = written(")", tokens(core, T.Close)[0]!, waiting);

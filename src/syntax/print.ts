@@ -40,7 +40,11 @@ export interface ConcreteBook {
 
 export function readBook(text: string): ConcreteBook {
   const { comments, pieces } = readPieces(text, makeReport("", text));
-  const remarks = comments.map(({ range }): Remark => ({ range, image: text.slice(range.start, range.end).trimEnd(), ownLine: /(?:^|\n)[^\S\n]*$/.test(lineBefore(text, range.start)) }));
+  const remarks = comments.map(({ range }): Remark => ({
+    range,
+    image: text.slice(range.start, range.end).trimEnd(),
+    ownLine: /(?:^|\n)[^\S\n]*$/.test(lineBefore(text, range.start)),
+  }));
   return { text, pieces: [...pieces], remarks };
 }
 
@@ -54,10 +58,15 @@ export function printBook(book: ConcreteBook): Doc {
     end = until;
   };
   for (const piece of book.pieces) {
-    for (; next < book.remarks.length && book.remarks[next]!.range.start < piece.range.start; next++) add(book.remarks[next]!.image, book.remarks[next]!.range.start, book.remarks[next]!.range.end);
+    for (; next < book.remarks.length && book.remarks[next]!.range.start < piece.range.start; next++)
+      add(book.remarks[next]!.image, book.remarks[next]!.range.start, book.remarks[next]!.range.end);
     const own: Remark[] = [];
     while (next < book.remarks.length && belongs(book.remarks[next]!, piece, own.at(-1), book.text)) own.push(book.remarks[next++]!);
-    add(printPiece(piece, own, book.text), piece.range.start, own.at(-1) === undefined ? piece.range.end : Math.max(piece.range.end, own.at(-1)!.range.end));
+    add(
+      printPiece(piece, own, book.text),
+      piece.range.start,
+      own.at(-1) === undefined ? piece.range.end : Math.max(piece.range.end, own.at(-1)!.range.end),
+    );
   }
   for (; next < book.remarks.length; next++) add(book.remarks[next]!.image, book.remarks[next]!.range.start, book.remarks[next]!.range.end);
   return blocks.length === 0 ? "" : [...blocks, hardline];
@@ -73,8 +82,25 @@ function belongs(remark: Remark, piece: Piece, before: Remark | undefined, text:
 // One statement -------------------------------------------------------------------------------------------------------------
 
 const clauseOrder = [
-  "shop", "water", "edition", "goodFrom", "onlyWhen", "comparing", "filledFrom", "ask",
-  "goWith", "lean", "never", "move", "when", "because", "say", "see", "checked", "until", "beats",
+  "shop",
+  "water",
+  "edition",
+  "goodFrom",
+  "onlyWhen",
+  "comparing",
+  "filledFrom",
+  "ask",
+  "goWith",
+  "lean",
+  "never",
+  "move",
+  "when",
+  "because",
+  "say",
+  "see",
+  "checked",
+  "until",
+  "beats",
 ];
 const actions = new Set(["goWith", "lean", "never", "move"]);
 /** Statements that stand on one line if they fit. */
@@ -89,12 +115,21 @@ interface Unit {
 }
 
 function printPiece(piece: Piece, remarks: readonly Remark[], text: string): Doc {
-  const below = remarks.filter(({ range, ownLine }) => range.start >= piece.range.end && ownLine).map(({ image }) => indent([hardline, image]));
+  const below = remarks
+    .filter(({ range, ownLine }) => range.start >= piece.range.end && ownLine)
+    .map(({ image }) => indent([hardline, image]));
   if (piece.broken || piece.concrete === undefined) {
     const beside = remarks.find(({ range, ownLine }) => range.start >= piece.range.end && !ownLine);
-    return [join(literalline, text.slice(piece.range.start, piece.range.end).split("\n")), beside === undefined ? "" : [" ", beside.image], ...below];
+    return [
+      join(literalline, text.slice(piece.range.start, piece.range.end).split("\n")),
+      beside === undefined ? "" : [" ", beside.image],
+      ...below,
+    ];
   }
-  const [head, ...clauses] = unitsOf(piece.concrete, remarks.filter(({ range, ownLine }) => range.start < piece.range.end || !ownLine));
+  const [head, ...clauses] = unitsOf(
+    piece.concrete,
+    remarks.filter(({ range, ownLine }) => range.start < piece.range.end || !ownLine),
+  );
   const inOrder = [...clauses].sort((a, b) => rank(a.rule) - rank(b.rule));
   return [printUnits([head!, ...inOrder], piece.concrete.name), ...below];
 }
@@ -105,7 +140,8 @@ function rank(rule: string): number {
 
 function unitsOf(node: CstNode, remarks: readonly Remark[]): Unit[] {
   const all = ordered(node);
-  const isClause = (child: CstNode | IToken): child is CstNode => "children" in child && (child.name.endsWith("Clause") || child.name === "when" || child.name === "because");
+  const isClause = (child: CstNode | IToken): child is CstNode =>
+    "children" in child && (child.name.endsWith("Clause") || child.name === "when" || child.name === "because");
   const clauses = all.filter(isClause).map((clause) => (clause.name.endsWith("Clause") ? (ordered(clause)[0] as CstNode) : clause));
   const head = all.filter((child) => !isClause(child));
   const stretches = [{ rule: "head", children: head }, ...clauses.map((clause) => ({ rule: clause.name, children: [clause] }))];

@@ -22,7 +22,19 @@ export interface Signs {
 }
 
 /** Words after which a text is due. */
-export const beforeTexts: readonly TokenType[] = [T.Book, T.BuildsOn, T.LeaveOut, T.Pattern, T.Caution, T.Promise, T.Because, T.Say, T.See, T.Ask, T.Beats];
+export const beforeTexts: readonly TokenType[] = [
+  T.Book,
+  T.BuildsOn,
+  T.LeaveOut,
+  T.Pattern,
+  T.Caution,
+  T.Promise,
+  T.Because,
+  T.Say,
+  T.See,
+  T.Ask,
+  T.Beats,
+];
 /** Those of them that start a clause. */
 export const textClauses: readonly TokenType[] = [T.Because, T.Say, T.See, T.Ask, T.Beats];
 
@@ -51,7 +63,9 @@ function mend(signs: Signs, text: string, read: Read, below: typeof broken): Sig
     // A phrase may have gone on into the next line.
     const end = Math.max(lost.line, tokenRange(tokens[to - 1]!).end);
     const anew = read({ start: lost.end, end });
-    const whole = continues(anew.tokens[0]) ? { rest: anew, end: lost.end } : { rest: undefined, end: lost.start + text.slice(lost.start, lost.line).trimEnd().length };
+    const whole = continues(anew.tokens[0])
+      ? { rest: anew, end: lost.end }
+      : { rest: undefined, end: lost.start + text.slice(lost.start, lost.line).trimEnd().length };
     const image = text.slice(lost.start, whole.end);
     // A text over several lines is only mended where it leaves no doubt.
     if (whole.rest === undefined && /[\r\n]/.test(image)) continue;
@@ -75,16 +89,27 @@ interface Lost extends Range {
 
 function unopened(tokens: readonly IToken[], i: number, text: string): Lost | undefined {
   const next = tokens[i + 1];
-  if (next === undefined || isOne(next, T.Text, T.Colon) || !isDue(tokens, i) || /[\r\n]/.test(text.slice(tokenRange(tokens[i]!).end, next.startOffset))) return undefined;
+  if (
+    next === undefined ||
+    isOne(next, T.Text, T.Colon) ||
+    !isDue(tokens, i) ||
+    /[\r\n]/.test(text.slice(tokenRange(tokens[i]!).end, next.startOffset))
+  )
+    return undefined;
   const start = next.startOffset;
-  return closing(text, start, start) ?? (beforeTexts.includes(tokens[i]!.tokenType) && quotesWithin(tokens, i + 1, text) ? wholeLine(text, start) : undefined);
+  return (
+    closing(text, start, start) ??
+    (beforeTexts.includes(tokens[i]!.tokenType) && quotesWithin(tokens, i + 1, text) ? wholeLine(text, start) : undefined)
+  );
 }
 
 /** `because They call it "slow" water`: do quoted words stand in a text without quotation marks? */
 function quotesWithin(tokens: readonly IToken[], i: number, text: string): boolean {
   let at = i;
   while (tokens[at] !== undefined && !isOne(tokens[at]!, T.Text, T.ClauseStart, T.StatementStart, T.Colon, T.Comma)) at++;
-  return tokens[at] !== undefined && isOne(tokens[at]!, T.Text) && !/[\r\n]|--/.test(text.slice(tokens[i]!.startOffset, tokens[at]!.startOffset));
+  return (
+    tokens[at] !== undefined && isOne(tokens[at]!, T.Text) && !/[\r\n]|--/.test(text.slice(tokens[i]!.startOffset, tokens[at]!.startOffset))
+  );
 }
 
 function wholeLine(text: string, start: number): Lost | undefined {
@@ -106,7 +131,9 @@ function unclosed(tokens: readonly IToken[], i: number, text: string): Lost | un
   }
   if (tokenType !== T.UnclosedText || !opens(image) || !beforeColon(before)) return undefined;
   const colon = image.indexOf(":");
-  return !isDue(tokens, i - 1) || image.slice(1, Math.max(colon, 1)).trim() === "" || image.includes(":", colon + 1) ? undefined : { start, end: start + image.slice(0, colon).trimEnd().length, line: start + image.length };
+  return !isDue(tokens, i - 1) || image.slice(1, Math.max(colon, 1)).trim() === "" || image.includes(":", colon + 1)
+    ? undefined
+    : { start, end: start + image.slice(0, colon).trimEnd().length, line: start + image.length };
 }
 
 /** Not so of a text that has been mended. */
@@ -150,7 +177,8 @@ function broken(tokens: readonly IToken[], i: number, text: string): Lost | unde
     const begins = line + gap[0].length;
     while (tokens[next] !== undefined && tokens[next]!.startOffset < begins) next++;
     const first = tokens[next];
-    if (first?.startOffset === begins && isOne(first, T.ClauseStart, T.StatementStart) && !isPlain(first, tokens[next + 1])) return undefined;
+    if (first?.startOffset === begins && isOne(first, T.ClauseStart, T.StatementStart) && !isPlain(first, tokens[next + 1]))
+      return undefined;
     const found = closing(text, start, begins);
     if (found !== undefined) return found;
     const ends = lineEnd(text, begins);
@@ -206,5 +234,8 @@ export function closedReadings(image: string, before: IToken | undefined): reado
   const colons = beforeColon(before) ? [...text.matchAll(/:/g)].map(({ index }) => index) : [];
   const other = isFree ? beforeClause : `${beforeClause}|,`;
   const places = colons.length > 0 ? colons : [text.length, ...[...text.matchAll(new RegExp(other, "gu"))].map(({ index }) => index)];
-  return places.filter((place) => text.slice(0, place).trim() !== "").slice(0, mostReadings).map((place) => `"${text.slice(0, place).trimEnd()}"${text.slice(place)}`);
+  return places
+    .filter((place) => text.slice(0, place).trim() !== "")
+    .slice(0, mostReadings)
+    .map((place) => `"${text.slice(0, place).trimEnd()}"${text.slice(place)}`);
 }

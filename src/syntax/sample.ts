@@ -32,7 +32,15 @@ export function wordsOf(text: string): BookWords {
 }
 
 function declaredIn(text: string): Pick<BookWords, "declared" | "picks"> {
-  const lines = [...text.matchAll(declarations)].map(([line]) => line.match(word)!.filter((one) => !/^["-]/.test(one)).map(plainName));
+  const lines = [...text.matchAll(declarations)].map(([line]) =>
+    line
+      .match(word)!
+      .filter((one) => !/^["-]/.test(one))
+      .map(plainName),
+  );
   const set = (words: readonly string[]): string => ` ${[...new Set(words)].sort().join(" ")} `;
-  return { declared: set(lines.flatMap((words) => words.slice(1))), picks: set(lines.flatMap(([kind, name]) => (name !== undefined && (kind === "pick" || kind === "judgement") ? [name] : []))) };
+  return {
+    declared: set(lines.flatMap((words) => words.slice(1))),
+    picks: set(lines.flatMap(([kind, name]) => (name !== undefined && (kind === "pick" || kind === "judgement") ? [name] : []))),
+  };
 }

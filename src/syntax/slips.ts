@@ -31,14 +31,22 @@ export function mendSlips(tokens: readonly IToken[], strange: readonly IToken[],
   const at: Desk = { tokens: [...tokens], strange: [...strange], reported: new Set(), report };
   for (const sign of strange) mendSign(at, sign);
   for (let i = at.tokens.length - 1; i >= 0; i--) for (const mend of [fullDate, loneQuote]) mend(at, i);
-  for (let i = 0; i < at.tokens.length; i++) for (const mend of [lostQuote, quoteText, joinedName, otherWord, noVerb, noWhen, unless, notRelation, between, hasList]) mend(at, i);
+  for (let i = 0; i < at.tokens.length; i++)
+    for (const mend of [lostQuote, quoteText, joinedName, otherWord, noVerb, noWhen, unless, notRelation, between, hasList]) mend(at, i);
   return at;
 }
 
 // Words ---------------------------------------------------------------------------------------------------------------------
 
 const clauseWords: ReadonlyMap<string, TokenType> = new Map([
-  ["go", T.GoWith], ["use", T.GoWith], ["choose", T.GoWith], ["try", T.GoWith], ["prefer", T.LeanTo], ["avoid", T.Never], ["not", T.Never], ["lean", T.LeanTo],
+  ["go", T.GoWith],
+  ["use", T.GoWith],
+  ["choose", T.GoWith],
+  ["try", T.GoWith],
+  ["prefer", T.LeanTo],
+  ["avoid", T.Never],
+  ["not", T.Never],
+  ["lean", T.LeanTo],
 ]);
 
 /** `use lure crab`; spelling reports it, but for `lean`, which can be said two ways. */
@@ -54,15 +62,31 @@ function otherWord({ tokens, reported, report }: Desk, i: number): void {
   if (word !== "lean") return;
   reported.add(tokens[i]!);
   const phrases = ["lean to", "lean off"];
-  report.add("syntax", tokenRange(token), sayings.oneOfWords(word, phrases), phrases.map((phrase) => rewrite(report.path, tokenRange(token), phrase, sayings.writeInstead(phrase))));
+  report.add(
+    "syntax",
+    tokenRange(token),
+    sayings.oneOfWords(word, phrases),
+    phrases.map((phrase) => rewrite(report.path, tokenRange(token), phrase, sayings.writeInstead(phrase))),
+  );
 }
 
 /** `unless A or B`: `when not (A or B)`, or `and not (A or B)` after a test. */
 function unless({ tokens, reported, report }: Desk, i: number): void {
   const token = tokens[i]!;
-  if (token.tokenType !== T.Name || token.image.toLowerCase() !== "unless" || !ends(tokens[i - 1]) || !isOne(tokens[i + 1], T.Name, T.Not, T.Open)) return;
+  if (
+    token.tokenType !== T.Name ||
+    token.image.toLowerCase() !== "unless" ||
+    !ends(tokens[i - 1]) ||
+    !isOne(tokens[i + 1], T.Name, T.Not, T.Open)
+  )
+    return;
   let [start, end] = [i - 1, i + 1];
-  while (start > 0 && !isOne(tokens[start], T.ClauseStart) && !(tokens[0]!.tokenType === T.Situation && tokens[start]!.tokenType === T.Colon)) start--;
+  while (
+    start > 0 &&
+    !isOne(tokens[start], T.ClauseStart) &&
+    !(tokens[0]!.tokenType === T.Situation && tokens[start]!.tokenType === T.Colon)
+  )
+    start--;
   while (end < tokens.length && !isOne(tokens[end], T.ClauseStart)) end++;
   const goesOn = isOne(tokens[start], T.When, T.OnlyWhen, T.Colon);
   const before = goesOn && joins(tokens.slice(start + 1, i));
@@ -72,13 +96,22 @@ function unless({ tokens, reported, report }: Desk, i: number): void {
   const words = `${before ? ") " : ""}${goesOn ? "and" : "when"} not ${inside ? "(" : ""}`;
   const put = (offset: number, text: string) => ({ path: report.path, range: { start: offset, end: offset }, text });
   const unlessRange = { start: before ? tokenRange(tokens[i - 1]!).end : range.start, end: next.start };
-  const edits = [...(before ? [put(first.start, "(")] : []), { path: report.path, range: unlessRange, text: words }, ...(inside ? [put(last.end, ")")] : [])];
+  const edits = [
+    ...(before ? [put(first.start, "(")] : []),
+    { path: report.path, range: unlessRange, text: words },
+    ...(inside ? [put(last.end, ")")] : []),
+  ];
   const reading = `${goesOn ? "and" : "when"} not ${inside ? "(…)" : "…"}`;
   report.add("syntax", range, sayings.unless(reading), [{ title: sayings.writeInstead(reading), edits }]);
   const joint = made(report, goesOn ? T.And : T.When, range);
   reported.add(joint);
   const mark = (type: TokenType, offset: number): IToken => made(report, type, { start: offset, end: offset });
-  const test = [mark(T.Not, range.end), ...(inside ? [mark(T.Open, range.end)] : []), ...tokens.slice(i + 1, end), ...(inside ? [mark(T.Close, last.end)] : [])];
+  const test = [
+    mark(T.Not, range.end),
+    ...(inside ? [mark(T.Open, range.end)] : []),
+    ...tokens.slice(i + 1, end),
+    ...(inside ? [mark(T.Close, last.end)] : []),
+  ];
   for (const one of test) if (one.image === "") reported.add(one);
   tokens.splice(i, end - i, ...(before ? [mark(T.Close, range.start)] : []), joint, ...test);
   if (before) tokens.splice(start + 1, 0, mark(T.Open, first.start));
@@ -94,7 +127,10 @@ function between({ tokens, reported, report }: Desk, i: number): void {
   const from = tokens[i - 1]!.tokenType === T.Is ? i - 1 : i;
   const words = { start: tokenRange(tokens[from]!).start, end: tokenRange(token).end };
   const whole = { start: words.start, end: tokenRange(tokens[end - 1]!).end };
-  const [low, high] = [[tokens[i + 1]!, tokens[and - 1]!], [tokens[and + 1]!, tokens[end - 1]!]].map(([a, b]) => report.text.slice(tokenRange(a!).start, tokenRange(b!).end));
+  const [low, high] = [
+    [tokens[i + 1]!, tokens[and - 1]!],
+    [tokens[and + 1]!, tokens[end - 1]!],
+  ].map(([a, b]) => report.text.slice(tokenRange(a!).start, tokenRange(b!).end));
   const reading = `from ${low} to ${high}`;
   report.add("syntax", whole, sayings.between(reading), [rewrite(report.path, whole, reading, sayings.writeInstead(reading))]);
   const [start, to] = [made(report, T.IsFrom, words), made(report, T.To, tokenRange(tokens[and]!))];
@@ -104,7 +140,12 @@ function between({ tokens, reported, report }: Desk, i: number): void {
 }
 
 const deniable: ReadonlyMap<string, TokenType> = new Map([
-  ["between", T.IsFrom], ["from", T.IsFrom], ["at least", T.IsAtLeast], ["at most", T.IsAtMost], ["above", T.IsAbove], ["below", T.IsBelow],
+  ["between", T.IsFrom],
+  ["from", T.IsFrom],
+  ["at least", T.IsAtLeast],
+  ["at most", T.IsAtMost],
+  ["above", T.IsAbove],
+  ["below", T.IsBelow],
 ]);
 
 /** `temp is not between 50 and 60 °F`: `not` takes a whole test, so it goes before it. */
@@ -112,7 +153,10 @@ function notRelation({ tokens, reported, report }: Desk, i: number): void {
   const [subject, is] = [tokens[i - 1], tokens[i]!];
   if (is.tokenType !== T.IsNot || !isOne(subject, T.Name)) return;
   const value = i + (tokens[i + 1]?.image.toLowerCase() === "at" ? 3 : 2);
-  const word = tokens.slice(i + 1, value).map(({ image }) => image.toLowerCase()).join(" ");
+  const word = tokens
+    .slice(i + 1, value)
+    .map(({ image }) => image.toLowerCase())
+    .join(" ");
   const meant = deniable.get(word);
   const next = afterValue(tokens, value);
   if (meant === undefined || next === undefined) return;
@@ -139,12 +183,23 @@ function hasList({ tokens, reported, report }: Desk, i: number): void {
   const token = tokens[i]!;
   if (token.tokenType !== T.Has) return;
   let last = i + 1;
-  while (isOne(tokens[last], T.Name) && isOne(tokens[last + 1], T.Comma) && isOne(tokens[last + 2], T.Name) && !isOne(tokens[last + 3], T.RelationStart)) last += 2;
+  while (
+    isOne(tokens[last], T.Name) &&
+    isOne(tokens[last + 1], T.Comma) &&
+    isOne(tokens[last + 2], T.Name) &&
+    !isOne(tokens[last + 3], T.RelationStart)
+  )
+    last += 2;
   if (last === i + 1) return;
   const whole = { start: token.startOffset, end: tokenRange(tokens[last]!).end };
   const members = report.text.slice(tokenRange(tokens[i + 1]!).start, whole.end);
   const phrases = ["has any of", "has all of"];
-  report.add("syntax", whole, sayings.hasList(members), phrases.map((phrase) => rewrite(report.path, tokenRange(token), phrase, sayings.writeInstead(`${phrase} ${members}`))));
+  report.add(
+    "syntax",
+    whole,
+    sayings.hasList(members),
+    phrases.map((phrase) => rewrite(report.path, tokenRange(token), phrase, sayings.writeInstead(`${phrase} ${members}`))),
+  );
   tokens[i] = made(report, T.HasAnyOf, tokenRange(token));
   reported.add(tokens[i]!);
 }
@@ -154,15 +209,30 @@ function hasList({ tokens, reported, report }: Desk, i: number): void {
 /** `until april 30`: of which year? The clause is passed over. */
 function fullDate({ tokens, report }: Desk, i: number): void {
   const [clause, first, to, second] = tokens.slice(i, i + 4);
-  const days = isOne(clause, T.Until, T.Checked) ? [first] : isOne(clause, T.GoodFrom) && isOne(first, T.Day, T.Date) && isOne(to, T.To) && isOne(second, T.Day, T.Date) ? [first, second] : [];
+  const days = isOne(clause, T.Until, T.Checked)
+    ? [first]
+    : isOne(clause, T.GoodFrom) && isOne(first, T.Day, T.Date) && isOne(to, T.To) && isOne(second, T.Day, T.Date)
+      ? [first, second]
+      : [];
   const lacking = days.filter((day) => day?.tokenType === T.Day);
   for (const day of lacking) report.add("syntax", tokenRange(day!), sayings.fullDate(day!.image));
   if (lacking.length > 0) tokens.splice(i, days.length === 1 ? 2 : 4);
 }
 
 const signs: ReadonlyMap<string, TokenType> = new Map([
-  ["<", T.IsBelow], [">", T.IsAbove], ["<=", T.IsAtMost], ["=<", T.IsAtMost], ["≤", T.IsAtMost], [">=", T.IsAtLeast], ["=>", T.IsAtLeast], ["≥", T.IsAtLeast],
-  ["=", T.Is], ["==", T.Is], ["!=", T.IsNot], ["<>", T.IsNot], ["≠", T.IsNot],
+  ["<", T.IsBelow],
+  [">", T.IsAbove],
+  ["<=", T.IsAtMost],
+  ["=<", T.IsAtMost],
+  ["≤", T.IsAtMost],
+  [">=", T.IsAtLeast],
+  ["=>", T.IsAtLeast],
+  ["≥", T.IsAtLeast],
+  ["=", T.Is],
+  ["==", T.Is],
+  ["!=", T.IsNot],
+  ["<>", T.IsNot],
+  ["≠", T.IsNot],
 ]);
 
 /** `temp < 60 °F`, `temp is < 60 °F`; spelling reports it. */
@@ -174,5 +244,9 @@ function mendSign(at: Desk, sign: IToken): void {
   if (meant === undefined || !isOne(before, T.Name, T.Is) || afterValue(tokens, next) === undefined) return;
   const isBefore = before!.tokenType === T.Is;
   at.strange = at.strange.filter((other) => other !== sign);
-  tokens.splice(isBefore ? next - 1 : next, isBefore ? 1 : 0, made(report, meant, { start: isBefore ? before!.startOffset : sign.startOffset, end: tokenRange(sign).end }));
+  tokens.splice(
+    isBefore ? next - 1 : next,
+    isBefore ? 1 : 0,
+    made(report, meant, { start: isBefore ? before!.startOffset : sign.startOffset, end: tokenRange(sign).end }),
+  );
 }

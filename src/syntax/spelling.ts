@@ -18,7 +18,12 @@ import { rewrite, type Report } from "./report.js";
 export function checkSpelling(token: IToken, before: IToken | undefined, report: Report): void {
   const slip = slipOf(token, before);
   if (slip === undefined) return;
-  report.add(slip.code, tokenRange(token), slip.saying, slip.instead.map((text) => rewrite(report.path, tokenRange(token), text, sayings.writeInstead(text))));
+  report.add(
+    slip.code,
+    tokenRange(token),
+    slip.saying,
+    slip.instead.map((text) => rewrite(report.path, tokenRange(token), text, sayings.writeInstead(text))),
+  );
 }
 
 interface Slip {
@@ -40,9 +45,12 @@ function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
     return { code: "name", saying: sayings.lookalike(plain, strangers), instead: [plain] };
   }
   if (word !== undefined) {
-    return image === word.phrase || image.replace(/\s+/g, " ") === word.phrase ? undefined : { code: "syntax", saying: sayings.word(image, word.phrase), instead: [word.phrase] };
+    return image === word.phrase || image.replace(/\s+/g, " ") === word.phrase
+      ? undefined
+      : { code: "syntax", saying: sayings.word(image, word.phrase), instead: [word.phrase] };
   }
-  if (tokenMatcher(token, T.Text) && unquoted(image).length > longestText) return { code: "syntax", saying: sayings.longText(longestText), instead: [] };
+  if (tokenMatcher(token, T.Text) && unquoted(image).length > longestText)
+    return { code: "syntax", saying: sayings.longText(longestText), instead: [] };
   switch (tokenType) {
     case T.Name: {
       if (image.length > longestName) return { code: "syntax", saying: sayings.longName(longestName), instead: [] };
@@ -81,5 +89,7 @@ function literal(image: string, readings: readonly string[], kind: "number" | "d
   const [written] = readings;
   if (written === undefined) return { code: "range", saying: sayings.noSuch(image, kind), instead: [] };
   if (readings.length > 1) return { code: "syntax", saying: sayings.twoDates(image, readings), instead: readings };
-  return image.replace(/[ \t]+/g, " ") === written ? undefined : { code: "syntax", saying: sayings.literal(image, written, kind), instead: [written] };
+  return image.replace(/[ \t]+/g, " ") === written
+    ? undefined
+    : { code: "syntax", saying: sayings.literal(image, written, kind), instead: [written] };
 }

@@ -61,15 +61,37 @@ export function unmaskedWord(token: IToken): IToken {
 }
 
 const nameIsDue: readonly TokenType[] = [
-  T.Comma, T.Colon, T.Is, T.IsNot, T.IsNeither, T.Or, T.Nor, T.Has, T.HasAnyOf, T.HasAllOf, T.HasNo, T.Only, T.AnyOf, T.InOrder,
-  T.Condition, T.Band, T.Group, T.Situation, T.Pick, T.Judgement, T.TrustFor, T.FallBackOn, T.SayNothingOn,
+  T.Comma,
+  T.Colon,
+  T.Is,
+  T.IsNot,
+  T.IsNeither,
+  T.Or,
+  T.Nor,
+  T.Has,
+  T.HasAnyOf,
+  T.HasAllOf,
+  T.HasNo,
+  T.Only,
+  T.AnyOf,
+  T.InOrder,
+  T.Condition,
+  T.Band,
+  T.Group,
+  T.Situation,
+  T.Pick,
+  T.Judgement,
+  T.TrustFor,
+  T.FallBackOn,
+  T.SayNothingOn,
 ];
 const followsName: readonly TokenType[] = [T.Comma, T.Colon, T.Or, T.Nor, T.Than, T.Close, T.RelationStart, T.StatementStart];
 
 /** A reserved word in the place of a name. */
 function isName(tokens: readonly IToken[], i: number, text: string): boolean {
   const [before, token, after] = [tokens[i - 1], tokens[i]!, tokens[i + 1]];
-  if (before === undefined || breaks({ text }, before, token) || !/^\p{L}+$/u.test(token.image) || !isOne(before, ...nameIsDue)) return false;
+  if (before === undefined || breaks({ text }, before, token) || !/^\p{L}+$/u.test(token.image) || !isOne(before, ...nameIsDue))
+    return false;
   return after === undefined || isOne(after, ...followsName) || breaks({ text }, token, after);
 }
 
@@ -88,7 +110,12 @@ function plainWords(tokens: IToken[], i: number, text: string): void {
     const token = tokens[at]!;
     if (isOne(token, T.Text, T.Colon) || breaks({ text }, tokens[at - 1]!, token)) return;
     // A title begins with a capital, a clause does not.
-    const isPlain = sentences.includes(tokens[i]!.tokenType) && at > i + 1 && textClauses.includes(token.tokenType) && tokens[at + 1] !== undefined && !isOne(tokens[at + 1]!, T.Text);
+    const isPlain =
+      sentences.includes(tokens[i]!.tokenType) &&
+      at > i + 1 &&
+      textClauses.includes(token.tokenType) &&
+      tokens[at + 1] !== undefined &&
+      !isOne(tokens[at + 1]!, T.Text);
     if (tokenMatcher(token, T.ClauseStart) && !isPlain && !(at === i + 1 && /^\p{Lu}/u.test(token.image))) return;
     if (!isOne(token, T.StatementStart, T.ClauseStart)) continue;
     if (tokenMatcher(token, T.StatementStart) && goesOn(tokens, at)) return;
@@ -107,14 +134,20 @@ function goesOn(tokens: readonly IToken[], i: number): boolean {
 
 /** What follows a statement's first word, by that word. */
 const beforeText = T.words.filter(({ token }) => [T.Book, T.Pattern, T.Caution, T.Promise].some((type) => type === token));
-const beforeName = T.words.filter(({ token }) => [T.Condition, T.Band, T.Group, T.Situation, T.Pick, T.Judgement, T.Trust].some((type) => type === token));
+const beforeName = T.words.filter(({ token }) =>
+  [T.Condition, T.Band, T.Group, T.Situation, T.Pick, T.Judgement, T.Trust].some((type) => type === token),
+);
 
 function misspelt(tokens: readonly IToken[], i: number, text: string): T.Word | undefined {
   const [before, token, after] = [tokens[i - 1], tokens[i]!, tokens[i + 1]];
-  if (after === undefined || token.image.length < 3 || (token.startOffset > 0 && !/[\r\n\uFEFF]/.test(text[token.startOffset - 1]!))) return undefined;
+  if (after === undefined || token.image.length < 3 || (token.startOffset > 0 && !/[\r\n\uFEFF]/.test(text[token.startOffset - 1]!)))
+    return undefined;
   if (isOne(before, ...nameIsDue, T.And, T.Not, T.When, T.OnlyWhen, T.Open, T.Number)) return undefined;
   const candidates = tokenMatcher(after, T.Text) ? beforeText : tokenMatcher(after, T.Name) ? beforeName : [];
-  const near = nearest(token.image, candidates.map(({ phrase }) => phrase));
+  const near = nearest(
+    token.image,
+    candidates.map(({ phrase }) => phrase),
+  );
   return candidates.find(({ phrase }) => phrase === near);
 }
 
@@ -125,7 +158,16 @@ function fallback(tokens: readonly IToken[], i: number, text: string): { readonl
   const length = tokens[i + 1]?.image === "on" ? 2 : 1;
   if (tokens[i + length]?.tokenType !== T.Name) return undefined;
   const end = tokenRange(tokens[i + length - 1]!).end;
-  return { token: { ...token, image: text.slice(token.startOffset, end), endOffset: end - 1, tokenType: T.FallBackOn, tokenTypeIdx: T.FallBackOn.tokenTypeIdx! }, length };
+  return {
+    token: {
+      ...token,
+      image: text.slice(token.startOffset, end),
+      endOffset: end - 1,
+      tokenType: T.FallBackOn,
+      tokenTypeIdx: T.FallBackOn.tokenTypeIdx!,
+    },
+    length,
+  };
 }
 
 /** `pick lure crab` further in than its pattern: no declaration, for that has a colon. */

@@ -13,7 +13,8 @@ export function loneQuote({ tokens, report }: Desk, i: number): void {
   const [before, token] = [tokens[i - 1], tokens[i]];
   // Rubbish without end is not read anyway, and would take long to mend.
   if (tokens.length > longest) return;
-  if (token?.tokenType !== T.UnclosedText || token.image.length > 1 || before === undefined || beforeTexts.includes(before.tokenType)) return;
+  if (token?.tokenType !== T.UnclosedText || token.image.length > 1 || before === undefined || beforeTexts.includes(before.tokenType))
+    return;
   report.add("syntax", tokenRange(token), sayings.loneQuote());
   tokens.splice(i, 1);
 }
@@ -30,13 +31,18 @@ export function lostQuote({ tokens, reported, report }: Desk, i: number): void {
   if (hasOpening && !isBroken) {
     if (next === undefined || breaks(report, token, next)) return;
     reported.add(token);
-    report.add("syntax", range, sayings.unclosedBefore(image.slice(1), next.image), [rewrite(report.path, range, `"${image.slice(1)}"`, sayings.closeIt())]);
+    report.add("syntax", range, sayings.unclosedBefore(image.slice(1), next.image), [
+      rewrite(report.path, range, `"${image.slice(1)}"`, sayings.closeIt()),
+    ]);
     return;
   }
   reported.add(token);
   const written = image.replace(/^["“„]/, "").replace(/["”]$/, "");
   if (/["“„”]/.test(written)) report.add("syntax", range, sayings.quotesInside());
-  else if (hasOpening) report.add("syntax", range, sayings.brokenText(), [rewrite(report.path, range, `"${written.replace(/\s+/g, " ")}"`, sayings.onOneLine())]);
+  else if (hasOpening)
+    report.add("syntax", range, sayings.brokenText(), [
+      rewrite(report.path, range, `"${written.replace(/\s+/g, " ")}"`, sayings.onOneLine()),
+    ]);
   else {
     const edits = [{ path: report.path, range: { start: range.start, end: range.start }, text: '"' }];
     if (image.endsWith("”")) edits.push({ path: report.path, range: { start: range.end - 1, end: range.end }, text: '"' });
@@ -48,13 +54,37 @@ export function lostQuote({ tokens, reported, report }: Desk, i: number): void {
 export function quoteText(at: Desk, i: number): void {
   const { tokens, reported, report } = at;
   const [token, first] = [tokens[i]!, tokens[i + 1]];
-  if (!beforeTexts.includes(token.tokenType) || first === undefined || isOne(first, T.Text, T.ClauseStart, T.Colon, T.Comma) || breaks(report, token, first)) return;
-  const stops = token.tokenType === T.Promise ? [T.Colon] : [T.LeaveOut, T.See, T.Beats].includes(token.tokenType) ? [T.Comma] : token.tokenType === T.Book ? [T.Shop, T.Water, T.Edition] : [];
+  if (
+    !beforeTexts.includes(token.tokenType) ||
+    first === undefined ||
+    isOne(first, T.Text, T.ClauseStart, T.Colon, T.Comma) ||
+    breaks(report, token, first)
+  )
+    return;
+  const stops =
+    token.tokenType === T.Promise
+      ? [T.Colon]
+      : [T.LeaveOut, T.See, T.Beats].includes(token.tokenType)
+        ? [T.Comma]
+        : token.tokenType === T.Book
+          ? [T.Shop, T.Water, T.Edition]
+          : [];
   let last = i + 1;
-  while (tokens[last + 1] !== undefined && !isOne(tokens[last + 1], T.Text, T.ClauseStart, ...stops) && !breaks(report, tokens[last]!, tokens[last + 1]!)) last++;
+  while (
+    tokens[last + 1] !== undefined &&
+    !isOne(tokens[last + 1], T.Text, T.ClauseStart, ...stops) &&
+    !breaks(report, tokens[last]!, tokens[last + 1]!)
+  )
+    last++;
   const start = first.startOffset;
   const limit = tokens[last + 1]?.startOffset ?? Infinity;
-  const signs = at.strange.filter((sign) => sign.tokenType === T.Unknown && sign.startOffset > start && sign.startOffset < limit && !/[\r\n]/.test(report.text.slice(start, sign.startOffset)));
+  const signs = at.strange.filter(
+    (sign) =>
+      sign.tokenType === T.Unknown &&
+      sign.startOffset > start &&
+      sign.startOffset < limit &&
+      !/[\r\n]/.test(report.text.slice(start, sign.startOffset)),
+  );
   const end = Math.max(tokenRange(tokens[last]!).end, ...signs.map((sign) => tokenRange(sign).end));
   const text = made(report, T.UnclosedText, { start, end });
   const quoted = (written: string): string => `"${written.replace(/\s+/g, " ")}"`;
@@ -63,9 +93,18 @@ export function quoteText(at: Desk, i: number): void {
   const other = tokens.slice(i + 2, last).find((token) => isPlainClause(token));
   if (other !== undefined) {
     const after = tokenRange(other).end;
-    readings.push(`${quoted(report.text.slice(start, other.startOffset).trimEnd())} ${other.image} ${quoted(report.text.slice(after, end).trimStart())}`);
+    readings.push(
+      `${quoted(report.text.slice(start, other.startOffset).trimEnd())} ${other.image} ${quoted(report.text.slice(after, end).trimStart())}`,
+    );
   }
-  report.add("syntax", { start, end }, sayings.unquoted(text.image), readings.map((reading) => rewrite(report.path, { start, end }, reading, other === undefined ? sayings.quoteIt() : sayings.writeInstead(reading))));
+  report.add(
+    "syntax",
+    { start, end },
+    sayings.unquoted(text.image),
+    readings.map((reading) =>
+      rewrite(report.path, { start, end }, reading, other === undefined ? sayings.quoteIt() : sayings.writeInstead(reading)),
+    ),
+  );
   reported.add(text);
   at.strange = at.strange.filter((sign) => !signs.includes(sign));
   tokens.splice(i + 1, last - i, text);

@@ -31,9 +31,22 @@ export interface Tree extends Node {
 }
 
 export type Statement =
-  | BookHeader | BuildsOn | LeaveOut | AddOption
-  | Condition | Band | Group | Situation | Impossible
-  | Pick | Trust | Pattern | FallBack | SayNothing | Caution | Promise;
+  | BookHeader
+  | BuildsOn
+  | LeaveOut
+  | AddOption
+  | Condition
+  | Band
+  | Group
+  | Situation
+  | Impossible
+  | Pick
+  | Trust
+  | Pattern
+  | FallBack
+  | SayNothing
+  | Caution
+  | Promise;
 
 // What a book says of itself ------------------------------------------------------------------------------------------
 
@@ -262,5 +275,9 @@ export type Relation =
   | ({ readonly kind: "than"; readonly word: Name; readonly value?: Value } & Node)
   | ({ readonly kind: "limit"; readonly limit: "at least" | "at most" | "above" | "below"; readonly value?: Value } & Node)
   | ({ readonly kind: "between"; readonly from?: Value; readonly to?: Value } & Node)
-  | ({ readonly kind: "has"; readonly form: "has" | "has any of" | "has all of" | "has no" | "only"; readonly members: readonly Name[] } & Node)
+  | ({
+      readonly kind: "has";
+      readonly form: "has" | "has any of" | "has all of" | "has no" | "only";
+      readonly members: readonly Name[];
+    } & Node)
   | ({ readonly kind: "is empty" | "is not empty" } & Node);

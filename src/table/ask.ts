@@ -35,7 +35,9 @@ interface Worth {
 
 /** Index of the condition to ask about. `open`: the picks that still depend, each with what is left of its diagram. */
 export function bestQuestion(model: Model, open: readonly Left[], given: Given, fresh: () => Budget): number | undefined {
-  const unknown = given.unknown.map((index) => model.conditions[index]!).filter(({ axes }) => open.some(({ node }) => axes.some((axis) => node.support.includes(axis))));
+  const unknown = given.unknown
+    .map((index) => model.conditions[index]!)
+    .filter(({ axes }) => open.some(({ node }) => axes.some((axis) => node.support.includes(axis))));
   const isFrom = (...sources: readonly Condition["filledFrom"][]) => unknown.filter(({ filledFrom }) => sources.includes(filledFrom));
   const askable = [[...isFrom(undefined), ...isFrom("date", "clock")], isFrom("sun", "moon")];
   for (const conditions of askable) {
@@ -49,11 +51,13 @@ export function bestQuestion(model: Model, open: readonly Left[], given: Given, 
 /** Whether some two replies, all else alike, lead to different answers; true also where the budget does not do to tell. */
 export function canChange(condition: Condition, left: Left, fresh: () => Budget): boolean {
   if (!condition.axes.some((axis) => left.node.support.includes(axis))) return false;
-  return within(() => {
-    const [first, ...others] = replies(condition, left, fresh()).keys();
-    // Impossible points agree with anything, so what two replies say together is held against the next.
-    return others.reduce<Node<Together> | undefined>((both, reply) => both && agreed(both, reply, left, left.box), first) === undefined;
-  }) ?? true;
+  return (
+    within(() => {
+      const [first, ...others] = replies(condition, left, fresh()).keys();
+      // Impossible points agree with anything, so what two replies say together is held against the next.
+      return others.reduce<Node<Together> | undefined>((both, reply) => both && agreed(both, reply, left, left.box), first) === undefined;
+    }) ?? true
+  );
 }
 
 /** Negative: a is the better question. */
@@ -102,7 +106,9 @@ function replies(condition: Condition, { node, forest, box, variables }: Left, s
 
 function repliesOn<L>(node: Node<L>, axis: number, box: Left["box"], variables: Variables): readonly Span[] {
   const domain = box.get(axis) ?? full(variables.size(axis));
-  return classesOf(node, axis, variables.size(axis)).map((span) => intersect(span, domain)).filter((span) => !isEmpty(span));
+  return classesOf(node, axis, variables.size(axis))
+    .map((span) => intersect(span, domain))
+    .filter((span) => !isEmpty(span));
 }
 
 interface Weights {
@@ -114,7 +120,11 @@ interface Weights {
 
 function summed(weights: ReadonlyMap<Together, bigint>): Weights {
   const own = [...weights].flatMap(([leaf, weight]) => (leaf === undefined ? [] : [weight]));
-  return { total: own.reduce((sum, weight) => sum + weight, 0n), squares: own.reduce((sum, weight) => sum + weight * weight, 0n), outcomes: own.length };
+  return {
+    total: own.reduce((sum, weight) => sum + weight, 0n),
+    squares: own.reduce((sum, weight) => sum + weight * weight, 0n),
+    outcomes: own.length,
+  };
 }
 
 /** The chance that two points drawn at random have one answer. */

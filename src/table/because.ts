@@ -30,10 +30,15 @@ export function reasonsFor(model: Model, answer: PickAnswer): readonly Reason[] 
   const { verdict: found, situation, rules } = answer;
   const { pick } = rules;
   const speaking = unbeaten(answer);
-  const ofRule = (did: Reason["did"]) => (at: number): Reason => reasonOf(did, rules.rules[at]!);
+  const ofRule =
+    (did: Reason["did"]) =>
+    (at: number): Reason =>
+      reasonOf(did, rules.rules[at]!);
   const { cause } = found;
   if (cause.kind === "silent" || found.status === "no advice")
-    return pick.sayNothing.flatMap((silence, i) => (situation.silences[i] === HOLDS ? [{ did: "silent" as const, text: silence.because }] : []));
+    return pick.sayNothing.flatMap((silence, i) =>
+      situation.silences[i] === HOLDS ? [{ did: "silent" as const, text: silence.because }] : [],
+    );
   if (cause.kind === "circle") return cause.rules.map(ofRule("gave"));
   if (cause.kind === "nothing left") return cause.nevers.map(ofRule("struck"));
   if (cause.kind !== "list" && cause.kind !== "disagree" && cause.kind !== "struck") return [];
@@ -51,10 +56,15 @@ export function reasonsFor(model: Model, answer: PickAnswer): readonly Reason[] 
  * For a row of a table: patterns whose go withs give the answer anywhere in its box, and all that count at its example. `standing`: which
  * patterns' go withs stand where, over whatever the boxes limit; `undefined` where nothing is possible.
  */
-export function rowReasons({ model, variables }: Answers, picks: readonly number[], standing: readonly Node<readonly number[] | undefined>[]): (box: Box, example: Point) => readonly number[] {
+export function rowReasons(
+  { model, variables }: Answers,
+  picks: readonly number[],
+  standing: readonly Node<readonly number[] | undefined>[],
+): (box: Box, example: Point) => readonly number[] {
   return (box, example) => {
     const patterns = new Set<number>();
-    for (const node of standing) for (const list of reachedIn(node, variables, box)) for (const pattern of list ?? []) patterns.add(pattern);
+    for (const node of standing)
+      for (const list of reachedIn(node, variables, box)) for (const pattern of list ?? []) patterns.add(pattern);
     const at = answersAt(model, example);
     for (const pick of picks) for (const { pattern } of reasonsFor(model, at[pick]!)) if (pattern !== undefined) patterns.add(pattern);
     return [...patterns].sort((a, b) => a - b);
@@ -88,16 +98,28 @@ export function beforeStriking(model: Model, { rules, situation }: PickAnswer): 
 
 /** For each pick, over the axes, the patterns whose go withs stand; a pick is left out where the budget runs out. */
 export function standingOver(answers: Answers, picks: readonly number[], spend: Budget): readonly Node<readonly number[] | undefined>[] {
-  return picks.flatMap((pick) => within(() => {
-    const made = forest<readonly number[]>(String, spend);
-    const node = mapLeaves(answers.picks[pick]!.local, made, ({ standing }) => patternsOf(answers, pick, standing));
-    return amongPossible(answers, overAxes(answers, node, made), String, spend);
-  }) ?? []);
+  return picks.flatMap(
+    (pick) =>
+      within(() => {
+        const made = forest<readonly number[]>(String, spend);
+        const node = mapLeaves(answers.picks[pick]!.local, made, ({ standing }) => patternsOf(answers, pick, standing));
+        return amongPossible(answers, overAxes(answers, node, made), String, spend);
+      }) ?? [],
+  );
 }
 
 /** The patterns whose go withs stand, of a pick's verdicts over the axes and the picks it tests. */
-export function standingAmong(answers: Answers, pick: number, verdicts: Node<Verdict | undefined>, spend: Budget): Node<readonly number[] | undefined> {
-  return mapLeaves(verdicts, forest<readonly number[] | undefined>(String, spend), (leaf) => leaf && patternsOf(answers, pick, leaf.standing));
+export function standingAmong(
+  answers: Answers,
+  pick: number,
+  verdicts: Node<Verdict | undefined>,
+  spend: Budget,
+): Node<readonly number[] | undefined> {
+  return mapLeaves(
+    verdicts,
+    forest<readonly number[] | undefined>(String, spend),
+    (leaf) => leaf && patternsOf(answers, pick, leaf.standing),
+  );
 }
 
 function patternsOf({ picks }: Answers, pick: number, standing: readonly number[]): readonly number[] {

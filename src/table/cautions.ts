@@ -42,7 +42,11 @@ const known = new WeakMap<Answers, Map<Caution, Truth>>();
 export function cautionTruth(answers: Answers, caution: Caution): Truth {
   let truths = known.get(answers);
   if (!truths) known.set(answers, (truths = new Map()));
-  if (!truths.has(caution)) truths.set(caution, within(() => truthOf(answers, caution.when, budget(STEPS))));
+  if (!truths.has(caution))
+    truths.set(
+      caution,
+      within(() => truthOf(answers, caution.when, budget(STEPS))),
+    );
   return truths.get(caution);
 }
 

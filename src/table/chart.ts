@@ -47,7 +47,11 @@ export interface ChartLine {
  * One table per pick, in which other picks may have columns, or why there is none. `picks`: all that are no judgements unless said
  * otherwise, and then also the judgements that have columns, after those that need them.
  */
-export function* tablesByPick(answers: Answers, picks?: readonly number[], options: Omit<CompileOptions, "picks" | "chained"> = {}): Generator<readonly [pick: number, made: ReturnType<typeof compile>]> {
+export function* tablesByPick(
+  answers: Answers,
+  picks?: readonly number[],
+  options: Omit<CompileOptions, "picks" | "chained"> = {},
+): Generator<readonly [pick: number, made: ReturnType<typeof compile>]> {
   const { model } = answers;
   const wanted = new Set(picks ?? model.picks.filter(({ judgement }) => !judgement).map(({ index }) => index));
   // A set goes on to what is added meanwhile.
@@ -59,7 +63,11 @@ export function* tablesByPick(answers: Answers, picks?: readonly number[], optio
 }
 
 /** The tables of a sheet, those asked for in their order, else in book order; a problem, in a sentence, where one of them has none. */
-export function chartTables(answers: Answers, picks?: readonly number[], options: Omit<CompileOptions, "picks" | "chained"> = {}): { readonly tables: readonly Table[] } | { readonly problem: string } {
+export function chartTables(
+  answers: Answers,
+  picks?: readonly number[],
+  options: Omit<CompileOptions, "picks" | "chained"> = {},
+): { readonly tables: readonly Table[] } | { readonly problem: string } {
   const tables = new Map<number, Table>();
   for (const [pick, made] of tablesByPick(answers, picks, options)) {
     if ("problem" in made) return made;
@@ -97,7 +105,8 @@ function listChart(table: Table, legend: Legend): Chart {
 
 function cautionWords(answers: Answers): readonly string[] {
   return answers.model.cautions.map(({ title, when, say: text, see }) =>
-    [say.caution(title, when && whereWords(answers, when)?.join(say.orElse), text), ...(see.length > 0 ? [say.see(see)] : [])].join(" "));
+    [say.caution(title, when && whereWords(answers, when)?.join(say.orElse), text), ...(see.length > 0 ? [say.see(see)] : [])].join(" "),
+  );
 }
 
 /** More places than this nobody reads to the end. */
@@ -108,8 +117,13 @@ function whereWords(answers: Answers, test: Test): readonly string[] | undefined
   const { model } = answers;
   const tested = picksIn(test).flatMap((pick) => testedBy(answers, pick) ?? []);
   const facets = facetsOf({ model, tested, conditions: model.conditions.map(({ index }) => index) });
-  const over = (chained: boolean): readonly string[] | undefined => boxesWhere(answers, test, (mask) => mask !== FAILS, chained)?.map((box) =>
-    facets.filter(({ axes }) => axes.some((axis) => box.has(axis))).map(({ label, words }) => say.conditionIs(label, words(box))).join("; "));
+  const over = (chained: boolean): readonly string[] | undefined =>
+    boxesWhere(answers, test, (mask) => mask !== FAILS, chained)?.map((box) =>
+      facets
+        .filter(({ axes }) => axes.some((axis) => box.has(axis)))
+        .map(({ label, words }) => say.conditionIs(label, words(box)))
+        .join("; "),
+    );
   const alone = over(false);
   const places = tested.length === 0 || (alone && alone.length <= MOST_PLACES) ? alone : over(true);
   return places?.includes("") ? undefined : places;
@@ -122,7 +136,10 @@ function headline(model: Model): string {
 }
 
 function titleOf({ model, picks }: Table): string {
-  return picks.map((pick) => model.picks[pick]!).map(({ label, judgement }) => (judgement ? say.judged(label) : label)).join(", ");
+  return picks
+    .map((pick) => model.picks[pick]!)
+    .map(({ label, judgement }) => (judgement ? say.judged(label) : label))
+    .join(", ");
 }
 
 function outcomeWords({ model, picks }: Table, row: Row, at: number): string {
@@ -143,10 +160,15 @@ function gridChart(table: Table, legend: Legend): Chart | undefined {
   if (across.spans.length > MOST_ACROSS || down.spans.length < 2) return undefined;
   const name = ({ axes, words }: Facet, span: Span): string => words(new Map([[axes[0]!, span]]), legend);
   const cell = (one: Span, other: Span): string => {
-    const row = rows.find(({ box }) => [[down, one], [across, other]].every(([side, span]) => {
-      const limit = box.get((side as typeof down).facet.axes[0]!);
-      return !limit || within(span as Span, limit);
-    }));
+    const row = rows.find(({ box }) =>
+      [
+        [down, one],
+        [across, other],
+      ].every(([side, span]) => {
+        const limit = box.get((side as typeof down).facet.axes[0]!);
+        return !limit || within(span as Span, limit);
+      }),
+    );
     return row ? outcomeWords(table, row, 0) : say.cannotBe;
   };
   return {

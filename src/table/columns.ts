@@ -21,7 +21,12 @@ const GAP = 2;
  * Lines of at most `width` columns; only where there are so many columns that not even single letters fit, they get longer. With
  * `whole` words they get longer rather than cut one. `across` stands above all columns but the first.
  */
-export function inColumns(head: readonly string[], lines: readonly Line[], width: number, { across, whole = false }: { readonly across?: string; readonly whole?: boolean } = {}): readonly string[] {
+export function inColumns(
+  head: readonly string[],
+  lines: readonly Line[],
+  width: number,
+  { across, whole = false }: { readonly across?: string; readonly whole?: boolean } = {},
+): readonly string[] {
   const columns = head.map((title, i) => [title, ...lines.map(({ cells }) => cells[i] ?? "")]);
   const widths = fitted(columns, width - GAP * (head.length - 1), whole);
   return [
@@ -48,7 +53,11 @@ function laid(cells: readonly string[], widths: readonly number[]): readonly str
   const wrappedCells = cells.map((cell, i) => wrap(cell, widths[i]!));
   const height = Math.max(...wrappedCells.map((lines) => lines.length));
   return Array.from({ length: height }, (_, row) =>
-    wrappedCells.map((lines, i) => padded(lines[row] ?? "", widths[i]!)).join(" ".repeat(GAP)).trimEnd());
+    wrappedCells
+      .map((lines, i) => padded(lines[row] ?? "", widths[i]!))
+      .join(" ".repeat(GAP))
+      .trimEnd(),
+  );
 }
 
 /**
@@ -67,8 +76,9 @@ function fitted(columns: readonly (readonly string[])[], room: number, whole: bo
     if (!known) heights[column]!.set(width, (known = columns[column]!.map((cell) => wrap(cell, width).length)));
     return known;
   };
-  const lines = (): number => columns[0]!.reduce((total, _, row) => total + Math.max(...widths.map((width, column) => heightsOf(column, width)[row]!)), 0);
-  for (let spare = room - sum(widths), before = lines(); spare > 0; ) {
+  const lines = (): number =>
+    columns[0]!.reduce((total, _, row) => total + Math.max(...widths.map((width, column) => heightsOf(column, width)[row]!)), 0);
+  for (let spare = room - sum(widths), before = lines(); spare > 0;) {
     let best: { readonly column: number; readonly width: number; readonly saved: number } | undefined;
     widths.forEach((old, column) => {
       for (let width = old + 1; width <= Math.min(natural[column]!, old + spare); width++) {
@@ -129,7 +139,15 @@ function padded(text: string, columns: number): string {
 
 function isWide(sign: string): boolean {
   const code = sign.codePointAt(0)!;
-  return (code >= 0x1100 && code <= 0x115f) || (code >= 0x2e80 && code <= 0xa4cf) || (code >= 0xac00 && code <= 0xd7a3) ||
-    (code >= 0xf900 && code <= 0xfaff) || (code >= 0xfe30 && code <= 0xfe6f) || (code >= 0xff00 && code <= 0xff60) ||
-    (code >= 0xffe0 && code <= 0xffe6) || (code >= 0x1f300 && code <= 0x1faff) || (code >= 0x20000 && code <= 0x3fffd);
+  return (
+    (code >= 0x1100 && code <= 0x115f) ||
+    (code >= 0x2e80 && code <= 0xa4cf) ||
+    (code >= 0xac00 && code <= 0xd7a3) ||
+    (code >= 0xf900 && code <= 0xfaff) ||
+    (code >= 0xfe30 && code <= 0xfe6f) ||
+    (code >= 0xff00 && code <= 0xff60) ||
+    (code >= 0xffe0 && code <= 0xffe6) ||
+    (code >= 0x1f300 && code <= 0x1faff) ||
+    (code >= 0x20000 && code <= 0x3fffd)
+  );
 }

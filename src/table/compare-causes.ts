@@ -10,7 +10,15 @@ import { answersAt, type PickAnswer } from "../analysis/point.js";
 import { FAILS, HOLDS } from "../analysis/formula.js";
 import type { Model } from "../model/model.js";
 import { reasonsFor } from "./because.js";
-import { commonPlaces, type Change, type Paired, type PatternChange, type PickStatement, type Side, type Statements } from "./compare-statements.js";
+import {
+  commonPlaces,
+  type Change,
+  type Paired,
+  type PatternChange,
+  type PickStatement,
+  type Side,
+  type Statements,
+} from "./compare-statements.js";
 
 export type Cause =
   | { readonly kind: "pattern"; readonly title: string; readonly change: Change }
@@ -29,14 +37,20 @@ export function causesAt(models: Models, statements: Statements, pick: Paired, p
     seen.add(pair);
     const [was, now] = [answers.before[pair.before!.index]!, answers.after[pair.after!.index]!];
     const own = [...heard(models.before, was, of), ...heard(models.after, now, of)];
-    const ofPick = statements.changed(pair).filter((statement) => isHeard(statement, was, now)).map((statement): Cause => ({ kind: "statement", pick: pair.name, statement }));
-    const tested = statements.picks.filter(({ before, after }) => before && after && (pair.before!.tests.includes(before.index) || pair.after!.tests.includes(after.index)));
+    const ofPick = statements
+      .changed(pair)
+      .filter((statement) => isHeard(statement, was, now))
+      .map((statement): Cause => ({ kind: "statement", pick: pair.name, statement }));
+    const tested = statements.picks.filter(
+      ({ before, after }) => before && after && (pair.before!.tests.includes(before.index) || pair.after!.tests.includes(after.index)),
+    );
     const others = tested.filter((one) => saysOtherwise(one, answers));
     const sure = [...own, ...ofPick, ...others.flatMap(causesOf)];
     return sure.length > 0 || others.length > 0 ? sure : mayBe(pair, was, now);
   };
   const mayBe = (pair: Paired, was: PickAnswer, now: PickAnswer): readonly Cause[] => {
-    const mayApply = (answer: PickAnswer, title: string): boolean => answer.rules.rules.some(({ at, pattern }) => pattern.title === title && answer.situation.whens.get(at) !== FAILS);
+    const mayApply = (answer: PickAnswer, title: string): boolean =>
+      answer.rules.rules.some(({ at, pattern }) => pattern.title === title && answer.situation.whens.get(at) !== FAILS);
     const patterns = statements.patterns.filter(({ title }) => mayApply(was, title) || mayApply(now, title)).map(causeOf);
     if (patterns.length > 0) return patterns;
     const stated = statements.changed(pair).map((statement): Cause => ({ kind: "statement", pick: pair.name, statement }));
@@ -66,7 +80,9 @@ function heard(model: Model, answer: PickAnswer, of: ReadonlyMap<string, Pattern
 /** Patterns that leave a pick waiting, or without advice, because what they test has no answer. */
 function waitedFor({ rules, situation, verdict }: PickAnswer): readonly string[] {
   if (verdict.cause.kind !== "waiting") return [];
-  return rules.rules.filter(({ at }) => situation.whens.get(at) !== HOLDS && situation.whens.get(at) !== FAILS).map(({ pattern }) => pattern.title);
+  return rules.rules
+    .filter(({ at }) => situation.whens.get(at) !== HOLDS && situation.whens.get(at) !== FAILS)
+    .map(({ pattern }) => pattern.title);
 }
 
 function isHeard(statement: PickStatement, was: PickAnswer, now: PickAnswer): boolean {
@@ -74,17 +90,26 @@ function isHeard(statement: PickStatement, was: PickAnswer, now: PickAnswer): bo
   const differ = status[0] !== status[1];
   const from = [was, now].map(({ verdict: { cause } }) => (cause.kind === "list" ? cause.from : ""));
   switch (statement) {
-    case "only when": return differ && status.includes("not applicable");
-    case "say nothing": return String(was.situation.silences) !== String(now.situation.silences);
-    case "fall back": return from.includes("fall back");
-    case "same as": return from.includes("copy");
-    case "trust": return was.yields.some(({ by }) => by === "trust") || now.yields.some(({ by }) => by === "trust");
+    case "only when":
+      return differ && status.includes("not applicable");
+    case "say nothing":
+      return String(was.situation.silences) !== String(now.situation.silences);
+    case "fall back":
+      return from.includes("fall back");
+    case "same as":
+      return from.includes("copy");
+    case "trust":
+      return was.yields.some(({ by }) => by === "trust") || now.yields.some(({ by }) => by === "trust");
     // Only a move goes by the order of options, and only an option that both books have can be compared.
-    case "options": return was.rules.rules.some(({ at, move }) => move !== 0 && was.situation.whens.get(at) === HOLDS);
+    case "options":
+      return was.rules.rules.some(({ at, move }) => move !== 0 && was.situation.whens.get(at) === HOLDS);
   }
 }
 
 function saysOtherwise(pair: Paired, answers: Readonly<Record<Side, readonly PickAnswer[]>>): boolean {
   const [was, now] = [answers.before[pair.before!.index]!.outcome, answers.after[pair.after!.index]!.outcome];
-  return was.status !== now.status || JSON.stringify(commonPlaces(was.places, pair.ofBefore)) !== JSON.stringify(commonPlaces(now.places, pair.ofAfter));
+  return (
+    was.status !== now.status ||
+    JSON.stringify(commonPlaces(was.places, pair.ofBefore)) !== JSON.stringify(commonPlaces(now.places, pair.ofAfter))
+  );
 }

@@ -27,15 +27,21 @@ export function editsOf({ models: { before, after } }: Pick<Comparison, "models"
   const edits = [...new Set([...now.keys(), ...was.keys()])].flatMap((key): readonly (Edit & { readonly isPattern: boolean })[] => {
     const [a, b] = [was.get(key), now.get(key)];
     const { of, isPattern } = (b ?? a)!;
-    const parts = [...new Set([...(b?.parts.keys() ?? []), ...(a?.parts.keys() ?? [])])].map((part) => {
-      const [old, own] = [a?.parts.get(part) ?? [], b?.parts.get(part) ?? []];
-      return { part, was: without(old, own), now: without(own, old) };
-    }).filter((one) => one.was.length + one.now.length > 0);
+    const parts = [...new Set([...(b?.parts.keys() ?? []), ...(a?.parts.keys() ?? [])])]
+      .map((part) => {
+        const [old, own] = [a?.parts.get(part) ?? [], b?.parts.get(part) ?? []];
+        return { part, was: without(old, own), now: without(own, old) };
+      })
+      .filter((one) => one.was.length + one.now.length > 0);
     if (parts.length === 0) return [];
     if (isPattern && (!a || !b)) return [{ change: a ? "removed" : "added", of, parts, isPattern }];
     return parts.map((one) => ({ change: "changed", of, parts: [one], isPattern }));
   });
-  return [...edits.filter(({ isPattern }) => isPattern), ...edits.filter(({ isPattern }) => !isPattern)].map(({ change, of, parts }) => ({ change, of, parts }));
+  return [...edits.filter(({ isPattern }) => isPattern), ...edits.filter(({ isPattern }) => !isPattern)].map(({ change, of, parts }) => ({
+    change,
+    of,
+    parts,
+  }));
 }
 
 interface Written {
@@ -65,34 +71,57 @@ function writtenIn(model: Model): ReadonlyMap<string, Written> {
   return all;
 }
 
-function partsOf({ text }: Book, statement: Statement): readonly { readonly of: string; readonly part: Part; readonly texts: readonly string[] }[] {
-  const each = (nodes: readonly (Node | undefined)[]): readonly string[] => nodes.flatMap((node) => (node ? [plain(text.slice(node.range.start, node.range.end))] : []));
-  const whole = (nodes: readonly Node[]): readonly string[] => (nodes.length === 0 ? [] : [plain(text.slice(nodes[0]!.range.start, nodes.at(-1)!.range.end))]);
+function partsOf(
+  { text }: Book,
+  statement: Statement,
+): readonly { readonly of: string; readonly part: Part; readonly texts: readonly string[] }[] {
+  const each = (nodes: readonly (Node | undefined)[]): readonly string[] =>
+    nodes.flatMap((node) => (node ? [plain(text.slice(node.range.start, node.range.end))] : []));
+  const whole = (nodes: readonly Node[]): readonly string[] =>
+    nodes.length === 0 ? [] : [plain(text.slice(nodes[0]!.range.start, nodes.at(-1)!.range.end))];
   switch (statement.kind) {
     case "pattern": {
       const { title, actions, when, beats } = statement;
       const of = title?.value ?? "";
-      return [{ of, part: "action", texts: each(actions) }, { of, part: "when", texts: each([when]) }, { of, part: "beats", texts: each(beats) }];
+      return [
+        { of, part: "action", texts: each(actions) },
+        { of, part: "when", texts: each([when]) },
+        { of, part: "beats", texts: each(beats) },
+      ];
     }
-    case "band": return [{ of: statement.condition?.text ?? "", part: "bands", texts: each(statement.parts) }];
-    case "group": return [{ of: statement.name?.text ?? "", part: "members", texts: whole(statement.members) }];
-    case "situation": return [{ of: statement.name?.text ?? "", part: "test", texts: each([statement.test]) }];
+    case "band":
+      return [{ of: statement.condition?.text ?? "", part: "bands", texts: each(statement.parts) }];
+    case "group":
+      return [{ of: statement.name?.text ?? "", part: "members", texts: whole(statement.members) }];
+    case "situation":
+      return [{ of: statement.name?.text ?? "", part: "test", texts: each([statement.test]) }];
     case "pick":
     case "judgement": {
       const of = statement.name?.text ?? "";
-      return [{ of, part: "only when", texts: each([statement.onlyWhen]) }, { of, part: "same as", texts: each([statement.sameAs]) }];
+      return [
+        { of, part: "only when", texts: each([statement.onlyWhen]) },
+        { of, part: "same as", texts: each([statement.sameAs]) },
+      ];
     }
-    case "fall back": return [{ of: statement.pick?.text ?? "", part: "fall back", texts: whole(statement.places.flat()) }];
-    case "say nothing": return statement.picks.map(({ text: of }) => ({ of, part: "say nothing" as const, texts: each([statement.when]) }));
-    case "trust": return [{ of: statement.pick?.text ?? "", part: "trust", texts: whole(statement.order) }];
-    case "impossible": return [{ of: "", part: "impossible", texts: each([statement.when]) }];
-    default: return [];
+    case "fall back":
+      return [{ of: statement.pick?.text ?? "", part: "fall back", texts: whole(statement.places.flat()) }];
+    case "say nothing":
+      return statement.picks.map(({ text: of }) => ({ of, part: "say nothing" as const, texts: each([statement.when]) }));
+    case "trust":
+      return [{ of: statement.pick?.text ?? "", part: "trust", texts: whole(statement.order) }];
+    case "impossible":
+      return [{ of: "", part: "impossible", texts: each([statement.when]) }];
+    default:
+      return [];
   }
 }
 
 /** In one line, without comments; in quotes two hyphens are no comment. */
 function plain(text: string): string {
-  return text.replace(/"[^"\r\n]*"|--[^\r\n]*/g, (part) => (part.startsWith("--") ? "" : part)).replace(/\s+/g, " ").trim();
+  return text
+    .replace(/"[^"\r\n]*"|--[^\r\n]*/g, (part) => (part.startsWith("--") ? "" : part))
+    .replace(/\s+/g, " ")
+    .trim();
 }
 
 /** Texts of the one that the other does not have; blanks do not matter. */

@@ -33,11 +33,16 @@ export function comparisonText(books: readonly ComparedBook[], { width = 80 }: {
   const texts = shown(books).map((book) => {
     const { heading, headline, sections } = toldOf(book);
     const lines = [
-      ...wrapped(heading, width), ...wrapped(headline, width),
-      ...sections.flatMap((section) => ["", ...wrapped(section.heading, width), ...section.items.flatMap(({ text, details }) => [
-        ...wrapped(`- ${text}`, width - 2, 2).map((line) => `  ${line}`),
-        ...details.flatMap((detail) => wrapped(detail, width - 6, 2).map((line) => `      ${line}`)),
-      ])]),
+      ...wrapped(heading, width),
+      ...wrapped(headline, width),
+      ...sections.flatMap((section) => [
+        "",
+        ...wrapped(section.heading, width),
+        ...section.items.flatMap(({ text, details }) => [
+          ...wrapped(`- ${text}`, width - 2, 2).map((line) => `  ${line}`),
+          ...details.flatMap((detail) => wrapped(detail, width - 6, 2).map((line) => `      ${line}`)),
+        ]),
+      ]),
     ];
     return lines.join("\n");
   });
@@ -49,8 +54,18 @@ export function comparisonMarkdown(books: readonly ComparedBook[]): string {
   const texts = shown(books).map((book) => {
     const { heading, headline, sections } = toldOf(book);
     const parts = [
-      `## ${escaped(heading)}`, `**${escaped(headline)}**`,
-      ...sections.flatMap((section) => [`### ${escaped(section.heading)}`, section.items.map(({ text, details }) => [`- ${details.length > 0 ? `**${escaped(text)}**` : escaped(text)}`, ...details.map((detail) => `  - ${escaped(detail)}`)].join("\n")).join("\n")]),
+      `## ${escaped(heading)}`,
+      `**${escaped(headline)}**`,
+      ...sections.flatMap((section) => [
+        `### ${escaped(section.heading)}`,
+        section.items
+          .map(({ text, details }) =>
+            [`- ${details.length > 0 ? `**${escaped(text)}**` : escaped(text)}`, ...details.map((detail) => `  - ${escaped(detail)}`)].join(
+              "\n",
+            ),
+          )
+          .join("\n"),
+      ]),
     ];
     return parts.join("\n\n");
   });
@@ -67,7 +82,11 @@ function summary(books: readonly ComparedBook[]): readonly string[] {
 }
 
 function toldOf({ path, old, new: now, comparison }: ComparedBook): Told & { readonly heading: string } {
-  if (comparison) return { heading: say.headline(say.edition(old!.path, old!.edition), say.edition(now!.path, now!.edition)), ...toldWithEdits(comparison) };
+  if (comparison)
+    return {
+      heading: say.headline(say.edition(old!.path, old!.edition), say.edition(now!.path, now!.edition)),
+      ...toldWithEdits(comparison),
+    };
   return { heading: path, headline: old ? say.onlyOld(path) : say.onlyNew(path), sections: [] };
 }
 
@@ -126,11 +145,30 @@ function bookJson(book: ComparedBook): BookJson {
   return {
     ...sides,
     changes: changes.map(changeJson),
-    possible: ground.map(({ only, where, share, example }: GroundChange): GroundJson => ({ only: only === "before" ? "old" : "new", where, share: share.toFraction(), example })),
-    conditions, picks, patterns: patterns.map(({ title, change }) => ({ title, change })), words, undecided,
+    possible: ground.map(({ only, where, share, example }: GroundChange): GroundJson => ({
+      only: only === "before" ? "old" : "new",
+      where,
+      share: share.toFraction(),
+      example,
+    })),
+    conditions,
+    picks,
+    patterns: patterns.map(({ title, change }) => ({ title, change })),
+    words,
+    undecided,
   };
 }
 
 function changeJson({ pick, judgement, before, after, where, share, example, causes, standing }: AnswerChange): ChangeJson {
-  return { pick, ...(judgement && { judgement: true as const }), before, after, where, share: share.toFraction(), example, causes, standing };
+  return {
+    pick,
+    ...(judgement && { judgement: true as const }),
+    before,
+    after,
+    where,
+    share: share.toFraction(),
+    example,
+    causes,
+    standing,
+  };
 }

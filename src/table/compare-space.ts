@@ -45,7 +45,10 @@ export function onOneSpace(before: Model, after: Model): Space {
   const [mapsBefore, mapsAfter]: [Mapping, Mapping] = [mapping(), mapping()];
   const add = (condition: Condition, made: Joined, name = condition.name): void => {
     const own = made.axes(conditions.length, axes.length);
-    for (const [maps, model, from, spans] of [[mapsBefore, before, made.before, made.spansBefore], [mapsAfter, after, made.after, made.spansAfter]] as const) {
+    for (const [maps, model, from, spans] of [
+      [mapsBefore, before, made.before, made.spansBefore],
+      [mapsAfter, after, made.after, made.spansAfter],
+    ] as const) {
       if (!from) continue;
       maps.conditions.set(from.index, conditions.length);
       from.axes.forEach((axis, i) => maps.axes.set(axis, spans(model.axes[axis]!, own, i)));
@@ -110,9 +113,18 @@ const noLevels = (): readonly number[] => [];
 
 function alone(model: Model, before: Condition | undefined, after: Condition | undefined): Joined {
   const { domain, axes } = (before ?? after)!;
-  const itself = (from: Axis, own: readonly Axis[], at: number): Placed => ({ axis: own[at]!.index, span: (span) => span, there: full(from.size), size: from.size });
+  const itself = (from: Axis, own: readonly Axis[], at: number): Placed => ({
+    axis: own[at]!.index,
+    span: (span) => span,
+    there: full(from.size),
+    size: from.size,
+  });
   return {
-    domain, before, after, spansBefore: itself, spansAfter: itself,
+    domain,
+    before,
+    after,
+    spansBefore: itself,
+    spansAfter: itself,
     axes: (condition, start) => axes.map((axis, i) => ({ ...model.axes[axis]!, index: start + i, condition })),
     levels: (names) => names.map((_, level) => level),
   };
@@ -123,21 +135,34 @@ function joined(before: Model, after: Model, was: Condition, now: Condition): Jo
   if (a.kind === "scale" && b.kind === "scale") {
     const levels = merged(b.levels, a.levels);
     const levelsOf = (names: readonly string[]): readonly number[] => names.map((name) => levels.indexOf(name));
-    const spans = (names: readonly string[]) => (_: Axis, own: readonly Axis[]): Placed =>
-      placed(own[0]!, (span) => spanOf([...positions(span)].map((level) => levelsOf(names)[level]!)), names.length);
+    const spans =
+      (names: readonly string[]) =>
+      (_: Axis, own: readonly Axis[]): Placed =>
+        placed(own[0]!, (span) => spanOf([...positions(span)].map((level) => levelsOf(names)[level]!)), names.length);
     return {
-      domain: { ...b, levels }, before: was, after: now, levels: levelsOf,
+      domain: { ...b, levels },
+      before: was,
+      after: now,
+      levels: levelsOf,
       axes: (condition, index) => [{ index, condition, size: levels.length, cyclic: false }],
-      spansBefore: spans(a.levels), spansAfter: spans(b.levels),
+      spansBefore: spans(a.levels),
+      spansAfter: spans(b.levels),
     };
   }
   if (a.kind === "set" && b.kind === "set") {
     const members = merged(b.members, a.members);
-    const spans = (names: readonly string[]) => (_: Axis, own: readonly Axis[], at: number): Placed => placed(own[members.indexOf(names[at]!)]!, (span) => span, 2);
+    const spans =
+      (names: readonly string[]) =>
+      (_: Axis, own: readonly Axis[], at: number): Placed =>
+        placed(own[members.indexOf(names[at]!)]!, (span) => span, 2);
     return {
-      domain: { ...b, members, atLeastOne: a.atLeastOne && b.atLeastOne }, before: was, after: now, levels: noLevels,
+      domain: { ...b, members, atLeastOne: a.atLeastOne && b.atLeastOne },
+      before: was,
+      after: now,
+      levels: noLevels,
       axes: (condition, start) => members.map((_, member) => ({ index: start + member, condition, member, size: 2, cyclic: false })),
-      spansBefore: spans(a.members), spansAfter: spans(b.members),
+      spansBefore: spans(a.members),
+      spansAfter: spans(b.members),
     };
   }
   if (a.kind === "measure" && b.kind === "measure") return joinedMeasure(before, after, was, now, a, b);
@@ -153,23 +178,46 @@ function joinedMeasure(before: Model, after: Model, was: Condition, now: Conditi
   if (stepOfA && b.step && stepOfA.equals(b.step) && toNow(a.low).sub(b.low).div(b.step).d === 1n) {
     const { step } = b;
     const stepsTo = (value: Fraction): number => Number(value.sub(low).div(step).n);
-    const spans = (first: Fraction) => (from: Axis, own: readonly Axis[]): Placed => placed(own[0]!, (span) => span.map((at) => at + stepsTo(first)), from.size);
+    const spans =
+      (first: Fraction) =>
+      (from: Axis, own: readonly Axis[]): Placed =>
+        placed(own[0]!, (span) => span.map((at) => at + stepsTo(first)), from.size);
     return {
-      domain: { ...b, low, high }, before: was, after: now, levels: noLevels,
+      domain: { ...b, low, high },
+      before: was,
+      after: now,
+      levels: noLevels,
       axes: (condition, index) => [{ index, condition, size: stepsTo(high) + 1, cyclic: false }],
-      spansBefore: spans(toNow(a.low)), spansAfter: spans(b.low),
+      spansBefore: spans(toNow(a.low)),
+      spansAfter: spans(b.low),
     };
   }
   const [edgesA, edgesB] = [edgesOf(before.axes[was.axes[0]!]!, a, toNow), edgesOf(after.axes[now.axes[0]!]!, b, (value) => value)];
-  const spans = (edges: Edges) => (from: Axis, own: readonly Axis[]): Placed => {
-    const at = ({ value, open }: Edge, side: 1 | -1): number => 2 * indexOfLimit(own[0]!.limits!, value) + (open ? side : 0);
-    return placed(own[0]!, (span) => span.map((position, i) => (i % 2 === 0 ? at(edges[position]!.from, 1) : at(edges[position]!.to, -1))), from.size);
-  };
+  const spans =
+    (edges: Edges) =>
+    (from: Axis, own: readonly Axis[]): Placed => {
+      const at = ({ value, open }: Edge, side: 1 | -1): number => 2 * indexOfLimit(own[0]!.limits!, value) + (open ? side : 0);
+      return placed(
+        own[0]!,
+        (span) => span.map((position, i) => (i % 2 === 0 ? at(edges[position]!.from, 1) : at(edges[position]!.to, -1))),
+        from.size,
+      );
+    };
   const domain: Measure = { kind: "measure", low, high, ...(b.unit && { unit: b.unit }) };
   return {
-    domain, before: was, after: now, levels: noLevels,
-    axes: (condition, start) => axesOf(condition, domain, start, [...edgesA, ...edgesB].flatMap(({ from, to }) => [from, to]).map(({ value }) => ({ value, precision: value.mul(0) }))),
-    spansBefore: spans(edgesA), spansAfter: spans(edgesB),
+    domain,
+    before: was,
+    after: now,
+    levels: noLevels,
+    axes: (condition, start) =>
+      axesOf(
+        condition,
+        domain,
+        start,
+        [...edgesA, ...edgesB].flatMap(({ from, to }) => [from, to]).map(({ value }) => ({ value, precision: value.mul(0) })),
+      ),
+    spansBefore: spans(edgesA),
+    spansAfter: spans(edgesB),
   };
 }
 
@@ -224,7 +272,9 @@ function changeOf({ domain: a }: Condition, { domain: b, name }: Condition): Con
   if (words[0].length + words[1].length > 0) {
     const added = words[1].filter((word) => !words[0].includes(word));
     const removed = words[0].filter((word) => !words[1].includes(word));
-    return added.length + removed.length === 0 ? undefined : { name, change: "changed", ...(added.length > 0 && { added }), ...(removed.length > 0 && { removed }) };
+    return added.length + removed.length === 0
+      ? undefined
+      : { name, change: "changed", ...(added.length > 0 && { added }), ...(removed.length > 0 && { removed }) };
   }
   const [from, to] = [measured(a), measured(b)];
   return from === to ? undefined : { name, change: "changed", from, to };
@@ -254,16 +304,28 @@ function moveTo(model: Model, maps: Mapping, conditions: readonly Condition[], a
   const when = (was: { readonly when?: Test }): { readonly when?: Test } => (was.when ? { when: test(was.when) } : {});
   const missing = [...maps.axes.values()].filter(({ axis, there }) => !same(there, full(axes[axis]!.size)));
   return {
-    ...model, conditions, axes,
-    bands: model.bands.map((band) => ({ ...band, condition: maps.conditions.get(band.condition)!, span: maps.axes.get(model.conditions[band.condition]!.axes[0]!)!.span(band.span) })),
-    groups: model.groups.map((group) => ({ ...group, condition: maps.conditions.get(group.condition)!, members: group.members.map((member) => memberAt(model, maps, axes, group.condition, member)) })),
+    ...model,
+    conditions,
+    axes,
+    bands: model.bands.map((band) => ({
+      ...band,
+      condition: maps.conditions.get(band.condition)!,
+      span: maps.axes.get(model.conditions[band.condition]!.axes[0]!)!.span(band.span),
+    })),
+    groups: model.groups.map((group) => ({
+      ...group,
+      condition: maps.conditions.get(group.condition)!,
+      members: group.members.map((member) => memberAt(model, maps, axes, group.condition, member)),
+    })),
     situations: model.situations.map((situation) => ({ ...situation, test: test(situation.test) })),
     picks: model.picks.map((pick) => ({
       ...pick,
       ...(pick.onlyWhen && { onlyWhen: test(pick.onlyWhen) }),
       ...(pick.sameAs && { sameAs: copied(pick.sameAs, maps, axes) }),
       sayNothing: pick.sayNothing.map((silence) => ({ ...silence, when: test(silence.when) })),
-      trust: pick.trust.map((subject) => (subject.kind === "condition" ? { ...subject, index: maps.conditions.get(subject.index)! } : subject)),
+      trust: pick.trust.map((subject) =>
+        subject.kind === "condition" ? { ...subject, index: maps.conditions.get(subject.index)! } : subject,
+      ),
     })),
     patterns: model.patterns.map((pattern) => ({ ...pattern, ...when(pattern) })),
     impossible: model.impossible.map((statement) => ({ ...statement, when: test(statement.when) })),
@@ -280,16 +342,25 @@ function memberAt(model: Model, maps: Mapping, axes: readonly Axis[], condition:
 }
 
 /** Where the copied condition has no such value, no point is possible, and the first option may stand as well as any. */
-function copied({ condition, axis, spans }: NonNullable<Model["picks"][number]["sameAs"]>, maps: Mapping, axes: readonly Axis[]): NonNullable<Model["picks"][number]["sameAs"]> {
+function copied(
+  { condition, axis, spans }: NonNullable<Model["picks"][number]["sameAs"]>,
+  maps: Mapping,
+  axes: readonly Axis[],
+): NonNullable<Model["picks"][number]["sameAs"]> {
   const { axis: to, span, there } = maps.axes.get(axis)!;
   const rest = complement(there, axes[to]!.size);
-  return { condition: maps.conditions.get(condition)!, axis: to, spans: spans.map((part, i) => (i === 0 ? union(span(part), rest) : span(part))) };
+  return {
+    condition: maps.conditions.get(condition)!,
+    axis: to,
+    spans: spans.map((part, i) => (i === 0 ? union(span(part), rest) : span(part))),
+  };
 }
 
 /** For wording: the newer model's bands and groups, and those of conditions that only the older one has. */
 function withWords(after: Model, before: Model): Model {
   const own = new Set([...after.bands, ...after.groups].map(({ condition }) => condition));
   const known = new Set(after.conditions.map(({ name }, index) => (own.has(index) ? name : "")));
-  const missing = <T extends { readonly condition: number }>(list: readonly T[]): readonly T[] => list.filter(({ condition }) => !known.has(before.conditions[condition]!.name));
+  const missing = <T extends { readonly condition: number }>(list: readonly T[]): readonly T[] =>
+    list.filter(({ condition }) => !known.has(before.conditions[condition]!.name));
   return { ...after, bands: [...after.bands, ...missing(before.bands)], groups: [...after.groups, ...missing(before.groups)] };
 }

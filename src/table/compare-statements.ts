@@ -59,12 +59,16 @@ export function sideBySide(before: Answers, after: Answers, spend: Budget): Stat
   for (const [title, pattern] of now) {
     const was = old.get(title);
     if (!was) patterns.push({ title, change: "added", after: pattern });
-    else if (keyOf("before", was) !== keyOf("after", pattern) || !sameTest(was.when, pattern.when)) patterns.push({ title, change: "changed", before: was, after: pattern });
+    else if (keyOf("before", was) !== keyOf("after", pattern) || !sameTest(was.when, pattern.when))
+      patterns.push({ title, change: "changed", before: was, after: pattern });
   }
   for (const [title, pattern] of old) if (!now.has(title)) patterns.push({ title, change: "removed", before: pattern });
   return {
-    picks, patterns, sameTest,
-    changed: (pick) => (pick.before && pick.after ? pickStatements.filter((statement) => !sameStatement(statement, pick, models, picks, sameTest)) : []),
+    picks,
+    patterns,
+    sameTest,
+    changed: (pick) =>
+      pick.before && pick.after ? pickStatements.filter((statement) => !sameStatement(statement, pick, models, picks, sameTest)) : [],
   };
 }
 
@@ -84,7 +88,16 @@ function paired(before: Model, after: Model): readonly Paired[] {
     return { name: now.name, ...(was && { before: was }), after: now, options, ofBefore, ofAfter: now.options.map((_, option) => option) };
   });
   const gone = before.picks.filter(({ name }) => !after.picks.some((now) => now.name === name));
-  return [...both, ...gone.map((was): Paired => ({ name: was.name, before: was, options: was.options, ofBefore: was.options.map((_, option) => option), ofAfter: [] }))];
+  return [
+    ...both,
+    ...gone.map((was): Paired => ({
+      name: was.name,
+      before: was,
+      options: was.options,
+      ofBefore: was.options.map((_, option) => option),
+      ofAfter: [],
+    })),
+  ];
 }
 
 /** Quantities are one where they are one size: `1/4 oz` and `0.25 oz`. */
@@ -107,7 +120,12 @@ function optionsOf(pair: Paired, side: Side): readonly number[] {
 }
 
 /** All that a pattern says but its `when` and its words. */
-function patternKey(model: Model, { goes, leans, nevers, moves, beats, book }: Pattern, pair: (pick: number) => Paired, side: Side): string {
+function patternKey(
+  model: Model,
+  { goes, leans, nevers, moves, beats, book }: Pattern,
+  pair: (pick: number) => Paired,
+  side: Side,
+): string {
   const options = (pick: number): readonly number[] => optionsOf(pair(pick), side);
   const sorted = (list: readonly unknown[]): readonly string[] => list.map((one) => JSON.stringify(one)).sort();
   return JSON.stringify([
@@ -120,17 +138,37 @@ function patternKey(model: Model, { goes, leans, nevers, moves, beats, book }: P
   ]);
 }
 
-function sameStatement(statement: PickStatement, pair: Paired, models: Readonly<Record<Side, Model>>, picks: readonly Paired[], sameTest: Statements["sameTest"]): boolean {
+function sameStatement(
+  statement: PickStatement,
+  pair: Paired,
+  models: Readonly<Record<Side, Model>>,
+  picks: readonly Paired[],
+  sameTest: Statements["sameTest"],
+): boolean {
   const { before, after } = pair as Required<Paired>;
-  const both = (key: (pick: Pick, side: Side) => unknown): boolean => JSON.stringify(key(before, "before")) === JSON.stringify(key(after, "after"));
+  const both = (key: (pick: Pick, side: Side) => unknown): boolean =>
+    JSON.stringify(key(before, "before")) === JSON.stringify(key(after, "after"));
   switch (statement) {
     // Of options in no order it does not matter in which they are listed.
-    case "options": return both((pick, side) => [pick.ordered, pick.ordered ? optionsOf(pair, side) : [...optionsOf(pair, side)].sort((a, b) => a - b)]);
-    case "only when": return sameTest(before.onlyWhen, after.onlyWhen);
-    case "say nothing": return sameSilences(before.sayNothing, after.sayNothing, models, sameTest);
-    case "same as": return both((pick, side) => pick.sameAs && [models[side].conditions[pick.sameAs.condition]!.name, pick.sameAs.spans]);
-    case "fall back": return both((pick, side) => pick.fallBack && [commonPlaces(pick.fallBack.places, optionsOf(pair, side)), isRoot(models[side], pick.fallBack.book)]);
-    case "trust": return both((pick, side) => pick.trust.map(({ kind, index }) => (kind === "condition" ? models[side].conditions[index]!.name : pairOf(picks, side, index).name)));
+    case "options":
+      return both((pick, side) => [pick.ordered, pick.ordered ? optionsOf(pair, side) : [...optionsOf(pair, side)].sort((a, b) => a - b)]);
+    case "only when":
+      return sameTest(before.onlyWhen, after.onlyWhen);
+    case "say nothing":
+      return sameSilences(before.sayNothing, after.sayNothing, models, sameTest);
+    case "same as":
+      return both((pick, side) => pick.sameAs && [models[side].conditions[pick.sameAs.condition]!.name, pick.sameAs.spans]);
+    case "fall back":
+      return both(
+        (pick, side) =>
+          pick.fallBack && [commonPlaces(pick.fallBack.places, optionsOf(pair, side)), isRoot(models[side], pick.fallBack.book)],
+      );
+    case "trust":
+      return both((pick, side) =>
+        pick.trust.map(({ kind, index }) =>
+          kind === "condition" ? models[side].conditions[index]!.name : pairOf(picks, side, index).name,
+        ),
+      );
   }
 }
 
@@ -138,9 +176,19 @@ function isRoot(model: Model, book: number): boolean {
   return book === model.books.length - 1;
 }
 
-function sameSilences(before: readonly SayNothing[], after: readonly SayNothing[], models: Readonly<Record<Side, Model>>, sameTest: Statements["sameTest"]): boolean {
-  const alike = (a: SayNothing, b: SayNothing): boolean => isRoot(models.before, a.book) === isRoot(models.after, b.book) && sameTest(a.when, b.when);
-  return before.length === after.length && before.every((a) => after.some((b) => alike(a, b))) && after.every((b) => before.some((a) => alike(a, b)));
+function sameSilences(
+  before: readonly SayNothing[],
+  after: readonly SayNothing[],
+  models: Readonly<Record<Side, Model>>,
+  sameTest: Statements["sameTest"],
+): boolean {
+  const alike = (a: SayNothing, b: SayNothing): boolean =>
+    isRoot(models.before, a.book) === isRoot(models.after, b.book) && sameTest(a.when, b.when);
+  return (
+    before.length === after.length &&
+    before.every((a) => after.some((b) => alike(a, b))) &&
+    after.every((b) => before.some((a) => alike(a, b)))
+  );
 }
 
 function testsCompared(before: Answers, after: Answers, picks: readonly Paired[], spend: Budget): Statements["sameTest"] {
@@ -178,11 +226,19 @@ function differ(pair: readonly [Formula, Formula]): Question<boolean> {
 /** What may be seen of a pick, by the common options: all that either book answers somewhere. */
 function commonFronts(pair: Paired, before: Answers, after: Answers): readonly Front[] {
   const found = new Map<string, Front>();
-  for (const [answers, side] of [[before, "before"], [after, "after"]] as const) {
+  for (const [answers, side] of [
+    [before, "before"],
+    [after, "after"],
+  ] as const) {
     const pick = pair[side];
     if (!pick) continue;
     const own = optionsOf(pair, side);
-    const fronts: readonly Front[] = answers.picks[pick.index]?.fronts ?? [...pick.options.map((_, option) => [option]), "unsettled", "no advice", "not applicable"];
+    const fronts: readonly Front[] = answers.picks[pick.index]?.fronts ?? [
+      ...pick.options.map((_, option) => [option]),
+      "unsettled",
+      "no advice",
+      "not applicable",
+    ];
     for (const front of fronts) {
       const common = typeof front === "string" ? front : commonPlaces([front], own)[0]!;
       found.set(String(common), common);

@@ -33,9 +33,18 @@ export function told(comparison: Comparison, { withCauses = true }: { readonly w
   const plain = (texts: readonly string[]): readonly ToldItem[] => texts.map((text) => ({ text, details: [] }));
   const sections = [
     ...byPick(recommended).map(([label, list]) => ({ heading: say.pick(label, sum(list)), items: list.map(itemOf) })),
-    { heading: say.possible, items: ground.map(({ only, share, mostly, example }) => ({ text: say.ground(only, share), details: [say.where(mostly), ...exampleTold(example)] })) },
+    {
+      heading: say.possible,
+      items: ground.map(({ only, share, mostly, example }) => ({
+        text: say.ground(only, share),
+        details: [say.where(mostly), ...exampleTold(example)],
+      })),
+    },
     { heading: say.structure, items: plain(structure(comparison)) },
-    ...byPick(changes.filter(({ judgement }) => judgement)).map(([label, list]) => ({ heading: say.judgement(label), items: list.map(itemOf) })),
+    ...byPick(changes.filter(({ judgement }) => judgement)).map(([label, list]) => ({
+      heading: say.judgement(label),
+      items: list.map(itemOf),
+    })),
     { heading: say.idle, items: plain(idle(comparison)) },
     { heading: say.words, items: plain(comparison.words.map(({ what, change, of, statement }) => say.word(what, change, of, statement))) },
     { heading: say.undecided, items: plain(undecided.map(say.notDecided)) },
@@ -45,11 +54,14 @@ export function told(comparison: Comparison, { withCauses = true }: { readonly w
 
 function headline({ different, ground, picks, undecided }: Comparison, recommended: readonly AnswerChange[]): string {
   if (!different && undecided.length === 0) return say.same;
-  return say.different(byPick(recommended).map(([label]) => label), [
-    ...(ground.length > 0 ? [say.groundDiffers] : []),
-    ...(picks.some(({ change, judgement }) => change !== "changed" && !judgement) ? [say.picksDiffer] : []),
-    ...(undecided.length > 0 ? [say.undecidedToo] : []),
-  ]);
+  return say.different(
+    byPick(recommended).map(([label]) => label),
+    [
+      ...(ground.length > 0 ? [say.groundDiffers] : []),
+      ...(picks.some(({ change, judgement }) => change !== "changed" && !judgement) ? [say.picksDiffer] : []),
+      ...(undecided.length > 0 ? [say.undecidedToo] : []),
+    ],
+  );
 }
 
 function sum(changes: readonly AnswerChange[]): Fraction {
@@ -63,7 +75,11 @@ function byPick(changes: readonly AnswerChange[]): readonly (readonly [string, r
 }
 
 function isOnlyCause([edit, ...others]: readonly Edit[], changes: readonly AnswerChange[]): boolean {
-  return edit !== undefined && others.length === 0 && changes.every(({ causes }) => causes.every((cause) => (cause.kind === "pattern" ? cause.title : cause.pick) === edit.of));
+  return (
+    edit !== undefined &&
+    others.length === 0 &&
+    changes.every(({ causes }) => causes.every((cause) => (cause.kind === "pattern" ? cause.title : cause.pick) === edit.of))
+  );
 }
 
 function editTold({ change, of, parts }: Edit): ToldItem {
@@ -74,11 +90,24 @@ function editTold({ change, of, parts }: Edit): ToldItem {
 
 function changeTold({ before, after, share, mostly, example, causes, standing }: AnswerChange, withCauses: boolean): ToldItem {
   const sameTitles = standing.before.join("|") === standing.after.join("|");
-  const from = !sameTitles ? [say.from(standing.before, standing.after)] : standing.before.length > 0 ? [say.stillFrom(standing.before)] : [];
-  const words = ({ status, answer }: Said): string => (say.outcome(before.status, before.answer) === say.outcome(after.status, after.answer) ? say.outcomeAs(status, answer) : say.outcome(status, answer));
+  const from = !sameTitles
+    ? [say.from(standing.before, standing.after)]
+    : standing.before.length > 0
+      ? [say.stillFrom(standing.before)]
+      : [];
+  const words = ({ status, answer }: Said): string =>
+    say.outcome(before.status, before.answer) === say.outcome(after.status, after.answer)
+      ? say.outcomeAs(status, answer)
+      : say.outcome(status, answer);
   return {
     text: say.became(words(before), words(after), share),
-    details: [...(isSameOption(before, after) ? [say.sameOption] : []), say.where(mostly), ...exampleTold(example), ...from, ...(withCauses ? [causesTold(causes)] : [])],
+    details: [
+      ...(isSameOption(before, after) ? [say.sameOption] : []),
+      say.where(mostly),
+      ...exampleTold(example),
+      ...from,
+      ...(withCauses ? [causesTold(causes)] : []),
+    ],
   };
 }
 
@@ -94,15 +123,23 @@ function exampleTold(example: Example): readonly string[] {
 }
 
 function causesTold(causes: readonly Cause[]): string {
-  const titles = (wanted: string): readonly string[] => causes.flatMap((cause) => (cause.kind === "pattern" && cause.change === wanted ? [cause.title] : []));
-  return say.causes({ added: titles("added"), removed: titles("removed"), changed: titles("changed") }, causes.flatMap((cause) => (cause.kind === "statement" ? [cause] : [])));
+  const titles = (wanted: string): readonly string[] =>
+    causes.flatMap((cause) => (cause.kind === "pattern" && cause.change === wanted ? [cause.title] : []));
+  return say.causes(
+    { added: titles("added"), removed: titles("removed"), changed: titles("changed") },
+    causes.flatMap((cause) => (cause.kind === "statement" ? [cause] : [])),
+  );
 }
 
 function structure({ conditions, picks }: Comparison): readonly string[] {
   return [
     ...conditions.map(({ name, change, otherKind, from, to, added = [], removed = [] }) => {
       if (otherKind) return say.otherKind(name);
-      return change !== "changed" ? say.condition(name, change) : from !== undefined && to !== undefined ? say.measure(name, from, to) : say.values(name, added, removed);
+      return change !== "changed"
+        ? say.condition(name, change)
+        : from !== undefined && to !== undefined
+          ? say.measure(name, from, to)
+          : say.values(name, added, removed);
     }),
     ...picks.map(({ pick, change, judgement, added = [], removed = [] }) => {
       if (change === "added") return judgement ? say.newJudgement(pick) : say.newPick(pick);

@@ -120,8 +120,15 @@ export function compare(old: Model, now: Model, { steps = STEPS, interrupted }: 
   const ground = known ? within(() => [...groundOf(answers, "before", fresh()), ...groundOf(answers, "after", fresh())]) : undefined;
   const picks = statements.picks.flatMap(pickChange);
   return {
-    different: changes.some(({ judgement }) => !judgement) || (ground ?? []).length > 0 || picks.some(({ change, judgement }) => change !== "changed" && !judgement),
-    changes, ground: ground ?? [], conditions, picks, models,
+    different:
+      changes.some(({ judgement }) => !judgement) ||
+      (ground ?? []).length > 0 ||
+      picks.some(({ change, judgement }) => change !== "changed" && !judgement),
+    changes,
+    ground: ground ?? [],
+    conditions,
+    picks,
+    models,
     patterns: statements.patterns,
     words: wordChanges(old, now, models, statements),
     undecided: ground ? undecided : ["possible", ...undecided],
@@ -155,40 +162,78 @@ const commonKey = ({ status, places }: Outcome): string => `${status}|${JSON.str
 const pairKey = (pair: Pair): string => (pair ? pair.map(commonKey).join("→") : "same");
 
 /** Undefined: undecided. Throws `OutOfBudget`. */
-function changesOf(answers: Both, both: Answers, statements: Statements, pair: Paired, fresh: () => Budget): readonly AnswerChange[] | undefined {
+function changesOf(
+  answers: Both,
+  both: Answers,
+  statements: Statements,
+  pair: Paired,
+  fresh: () => Budget,
+): readonly AnswerChange[] | undefined {
   const spend = fresh();
   const [was, now] = [answers.before.picks[pair.before!.index], answers.after.picks[pair.after!.index]];
   if (!was || !now) return undefined;
   const outcomes = forest<Outcome>(commonKey, spend);
-  const common = (options: readonly number[]) => ({ status, places }: Outcome): Outcome => ({ status, places: commonPlaces(places, options) });
+  const common =
+    (options: readonly number[]) =>
+    ({ status, places }: Outcome): Outcome => ({ status, places: commonPlaces(places, options) });
   const pairs = forest<Pair>(pairKey, spend);
   const node = overlaid<Outcome, Pair>(
-    mapLeaves(was.whole, outcomes, common(pair.ofBefore)), mapLeaves(now.whole, outcomes, common(pair.ofAfter)),
-    outcomes, pairs, both.variables, (a, b) => (commonKey(a) === commonKey(b) ? undefined : [a, b]), { alike: () => pairs.leaf(undefined) })!;
+    mapLeaves(was.whole, outcomes, common(pair.ofBefore)),
+    mapLeaves(now.whole, outcomes, common(pair.ofAfter)),
+    outcomes,
+    pairs,
+    both.variables,
+    (a, b) => (commonKey(a) === commonKey(b) ? undefined : [a, b]),
+    { alike: () => pairs.leaf(undefined) },
+  )!;
   const reasonsIn = (one: Answers, pick: number) => rowReasons(one, [pick], standingOver(one, [pick], fresh()));
   const reasons = { before: reasonsIn(answers.before, pair.before!.index), after: reasonsIn(answers.after, pair.after!.index) };
   const found = leaves(node).flatMap((leaf): AnswerChange[] => {
     if (!leaf) return [];
     const target = flags(spend);
-    const region = regionOf(both, flagged(node, target, (other) => other === leaf), target, spend);
+    const region = regionOf(
+      both,
+      flagged(node, target, (other) => other === leaf),
+      target,
+      spend,
+    );
     if (!region) return [];
-    const saidOf = ({ status, places }: Outcome): Said => ({ status, answer: places.map((place) => place.map((option) => pair.options[option]!.text)) });
-    return [{
-      pick: pair.name, label: pair.after!.label, judgement: pair.before!.judgement && pair.after!.judgement,
-      before: saidOf(leaf[0]), after: saidOf(leaf[1]),
-      ...placesOf(both, region),
-      ...behind(both, answers, statements, pair, region, reasons, fresh()),
-    }];
+    const saidOf = ({ status, places }: Outcome): Said => ({
+      status,
+      answer: places.map((place) => place.map((option) => pair.options[option]!.text)),
+    });
+    return [
+      {
+        pick: pair.name,
+        label: pair.after!.label,
+        judgement: pair.before!.judgement && pair.after!.judgement,
+        before: saidOf(leaf[0]),
+        after: saidOf(leaf[1]),
+        ...placesOf(both, region),
+        ...behind(both, answers, statements, pair, region, reasons, fresh()),
+      },
+    ];
   });
   return found.sort((a, b) => b.share.compare(a.share) || (a.where < b.where ? -1 : 1));
 }
 
-function placesOf(answers: Answers, { boxes, share, example, point }: Region): Pick<AnswerChange, "where" | "mostly" | "share" | "example" | "point" | "boxes"> {
+function placesOf(
+  answers: Answers,
+  { boxes, share, example, point }: Region,
+): Pick<AnswerChange, "where" | "mostly" | "share" | "example" | "point" | "boxes"> {
   return { where: sayWhere(answers, boxes, boxes.length).text, mostly: sayWhere(answers, boxes).text, share, example, point, boxes };
 }
 
 /** What stands in the region's boxes, and what caused the change at a point of each. */
-function behind(both: Answers, answers: Both, statements: Statements, pair: Paired, { boxes, point }: Region, reasons: Readonly<Record<Side, ReturnType<typeof rowReasons>>>, spend: Budget): Pick<AnswerChange, "causes" | "standing"> {
+function behind(
+  both: Answers,
+  answers: Both,
+  statements: Statements,
+  pair: Paired,
+  { boxes, point }: Region,
+  reasons: Readonly<Record<Side, ReturnType<typeof rowReasons>>>,
+  spend: Budget,
+): Pick<AnswerChange, "causes" | "standing"> {
   const models = { before: answers.before.model, after: answers.after.model };
   const standing = { before: new Set<string>(), after: new Set<string>() };
   const causes: Cause[] = [...causesAt(models, statements, pair, point)];
@@ -213,7 +258,12 @@ function groundOf(answers: Both, only: Side, spend: Budget): readonly GroundChan
   const target = flags(spend);
   // In words of the newer book.
   const worded: Answers = { ...own, model: { ...own.model, bands: answers.after.model.bands, groups: answers.after.model.groups } };
-  const region = regionOf(worded, flagged(other.possible.node, target, (flag) => flag === 0), target, spend);
+  const region = regionOf(
+    worded,
+    flagged(other.possible.node, target, (flag) => flag === 0),
+    target,
+    spend,
+  );
   return region ? [{ only, ...placesOf(worded, region) }] : [];
 }
 
@@ -221,7 +271,8 @@ function pickChange({ name, before, after, options, ofBefore, ofAfter }: Paired)
   const judgement = (after ?? before)!.judgement;
   if (!before) return [{ pick: name, judgement, change: "added" }];
   if (!after) return [{ pick: name, judgement, change: "removed" }];
-  const missingIn = (own: readonly number[]): readonly string[] => options.flatMap(({ text }, option) => (own.includes(option) ? [] : [text]));
+  const missingIn = (own: readonly number[]): readonly string[] =>
+    options.flatMap(({ text }, option) => (own.includes(option) ? [] : [text]));
   const [added, removed] = [missingIn(ofBefore), missingIn(ofAfter)];
   if (added.length + removed.length === 0) return [];
   return [{ pick: name, judgement, change: "changed", ...(added.length > 0 && { added }), ...(removed.length > 0 && { removed }) }];

@@ -80,7 +80,12 @@ export function compile(answers: Answers, options: CompileOptions = {}): { reado
   if (!answers.anythingPossible) return { problem: say.nothingPossible };
   const most = options.rows ?? ROWS;
   const fresh = (): Budget => budget(options.steps ?? STEPS, options.interrupted);
-  const tooMany = { problem: say.tooManyRows(most, picks.map((pick) => model.picks[pick]!.name)) };
+  const tooMany = {
+    problem: say.tooManyRows(
+      most,
+      picks.map((pick) => model.picks[pick]!.name),
+    ),
+  };
 
   const short = options.chained ? shortest(answers, picks[0]!, most, fresh) : undefined;
   // Whoever reads a chart of its own need not look anything up first, so that may take a few more rows.
@@ -88,7 +93,11 @@ export function compile(answers: Answers, options: CompileOptions = {}): { reado
   const joint = within(() => together(answers, picks, fresh()));
   const pieces = joint && within(() => fewestRows(joint, longest, fresh()));
   if (!pieces && !short) return tooMany;
-  const reasons = rowReasons(answers, picks, pieces ? standingOver(answers, picks, fresh()) : within(() => [standingAmong(answers, picks[0]!, short!.verdicts, fresh())]) ?? []);
+  const reasons = rowReasons(
+    answers,
+    picks,
+    pieces ? standingOver(answers, picks, fresh()) : (within(() => [standingAmong(answers, picks[0]!, short!.verdicts, fresh())]) ?? []),
+  );
   const rows = (pieces ?? short!.pieces).map(({ box, outcomes }): Row => {
     const example = pointIn(answers, within(() => findPossible(answers, box, fresh())) ?? box);
     return { box, outcomes, example, because: reasons(box, example) };
@@ -107,7 +116,12 @@ export function testedBy(answers: Answers, pick: number): Tested | undefined {
 const AS_GOOD = 2;
 
 /** One pick in as few rows as limits on the picks it tests allow; undefined where it tests none, or has too many rows even so. */
-function shortest(answers: Answers, pick: number, most: number, fresh: () => Budget): { readonly pieces: readonly Piece[]; readonly verdicts: Node<Verdict | undefined> } | undefined {
+function shortest(
+  answers: Answers,
+  pick: number,
+  most: number,
+  fresh: () => Budget,
+): { readonly pieces: readonly Piece[]; readonly verdicts: Node<Verdict | undefined> } | undefined {
   if (answers.model.picks[pick]!.tests.length === 0) return undefined;
   const verdicts = within(() => chained(answers, pick, fresh()));
   const pieces = verdicts && within(() => fewestRows(answered(answers, verdicts, fresh()), most, fresh()));

@@ -18,7 +18,11 @@ import { cellWords } from "./words.js";
 /** One line per row of the table; of a pick its answer and its status. Ends in a line break. */
 export function tableCsv({ model, picks, conditions, rows }: Table): string {
   const names = conditions.map((index) => model.conditions[index]!);
-  const head = [...names.map(({ name }) => name), ...picks.flatMap((pick) => [model.picks[pick]!.name, `${model.picks[pick]!.name} status`]), "because"];
+  const head = [
+    ...names.map(({ name }) => name),
+    ...picks.flatMap((pick) => [model.picks[pick]!.name, `${model.picks[pick]!.name} status`]),
+    "because",
+  ];
   const lines = rows.map(({ box, outcomes, because }) => [
     ...names.map((condition) => cellWords(model, condition, box)).map((words) => (words === say.any ? "" : words)),
     ...picks.flatMap((pick, i) => [sayList(optionTexts(model.picks[pick]!, outcomes[i]!.places)), outcomes[i]!.status]),
@@ -42,16 +46,22 @@ export interface AnswerLines {
 export function answerLines(model: Model): AnswerLines {
   const conditions = model.conditions.map(({ name }) => name);
   const picks = model.picks.map(({ name }) => name);
-  const value = (given: string | readonly string[] | undefined): string => (given === undefined ? "" : typeof given === "string" ? given : given.join(";") || "none");
+  const value = (given: string | readonly string[] | undefined): string =>
+    given === undefined ? "" : typeof given === "string" ? given : given.join(";") || "none";
   const said = (one: Answered | Refused): readonly string[] => {
     if ("problems" in one) return [...picks.flatMap(() => ["", "", ""]), "", "", one.problems.join(" ")];
     return [
       ...one.picks.flatMap(({ pick: index, outcome, undecided, safe }) => {
         const pick = model.picks[index]!;
-        return [sayList(optionTexts(pick, outcome?.places ?? [])), outcome?.status ?? (undecided ? "undecided" : "depends"), sayList(optionTexts(pick, safe))];
+        return [
+          sayList(optionTexts(pick, outcome?.places ?? [])),
+          outcome?.status ?? (undecided ? "undecided" : "depends"),
+          sayList(optionTexts(pick, safe)),
+        ];
       }),
       one.ask === undefined ? "" : questionOf(model.conditions[one.ask]!),
-      one.cautions.map(({ caution: { title }, sure }) => (sure ? title : say.may(title))).join("; "), "",
+      one.cautions.map(({ caution: { title }, sure }) => (sure ? title : say.may(title))).join("; "),
+      "",
     ];
   };
   return {

@@ -9,8 +9,11 @@ import type { TextOptions } from "./text.js";
 export function explanationText({ point, picks }: Explanation, { width = 80 }: TextOptions = {}): string {
   const lines = [
     ...wrapped(say.explain.at(sayExample(point)), width),
-    ...picks.flatMap((pick) => ["", ...wrapped(say.explain.headline(pick.judgement ? say.judged(pick.label) : pick.label, say.outcome(pick.status, pick.answer)), width),
-      ...explainedIn(pick).flatMap((sentence) => wrapped(sentence, width - 2, 2).map((line) => `  ${line}`))]),
+    ...picks.flatMap((pick) => [
+      "",
+      ...wrapped(say.explain.headline(pick.judgement ? say.judged(pick.label) : pick.label, say.outcome(pick.status, pick.answer)), width),
+      ...explainedIn(pick).flatMap((sentence) => wrapped(sentence, width - 2, 2).map((line) => `  ${line}`)),
+    ]),
   ];
   return `${lines.join("\n")}\n`;
 }
@@ -21,7 +24,9 @@ export function explainedIn(pick: PickExplained): readonly string[] {
     ...pick.patterns.map(patternSentence),
     ...sourceSentences(pick),
     ...pick.others.map((other) => otherSentence(other)),
-    ...pick.changes.map(({ condition, to, status, answer }) => say.explain.change(sayExample({ [condition]: to }), say.outcome(status, answer))),
+    ...pick.changes.map(({ condition, to, status, answer }) =>
+      say.explain.change(sayExample({ [condition]: to }), say.outcome(status, answer)),
+    ),
   ];
 }
 
@@ -32,7 +37,13 @@ function patternSentence({ pattern, because, goes, leans, nevers, move, stands, 
     ...(nevers.length > 0 ? [say.explain.nevers(nevers)] : []),
     ...(move !== 0 ? [say.explain.moves(move)] : []),
   ];
-  const fate = yields ? say.explain.yields(yields) : silent && (goes || leans.length > 0) ? say.explain.silent : stands ? say.explain.stands : undefined;
+  const fate = yields
+    ? say.explain.yields(yields)
+    : silent && (goes || leans.length > 0)
+      ? say.explain.silent
+      : stands
+        ? say.explain.stands
+        : undefined;
   return say.explain.pattern(pattern, says, because, fate);
 }
 
@@ -42,7 +53,8 @@ function sourceSentences({ status, from, text, totals, shift, waitsFor, circle, 
   if (status === "no advice" && waitsFor.length === 0) sentences.push(say.explain.noAdvice(text));
   if (waitsFor.length > 0) sentences.push(status === "no advice" ? say.explain.silentToo(waitsFor) : say.explain.waits(waitsFor));
   if (circle.length > 0) sentences.push(say.explain.circle(circle));
-  else if (status === "conflict") sentences.push(patterns.filter(({ stands }) => stands).length > 1 ? say.explain.disagree : say.explain.allRuledOut);
+  else if (status === "conflict")
+    sentences.push(patterns.filter(({ stands }) => stands).length > 1 ? say.explain.disagree : say.explain.allRuledOut);
   if (status === "gap") sentences.push(say.explain.gap);
   if (from === "copy") sentences.push(say.explain.copy);
   if (from === "lean") sentences.push(say.explain.totals(totals));
@@ -54,14 +66,23 @@ function sourceSentences({ status, from, text, totals, shift, waitsFor, circle, 
 
 function otherSentence(other: Other): string {
   switch (other.why) {
-    case "later": return say.explain.later(other.option, other.place);
-    case "ruled out": return say.explain.ruledOut(other.option, other.patterns);
-    case "moved": return say.explain.movedAway(other.option, other.patterns);
-    case "not in every list": return say.explain.notShared(other.option, other.patterns);
-    case "yields": return say.explain.optionYields(other.option, other.patterns);
-    case "silent": return say.explain.optionSilent(other.option, other.patterns);
-    case "only leaned to": return say.explain.onlyLeaned(other.option, other.total);
-    case "leaned to less": return say.explain.leanedLess(other.option, other.total, other.front);
-    case "nothing speaks for it": return say.explain.nothingFor(other.option);
+    case "later":
+      return say.explain.later(other.option, other.place);
+    case "ruled out":
+      return say.explain.ruledOut(other.option, other.patterns);
+    case "moved":
+      return say.explain.movedAway(other.option, other.patterns);
+    case "not in every list":
+      return say.explain.notShared(other.option, other.patterns);
+    case "yields":
+      return say.explain.optionYields(other.option, other.patterns);
+    case "silent":
+      return say.explain.optionSilent(other.option, other.patterns);
+    case "only leaned to":
+      return say.explain.onlyLeaned(other.option, other.total);
+    case "leaned to less":
+      return say.explain.leanedLess(other.option, other.total, other.front);
+    case "nothing speaks for it":
+      return say.explain.nothingFor(other.option);
   }
 }

@@ -77,25 +77,26 @@ export interface Yielded {
   readonly book?: string;
 }
 
-export type Other = { readonly option: string } & (
+export type Other = { readonly option: string } &
   /** It is in the list, but not in front; `place` counts from 2. */
-  | { readonly why: "later"; readonly place: number }
-  /** Nevers rule it out. */
-  | { readonly why: "ruled out"; readonly patterns: readonly string[] }
-  /** Moved away from it. */
-  | { readonly why: "moved"; readonly patterns: readonly string[] }
-  /** Of the standing lists, these do not have it. */
-  | { readonly why: "not in every list"; readonly patterns: readonly string[] }
-  /** What recommends it yields. */
-  | { readonly why: "yields"; readonly patterns: readonly string[] }
-  /** What speaks for it is not heard. */
-  | { readonly why: "silent"; readonly patterns: readonly string[] }
-  /** It is leaned to, but something goes with another outright. */
-  | { readonly why: "only leaned to"; readonly total: string }
-  /** It is leaned to less than those in front, or altogether leaned off. */
-  | { readonly why: "leaned to less"; readonly total: string; readonly front: string }
-  | { readonly why: "nothing speaks for it" }
-);
+  (
+    | { readonly why: "later"; readonly place: number }
+    /** Nevers rule it out. */
+    | { readonly why: "ruled out"; readonly patterns: readonly string[] }
+    /** Moved away from it. */
+    | { readonly why: "moved"; readonly patterns: readonly string[] }
+    /** Of the standing lists, these do not have it. */
+    | { readonly why: "not in every list"; readonly patterns: readonly string[] }
+    /** What recommends it yields. */
+    | { readonly why: "yields"; readonly patterns: readonly string[] }
+    /** What speaks for it is not heard. */
+    | { readonly why: "silent"; readonly patterns: readonly string[] }
+    /** It is leaned to, but something goes with another outright. */
+    | { readonly why: "only leaned to"; readonly total: string }
+    /** It is leaned to less than those in front, or altogether leaned off. */
+    | { readonly why: "leaned to less"; readonly total: string; readonly front: string }
+    | { readonly why: "nothing speaks for it" }
+  );
 
 /**
  * Why every pick has its answer at a point; a problem, in a sentence, where the point is not possible. `given`: values as a customer
@@ -106,7 +107,10 @@ export function explain(model: Model, point: Point, given: Example = {}): Explan
   if (problem !== undefined) return { problem };
   const answers = answersAt(model, point);
   const changes = nearestChanges(model, point);
-  return { point: { ...exampleOf(model, point), ...given }, picks: answers.map((answer, index) => explainPick(model, answers, answer, changes[index]!)) };
+  return {
+    point: { ...exampleOf(model, point), ...given },
+    picks: answers.map((answer, index) => explainPick(model, answers, answer, changes[index]!)),
+  };
 }
 
 function explainPick(model: Model, answers: readonly PickAnswer[], answer: PickAnswer, changes: readonly Change[]): PickExplained {
@@ -115,17 +119,36 @@ function explainPick(model: Model, answers: readonly PickAnswer[], answer: PickA
   const { cause } = verdict;
   const totals = totalsOf(model, answer);
   return {
-    pick: pick.name, label: pick.label, judgement: pick.judgement,
-    status: outcome.status, answer: optionTexts(pick, outcome.places),
+    pick: pick.name,
+    label: pick.label,
+    judgement: pick.judgement,
+    status: outcome.status,
+    answer: optionTexts(pick, outcome.places),
     from: cause.kind === "list" ? cause.from : undefined,
-    text: cause.kind === "list" && cause.from === "fall back" ? pick.fallBack!.because : outcome.status === "no advice" ? pick.sayNothing.find((_, i) => situation.silences[i] === HOLDS)?.because : undefined,
-    onlyWhen: outcome.status === "not applicable" ? model.books[pick.book]!.text.slice(pick.onlyWhen!.range.start, pick.onlyWhen!.range.end) : undefined,
-    patterns: outcome.status === "not applicable" ? [] : rules.rules.filter(({ at }) => situation.whens.get(at) === HOLDS).map((rule) => spokenBy(model, answer, rule)),
+    text:
+      cause.kind === "list" && cause.from === "fall back"
+        ? pick.fallBack!.because
+        : outcome.status === "no advice"
+          ? pick.sayNothing.find((_, i) => situation.silences[i] === HOLDS)?.because
+          : undefined,
+    onlyWhen:
+      outcome.status === "not applicable"
+        ? model.books[pick.book]!.text.slice(pick.onlyWhen!.range.start, pick.onlyWhen!.range.end)
+        : undefined,
+    patterns:
+      outcome.status === "not applicable"
+        ? []
+        : rules.rules.filter(({ at }) => situation.whens.get(at) === HOLDS).map((rule) => spokenBy(model, answer, rule)),
     waitsFor: cause.kind === "waiting" ? waitsFor(model, answers, answer) : [],
-    totals: [...totals].sort(([, a], [, b]) => b.compare(a)).map(([option, total]) => ({ option: pick.options[option]!.text, total: total.toFraction() })),
+    totals: [...totals]
+      .sort(([, a], [, b]) => b.compare(a))
+      .map(([option, total]) => ({ option: pick.options[option]!.text, total: total.toFraction() })),
     shift: outcome.places.length > 0 ? unbeaten(answer).reduce((sum, rule) => sum + rule.move, 0) : 0,
     circle: cause.kind === "circle" ? cause.rules.map((at) => rules.rules[at]!.pattern.title) : [],
-    others: outcome.places.length > 0 ? pick.options.flatMap((_, option) => (outcome.places[0]!.includes(option) ? [] : [whyNot(model, answer, totals, option)])) : [],
+    others:
+      outcome.places.length > 0
+        ? pick.options.flatMap((_, option) => (outcome.places[0]!.includes(option) ? [] : [whyNot(model, answer, totals, option)]))
+        : [],
     changes,
   };
 }
@@ -153,7 +176,9 @@ function yieldedTo(model: Model, { rules }: PickAnswer, { rule, to, by }: Yield)
   if (by === "more local") return { ...base, book: model.books[winner.pattern.book]!.title };
   if (by !== "trust") return base;
   const [mine, theirs] = [rules.ranks(loser), rules.ranks(winner)];
-  const at = Array.from({ length: Math.max(mine.length, theirs.length) }, (_, i) => i).find((i) => compareRanks(mine.slice(0, i + 1), theirs.slice(0, i + 1)) !== 0)!;
+  const at = Array.from({ length: Math.max(mine.length, theirs.length) }, (_, i) => i).find(
+    (i) => compareRanks(mine.slice(0, i + 1), theirs.slice(0, i + 1)) !== 0,
+  )!;
   const subject = (rank: number | undefined): string | undefined => {
     if (rank === undefined) return undefined;
     const { kind, index } = rules.pick.trust[rank]!;
@@ -185,7 +210,8 @@ function totalsOf(model: Model, answer: PickAnswer): ReadonlyMap<number, Fractio
   const totals = new Map<number, Fraction>();
   if (answer.outcome.status === "not applicable") return totals;
   for (const rule of unbeaten(answer))
-    if (!silenced(rule.pattern.book)) for (const { option, by } of rule.leans) totals.set(option, (totals.get(option) ?? new Fraction(0)).add(by));
+    if (!silenced(rule.pattern.book))
+      for (const { option, by } of rule.leans) totals.set(option, (totals.get(option) ?? new Fraction(0)).add(by));
   return totals;
 }
 
@@ -200,16 +226,19 @@ function whyNot(model: Model, answer: PickAnswer, totals: ReadonlyMap<number, Fr
   const nevers = speaking.filter((rule) => rule.nevers.has(option));
   if (nevers.length > 0) return { ...base, why: "ruled out", patterns: titles(nevers) };
   const { plain, shifted } = beforeStriking(model, answer);
-  if (isIn(plain, option) && !isIn(shifted, option)) return { ...base, why: "moved", patterns: titles(speaking.filter((rule) => rule.move !== 0)) };
+  if (isIn(plain, option) && !isIn(shifted, option))
+    return { ...base, why: "moved", patterns: titles(speaking.filter((rule) => rule.move !== 0)) };
   const recommends = rules.rules.filter((rule) => situation.whens.get(rule.at) === HOLDS && rule.goesTo.has(option));
   const standing = verdict.standing.map((at) => rules.rules[at]!);
-  if (recommends.some((rule) => standing.includes(rule))) return { ...base, why: "not in every list", patterns: titles(standing.filter((rule) => !rule.goesTo.has(option))) };
+  if (recommends.some((rule) => standing.includes(rule)))
+    return { ...base, why: "not in every list", patterns: titles(standing.filter((rule) => !rule.goesTo.has(option))) };
   const yielding = recommends.filter((rule) => yields.some(({ rule: at }) => at === rule.at));
   if (yielding.length > 0) return { ...base, why: "yields", patterns: titles(yielding) };
   if (recommends.length > 0) return { ...base, why: "silent", patterns: titles(recommends) };
   const total = totals.get(option);
   if (total && verdict.standing.length > 0 && total.compare(0) > 0) return { ...base, why: "only leaned to", total: total.toFraction() };
-  if (total && verdict.cause.kind === "list" && verdict.cause.from === "lean") return { ...base, why: "leaned to less", total: total.toFraction(), front: highest(totals).toFraction() };
+  if (total && verdict.cause.kind === "list" && verdict.cause.from === "lean")
+    return { ...base, why: "leaned to less", total: total.toFraction(), front: highest(totals).toFraction() };
   return { ...base, why: "nothing speaks for it" };
 }
 
@@ -220,4 +249,3 @@ function isIn(places: Places, option: number): boolean {
 function highest(totals: ReadonlyMap<number, Fraction>): Fraction {
   return [...totals.values()].reduce((a, b) => (b.compare(a) > 0 ? b : a));
 }
-

@@ -26,18 +26,39 @@ export interface Facet {
   union(boxes: readonly Box[], legend?: Legend): string | undefined;
 }
 
-export function facetsOf({ model, tested, conditions }: { readonly model: Model; readonly tested: readonly Tested[]; readonly conditions: readonly number[] }): readonly Facet[] {
+export function facetsOf({
+  model,
+  tested,
+  conditions,
+}: {
+  readonly model: Model;
+  readonly tested: readonly Tested[];
+  readonly conditions: readonly number[];
+}): readonly Facet[] {
   return [
     ...tested.map(({ pick, variable, fronts }): Facet => {
       const { name, label, options } = model.picks[pick]!;
       const texts = options.map(({ text }) => text);
-      return { name, label, axes: [variable], isSet: false, compare: (a, b) => compareFronts(fronts, a, b), words: (box) => frontWords(texts, fronts, box.get(variable)), union: () => undefined };
+      return {
+        name,
+        label,
+        axes: [variable],
+        isSet: false,
+        compare: (a, b) => compareFronts(fronts, a, b),
+        words: (box) => frontWords(texts, fronts, box.get(variable)),
+        union: () => undefined,
+      };
     }),
     ...conditions.map((index): Facet => {
       const condition = model.conditions[index]!;
       return {
-        name: condition.name, label: condition.label, axes: condition.axes, isSet: condition.domain.kind === "set", compare: (a, b) => a[0]! - b[0]!,
-        words: (box, legend) => cellWords(model, condition, box, legend), union: (boxes, legend) => unionWords(model, condition, boxes, legend),
+        name: condition.name,
+        label: condition.label,
+        axes: condition.axes,
+        isSet: condition.domain.kind === "set",
+        compare: (a, b) => a[0]! - b[0]!,
+        words: (box, legend) => cellWords(model, condition, box, legend),
+        union: (boxes, legend) => unionWords(model, condition, boxes, legend),
       };
     }),
   ];

@@ -22,7 +22,7 @@ const MOST_GROWN = 500;
 export function fewer(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): readonly Piece[] {
   // Growing first keeps a tree's rows together; uniting is what a great many pieces can afford.
   let list = pieces.length > MOST_GROWN ? united(pieces, sizes) : pieces;
-  for (let before = Infinity; list.length < before && list.length <= MOST_GROWN; ) {
+  for (let before = Infinity; list.length < before && list.length <= MOST_GROWN;) {
     before = list.length;
     list = united(grown(list, sizes, spend), sizes);
   }
@@ -38,7 +38,11 @@ function united(pieces: readonly Piece[], sizes: Pick<Variables, "size">): reado
     else groups.set(key, [piece]);
   }
   return [...groups.values()].flatMap((group) =>
-    mergedBoxes(group.map(({ box }) => plain(box, sizes)), sizes).map((box): Piece => ({ box, outcomes: group[0]!.outcomes })));
+    mergedBoxes(
+      group.map(({ box }) => plain(box, sizes)),
+      sizes,
+    ).map((box): Piece => ({ box, outcomes: group[0]!.outcomes })),
+  );
 }
 
 function grown(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): readonly Piece[] {

@@ -68,7 +68,14 @@ function searched(joint: Joint, beat: number): readonly Piece[] | undefined {
   const candidates = grid && uniformBoxes(grid);
   if (!grid || !candidates || candidates.length > MOST_BOXES) return undefined;
   return exactCover(grid, candidates, beat)?.map(({ sides, leaf }): Piece => ({
-    box: new Map(grid.variables.map((variable, i): [number, Span] => [variable, classesIn(sides[i]!).map((at) => grid.classes[i]![at]!).reduce(union)])) satisfies Box,
+    box: new Map(
+      grid.variables.map((variable, i): [number, Span] => [
+        variable,
+        classesIn(sides[i]!)
+          .map((at) => grid.classes[i]![at]!)
+          .reduce(union),
+      ]),
+    ) satisfies Box,
     outcomes: leaf,
   }));
 }
@@ -77,9 +84,17 @@ function gridOf({ node, variables }: Joint): Grid | undefined {
   const tested = node.support;
   const classes = tested.map((variable) => classesOf(node, variable, variables.size(variable)));
   if (classes.reduce((product, list) => product * list.length, 1) > MOST_CELLS) return undefined;
-  const cells = classes.reduce<readonly (readonly number[])[]>((some, list) => some.flatMap((cell) => list.map((_, at) => [...cell, at])), [[]]);
+  const cells = classes.reduce<readonly (readonly number[])[]>(
+    (some, list) => some.flatMap((cell) => list.map((_, at) => [...cell, at])),
+    [[]],
+  );
   const place = new Map(tested.map((variable, i) => [variable, i]));
-  return { variables: tested, classes, cells, leaves: cells.map((cell) => lookup(node, (variable) => classes[place.get(variable)!]![cell[place.get(variable)!]!]![0]!)) };
+  return {
+    variables: tested,
+    classes,
+    cells,
+    leaves: cells.map((cell) => lookup(node, (variable) => classes[place.get(variable)!]![cell[place.get(variable)!]!]![0]!)),
+  };
 }
 
 /** A box of a grid: which classes on each side (a bit each), and the cells it holds (a bit each). */
@@ -123,7 +138,9 @@ function exactCover(grid: Grid, blocks: readonly Block[], beat: number): readonl
   const holding = new Map(possible.map((cell) => [cell, blocks.filter((block) => (block.cells >> BigInt(cell)) & 1n)]));
   // Cells with the fewest choices first.
   const order = [...possible].sort((a, b) => holding.get(a)!.length - holding.get(b)!.length);
-  const apart = new Map(possible.map((cell) => [cell, bits(possible) & ~holding.get(cell)!.reduce((cells, block) => cells | block.cells, 0n)]));
+  const apart = new Map(
+    possible.map((cell) => [cell, bits(possible) & ~holding.get(cell)!.reduce((cells, block) => cells | block.cells, 0n)]),
+  );
   const atLeast = (open: bigint): number => {
     let needed = 0;
     for (const cell of order)

@@ -43,12 +43,24 @@ export interface GivenProblem {
  * a group of levels, or several such names and levels. `day`, such as `2027-04-15`, fills what is filled from the date and not among
  * the pairs; `dayFrom` is where it was given.
  */
-export function readGiven(model: Model, entries: Iterable<readonly [name: string, value: string]>, day?: string, dayFrom = "--on"): { readonly given: Given } | { readonly problems: readonly GivenProblem[] } {
+export function readGiven(
+  model: Model,
+  entries: Iterable<readonly [name: string, value: string]>,
+  day?: string,
+  dayFrom = "--on",
+): { readonly given: Given } | { readonly problems: readonly GivenProblem[] } {
   const problems: GivenProblem[] = [];
   const box = new Map<number, Span>();
   const texts = new Map<number, string | readonly string[]>();
   const take = (condition: Condition, name: string, value: string): void => {
-    const reading = readNames(model, condition, value) ?? readValue(condition, model.axes, value, namesFor(model, condition).map(([word]) => word));
+    const reading =
+      readNames(model, condition, value) ??
+      readValue(
+        condition,
+        model.axes,
+        value,
+        namesFor(model, condition).map(([word]) => word),
+      );
     texts.set(condition.index, "names" in reading ? reading.names : value.trim());
     if ("problem" in reading) problems.push({ name, problem: reading.problem });
     else if ("names" in reading) box.set(condition.axes[0]!, reading.span);
@@ -62,7 +74,15 @@ export function readGiven(model: Model, entries: Iterable<readonly [name: string
   }
   const filled = day === undefined ? [] : model.conditions.filter(({ index, filledFrom }) => filledFrom === "date" && !texts.has(index));
   for (const condition of filled) take(condition, condition.name, day!);
-  return problems.length > 0 ? { problems } : { given: { ...givenOf(model, box, (condition) => texts.get(condition)), filled: filled.map(({ name }) => name), ...(filled.length > 0 && { dayFrom }) } };
+  return problems.length > 0
+    ? { problems }
+    : {
+        given: {
+          ...givenOf(model, box, (condition) => texts.get(condition)),
+          filled: filled.map(({ name }) => name),
+          ...(filled.length > 0 && { dayFrom }),
+        },
+      };
 }
 
 /** The condition of that name, or else of that label, in whatever case. */
@@ -72,7 +92,11 @@ export function conditionNamed(model: Model, word: string): Condition | undefine
 }
 
 /** What is known where some axes are limited; `written`: how a value was given, by condition; a list of names if it was given by these. */
-export function givenOf(model: Model, box: Box, written: (condition: number) => string | readonly string[] | undefined = () => undefined): Given {
+export function givenOf(
+  model: Model,
+  box: Box,
+  written: (condition: number) => string | readonly string[] | undefined = () => undefined,
+): Given {
   const point = model.axes.map(({ index }) => pinned(box, index));
   // A condition may be called `constructor`.
   const known = new Map(Object.entries(exampleOf(model, point)));
@@ -81,7 +105,8 @@ export function givenOf(model: Model, box: Box, written: (condition: number) => 
   for (const condition of model.conditions) {
     const value = known.get(condition.name);
     const text = written(condition.index);
-    if (value !== undefined) values[condition.name] = typeof text === "string" && isContinuous(condition) ? withUnit(condition, text) : value;
+    if (value !== undefined)
+      values[condition.name] = typeof text === "string" && isContinuous(condition) ? withUnit(condition, text) : value;
     else if (typeof text === "object") {
       values[condition.name] = text.length === 1 ? text[0]! : text;
       partly.push(condition.index);
@@ -92,10 +117,13 @@ export function givenOf(model: Model, box: Box, written: (condition: number) => 
 
 /** The values for a person to read: "bright or hazy" of what is partly known, and where a day comes from. */
 export function saidValues(model: Model, { values, partly, filled, dayFrom }: Given): Example {
-  return Object.fromEntries(Object.entries(values).map(([name, value]) => {
-    const said = typeof value === "object" && partly.some((index) => model.conditions[index]!.name === name) ? listed(value, "or") : value;
-    return [name, typeof said === "string" && dayFrom !== undefined && filled.includes(name) ? say.dayFrom(said, dayFrom) : said];
-  }));
+  return Object.fromEntries(
+    Object.entries(values).map(([name, value]) => {
+      const said =
+        typeof value === "object" && partly.some((index) => model.conditions[index]!.name === name) ? listed(value, "or") : value;
+      return [name, typeof said === "string" && dayFrom !== undefined && filled.includes(name) ? say.dayFrom(said, dayFrom) : said];
+    }),
+  );
 }
 
 /** The values of which everything is known. */
@@ -119,15 +147,28 @@ function namesFor(model: Model, { index, domain }: Condition): readonly (readonl
 }
 
 /** A name, or several; undefined where it is one value, to be read as such. */
-function readNames(model: Model, condition: Condition, value: string): { readonly names: readonly string[]; readonly span: Span } | { readonly problem: string } | undefined {
+function readNames(
+  model: Model,
+  condition: Condition,
+  value: string,
+): { readonly names: readonly string[]; readonly span: Span } | { readonly problem: string } | undefined {
   const levels = condition.domain.kind === "scale" ? condition.domain.levels.map((level, i) => [level, run(i, i)] as const) : [];
   const named = namesFor(model, condition);
-  const parts = value.split(/[;,]/).map((part) => part.trim()).filter((part) => part !== "");
+  const parts = value
+    .split(/[;,]/)
+    .map((part) => part.trim())
+    .filter((part) => part !== "");
   const found = parts.map((part) => [...levels, ...named].find(([word]) => word === plainName(part)));
   const stranger = found.indexOf(undefined);
-  if (parts.length > 0 && stranger < 0) return { names: [...new Set(found.map((one) => one![0]))], span: found.reduce<Span>((all, one) => union(all, one![1]), []) };
+  if (parts.length > 0 && stranger < 0)
+    return { names: [...new Set(found.map((one) => one![0]))], span: found.reduce<Span>((all, one) => union(all, one![1]), []) };
   if (parts.length < 2 || levels.length === 0) return undefined;
-  const reading = readValue(condition, model.axes, parts[stranger]!, named.map(([word]) => word));
+  const reading = readValue(
+    condition,
+    model.axes,
+    parts[stranger]!,
+    named.map(([word]) => word),
+  );
   return "problem" in reading ? reading : undefined;
 }
 
@@ -141,5 +182,12 @@ function withUnit({ domain }: Condition, text: string): string {
 
 function unknownName(model: Model, name: string): string {
   if (model.picks.some((pick) => pick.name === name)) return say.pickAsCondition(name);
-  return say.unknownCondition(name, nearest(name, model.conditions.map((condition) => condition.name)), model.conditions.map((condition) => condition.name));
+  return say.unknownCondition(
+    name,
+    nearest(
+      name,
+      model.conditions.map((condition) => condition.name),
+    ),
+    model.conditions.map((condition) => condition.name),
+  );
 }

@@ -30,7 +30,15 @@ export function together(answers: Answers, picks: readonly number[], spend: Budg
   const { variables } = answers;
   const possible = mapLeaves<number, Together>(answers.possible.node, made, (flag) => (flag === 1 ? [] : undefined));
   const node = picks.reduce<Node<Together>>(
-    (whole, pick) => overlaid<Together, Together>(mapLeaves<Outcome, Together>(answers.picks[pick]!.whole, made, (outcome) => [outcome]), whole, made, made, variables, (a, b) => a && b && [...b, ...a])!,
+    (whole, pick) =>
+      overlaid<Together, Together>(
+        mapLeaves<Outcome, Together>(answers.picks[pick]!.whole, made, (outcome) => [outcome]),
+        whole,
+        made,
+        made,
+        variables,
+        (a, b) => a && b && [...b, ...a],
+      )!,
     possible,
   );
   return { node, forest: made, variables };
@@ -56,13 +64,25 @@ export function chained(answers: Answers, pick: number, spend: Budget): Node<Ver
 /** The same with its answers alone, as a table is made of it. */
 export function answered({ variables }: Answers, verdicts: Node<Verdict | undefined>, spend: Budget): Joint {
   const made = forest<Together>(togetherKey, spend);
-  return { node: mapLeaves<Verdict | undefined, Together>(verdicts, made, (leaf) => leaf && [{ status: leaf.status, places: leaf.places }]), forest: made, variables };
+  return {
+    node: mapLeaves<Verdict | undefined, Together>(verdicts, made, (leaf) => leaf && [{ status: leaf.status, places: leaf.places }]),
+    forest: made,
+    variables,
+  };
 }
 
 /** What two diagrams that need not agree about impossible points say together inside a box; undefined if they differ at a possible one. */
 export function agreed(a: Node<Together>, b: Node<Together>, joint: Joint, box: Box = new Map()): Node<Together> | undefined {
-  return overlaid<Together, Together>(a, b, joint.forest, joint.forest, joint.variables, (one, other) => {
-    if (one === undefined || other === undefined) return one ?? other;
-    return togetherKey(one) === togetherKey(other) ? one : CLASH;
-  }, { within: box });
+  return overlaid<Together, Together>(
+    a,
+    b,
+    joint.forest,
+    joint.forest,
+    joint.variables,
+    (one, other) => {
+      if (one === undefined || other === undefined) return one ?? other;
+      return togetherKey(one) === togetherKey(other) ? one : CLASH;
+    },
+    { within: box },
+  );
 }

@@ -99,7 +99,10 @@ export function tableJson(answers: Answers, table: Table): TableJson {
   const book = model.books[model.books.length - 1]!;
   const { title, shop, water, edition, goodFrom, goodTo } = book;
   return {
-    format: "waterlore-table", version: 1, book: book.path, title,
+    format: "waterlore-table",
+    version: 1,
+    book: book.path,
+    title,
     ...given({ shop, water, edition, goodFrom, goodTo }),
     conditions: model.conditions.map((condition) => conditionJson(model, condition)),
     picks: table.picks.map((index) => pickJson(model.picks[index]!)),
@@ -122,7 +125,12 @@ export function answerJson(model: Model, { given: { values, unknown, partly }, p
     given: values,
     unknown: unknown.filter((index) => !partly.includes(index)).map((index) => model.conditions[index]!.name),
     picks: Object.fromEntries(picks.map((one) => [model.picks[one.pick]!.name, pickAnswerJson(model, one)])),
-    cautions: cautions.map(({ caution, sure }) => ({ caution: caution.title, text: caution.say, ...(caution.see.length > 0 && { see: caution.see }), ...(!sure && { may: true as const }) })),
+    cautions: cautions.map(({ caution, sure }) => ({
+      caution: caution.title,
+      text: caution.say,
+      ...(caution.see.length > 0 && { see: caution.see }),
+      ...(!sure && { may: true as const }),
+    })),
     ...(ask !== undefined && { ask: { condition: model.conditions[ask]!.name, question: questionOf(model.conditions[ask]!) } }),
   };
 }
@@ -131,11 +139,16 @@ export function answerJson(model: Model, { given: { values, unknown, partly }, p
 export function questionOf({ ask, label, domain }: Condition): string {
   if (ask !== undefined) return ask;
   switch (domain.kind) {
-    case "scale": return say.askLevel(label, domain.levels);
-    case "set": return say.askMembers(label, domain.members);
-    case "measure": return say.askNumber(label, domain.unit?.symbol);
-    case "days": return say.askDay(label);
-    case "times": return say.askTime(label);
+    case "scale":
+      return say.askLevel(label, domain.levels);
+    case "set":
+      return say.askMembers(label, domain.members);
+    case "measure":
+      return say.askNumber(label, domain.unit?.symbol);
+    case "days":
+      return say.askDay(label);
+    case "times":
+      return say.askTime(label);
   }
 }
 
@@ -155,23 +168,33 @@ function pickAnswerJson(model: Model, one: PickAnswered): PickAnswerJson {
     answer: optionTexts(pick, one.outcome?.places ?? []),
     because: one.because.map((reason) => reasonJson(model, reason)).filter((reason) => Object.keys(reason).length > 0),
     safe: optionTexts(pick, one.safe),
-    possible: one.possible.map(({ outcome, share }) => ({ status: outcome.status, answer: optionTexts(pick, outcome.places), share: share.toFraction() })),
+    possible: one.possible.map(({ outcome, share }) => ({
+      status: outcome.status,
+      answer: optionTexts(pick, outcome.places),
+      share: share.toFraction(),
+    })),
   };
 }
 
 function conditionJson(model: Model, { name, label, domain, axes, ask, filledFrom }: Condition): ConditionJson {
   const base = { name, label, ...given({ ask, filledFrom }) };
   switch (domain.kind) {
-    case "scale": return { ...base, kind: "scale", ordered: domain.ordered, levels: domain.levels };
-    case "set": return { ...base, kind: "set", members: domain.members, atLeastOne: domain.atLeastOne };
+    case "scale":
+      return { ...base, kind: "scale", ordered: domain.ordered, levels: domain.levels };
+    case "set":
+      return { ...base, kind: "set", members: domain.members, atLeastOne: domain.atLeastOne };
     case "measure": {
       const end = (position: number): string => sayPosition(model, axes[0]!, position);
       return {
-        ...base, kind: "measure", low: end(0), high: end(model.axes[axes[0]!]!.size - 1),
+        ...base,
+        kind: "measure",
+        low: end(0),
+        high: end(model.axes[axes[0]!]!.size - 1),
         ...given({ step: domain.step && printQuantity(domain.step, domain.unit), unit: domain.unit?.symbol }),
       };
     }
-    default: return { ...base, kind: domain.kind };
+    default:
+      return { ...base, kind: domain.kind };
   }
 }
 
@@ -182,10 +205,12 @@ function pickJson({ name, label, options, ordered, judgement }: Pick): PickJson 
 function rowJson({ model, picks }: Table, { box, outcomes, because, example }: Row): RowJson {
   return {
     when: whenOf(model, box),
-    picks: Object.fromEntries(picks.map((index, i) => {
-      const pick = model.picks[index]!;
-      return [pick.name, { status: outcomes[i]!.status, answer: optionTexts(pick, outcomes[i]!.places) }];
-    })),
+    picks: Object.fromEntries(
+      picks.map((index, i) => {
+        const pick = model.picks[index]!;
+        return [pick.name, { status: outcomes[i]!.status, answer: optionTexts(pick, outcomes[i]!.places) }];
+      }),
+    ),
     // In a book with errors two patterns may have one title.
     because: [...new Set(because.map((pattern) => model.patterns[pattern]!.title))],
     example: exampleOf(model, example),
@@ -193,7 +218,8 @@ function rowJson({ model, picks }: Table, { box, outcomes, because, example }: R
 }
 
 function cautionJson(answers: Answers, { title, say: text, see, when }: Caution): CautionJson {
-  const whens = (wanted: (mask: number) => boolean): readonly When[] => (boxesWhere(answers, when, wanted) ?? [new Map()]).map((box) => whenOf(answers.model, box));
+  const whens = (wanted: (mask: number) => boolean): readonly When[] =>
+    (boxesWhere(answers, when, wanted) ?? [new Map()]).map((box) => whenOf(answers.model, box));
   // Undecided within the budget: it may apply anywhere, since a warning too many is better than none.
   const may = whens((mask) => mask !== HOLDS && mask !== FAILS);
   return { caution: title, text, ...(see.length > 0 && { see }), when: whens((mask) => mask !== FAILS), ...(may.length > 0 && { may }) };

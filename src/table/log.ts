@@ -61,11 +61,22 @@ export function logColumn(model: Model, heading: string): { readonly name: strin
   const own = heading.trim().toLowerCase();
   if (own === DAY || own === TRIPS) return { name: own };
   const known = [...model.conditions.map(({ name }) => name), DAY, TRIPS];
-  return { problem: say.unknownColumn(heading.trim(), [...new Set(known)], nearest(own, known), model.picks.some(({ name }) => name === own)) };
+  return {
+    problem: say.unknownColumn(
+      heading.trim(),
+      [...new Set(known)],
+      nearest(own, known),
+      model.picks.some(({ name }) => name === own),
+    ),
+  };
 }
 
 /** Reads the rows of a log, whose columns `logColumn` has named. A row with a problem is left out; the others are kept. */
-export function readLog(answers: Answers, rows: Iterable<Row>, fresh: () => Budget): { readonly log: Log; readonly problems: readonly RowProblem[] } {
+export function readLog(
+  answers: Answers,
+  rows: Iterable<Row>,
+  fresh: () => Budget,
+): { readonly log: Log; readonly problems: readonly RowProblem[] } {
   const { model } = answers;
   const days: LoggedDay[] = [];
   const problems: RowProblem[] = [];
@@ -80,7 +91,8 @@ export function readLog(answers: Answers, rows: Iterable<Row>, fresh: () => Budg
     const isDate = conditionDay === undefined || isOfDays(conditionDay);
     const date = isDate ? cellOf(DAY) : "";
     const month = date === "" ? undefined : monthIn(date);
-    if (date !== "" && month === undefined && !conditionDay) found.push({ row, column: DAY, problem: given.notAccepted(DAY, date, given.aDay) });
+    if (date !== "" && month === undefined && !conditionDay)
+      found.push({ row, column: DAY, problem: given.notAccepted(DAY, date, given.aDay) });
     const trips = conditionTrips ? "" : cellOf(TRIPS);
     byTrips ||= trips !== "";
     if (trips !== "" && !isAmount(trips)) found.push({ row, column: TRIPS, problem: given.notAccepted(TRIPS, trips, say.anAmount) });
@@ -92,7 +104,8 @@ export function readLog(answers: Answers, rows: Iterable<Row>, fresh: () => Budg
       const key = keyOf(box);
       if (!refused.has(key)) refused.set(key, whyRefused(answers, box, fresh));
       const problem = refused.get(key);
-      if (problem === undefined) days.push({ row, box, trips: trips === "" ? new Fraction(1) : new Fraction(trips), ...(month !== undefined && { month }) });
+      if (problem === undefined)
+        days.push({ row, box, trips: trips === "" ? new Fraction(1) : new Fraction(trips), ...(month !== undefined && { month }) });
       else found.push({ row, problem });
     }
     problems.push(...found);
@@ -155,7 +168,9 @@ export function weighing(answers: Answers, picks: readonly number[], fresh: () =
     if (!chances) {
       budget = fresh();
       const { node, weights } = leftOver(joint, box, spend);
-      const reached = [...weights.weigh(node, node.support)].flatMap(([leaf, weight]) => (leaf === undefined ? [] : [[leaf, weight] as const]));
+      const reached = [...weights.weigh(node, node.support)].flatMap(([leaf, weight]) =>
+        leaf === undefined ? [] : [[leaf, weight] as const],
+      );
       const total = reached.reduce((sum, [, weight]) => sum + weight, 0n);
       known.set(key, (chances = new Map(reached.map(([leaf, weight]) => [leaf, new Fraction(weight, total)]))));
     }
@@ -173,16 +188,31 @@ export function weighing(answers: Answers, picks: readonly number[], fresh: () =
         if (!months.has(month)) months.set(month, counter());
         months.get(month)!.add(chances, trips);
       }
-      return { all: all.tally(), months: new Map([...months].sort(([a], [b]) => a - b).map(([month, counted]) => [month, counted.tally()])) };
+      return {
+        all: all.tally(),
+        months: new Map([...months].sort(([a], [b]) => a - b).map(([month, counted]) => [month, counted.tally()])),
+      };
     },
   };
 }
 
 /** How often each pick has each status on the days of a log; undefined: the budget did not do. Trips of the statuses add up to all trips. */
-export function coverageBy(answers: Answers, log: Log, fresh: () => Budget): readonly { readonly pick: number; readonly statuses: Readonly<Record<Status, Often>> | undefined }[] {
+export function coverageBy(
+  answers: Answers,
+  log: Log,
+  fresh: () => Budget,
+): readonly { readonly pick: number; readonly statuses: Readonly<Record<Status, Often>> | undefined }[] {
   return answers.model.picks.map(({ index }) => {
     const tally = answers.picks[index] && within(() => weighing(answers, [index], fresh).tally(log).all);
-    return { pick: index, statuses: tally && (Object.fromEntries(statuses.map((status) => [status, often(tally, ([outcome]) => outcome!.status === status)])) as Record<Status, Often>) };
+    return {
+      pick: index,
+      statuses:
+        tally &&
+        (Object.fromEntries(statuses.map((status) => [status, often(tally, ([outcome]) => outcome!.status === status)])) as Record<
+          Status,
+          Often
+        >),
+    };
   });
 }
 

@@ -37,7 +37,9 @@ export type LookupProblem =
 
 export function rowOf<R extends LookupRow>(table: LookupTable<R>, point: LookupPoint): { readonly row: R } | LookupProblem {
   const values = new Map<string, Value>();
-  const needed = new Set([...table.rows.map(({ when }) => when), ...(table.impossible ?? []).flatMap(({ when }) => when)].flatMap((when) => Object.keys(when)));
+  const needed = new Set(
+    [...table.rows.map(({ when }) => when), ...(table.impossible ?? []).flatMap(({ when }) => when)].flatMap((when) => Object.keys(when)),
+  );
   for (const condition of table.conditions) {
     const given = Object.hasOwn(point, condition.name) ? point[condition.name] : undefined;
     if (given === undefined) {
@@ -49,7 +51,9 @@ export function rowOf<R extends LookupRow>(table: LookupTable<R>, point: LookupP
     values.set(condition.name, value);
   }
   const holdsHere = (when: LookupWhen): boolean =>
-    table.conditions.every((condition) => !Object.hasOwn(when, condition.name) || allows(condition, when[condition.name], values.get(condition.name)!));
+    table.conditions.every(
+      (condition) => !Object.hasOwn(when, condition.name) || allows(condition, when[condition.name], values.get(condition.name)!),
+    );
   const impossible = table.impossible?.find(({ when }) => when.some(holdsHere));
   if (impossible) return { problem: "impossible", because: impossible.because };
   const row = table.rows.find(({ when }) => holdsHere(when));
@@ -67,7 +71,14 @@ export interface Ratio {
 /** What is given, read; undefined if the condition cannot have it. */
 export function valueOf(condition: LookupCondition, given: string | number | readonly string[]): Value | undefined {
   if (condition.kind === "set") {
-    const members = typeof given === "object" ? given : String(given) === "none" ? [] : String(given).split(/[;,]/).map((member) => member.trim());
+    const members =
+      typeof given === "object"
+        ? given
+        : String(given) === "none"
+          ? []
+          : String(given)
+              .split(/[;,]/)
+              .map((member) => member.trim());
     const known = members.every((member) => condition.members!.includes(member));
     return known && !(condition.atLeastOne && members.length === 0) ? members : undefined;
   }
@@ -91,7 +102,8 @@ function allows(condition: LookupCondition, allowed: unknown, value: Value): boo
   }
   const stretches = (Array.isArray(allowed) ? allowed : [allowed]) as readonly Readonly<Record<string, string>>[];
   return stretches.some(({ from, above, to, below }) => {
-    const side = (text: string | undefined): number | undefined => (text === undefined ? undefined : compare(value as Ratio, numberOf(condition, text)!));
+    const side = (text: string | undefined): number | undefined =>
+      text === undefined ? undefined : compare(value as Ratio, numberOf(condition, text)!);
     const [fromSide, toSide] = [side(from), side(to)];
     const round = condition.kind !== "measure" && compare(numberOf(condition, from!)!, numberOf(condition, to!)!) > 0;
     if (round) return fromSide! >= 0 || toSide! <= 0;
@@ -115,9 +127,10 @@ export function numberOf(condition: LookupCondition, text: string): Ratio | unde
   const bare = condition.unit !== undefined && text.endsWith(condition.unit) ? text.slice(0, -condition.unit.length).trim() : text;
   const [all, minus, whole, decimals, above, over, under] = /^(-)?(?:(\d+)(?:\.(\d+))?|(?:(\d+) )?(\d+)\/(\d+))$/.exec(bare) ?? [];
   if (all === undefined || under === "0") return undefined;
-  const size = whole === undefined
-    ? { n: BigInt(above ?? 0) * BigInt(under!) + BigInt(over!), d: BigInt(under!) }
-    : { n: BigInt(whole + (decimals ?? "")), d: 10n ** BigInt(decimals?.length ?? 0) };
+  const size =
+    whole === undefined
+      ? { n: BigInt(above ?? 0) * BigInt(under!) + BigInt(over!), d: BigInt(under!) }
+      : { n: BigInt(whole + (decimals ?? "")), d: 10n ** BigInt(decimals?.length ?? 0) };
   return minus ? { n: -size.n, d: size.d } : size;
 }
 

@@ -12,8 +12,14 @@ export function chartsMarkdown(answers: Answers, tables: readonly Table[]): stri
     ...charts.flatMap(({ title, across, head, lines }) => [
       `## ${escaped(title)}`,
       across === undefined
-        ? tableOf([...head, say.because], lines.map(({ cells, because }) => [...cells, because.join("; ")]))
-        : tableOf([say.byAcross(head[0]!, across), ...head.slice(1)], lines.map(({ cells }) => cells)),
+        ? tableOf(
+            [...head, say.because],
+            lines.map(({ cells, because }) => [...cells, because.join("; ")]),
+          )
+        : tableOf(
+            [say.byAcross(head[0]!, across), ...head.slice(1)],
+            lines.map(({ cells }) => cells),
+          ),
     ]),
     ...legend.map(escaped),
     ...(cautions.length === 0 ? [] : [`## ${say.mindHeading}`, cautions.map((caution) => `- ${escaped(caution)}`).join("\n")]),

@@ -43,8 +43,10 @@ export function nearestChanges(model: Model, point: Point): readonly (readonly C
         if (outcomeKey(outcome) === now[pick]) continue;
         open.delete(pick);
         changes[pick]!.push({
-          condition: condition.name, to: exampleOf(model, other, [condition.index])[condition.name]!,
-          status: outcome.status, answer: optionTexts(model.picks[pick]!, outcome.places),
+          condition: condition.name,
+          to: exampleOf(model, other, [condition.index])[condition.name]!,
+          status: outcome.status,
+          answer: optionTexts(model.picks[pick]!, outcome.places),
         });
       }
     }
@@ -57,16 +59,19 @@ function* alternatives(model: Model, condition: Condition, point: Point, spans: 
   const tested = condition.axes.filter((axis) => spans.has(axis));
   if (condition.domain.kind === "set") {
     for (let together = 1; together <= Math.min(MOST_TOGETHER, tested.length); together++)
-      for (const toggled of choose(tested, together)) yield point.map((position, axis) => (toggled.includes(axis) ? 1 - position : position));
+      for (const toggled of choose(tested, together))
+        yield point.map((position, axis) => (toggled.includes(axis) ? 1 - position : position));
     return;
   }
   for (const axis of tested)
-    for (const position of nearestOfEachPart(model.axes[axis]!, point[axis]!, spans.get(axis)!)) yield point.map((old, at) => (at === axis ? position : old));
+    for (const position of nearestOfEachPart(model.axes[axis]!, point[axis]!, spans.get(axis)!))
+      yield point.map((old, at) => (at === axis ? position : old));
 }
 
 function nearestOfEachPart(axis: Axis, from: number, spans: readonly Span[]): readonly number[] {
   let parts: readonly Span[] = [full(axis.size)];
-  for (const span of spans) parts = parts.flatMap((part) => [intersect(part, span), intersect(part, complement(span, axis.size))].filter((some) => !isEmpty(some)));
+  for (const span of spans)
+    parts = parts.flatMap((part) => [intersect(part, span), intersect(part, complement(span, axis.size))].filter((some) => !isEmpty(some)));
   const distance = (position: number): number => {
     const straight = Math.abs(position - from);
     return axis.cyclic ? Math.min(straight, axis.size - straight) : straight;

@@ -12,7 +12,11 @@ import type { Front } from "../analysis/point.js";
 import type { Tested } from "./compile.js";
 
 /** The rows in order, and the tested picks and the conditions they name in the order of columns. */
-export function inReadingOrder<R extends { readonly box: Box }>(model: Model, rows: readonly R[], tested: readonly Tested[] = []): { readonly tested: readonly Tested[]; readonly conditions: readonly number[]; readonly rows: readonly R[] } {
+export function inReadingOrder<R extends { readonly box: Box }>(
+  model: Model,
+  rows: readonly R[],
+  tested: readonly Tested[] = [],
+): { readonly tested: readonly Tested[]; readonly conditions: readonly number[]; readonly rows: readonly R[] } {
   const times = (axes: readonly number[]): number => rows.filter(({ box }) => axes.some((axis) => box.has(axis))).length;
   const picks = tested.filter(({ variable }) => times([variable]) > 0).sort((a, b) => times([b.variable]) - times([a.variable]));
   const named = model.conditions.map(({ axes }) => times(axes));
@@ -20,7 +24,9 @@ export function inReadingOrder<R extends { readonly box: Box }>(model: Model, ro
     .map(({ index }) => index)
     .filter((condition) => named[condition]! > 0)
     .sort((a, b) => named[b]! - named[a]! || a - b);
-  const columns = conditions.flatMap((condition) => model.conditions[condition]!.axes.map((axis) => ({ axis, member: model.axes[axis]!.member !== undefined })));
+  const columns = conditions.flatMap((condition) =>
+    model.conditions[condition]!.axes.map((axis) => ({ axis, member: model.axes[axis]!.member !== undefined })),
+  );
   const compare = (a: Box, b: Box): number => {
     for (const { variable, fronts } of picks) {
       const difference = compareFronts(fronts, a.get(variable), b.get(variable));
@@ -44,7 +50,12 @@ export function compareFronts(fronts: readonly Front[], a: Span | undefined, b: 
 const NO_OPTION = Number.MAX_SAFE_INTEGER;
 
 function ranks(fronts: readonly Front[], span: Span | undefined): readonly number[] | undefined {
-  return span && [...positions(span)].flatMap((at): readonly number[] => (typeof fronts[at] === "string" ? [NO_OPTION] : fronts[at]!)).sort((a, b) => a - b);
+  return (
+    span &&
+    [...positions(span)]
+      .flatMap((at): readonly number[] => (typeof fronts[at] === "string" ? [NO_OPTION] : fronts[at]!))
+      .sort((a, b) => a - b)
+  );
 }
 
 /** With the member, without it, either way. */

@@ -20,7 +20,15 @@ export interface OverlayOptions<A, L> {
 }
 
 /** `a` and `b` are of the forest `from`. Undefined as soon as `combine` finds a clash. Throws `OutOfBudget`. */
-export function overlaid<A, L>(a: Node<A>, b: Node<A>, from: Forest<A>, made: Forest<L>, variables: Pick<Variables, "size">, combine: (a: A, b: A) => L | typeof CLASH, { alike, within = new Map() }: OverlayOptions<A, L> = {}): Node<L> | undefined {
+export function overlaid<A, L>(
+  a: Node<A>,
+  b: Node<A>,
+  from: Forest<A>,
+  made: Forest<L>,
+  variables: Pick<Variables, "size">,
+  combine: (a: A, b: A) => L | typeof CLASH,
+  { alike, within = new Map() }: OverlayOptions<A, L> = {},
+): Node<L> | undefined {
   const sizes: Variables = { size: variables.size, weight: () => 1n };
   const done = new Map<string, Node<L> | undefined>();
   const walk = (a: Node<A>, b: Node<A>, box: Box): Node<L> | undefined => {
@@ -30,12 +38,16 @@ export function overlaid<A, L>(a: Node<A>, b: Node<A>, from: Forest<A>, made: Fo
       return leaf === CLASH ? undefined : made.leaf(leaf);
     }
     // A limit so far matters to whatever still tests its variable.
-    const limits = [...box].filter(([variable]) => a.support.includes(variable) || b.support.includes(variable)).map(([variable, span]) => `${variable}:${spanKey(span)}`).sort();
+    const limits = [...box]
+      .filter(([variable]) => a.support.includes(variable) || b.support.includes(variable))
+      .map(([variable, span]) => `${variable}:${spanKey(span)}`)
+      .sort();
     const key = `${a.id}|${b.id}#${limits.join(";")}`;
     if (done.has(key)) return done.get(key);
     const { variable, inside } = isFork(b) ? b : (a as Fork<A>);
     const domain = spanIn(box, variable, sizes);
-    const side = (span: Span): Node<L> | undefined => walk(from.restrict(a, variable, span), from.restrict(b, variable, span), narrowed(box, variable, span));
+    const side = (span: Span): Node<L> | undefined =>
+      walk(from.restrict(a, variable, span), from.restrict(b, variable, span), narrowed(box, variable, span));
     const [yes, no] = [intersect(domain, inside), subtract(domain, inside)];
     let result: Node<L> | undefined;
     if (isEmpty(yes)) result = side(no);

@@ -70,7 +70,12 @@ const STEPS = 400_000;
  * Every pick's answer for what is given. `answersOf` is only called where something is unknown, and should remember its result.
  * A problem, in a sentence, where no possible point agrees with what is given.
  */
-export function answer(model: Model, given: Given, answersOf: () => Answers, options: AnswerOptions = {}): Answered | { readonly problem: string } {
+export function answer(
+  model: Model,
+  given: Given,
+  answersOf: () => Answers,
+  options: AnswerOptions = {},
+): Answered | { readonly problem: string } {
   const point = model.axes.map(({ index }) => pinned(given.box, index));
   return point.every((position) => position !== undefined) ? answerAt(model, given, point) : answerIn(answersOf(), given, options);
 }
@@ -80,7 +85,10 @@ function answerAt(model: Model, given: Given, point: Point): Answered | { readon
   if (problem !== undefined) return { problem };
   const all = answersAt(model, point);
   const picks = all.map((one, pick): PickAnswered => ({
-    pick, outcome: one.outcome, because: reasonsFor(model, one), safe: one.outcome.places,
+    pick,
+    outcome: one.outcome,
+    because: reasonsFor(model, one),
+    safe: one.outcome.places,
     possible: [{ outcome: one.outcome, share: new Fraction(1) }],
   }));
   return { given, picks, cautions: cautionsAt(model, point, all), open: [], example: point };
@@ -100,22 +108,30 @@ function answerIn(answers: Answers, given: Given, options: AnswerOptions): Answe
   const fresh = () => budget(options.steps ?? STEPS, options.interrupted);
   const example = examplePoint(answers, given.box);
   if (!example) return { problem: whyNothingLeft(answers, given.box) };
-  const left = model.picks.map(({ index }) => answers.picks[index] && within(() => leftOver(jointOf(answers, index, fresh), given.box, fresh())));
+  const left = model.picks.map(
+    ({ index }) => answers.picks[index] && within(() => leftOver(jointOf(answers, index, fresh), given.box, fresh())),
+  );
   const at = answersAt(model, example);
   const picks = model.picks.map(({ index }): PickAnswered => {
     const mine = left[index];
     if (!mine) return { pick: index, because: [], safe: [], possible: [], undecided: true };
     const possible = sharesIn(mine);
     return {
-      pick: index, possible, safe: safeList(possible.map(({ outcome }) => outcome)),
+      pick: index,
+      possible,
+      safe: safeList(possible.map(({ outcome }) => outcome)),
       ...(possible.length === 1 ? { outcome: possible[0]!.outcome, because: reasonsFor(model, at[index]!) } : { because: [] }),
     };
   });
   const base = { given, picks, cautions: cautionsIn(answers, given.box), example };
   if (options.question === false) return { ...base, open: [] };
-  const depends = left.flatMap((mine, pick) => (mine && picks[pick]!.possible.length > 1 ? [{ mine, judgement: model.picks[pick]!.judgement }] : []));
+  const depends = left.flatMap((mine, pick) =>
+    mine && picks[pick]!.possible.length > 1 ? [{ mine, judgement: model.picks[pick]!.judgement }] : [],
+  );
   const asked = depends.flatMap(({ mine, judgement }) => (judgement ? [] : [mine]));
-  const open = left.includes(undefined) ? given.unknown : given.unknown.filter((index) => depends.some(({ mine }) => canChange(model.conditions[index]!, mine, fresh)));
+  const open = left.includes(undefined)
+    ? given.unknown
+    : given.unknown.filter((index) => depends.some(({ mine }) => canChange(model.conditions[index]!, mine, fresh)));
   return { ...base, open, ask: asked.length === 0 ? undefined : bestQuestion(model, asked, given, fresh) };
 }
 
@@ -161,7 +177,9 @@ function jointOf(answers: Answers, pick: number, fresh: () => Budget): Joint {
 
 /** Every outcome that is left, with its share. */
 export function sharesIn({ node, weights }: Left): readonly Possible[] {
-  const reached = [...weights.weigh(node, node.support)].flatMap(([leaf, weight]) => (leaf === undefined ? [] : [{ outcome: leaf[0]!, weight }]));
+  const reached = [...weights.weigh(node, node.support)].flatMap(([leaf, weight]) =>
+    leaf === undefined ? [] : [{ outcome: leaf[0]!, weight }],
+  );
   const total = reached.reduce((sum, { weight }) => sum + weight, 0n);
   return reached.map(({ outcome, weight }) => ({ outcome, share: new Fraction(weight, total) })).sort((a, b) => b.share.compare(a.share));
 }
@@ -174,7 +192,12 @@ export function safeList(outcomes: readonly Outcome[]): Places {
     if (!places.includes(-1)) worst.set(option, Math.max(...places));
   }
   const ranks = [...new Set(worst.values())].sort((a, b) => a - b);
-  return ranks.map((rank) => [...worst].filter(([, place]) => place === rank).map(([option]) => option).sort((a, b) => a - b));
+  return ranks.map((rank) =>
+    [...worst]
+      .filter(([, place]) => place === rank)
+      .map(([option]) => option)
+      .sort((a, b) => a - b),
+  );
 }
 
 /** A possible point inside the limits, as ordinary as can be. */
@@ -185,7 +208,10 @@ function examplePoint(answers: Answers, box: Box): Point | undefined {
     const key = `${node.id}|${node.support.map((variable) => limits.get(variable)?.join(",") ?? "").join("|")}`;
     if (dead.has(key)) return undefined;
     const domain = limits.get(node.variable) ?? [0, answers.variables.size(node.variable) - 1];
-    const sides = [[node.yes, intersect(domain, node.inside)], [node.no, subtract(domain, node.inside)]] as const;
+    const sides = [
+      [node.yes, intersect(domain, node.inside)],
+      [node.no, subtract(domain, node.inside)],
+    ] as const;
     const weight = (span: readonly number[]): bigint => answers.variables.weight(node.variable, span);
     for (const [side, span] of [...sides].sort((a, b) => Number(weight(b[1]) - weight(a[1])))) {
       const found = isEmpty(span) ? undefined : search(side, new Map(limits).set(node.variable, span));

@@ -29,12 +29,16 @@ const MOST_MEMBERS = 7;
 export function phrasesFor(boxes: readonly Limits[], groups: readonly (readonly number[])[]): readonly Phrase[] | undefined {
   const members = [...new Set(boxes.flatMap(({ has, no }) => [...has, ...no]))].sort((a, b) => a - b);
   if (members.length > MOST_MEMBERS || boxes.length < 2) return undefined;
-  const known = groups.map((group, index) => ({ index, group })).filter(({ group }) => group.length > 1 && group.every((member) => members.includes(member)));
+  const known = groups
+    .map((group, index) => ({ index, group }))
+    .filter(({ group }) => group.length > 1 && group.every((member) => members.includes(member)));
   const subsets = Array.from({ length: 2 ** members.length }, (_, subset) => subset);
   const mask = (list: readonly number[]): number => list.reduce((bits, member) => bits | (1 << members.indexOf(member)), 0);
   const inside = ({ has, no, some }: Phrase): readonly number[] => {
     const [there, absent, any] = [mask(has), mask(no), some.map((index) => mask(groups[index]!))];
-    return subsets.filter((subset) => (subset & there) === there && (subset & absent) === 0 && any.every((group) => (subset & group) !== 0));
+    return subsets.filter(
+      (subset) => (subset & there) === there && (subset & absent) === 0 && any.every((group) => (subset & group) !== 0),
+    );
   };
   let open = new Set(boxes.flatMap((box) => inside({ ...box, some: [] })));
   const candidates = everyPhrase(members, known)
@@ -43,7 +47,9 @@ export function phrasesFor(boxes: readonly Limits[], groups: readonly (readonly 
   const chosen: Phrase[] = [];
   while (open.size > 0) {
     const news = (inside: readonly number[]): number => inside.filter((subset) => open.has(subset)).length;
-    const best = candidates.reduce((a, b) => (news(b.inside) - news(a.inside) || a.inside.length - b.inside.length || words(a.phrase) - words(b.phrase)) > 0 ? b : a);
+    const best = candidates.reduce((a, b) =>
+      (news(b.inside) - news(a.inside) || a.inside.length - b.inside.length || words(a.phrase) - words(b.phrase)) > 0 ? b : a,
+    );
     chosen.push(best.phrase);
     open = new Set([...open].filter((subset) => !best.inside.includes(subset)));
   }
@@ -55,7 +61,10 @@ function words({ has, no, some }: Phrase): number {
 }
 
 /** Every way to limit groups and members: a group of which some are asked for has no member limited by itself. */
-function everyPhrase(members: readonly number[], groups: readonly { readonly index: number; readonly group: readonly number[] }[]): readonly Phrase[] {
+function everyPhrase(
+  members: readonly number[],
+  groups: readonly { readonly index: number; readonly group: readonly number[] }[],
+): readonly Phrase[] {
   const phrases: Phrase[] = [];
   const walk = (at: number, asked: readonly number[], phrase: Phrase): void => {
     if (at < groups.length) {

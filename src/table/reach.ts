@@ -15,7 +15,10 @@ export function reachedIn<L>(node: Node<L>, variables: Pick<Variables, "size">, 
     if (seen.has(key)) return;
     seen.add(key);
     const domain = spanIn(box, at.variable, sizes);
-    for (const [side, span] of [[at.yes, intersect(domain, at.inside)], [at.no, subtract(domain, at.inside)]] as const)
+    for (const [side, span] of [
+      [at.yes, intersect(domain, at.inside)],
+      [at.no, subtract(domain, at.inside)],
+    ] as const)
       if (!isEmpty(span)) walk(side, narrowed(box, at.variable, span));
   };
   walk(node, box);

@@ -114,7 +114,8 @@ function branchesOn(joint: Joint, node: Fork<Together>, variable: number): reado
   const branches = [...byBelow.values()];
   for (let i = 0; i < idle.length; i += 2) {
     const [from, to] = [idle[i]!, idle[i + 1]!];
-    const neighbour = branches.find(({ span }) => span.includes(from - 1)) ?? branches.find(({ span }) => span.includes(to + 1)) ?? branches[0]!;
+    const neighbour =
+      branches.find(({ span }) => span.includes(from - 1)) ?? branches.find(({ span }) => span.includes(to + 1)) ?? branches[0]!;
     neighbour.span = union(neighbour.span, [from, to]);
   }
   return branches;

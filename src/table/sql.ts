@@ -66,13 +66,22 @@ const TRIP = "trip id";
 const REFUSED = "refused";
 
 /** One CREATE VIEW statement, after comments that say how it is used; or in a sentence why there is none. Ends in a line break. */
-export function tableSql(answers: Answers, { table = "trips", view = "answers", ...options }: SqlOptions = {}): { readonly sql: string } | { readonly problem: string } {
+export function tableSql(
+  answers: Answers,
+  { table = "trips", view = "answers", ...options }: SqlOptions = {},
+): { readonly sql: string } | { readonly problem: string } {
   const { model } = answers;
   const picks = options.picks ?? model.picks.filter(({ judgement }) => !judgement).map(({ index }) => index);
   if (!answers.anythingPossible) return { problem: say.nothingPossible };
   const fresh = (): Budget => budget(options.steps ?? STEPS, options.interrupted);
   const possible = within(() => possibleBoxes(answers, options.rows ?? ROWS, fresh()));
-  if (!possible) return { problem: say.tooManyRows(options.rows ?? ROWS, picks.map((pick) => model.picks[pick]!.name)) };
+  if (!possible)
+    return {
+      problem: say.tooManyRows(
+        options.rows ?? ROWS,
+        picks.map((pick) => model.picks[pick]!.name),
+      ),
+    };
   const reached: Reached[] = [];
   for (const pick of picks) {
     const { name, options: all } = model.picks[pick]!;
@@ -87,7 +96,12 @@ export function tableSql(answers: Answers, { table = "trips", view = "answers", 
   const sql = [
     ...comment([headline(model), "", ...sayings.about(table, view)]),
     ...comment([`CREATE TABLE ${quoted(table)} (`]),
-    ...comment([{ name: TRIP, type: "INTEGER", about: sayings.trip }, ...columns].flatMap(({ name, type, about }, i, all) => [`  ${quoted(name)} ${type}${i < all.length - 1 ? "," : ""}`, `    ${about}`])),
+    ...comment(
+      [{ name: TRIP, type: "INTEGER", about: sayings.trip }, ...columns].flatMap(({ name, type, about }, i, all) => [
+        `  ${quoted(name)} ${type}${i < all.length - 1 ? "," : ""}`,
+        `    ${about}`,
+      ]),
+    ),
     ...comment([")"]),
     "",
     `CREATE VIEW ${quoted(view)} AS`,
@@ -104,18 +118,25 @@ export function tableSql(answers: Answers, { table = "trips", view = "answers", 
 
 /** The columns that the view reads, in the order of the book's conditions. */
 export function tripColumns(model: Model): readonly TripColumn[] {
-  return model.conditions.flatMap((condition) => condition.axes.map((axis): TripColumn => {
-    const { domain, label } = condition;
-    const name = nameOf(model, model.axes[axis]!);
-    const column = (type: string, takes: string): TripColumn => ({ name, type, axis, takes, about: sayings.column(label, takes) });
-    switch (domain.kind) {
-      case "scale": return column(`VARCHAR(${Math.max(...domain.levels.map(({ length }) => length))})`, listed(domain.levels, "or"));
-      case "set": return column("SMALLINT", sayings.member(domain.members[model.axes[axis]!.member!]!));
-      case "days": return column("VARCHAR(5)", sayings.day);
-      case "times": return column("VARCHAR(8)", sayings.time);
-      case "measure": return column("NUMERIC(12, 4)", sayings.number(printQuantity(domain.low, domain.unit), printQuantity(domain.high, domain.unit)));
-    }
-  }));
+  return model.conditions.flatMap((condition) =>
+    condition.axes.map((axis): TripColumn => {
+      const { domain, label } = condition;
+      const name = nameOf(model, model.axes[axis]!);
+      const column = (type: string, takes: string): TripColumn => ({ name, type, axis, takes, about: sayings.column(label, takes) });
+      switch (domain.kind) {
+        case "scale":
+          return column(`VARCHAR(${Math.max(...domain.levels.map(({ length }) => length))})`, listed(domain.levels, "or"));
+        case "set":
+          return column("SMALLINT", sayings.member(domain.members[model.axes[axis]!.member!]!));
+        case "days":
+          return column("VARCHAR(5)", sayings.day);
+        case "times":
+          return column("VARCHAR(8)", sayings.time);
+        case "measure":
+          return column("NUMERIC(12, 4)", sayings.number(printQuantity(domain.low, domain.unit), printQuantity(domain.high, domain.unit)));
+      }
+    }),
+  );
 }
 
 /** A pick and each of its outcomes, with the boxes that hold exactly its possible points. */
@@ -131,7 +152,10 @@ function outcomesOf(answers: Answers, pick: number, most: number, spend: Budget)
   const pieces = fewestRows({ ...joint, node }, most, spend);
   if (!pieces) return undefined;
   const byOutcome = new Map<string, { readonly outcome: NonNullable<Together>[number]; readonly boxes: Box[] }>();
-  for (const { box, outcomes: [outcome] } of pieces) {
+  for (const {
+    box,
+    outcomes: [outcome],
+  } of pieces) {
     if (!outcome) continue;
     const key = togetherKey([outcome]);
     const known = byOutcome.get(key);
@@ -155,11 +179,12 @@ function possibleBoxes(answers: Answers, most: number, spend: Budget): readonly 
 function shown(model: Model, { pick: index, outcomes }: Reached): readonly string[] {
   const pick = model.picks[index]!;
   const most = outcomes.length;
-  const column = (what: string, ends: string, said: (at: number) => string | undefined): string => [
-    `CASE WHEN ${quoted(REFUSED)} IS NOT NULL THEN ${ends === "" ? "NULL" : literal("refused")} ELSE CASE ${quoted(`${pick.name} outcome`)}`,
-    ...outcomes.flatMap((_, at) => (said(at) === undefined ? [] : [`    WHEN ${most + at} THEN ${literal(said(at)!)}`])),
-    `    ${ends}END END AS ${quoted(`${pick.name} ${what}`)}`,
-  ].join("\n");
+  const column = (what: string, ends: string, said: (at: number) => string | undefined): string =>
+    [
+      `CASE WHEN ${quoted(REFUSED)} IS NOT NULL THEN ${ends === "" ? "NULL" : literal("refused")} ELSE CASE ${quoted(`${pick.name} outcome`)}`,
+      ...outcomes.flatMap((_, at) => (said(at) === undefined ? [] : [`    WHEN ${most + at} THEN ${literal(said(at)!)}`])),
+      `    ${ends}END END AS ${quoted(`${pick.name} ${what}`)}`,
+    ].join("\n");
   const answerOf = (at: number): string | undefined => sayList(optionTexts(pick, outcomes[at]!.outcome.places)) || undefined;
   const answered = outcomes.some((_, at) => answerOf(at) !== undefined);
   return [
@@ -180,9 +205,14 @@ function whichOf(model: Model, { pick, outcomes }: Reached): string {
 /** Why a trip cannot be answered, in a sentence; NULL if it can be. */
 function refusal(answers: Answers, possible: readonly Box[]): string {
   const { model } = answers;
-  const cases = tripColumns(model).map(({ name, axis, takes }) => `WHEN NOT (${validOn(model, model.axes[axis]!)}) THEN ${literal(sayings.notTaken(name, takes))}`);
+  const cases = tripColumns(model).map(
+    ({ name, axis, takes }) => `WHEN NOT (${validOn(model, model.axes[axis]!)}) THEN ${literal(sayings.notTaken(name, takes))}`,
+  );
   const emptied = model.conditions.flatMap(({ name, axes, domain }) =>
-    domain.kind === "set" && domain.atLeastOne ? [`WHEN ${axes.map((axis) => `${quoted(nameOf(model, model.axes[axis]!))} = 0`).join(" AND ")} THEN ${literal(say.emptySet(name))}`] : []);
+    domain.kind === "set" && domain.atLeastOne
+      ? [`WHEN ${axes.map((axis) => `${quoted(nameOf(model, model.axes[axis]!))} = 0`).join(" AND ")} THEN ${literal(say.emptySet(name))}`]
+      : [],
+  );
   const stated = model.impossible.flatMap(({ when, because }) => {
     const found = boxesWhere(answers, when, (mask) => mask === HOLDS);
     const formula = found && written(model, found);
@@ -229,7 +259,9 @@ const LONGEST_CHAIN = 32;
 function either(parts: readonly string[]): string {
   if (parts.length <= LONGEST_CHAIN) return parts.join(" OR ");
   const size = Math.ceil(parts.length / LONGEST_CHAIN);
-  return Array.from({ length: Math.ceil(parts.length / size) }, (_, i) => parts.slice(i * size, (i + 1) * size)).map((some) => (some.length === 1 ? some[0]! : `(${either(some)})`)).join(" OR ");
+  return Array.from({ length: Math.ceil(parts.length / size) }, (_, i) => parts.slice(i * size, (i + 1) * size))
+    .map((some) => (some.length === 1 ? some[0]! : `(${either(some)})`))
+    .join(" OR ");
 }
 
 /** A limit on one column; never two of them joined by a bare OR. */
@@ -257,7 +289,10 @@ function between(model: Model, axis: Axis, from: number, to: number): string {
   const { domain } = model.conditions[axis.condition]!;
   const [lowest, highest] = [from === 0, to === axis.size - 1];
   const both = (low: string, high: string): string => [...(lowest ? [] : [low]), ...(highest ? [] : [high])].join(" AND ");
-  if (domain.kind === "days") return from === to ? `${column} = ${literal(monthDay(from))}` : both(`${column} >= ${literal(monthDay(from))}`, `${column} <= ${literal(monthDay(to))}`);
+  if (domain.kind === "days")
+    return from === to
+      ? `${column} = ${literal(monthDay(from))}`
+      : both(`${column} >= ${literal(monthDay(from))}`, `${column} <= ${literal(monthDay(to))}`);
   if (domain.kind === "times") return both(`${column} >= ${literal(printTime(from))}`, `${column} < ${literal(printTime(to + 1))}`);
   if (domain.kind !== "measure") return NOTHING;
   if (domain.step) {
@@ -280,7 +315,7 @@ function compared(column: string, how: string, value: Fraction): string {
 function decimalOf({ s, n, d }: Fraction): string | undefined {
   let places = 0;
   let scale = 1n;
-  for (let rest = d; rest > 1n; ) {
+  for (let rest = d; rest > 1n;) {
     const by = [10n, 5n, 2n].find((prime) => rest % prime === 0n);
     if (by === undefined) return undefined;
     rest /= by;
@@ -305,11 +340,16 @@ function validOn(model: Model, axis: Axis): string {
   const column = quoted(nameOf(model, axis));
   const { domain } = model.conditions[axis.condition]!;
   switch (domain.kind) {
-    case "scale": return `${column} IN (${domain.levels.map(literal).join(", ")})`;
-    case "set": return `${column} IN (0, 1)`;
-    case "measure": return `${compared(column, ">=", domain.low)} AND ${compared(column, "<=", domain.high)}`;
-    case "days": return `${monthLengths.map((length, month) => `${column} BETWEEN '${two(month + 1)}-01' AND '${two(month + 1)}-${length}'`).join(" OR ")}`;
-    case "times": return `${column} BETWEEN '00:00' AND '23:59:59.999999'`;
+    case "scale":
+      return `${column} IN (${domain.levels.map(literal).join(", ")})`;
+    case "set":
+      return `${column} IN (0, 1)`;
+    case "measure":
+      return `${compared(column, ">=", domain.low)} AND ${compared(column, "<=", domain.high)}`;
+    case "days":
+      return `${monthLengths.map((length, month) => `${column} BETWEEN '${two(month + 1)}-01' AND '${two(month + 1)}-${length}'`).join(" OR ")}`;
+    case "times":
+      return `${column} BETWEEN '00:00' AND '23:59:59.999999'`;
   }
 }
 

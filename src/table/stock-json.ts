@@ -21,33 +21,67 @@ export function stockJson({ model, stock, log, lots, items, coverage, undecided 
     version: 1,
     book: model.books.at(-1)!.path,
     stock: paths.stock,
-    ...(log && { log: { path: paths.log, days: log.days.length, trips: log.days.reduce<Fraction | undefined>((sum, { trips }) => sum?.add(trips) ?? trips, undefined)?.toFraction() ?? "0", byTrips: log.byTrips } }),
+    ...(log && {
+      log: {
+        path: paths.log,
+        days: log.days.length,
+        trips: log.days.reduce<Fraction | undefined>((sum, { trips }) => sum?.add(trips) ?? trips, undefined)?.toFraction() ?? "0",
+        byTrips: log.byTrips,
+      },
+    }),
     picks: stock.picks.map(nameOf),
     items: stock.items.map(({ name, row, options, notFor, inStock, available, price, shelf }, i) => ({
-      item: name, row, inStock, available, price, shelf,
-      options: Object.fromEntries([...options].map(([pick, mine]) => [nameOf(pick), mine.map((option) => model.picks[pick]!.options[option]!.text)])),
+      item: name,
+      row,
+      inStock,
+      available,
+      price,
+      shelf,
+      options: Object.fromEntries(
+        [...options].map(([pick, mine]) => [nameOf(pick), mine.map((option) => model.picks[pick]!.options[option]!.text)]),
+      ),
       ...(notFor.size > 0 && { notFor: [...notFor].map(nameOf) }),
       ...itemJson(items[i]!),
     })),
     lots: lots.map(({ picks, answers, options }) => ({
       picks: picks.map(nameOf),
       answers: answers.map((answer) => ({
-        picks: Object.fromEntries(picks.map((pick, i) => [nameOf(pick), { status: answer.outcomes[i]!.status, answer: optionTexts(model.picks[pick]!, answer.outcomes[i]!.places) }])),
+        picks: Object.fromEntries(
+          picks.map((pick, i) => [
+            nameOf(pick),
+            { status: answer.outcomes[i]!.status, answer: optionTexts(model.picks[pick]!, answer.outcomes[i]!.places) },
+          ]),
+        ),
         ...frequencyJson(answer),
         sells: answer.sells,
-        items: answer.items.map(({ item, place }) => ({ item: stock.items[item]!.name, place: place + 1, available: stock.items[item]!.available })),
+        items: answer.items.map(({ item, place }) => ({
+          item: stock.items[item]!.name,
+          place: place + 1,
+          available: stock.items[item]!.available,
+        })),
         missing: answer.missing.map(nameOf),
         ...locatedJson(answer.located),
       })),
       options: options.map(({ pick, option, front, listed, items: mine, available }) => ({
-        pick: nameOf(pick), option: model.picks[pick]!.options[option]!.text, first: frequencyJson(front), listed: frequencyJson(listed),
-        items: mine.map((item) => stock.items[item]!.name), available,
+        pick: nameOf(pick),
+        option: model.picks[pick]!.options[option]!.text,
+        first: frequencyJson(front),
+        listed: frequencyJson(listed),
+        items: mine.map((item) => stock.items[item]!.name),
+        available,
       })),
     })),
-    coverage: coverage.flatMap(({ pick, statuses: found }) => (found ? [{
-      pick: nameOf(pick), ...(model.picks[pick]!.judgement && { judgement: true }),
-      statuses: Object.fromEntries(statuses.map((status) => [status, frequencyJson(found[status])])),
-    }] : [])),
+    coverage: coverage.flatMap(({ pick, statuses: found }) =>
+      found
+        ? [
+            {
+              pick: nameOf(pick),
+              ...(model.picks[pick]!.judgement && { judgement: true }),
+              statuses: Object.fromEntries(statuses.map((status) => [status, frequencyJson(found[status])])),
+            },
+          ]
+        : [],
+    ),
     undecided: undecided.map((picks) => picks.map(nameOf)),
   };
 }
@@ -56,15 +90,35 @@ export function stockJson({ model, stock, log, lots, items, coverage, undecided 
 export function stockCsv({ model, stock, log, items }: StockReport): string {
   const picks = stock.picks.map((pick) => model.picks[pick]!);
   const months = log ? Array.from({ length: 12 }, (_, i) => i + 1) : [];
-  const often = (name: string): readonly string[] => [`${name} share`, ...(log ? [`${name} trips`, `${name} trips for certain`, `${name} trips at most`] : [])];
-  const head = ["item", "in stock", ...picks.map(({ name }) => name), ...often("first choice"), ...often("listed"), ...often("only answer"), ...months.map((month) => `trips in month ${month}`)];
+  const often = (name: string): readonly string[] => [
+    `${name} share`,
+    ...(log ? [`${name} trips`, `${name} trips for certain`, `${name} trips at most`] : []),
+  ];
+  const head = [
+    "item",
+    "in stock",
+    ...picks.map(({ name }) => name),
+    ...often("first choice"),
+    ...often("listed"),
+    ...often("only answer"),
+    ...months.map((month) => `trips in month ${month}`),
+  ];
   const lines = stock.items.map((item, i) => {
     const { found } = items[i]!;
     const cells = (frequency: Frequency | undefined): readonly string[] =>
-      found === undefined ? often("").map(() => "") : [decimal(frequency?.share), ...(log ? [frequency?.days?.trips, frequency?.days?.sure, frequency?.days?.possible].map(decimal) : [])];
+      found === undefined
+        ? often("").map(() => "")
+        : [
+            decimal(frequency?.share),
+            ...(log ? [frequency?.days?.trips, frequency?.days?.sure, frequency?.days?.possible].map(decimal) : []),
+          ];
     return [
-      item.name, item.inStock, ...picks.map((pick) => (item.notFor.has(pick.index) ? "-" : optionsText(pick, item.options.get(pick.index)))),
-      ...cells(found?.first), ...cells(found?.listed), ...cells(found?.only),
+      item.name,
+      item.inStock,
+      ...picks.map((pick) => (item.notFor.has(pick.index) ? "-" : optionsText(pick, item.options.get(pick.index)))),
+      ...cells(found?.first),
+      ...cells(found?.listed),
+      ...cells(found?.only),
       ...months.map((month) => (found === undefined ? "" : decimal(found.months.get(month)?.trips))),
     ];
   });
@@ -84,7 +138,10 @@ function itemJson({ silent, found }: ItemReport): object {
   if (!found) return { silent };
   const { ever, first, listed, only, months } = found;
   return {
-    silent, ever, first: frequencyJson(first), listed: frequencyJson(listed),
+    silent,
+    ever,
+    first: frequencyJson(first),
+    listed: frequencyJson(listed),
     ...(only && { only: { ...frequencyJson(only), ...locatedJson(only.located) } }),
     ...(first.days && { months: Object.fromEntries([...months].map(([month, often]) => [month, oftenJson(often)])) }),
   };

@@ -61,7 +61,11 @@ export function missingColumn(columns: readonly string[]): string | undefined {
 }
 
 /** Reads rows whose columns `stockColumn` has named. */
-export function readStock(model: Model, columns: readonly string[], rows: Iterable<Row>): { readonly stock: Stock; readonly problems: readonly RowProblem[] } {
+export function readStock(
+  model: Model,
+  columns: readonly string[],
+  rows: Iterable<Row>,
+): { readonly stock: Stock; readonly problems: readonly RowProblem[] } {
   const picks = model.picks.filter(({ name, judgement }) => !judgement && !own.includes(name) && columns.includes(name));
   const items: Item[] = [];
   const problems: RowProblem[] = [];
@@ -73,7 +77,8 @@ export function readStock(model: Model, columns: readonly string[], rows: Iterab
     const inStock = cellOf(IN_STOCK).toLowerCase();
     if (name === "") found.push({ row, column: ITEM, problem: say.noName });
     else if (rowOf.has(name)) found.push({ row, column: ITEM, problem: say.sameName(name, rowOf.get(name)!) });
-    if (!isAmount(inStock) && inStock !== "yes" && inStock !== "no") found.push({ row, column: IN_STOCK, problem: say.notInStock(inStock) });
+    if (!isAmount(inStock) && inStock !== "yes" && inStock !== "no")
+      found.push({ row, column: IN_STOCK, problem: say.notInStock(inStock) });
     const options = new Map<number, readonly number[]>();
     const notFor = new Set<number>();
     for (const pick of picks) {
@@ -84,10 +89,21 @@ export function readStock(model: Model, columns: readonly string[], rows: Iterab
     }
     if (name !== "" && !rowOf.has(name)) rowOf.set(name, row);
     if (found.length === 0)
-      items.push({ row, name, options, notFor, inStock, available: inStock === "yes" || (isAmount(inStock) && Number(inStock) > 0), ...Object.fromEntries(texts.flatMap((text) => (cellOf(text) === "" ? [] : [[text, cellOf(text)]]))) });
+      items.push({
+        row,
+        name,
+        options,
+        notFor,
+        inStock,
+        available: inStock === "yes" || (isAmount(inStock) && Number(inStock) > 0),
+        ...Object.fromEntries(texts.flatMap((text) => (cellOf(text) === "" ? [] : [[text, cellOf(text)]]))),
+      });
     problems.push(...found);
   }
-  return { stock: { picks: picks.flatMap(({ index }) => (items.some(({ options }) => options.has(index)) ? [index] : [])), items }, problems };
+  return {
+    stock: { picks: picks.flatMap(({ index }) => (items.some(({ options }) => options.has(index)) ? [index] : [])), items },
+    problems,
+  };
 }
 
 const DASH = "-";
@@ -99,13 +115,18 @@ function readOptions(pick: Pick, cell: string): { readonly options: readonly num
   const whole = known.indexOf(spelled(cell));
   if (whole >= 0) return { options: [whole] };
   if (cell === DASH) return { options: NOT_FOR };
-  const parts = cell.split(";").map((part) => part.trim()).filter((part) => part !== "");
+  const parts = cell
+    .split(";")
+    .map((part) => part.trim())
+    .filter((part) => part !== "");
   const found = parts.map((part) => known.indexOf(spelled(part)));
   const stranger = found.indexOf(-1);
   if (stranger >= 0) {
     const close = nearest(spelled(parts[stranger]!), known);
     const texts = pick.options.map(({ text }) => text);
-    return { problem: say.unknownOption(pick.name, parts[stranger]!, texts, close === undefined ? undefined : texts[known.indexOf(close)]) };
+    return {
+      problem: say.unknownOption(pick.name, parts[stranger]!, texts, close === undefined ? undefined : texts[known.indexOf(close)]),
+    };
   }
   return { options: [...new Set(found)].sort((a, b) => a - b) };
 }

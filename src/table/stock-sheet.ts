@@ -39,9 +39,23 @@ export function stockText(report: StockReport, { width = WIDTH }: { readonly wid
     ...wrapped(headline, width),
     ...notes.flatMap((note) => wrapped(note, width)),
     ...sections.flatMap(({ title, about, points = [], table }) => [
-      "", ...wrapped(title, width), ...(about === undefined ? [] : wrapped(about, width)),
-      ...points.flatMap(({ text, where }) => [...wrapped(`- ${text}`, width, 2), ...(where === undefined ? [] : wrapped(where, width - 2).map((line) => `  ${line}`))]),
-      ...(table ? ["", ...inColumns(table.head, table.rows.map((cells) => ({ cells })), width)] : []),
+      "",
+      ...wrapped(title, width),
+      ...(about === undefined ? [] : wrapped(about, width)),
+      ...points.flatMap(({ text, where }) => [
+        ...wrapped(`- ${text}`, width, 2),
+        ...(where === undefined ? [] : wrapped(where, width - 2).map((line) => `  ${line}`)),
+      ]),
+      ...(table
+        ? [
+            "",
+            ...inColumns(
+              table.head,
+              table.rows.map((cells) => ({ cells })),
+              width,
+            ),
+          ]
+        : []),
     ]),
   ];
   return `${lines.join("\n")}\n`;
@@ -51,10 +65,14 @@ export function stockText(report: StockReport, { width = WIDTH }: { readonly wid
 export function stockMarkdown(report: StockReport): string {
   const { headline, notes, sections } = sheetOf(report);
   const parts = [
-    `# ${escaped(headline)}`, ...notes.map(escaped),
+    `# ${escaped(headline)}`,
+    ...notes.map(escaped),
     ...sections.flatMap(({ title, about, points = [], table }) => [
-      `## ${escaped(title)}`, ...(about === undefined ? [] : [escaped(about)]),
-      ...(points.length === 0 ? [] : [points.map(({ text, where }) => `- ${escaped(text)}${where === undefined ? "" : ` ${escaped(where)}`}`).join("\n")]),
+      `## ${escaped(title)}`,
+      ...(about === undefined ? [] : [escaped(about)]),
+      ...(points.length === 0
+        ? []
+        : [points.map(({ text, where }) => `- ${escaped(text)}${where === undefined ? "" : ` ${escaped(where)}`}`).join("\n")]),
       ...(table ? [tableOf(table.head, table.rows)] : []),
     ]),
   ];
@@ -76,10 +94,18 @@ function sheetOf(report: StockReport): Sheet {
     ],
     sections: [
       ...answersOf(report, "nothing", { title: say.nobody, about: say.nobodyAbout }, ({ lot, answer }) =>
-        say.answerMissing(answerWords(report, lot, answer), often(report, answer), names(report, answer.missing), answer.outcomes.filter(({ places }) => places.length > 0).length > answer.missing.length)),
+        say.answerMissing(
+          answerWords(report, lot, answer),
+          often(report, answer),
+          names(report, answer.missing),
+          answer.outcomes.filter(({ places }) => places.length > 0).length > answer.missing.length,
+        ),
+      ),
       ...mustHave(report),
       ...emptyOptions(report),
-      ...answersOf(report, "later choice", { title: say.laterOnly }, ({ lot, answer }) => say.answerLater(answerWords(report, lot, answer), often(report, answer), itemsWords(report, answer))),
+      ...answersOf(report, "later choice", { title: say.laterOnly }, ({ lot, answer }) =>
+        say.answerLater(answerWords(report, lot, answer), often(report, answer), itemsWords(report, answer)),
+      ),
       ...idleItems(report),
       ...lots.flatMap((lot) => sellsAs(report, lot)),
       ...demand(report),
@@ -88,7 +114,12 @@ function sheetOf(report: StockReport): Sheet {
   };
 }
 
-function answersOf(report: StockReport, sells: LotAnswer["sells"], heading: Pick<Section, "title" | "about">, words: (one: { readonly lot: Lot; readonly answer: LotAnswer }) => string): readonly Section[] {
+function answersOf(
+  report: StockReport,
+  sells: LotAnswer["sells"],
+  heading: Pick<Section, "title" | "about">,
+  words: (one: { readonly lot: Lot; readonly answer: LotAnswer }) => string,
+): readonly Section[] {
   const found = report.lots.flatMap((lot) => lot.answers.flatMap((answer) => (answer.sells === sells ? [{ lot, answer }] : [])));
   found.sort((a, b) => weight(report, b.answer).compare(weight(report, a.answer)));
   return found.length === 0 ? [] : [{ ...heading, points: firstOf(found.map((one) => point(words(one), one.answer.located))) }];
@@ -99,22 +130,37 @@ function mustHave(report: StockReport): readonly Section[] {
   const found = items.flatMap(({ found }, i) => (found?.only ? [{ item: stock.items[i]!, only: found.only }] : []));
   found.sort((a, b) => Number(a.item.available) - Number(b.item.available) || weight(report, b.only).compare(weight(report, a.only)));
   if (found.length === 0) return [];
-  return [{ title: say.mustHave, about: say.mustHaveAbout, points: found.map(({ item, only }) => point(say.only(item.name, often(report, only), !item.available), only.located)) }];
+  return [
+    {
+      title: say.mustHave,
+      about: say.mustHaveAbout,
+      points: found.map(({ item, only }) => point(say.only(item.name, often(report, only), !item.available), only.located)),
+    },
+  ];
 }
 
 function emptyOptions(report: StockReport): readonly Section[] {
   const { model, lots } = report;
   // Of a pick that is sold alone, an answer that nobody can buy has said so already.
-  const found = lots.flatMap(({ picks, options }) => options.filter(({ available, front }) => !available && (picks.length > 1 || weight(report, front).n === 0n)));
+  const found = lots.flatMap(({ picks, options }) =>
+    options.filter(({ available, front }) => !available && (picks.length > 1 || weight(report, front).n === 0n)),
+  );
   const words = ({ pick, option, front, listed, items }: LotOption): string =>
-    say.option(`${model.picks[pick]!.label} ${model.picks[pick]!.options[option]!.text}`, weight(report, front).n === 0n ? undefined : often(report, front), often(report, listed), items.length > 0);
+    say.option(
+      `${model.picks[pick]!.label} ${model.picks[pick]!.options[option]!.text}`,
+      weight(report, front).n === 0n ? undefined : often(report, front),
+      often(report, listed),
+      items.length > 0,
+    );
   return found.length === 0 ? [] : [{ title: say.options, points: firstOf(found.map((option) => point(words(option), undefined))) }];
 }
 
 function idleItems({ stock, items, log }: StockReport): readonly Section[] {
   const section = (title: string, wanted: (at: number) => boolean): readonly Section[] => {
     const found = stock.items.filter((_, at) => wanted(at));
-    return found.length === 0 ? [] : [{ title, points: found.map(({ name, available }) => point(say.itemLine(name, !available), undefined)) }];
+    return found.length === 0
+      ? []
+      : [{ title, points: found.map(({ name, available }) => point(say.itemLine(name, !available), undefined)) }];
   };
   return [
     ...section(say.never, (at) => items[at]!.found?.ever === false),
@@ -134,14 +180,20 @@ function sellsAs(report: StockReport, lot: Lot): readonly Section[] {
     return `${items}; ${say.missingFor(names(report, answer.missing))}`;
   };
   const labels = lot.picks.map((pick) => model.picks[pick]!.label);
-  return [{
-    title: say.sellsAs(labels),
-    table: {
-      head: [...labels, say.head.often, say.head.sellsAs],
-      rows: shown.map((answer) => [...lot.picks.map((pick, i) => outcomeText(model, pick, answer.outcomes[i]!)), say.cell(weight(report, answer)), sold(answer)]),
+  return [
+    {
+      title: say.sellsAs(labels),
+      table: {
+        head: [...labels, say.head.often, say.head.sellsAs],
+        rows: shown.map((answer) => [
+          ...lot.picks.map((pick, i) => outcomeText(model, pick, answer.outcomes[i]!)),
+          say.cell(weight(report, answer)),
+          sold(answer),
+        ]),
+      },
+      ...(asked.length > shown.length && { about: say.moreAnswers(shown.length, asked.length) }),
     },
-    ...(asked.length > shown.length && { about: say.moreAnswers(shown.length, asked.length) }),
-  }];
+  ];
 }
 
 function demand({ stock, items, log }: StockReport): readonly Section[] {
@@ -158,7 +210,15 @@ function demand({ stock, items, log }: StockReport): readonly Section[] {
   });
   rows.sort((a, b) => b.all.compare(a.all));
   const head = [say.head.item, ...months.map((month) => say.months[month - 1]!), ...(undated ? [say.undated] : []), say.all];
-  return rows.length === 0 ? [] : [{ title: log.byTrips ? say.demandTrips : say.demand, about: say.demandAbout, table: { head, rows: rows.map(({ cells }) => cells) } }];
+  return rows.length === 0
+    ? []
+    : [
+        {
+          title: log.byTrips ? say.demandTrips : say.demand,
+          about: say.demandAbout,
+          table: { head, rows: rows.map(({ cells }) => cells) },
+        },
+      ];
 }
 
 function coverage(report: StockReport): Section {
@@ -166,7 +226,13 @@ function coverage(report: StockReport): Section {
   const columns = statuses.filter((status) => found.some(({ mine }) => (mine[status].days?.possible ?? mine[status].share).n > 0n));
   return {
     title: say.coverage,
-    table: { head: [say.head.pick, ...columns], rows: found.map(({ pick, mine }) => [pick.name, ...columns.map((status) => (weight(report, mine[status]).n === 0n ? "-" : say.cell(weight(report, mine[status]))))]) },
+    table: {
+      head: [say.head.pick, ...columns],
+      rows: found.map(({ pick, mine }) => [
+        pick.name,
+        ...columns.map((status) => (weight(report, mine[status]).n === 0n ? "-" : say.cell(weight(report, mine[status])))),
+      ]),
+    },
   };
 }
 
@@ -179,13 +245,24 @@ function firstOf(points: readonly NonNullable<Section["points"]>[number][]): rea
 }
 
 function answerWords({ model }: StockReport, { picks }: Lot, { outcomes }: LotAnswer): string {
-  return picks.flatMap((pick, i) => (outcomes[i]!.status === "not applicable" ? [] : [`${model.picks[pick]!.label} ${outcomeText(model, pick, outcomes[i]!)}`])).join("; ");
+  return picks
+    .flatMap((pick, i) =>
+      outcomes[i]!.status === "not applicable" ? [] : [`${model.picks[pick]!.label} ${outcomeText(model, pick, outcomes[i]!)}`],
+    )
+    .join("; ");
 }
 
 /** The items that an answer sells as, the first choice first; those that are out say so. */
 function itemsWords({ stock }: StockReport, { items }: LotAnswer): string {
   const places = [...new Set(items.map(({ place }) => place))];
-  return say.byPlace(places.map((place) => ({ place: say.place(place), items: items.filter((one) => one.place === place).map(({ item }) => say.itemLine(stock.items[item]!.name, !stock.items[item]!.available)) })));
+  return say.byPlace(
+    places.map((place) => ({
+      place: say.place(place),
+      items: items
+        .filter((one) => one.place === place)
+        .map(({ item }) => say.itemLine(stock.items[item]!.name, !stock.items[item]!.available)),
+    })),
+  );
 }
 
 function names({ model }: StockReport, picks: readonly number[]): readonly string[] {
@@ -203,7 +280,16 @@ function weight(report: StockReport, { share, days }: Frequency): Fraction {
 
 function often(report: StockReport, { share, days }: Frequency): string {
   const total = days && totalTrips(report);
-  return say.often(share, days && total && { trips: days.trips.div(total), sure: days.sure.div(total), possible: days.possible.div(total), byTrips: report.log!.byTrips });
+  return say.often(
+    share,
+    days &&
+      total && {
+        trips: days.trips.div(total),
+        sure: days.sure.div(total),
+        possible: days.possible.div(total),
+        byTrips: report.log!.byTrips,
+      },
+  );
 }
 
 function amount(trips: Fraction): string {

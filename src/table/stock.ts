@@ -131,9 +131,15 @@ export function stockReport(answers: Answers, stock: Stock, { log, steps, interr
     const days = byDays?.[i]?.statuses;
     return {
       pick,
-      statuses: statuses && (log === undefined || days)
-        ? (Object.fromEntries(Object.entries(statuses).map(([status, { trips }]) => [status, { share: trips, ...(days && { days: days[status as Status] }) }])) as Record<Status, Frequency>)
-        : undefined,
+      statuses:
+        statuses && (log === undefined || days)
+          ? (Object.fromEntries(
+              Object.entries(statuses).map(([status, { trips }]) => [
+                status,
+                { share: trips, ...(days && { days: days[status as Status] }) },
+              ]),
+            ) as Record<Status, Frequency>)
+          : undefined,
     };
   });
   return { model, stock, ...(log && { log }), lots, items, coverage, undecided };
@@ -153,7 +159,13 @@ function soldTogether({ picks, items }: Stock): readonly (readonly number[])[] {
 /** An item beside an answer: the pick's options on it, and its place, if it fits. */
 type Fit = LotAnswer["items"][number];
 
-function lotOf(answers: Answers, stock: Stock, picks: readonly number[], log: Log | undefined, fresh: () => Budget): { readonly lot: Lot; readonly items: ReadonlyMap<number, NonNullable<ItemReport["found"]>> } {
+function lotOf(
+  answers: Answers,
+  stock: Stock,
+  picks: readonly number[],
+  log: Log | undefined,
+  fresh: () => Budget,
+): { readonly lot: Lot; readonly items: ReadonlyMap<number, NonNullable<ItemReport["found"]>> } {
   const { model } = answers;
   const weighed = weighing(answers, picks, fresh);
   const plain = weighed.tally(noLog);
@@ -163,7 +175,13 @@ function lotOf(answers: Answers, stock: Stock, picks: readonly number[], log: Lo
   const fits = new Map([...plain.all.spread.keys()].map((leaf) => [leaf, fitting(stock, mine, picks, leaf)]));
   const fitOf = (leaf: Leaf, item: number): Fit | undefined => fits.get(leaf)!.find((fit) => fit.item === item);
 
-  const said = [...fits].map(([leaf, items]) => ({ leaf, outcomes: leaf, ...sold(stock, picks, leaf, items), items, ...frequency((one) => one === leaf) }));
+  const said = [...fits].map(([leaf, items]) => ({
+    leaf,
+    outcomes: leaf,
+    ...sold(stock, picks, leaf, items),
+    items,
+    ...frequency((one) => one === leaf),
+  }));
   said.sort((a, b) => (a.days && b.days ? b.days.trips.compare(a.days.trips) : 0) || b.share.compare(a.share));
   let located = 0;
   const listed = said.map(({ leaf, ...answer }): LotAnswer => {
@@ -172,17 +190,24 @@ function lotOf(answers: Answers, stock: Stock, picks: readonly number[], log: Lo
     return { ...answer, ...(found && { located: found }) };
   });
 
-  const items = new Map(mine.map((index) => {
-    const isFirst = (leaf: Leaf): boolean => fitOf(leaf, index)?.place === 0;
-    const isOnly = (leaf: Leaf): boolean => onlyAnswer(stock, picks, leaf, fits.get(leaf)!, index);
-    const months = new Map([...(byDays?.months ?? [])].map(([month, tally]) => [month, often(tally, isFirst)]));
-    const where = [...fits.keys()].some(isOnly) ? locate(answers, weighed, isOnly, fresh) : undefined;
-    return [index, {
-      ever: [...fits.keys()].some((leaf) => fitOf(leaf, index)),
-      first: frequency(isFirst), listed: frequency((leaf) => fitOf(leaf, index) !== undefined), months,
-      ...([...fits.keys()].some(isOnly) && { only: { ...frequency(isOnly), ...(where && { located: where }) } }),
-    }] as const;
-  }));
+  const items = new Map(
+    mine.map((index) => {
+      const isFirst = (leaf: Leaf): boolean => fitOf(leaf, index)?.place === 0;
+      const isOnly = (leaf: Leaf): boolean => onlyAnswer(stock, picks, leaf, fits.get(leaf)!, index);
+      const months = new Map([...(byDays?.months ?? [])].map(([month, tally]) => [month, often(tally, isFirst)]));
+      const where = [...fits.keys()].some(isOnly) ? locate(answers, weighed, isOnly, fresh) : undefined;
+      return [
+        index,
+        {
+          ever: [...fits.keys()].some((leaf) => fitOf(leaf, index)),
+          first: frequency(isFirst),
+          listed: frequency((leaf) => fitOf(leaf, index) !== undefined),
+          months,
+          ...([...fits.keys()].some(isOnly) && { only: { ...frequency(isOnly), ...(where && { located: where }) } }),
+        },
+      ] as const;
+    }),
+  );
   return { lot: { picks, answers: listed, options: optionsOf(model, stock, picks, [...fits.keys()], frequency) }, items };
 }
 
@@ -194,7 +219,9 @@ function frequencyIn(plain: Tallies<Leaf>, byDays: Tallies<Leaf> | undefined): (
 function fitting({ items }: Stock, mine: readonly number[], picks: readonly number[], leaf: Leaf): readonly Fit[] {
   return mine
     .flatMap((item): Fit[] => {
-      const places = [...items[item]!.options].map(([pick, options]) => leaf[picks.indexOf(pick)]!.places.findIndex((place) => place.some((option) => options.includes(option))));
+      const places = [...items[item]!.options].map(([pick, options]) =>
+        leaf[picks.indexOf(pick)]!.places.findIndex((place) => place.some((option) => options.includes(option))),
+      );
       return places.includes(-1) ? [] : [{ item, place: Math.max(...places) }];
     })
     .sort((a, b) => a.place - b.place || a.item - b.item);
@@ -208,7 +235,14 @@ function sold({ items }: Stock, picks: readonly number[], leaf: Leaf, fits: read
   const asked = askedFor(picks, leaf);
   const best = asked.map((pick) => fits.find(({ item }) => items[item]!.available && !items[item]!.notFor.has(pick))?.place);
   const missing = asked.filter((_, i) => best[i] === undefined);
-  const sells = asked.length === 0 ? "not asked for" : missing.length > 0 ? "nothing" : best.every((place) => place === 0) ? "first choice" : "later choice";
+  const sells =
+    asked.length === 0
+      ? "not asked for"
+      : missing.length > 0
+        ? "nothing"
+        : best.every((place) => place === 0)
+          ? "first choice"
+          : "later choice";
   return { sells, missing };
 }
 
@@ -219,13 +253,30 @@ function onlyAnswer({ items }: Stock, picks: readonly number[], leaf: Leaf, fits
   });
 }
 
-function optionsOf(model: Model, { items }: Stock, picks: readonly number[], leaves: readonly Leaf[], frequency: ReturnType<typeof frequencyIn>): readonly LotOption[] {
-  return picks.flatMap((pick, i) => model.picks[pick]!.options.flatMap((_, option): LotOption[] => {
-    const listed = (leaf: Leaf): boolean => leaf[i]!.places.some((place) => place.includes(option));
-    if (!leaves.some(listed)) return [];
-    const mine = items.flatMap(({ options }, index) => (options.get(pick)?.includes(option) ? [index] : []));
-    return [{ pick, option, front: frequency((leaf) => leaf[i]!.places[0]?.includes(option) ?? false), listed: frequency(listed), items: mine, available: mine.some((index) => items[index]!.available) }];
-  }));
+function optionsOf(
+  model: Model,
+  { items }: Stock,
+  picks: readonly number[],
+  leaves: readonly Leaf[],
+  frequency: ReturnType<typeof frequencyIn>,
+): readonly LotOption[] {
+  return picks.flatMap((pick, i) =>
+    model.picks[pick]!.options.flatMap((_, option): LotOption[] => {
+      const listed = (leaf: Leaf): boolean => leaf[i]!.places.some((place) => place.includes(option));
+      if (!leaves.some(listed)) return [];
+      const mine = items.flatMap(({ options }, index) => (options.get(pick)?.includes(option) ? [index] : []));
+      return [
+        {
+          pick,
+          option,
+          front: frequency((leaf) => leaf[i]!.places[0]?.includes(option) ?? false),
+          listed: frequency(listed),
+          items: mine,
+          available: mine.some((index) => items[index]!.available),
+        },
+      ];
+    }),
+  );
 }
 
 /** Undefined: the budget did not do. */
@@ -233,7 +284,12 @@ function locate(answers: Answers, { joint }: Weighing, wanted: (leaf: Leaf) => b
   const region = within(() => {
     const spend = fresh();
     const target = flags(spend);
-    return regionOf(answers, flagged(joint.node, target, (leaf) => leaf !== undefined && wanted(leaf)), target, spend);
+    return regionOf(
+      answers,
+      flagged(joint.node, target, (leaf) => leaf !== undefined && wanted(leaf)),
+      target,
+      spend,
+    );
   });
   return region && { where: sayWhere(answers, region.boxes, MOST_STRETCHES).text, example: region.example };
 }

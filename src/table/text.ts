@@ -32,35 +32,66 @@ export function chartsText(answers: Answers, tables: readonly Table[], { width =
 }
 
 /** An answer as it is read out at the counter. Ends in a line break. */
-export function answerText(model: Model, { given, picks: all, cautions, open, ask }: Answered, { width = WIDTH }: TextOptions = {}): string {
+export function answerText(
+  model: Model,
+  { given, picks: all, cautions, open, ask }: Answered,
+  { width = WIDTH }: TextOptions = {},
+): string {
   const isJudgement = ({ pick }: PickAnswered): boolean => model.picks[pick]!.judgement;
   const picks = [...all.filter((one) => !isJudgement(one)), ...all.filter(isJudgement)];
   const labels = picks.map((one) => (isJudgement(one) ? say.judged(model.picks[one.pick]!.label) : model.picks[one.pick]!.label));
   const indent = Math.min(Math.max(...labels.map(widthOf)) + 2, Math.floor(width / 3));
   const notKnown = open.filter((index) => !given.partly.includes(index));
   const lines = [
-    ...wrapped(say.given(Object.keys(given.values).length === 0 ? "" : sayExample(saidValues(model, given)), notKnown.map((index) => model.conditions[index]!.name)), width),
+    ...wrapped(
+      say.given(
+        Object.keys(given.values).length === 0 ? "" : sayExample(saidValues(model, given)),
+        notKnown.map((index) => model.conditions[index]!.name),
+      ),
+      width,
+    ),
     "",
     ...picks.flatMap((one, i) => beside(labels[i]!, pickText(model, one), indent, width)),
     ...(ask === undefined ? [] : ["", ...wrapped(say.ask(questionOf(model.conditions[ask]!)), width)]),
-    ...(cautions.length === 0 ? [] : ["", ...mindLines(cautions.map(({ caution, sure }) => ({ caution, title: sure ? caution.title : say.may(caution.title) })), width)]),
+    ...(cautions.length === 0
+      ? []
+      : [
+          "",
+          ...mindLines(
+            cautions.map(({ caution, sure }) => ({ caution, title: sure ? caution.title : say.may(caution.title) })),
+            width,
+          ),
+        ]),
   ];
   return `${lines.join("\n")}\n`;
 }
 
 /** The cautions of several answers, each once, with the rows it belongs to. Ends in a line break; empty if there are none. */
-export function cautionsText(answers: readonly { readonly row: number; readonly cautions: readonly Warning[] }[], { width = WIDTH }: TextOptions = {}): string {
+export function cautionsText(
+  answers: readonly { readonly row: number; readonly cautions: readonly Warning[] }[],
+  { width = WIDTH }: TextOptions = {},
+): string {
   const all = [...new Set(answers.flatMap(({ cautions }) => cautions.map(({ caution }) => caution)))].sort((a, b) => a.index - b.index);
   if (all.length === 0) return "";
-  const rows = (of: Caution, sure: boolean): readonly number[] => answers.filter(({ cautions }) => cautions.some((one) => one.caution === of && one.sure === sure)).map(({ row }) => row);
-  return `${mindLines(all.map((caution) => ({ caution, when: say.inRows(rows(caution, true), rows(caution, false)) })), width).join("\n")}\n`;
+  const rows = (of: Caution, sure: boolean): readonly number[] =>
+    answers.filter(({ cautions }) => cautions.some((one) => one.caution === of && one.sure === sure)).map(({ row }) => row);
+  return `${mindLines(
+    all.map((caution) => ({ caution, when: say.inRows(rows(caution, true), rows(caution, false)) })),
+    width,
+  ).join("\n")}\n`;
 }
 
-function mindLines(cautions: readonly { readonly caution: Caution; readonly title?: string; readonly when?: string }[], width: number): readonly string[] {
-  return [say.mind, ...cautions.flatMap(({ caution, title = caution.title, when }) => {
-    const text = say.caution(title, when, caution.say);
-    return wrapped(`- ${caution.see.length > 0 ? `${text} ${say.see(caution.see)}` : text}`, width, 2);
-  })];
+function mindLines(
+  cautions: readonly { readonly caution: Caution; readonly title?: string; readonly when?: string }[],
+  width: number,
+): readonly string[] {
+  return [
+    say.mind,
+    ...cautions.flatMap(({ caution, title = caution.title, when }) => {
+      const text = say.caution(title, when, caution.say);
+      return wrapped(`- ${caution.see.length > 0 ? `${text} ${say.see(caution.see)}` : text}`, width, 2);
+    }),
+  ];
 }
 
 /** Possible outcomes beyond this many are counted, not named. */
@@ -78,7 +109,8 @@ export function pickText(model: Model, { pick, outcome, because, safe, possible,
   return [
     say.depends,
     safe.length > 0 ? say.safe(optionTexts(model.picks[pick]!, safe)) : say.nothingSafe,
-    ...named, ...(more > 0 ? [say.morePossible(more)] : []),
+    ...named,
+    ...(more > 0 ? [say.morePossible(more)] : []),
   ];
 }
 
@@ -93,12 +125,23 @@ function chartText({ title, across, head, lines }: Chart, width: number, whole?:
     });
   });
   const grouped = cells.some(([first]) => first === "");
-  return [title, "", ...inColumns(head, cells.map((line) => ({ cells: line, apart: grouped && line[0] !== "" })), width, { across, whole })];
+  return [
+    title,
+    "",
+    ...inColumns(
+      head,
+      cells.map((line) => ({ cells: line, apart: grouped && line[0] !== "" })),
+      width,
+      { across, whole },
+    ),
+  ];
 }
 
 /** A label in its own column, text beside it, one paragraph under another. */
 function beside(label: string, paragraphs: readonly string[], indent: number, width: number): readonly string[] {
-  const text = paragraphs.flatMap((paragraph, i) => wrapped(paragraph, width - indent - (i > 0 ? 2 : 0), 2).map((line) => (i > 0 ? `  ${line}` : line)));
+  const text = paragraphs.flatMap((paragraph, i) =>
+    wrapped(paragraph, width - indent - (i > 0 ? 2 : 0), 2).map((line) => (i > 0 ? `  ${line}` : line)),
+  );
   const names = wrapped(label, indent - 2);
   return Array.from({ length: Math.max(text.length, names.length) }, (_, i) => {
     const name = names[i] ?? "";

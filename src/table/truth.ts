@@ -15,13 +15,23 @@ export interface TruthOptions {
 }
 
 /** Leaves are `HOLDS`, `FAILS`, `WAITS`, `NO_ADVICE`. Undefined where it tests a pick whose answers are undecided. Throws `OutOfBudget`. */
-export function truthOf(answers: Answers, test: Test | undefined, spend: Budget, options: TruthOptions = {}): Node<Mask | undefined> | undefined {
+export function truthOf(
+  answers: Answers,
+  test: Test | undefined,
+  spend: Budget,
+  options: TruthOptions = {},
+): Node<Mask | undefined> | undefined {
   if (picksIn(test).some((pick) => !answers.picks[pick])) return undefined;
   const target = forest<Mask>(String, spend);
-  const local = decide<Mask>(answers.store, {
-    formulas: [answers.compile(test)],
-    settle: ({ mask }) => (oneBit(mask(0)) ? { leaf: mask(0) } : { keep: [0], ask: [0], signature: "" }),
-  }, target, spend);
+  const local = decide<Mask>(
+    answers.store,
+    {
+      formulas: [answers.compile(test)],
+      settle: ({ mask }) => (oneBit(mask(0)) ? { leaf: mask(0) } : { keep: [0], ask: [0], signature: "" }),
+    },
+    target,
+    spend,
+  );
   if (options.chained) return local;
   const whole = overAxes(answers, local, target);
   return options.impossibleToo ? whole : amongPossible(answers, whole, String, spend);
@@ -33,10 +43,21 @@ const STEPS = 200_000;
  * Disjoint boxes over the axes, and if `chained` over the picks it tests as well, where a test has a wanted value; impossible points are not cut out of them, which keeps them few.
  * Undefined where that needs more steps than there are, or the answers of a tested pick are undecided.
  */
-export function boxesWhere(answers: Answers, test: Test | undefined, wanted: (mask: Mask) => boolean, chained = false): readonly Box[] | undefined {
+export function boxesWhere(
+  answers: Answers,
+  test: Test | undefined,
+  wanted: (mask: Mask) => boolean,
+  chained = false,
+): readonly Box[] | undefined {
   return within(() => {
     const truth = truthOf(answers, test, budget(STEPS), { impossibleToo: true, chained });
-    return truth && mergedBoxes([...boxes(truth, answers.variables, (mask) => mask !== undefined && wanted(mask))].map(({ box }) => box), answers.variables);
+    return (
+      truth &&
+      mergedBoxes(
+        [...boxes(truth, answers.variables, (mask) => mask !== undefined && wanted(mask))].map(({ box }) => box),
+        answers.variables,
+      )
+    );
   });
 }
 

@@ -22,7 +22,8 @@ export function weigher<L>(variables: Variables, box: Box, spend: Budget): Weigh
   const domainOf = (variable: number, limits: Box) => limits.get(variable) ?? full(variables.size(variable));
   const free = (before: readonly number[], after: readonly number[], limits: Box, but: number): bigint => {
     let product = 1n;
-    for (const variable of before) if (variable !== but && !after.includes(variable)) product *= variables.weight(variable, domainOf(variable, limits));
+    for (const variable of before)
+      if (variable !== but && !after.includes(variable)) product *= variables.weight(variable, domainOf(variable, limits));
     return product;
   };
   const walk = (node: Node<L>, limits: Box): ReadonlyMap<L, bigint> => {
@@ -34,7 +35,10 @@ export function weigher<L>(variables: Variables, box: Box, spend: Budget): Weigh
     spend.spend();
     const sums = new Map<L, bigint>();
     const domain = domainOf(node.variable, limits);
-    for (const [side, span] of [[node.yes, intersect(domain, node.inside)], [node.no, subtract(domain, node.inside)]] as const) {
+    for (const [side, span] of [
+      [node.yes, intersect(domain, node.inside)],
+      [node.no, subtract(domain, node.inside)],
+    ] as const) {
       if (isEmpty(span)) continue;
       // The tested variable weighs here unless it is tested again below.
       const again = side.support.includes(node.variable);

@@ -54,7 +54,11 @@ function allowedOn(model: Model, condition: Condition, box: Box): Allowed | unde
 }
 
 /** Members by name that a box asks for, and that it forbids. */
-export function membersIn(model: Model, { axes, domain }: Condition, box: Box): { readonly has: readonly string[]; readonly no: readonly string[] } {
+export function membersIn(
+  model: Model,
+  { axes, domain }: Condition,
+  box: Box,
+): { readonly has: readonly string[]; readonly no: readonly string[] } {
   const which = (position: number): string[] =>
     axes.flatMap((axis) => {
       const span = box.get(axis);
@@ -64,7 +68,10 @@ export function membersIn(model: Model, { axes, domain }: Condition, box: Box): 
 }
 
 /** Runs of a span; on a cycle the one over the end is one run. */
-export function runsOn(span: Span, axis: { readonly cyclic: boolean; readonly size: number }): readonly (readonly [from: number, to: number])[] {
+export function runsOn(
+  span: Span,
+  axis: { readonly cyclic: boolean; readonly size: number },
+): readonly (readonly [from: number, to: number])[] {
   const runs: [number, number][] = [];
   for (let i = 0; i < span.length; i += 2) runs.push([span[i]!, span[i + 1]!]);
   const last = runs[runs.length - 1];
@@ -80,6 +87,10 @@ function stretchOf(model: Model, condition: Condition, from: number, to: number)
   const axis = model.axes[condition.axes[0]!]!;
   const value = (position: number): string => sayPosition(model, axis.index, position);
   if (axis.cyclic) return { from: value(from), to: value(to) };
-  if (axis.limits) return { ...(from % 2 === 0 ? { from: value(from) } : { above: value(from - 1) }), ...(to % 2 === 0 ? { to: value(to) } : { below: value(to + 1) }) };
+  if (axis.limits)
+    return {
+      ...(from % 2 === 0 ? { from: value(from) } : { above: value(from - 1) }),
+      ...(to % 2 === 0 ? { to: value(to) } : { below: value(to + 1) }),
+    };
   return { from: value(from), ...(from === to || to === axis.size - 1 ? { to: value(to) } : { below: value(to + 1) }) };
 }

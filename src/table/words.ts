@@ -33,11 +33,17 @@ export function frontWords(texts: readonly string[], fronts: readonly Front[], s
   if (!span || count(span) === fronts.length) return say.any;
   const inside = [...positions(span)].map((at) => fronts[at]!);
   const single = inside.flatMap((front) => (typeof front !== "string" && front.length === 1 ? front : [])).sort((a, b) => a - b);
-  const others = [...inside.filter((front) => typeof front !== "string" && front.length > 1), ...inside.filter((front) => typeof front === "string")];
+  const others = [
+    ...inside.filter((front) => typeof front !== "string" && front.length > 1),
+    ...inside.filter((front) => typeof front === "string"),
+  ];
   const outside = fronts.filter((_, at) => !holds(span, at));
   const [but] = outside;
   if (outside.length === 1 && typeof but === "object" && but.length === 1 && inside.length > 2) return say.except(texts[but[0]!]!);
-  return say.either([...single.map((option) => texts[option]!), ...others.map((front) => say.front(typeof front === "string" ? front : front.map((option) => texts[option]!)))]);
+  return say.either([
+    ...single.map((option) => texts[option]!),
+    ...others.map((front) => say.front(typeof front === "string" ? front : front.map((option) => texts[option]!))),
+  ]);
 }
 
 /** What several boxes ask of a set together: "soft and hard", "hard; or pads, no grass"; undefined if that takes as many words as boxes. */
@@ -50,14 +56,26 @@ export function unionWords(model: Model, condition: Condition, boxes: readonly B
   // "Any of these", for the members that some box asks for and not all do, is a group without a name.
   const loose = [...new Set(limits.flatMap(({ has }) => has))].filter((member) => !limits.every(({ has }) => has.includes(member)));
   const phrases = phrasesFor(limits, [...groups.map((group) => group.members), loose]);
-  return phrases && say.phrases(phrases.map(({ has, no, some }) => setText(
-    condition, has.map((member) => members[member]!), no.map((member) => members[member]!), model, legend,
-    some.map((index) => {
-      const group = groups[index];
-      if (!group || !legend) return { words: say.either((group?.members ?? loose).map((member) => members[member]!)), choice: true };
-      legend.add(group);
-      return { words: group.name, choice: false };
-    }))));
+  return (
+    phrases &&
+    say.phrases(
+      phrases.map(({ has, no, some }) =>
+        setText(
+          condition,
+          has.map((member) => members[member]!),
+          no.map((member) => members[member]!),
+          model,
+          legend,
+          some.map((index) => {
+            const group = groups[index];
+            if (!group || !legend) return { words: say.either((group?.members ?? loose).map((member) => members[member]!)), choice: true };
+            legend.add(group);
+            return { words: group.name, choice: false };
+          }),
+        ),
+      ),
+    )
+  );
 }
 
 /** What the names in cells mean, a sentence for each condition: "Cover: soft is grass or pads; hard is wood or docks". */
@@ -81,7 +99,8 @@ function levelWords(model: Model, condition: Condition, span: Span, legend: Lege
   if (condition.domain.kind !== "scale") return "";
   const { levels, ordered } = condition.domain;
   const names = (of: Span): string[] => [...positions(of)].map((level) => levels[level]!);
-  const group = legend && model.groups.find((one) => one.condition === condition.index && one.members.length > 1 && same(spanOf(one.members), span));
+  const group =
+    legend && model.groups.find((one) => one.condition === condition.index && one.members.length > 1 && same(spanOf(one.members), span));
   if (group) {
     legend.add(group);
     return group.name;
@@ -104,16 +123,32 @@ function runWords(model: Model, condition: Condition, span: Span): string {
   const value = (position: number): string => sayPosition(model, axis.index, position);
   const top = axis.size - 1;
   // Of a continuous measure odd positions are open stretches; in steps either neighbour says the same, and the rounder number says it better.
-  const below = (to: number): string => (axis.limits ? (to % 2 === 1 ? say.below(value(to + 1)) : say.atMost(value(to))) : rounder(value(to + 1), value(to)) ? say.below(value(to + 1)) : say.atMost(value(to)));
-  const above = (from: number): string => (axis.limits ? (from % 2 === 1 ? say.above(value(from - 1)) : say.atLeast(value(from))) : rounder(value(from - 1), value(from)) ? say.above(value(from - 1)) : say.atLeast(value(from)));
+  const below = (to: number): string =>
+    axis.limits
+      ? to % 2 === 1
+        ? say.below(value(to + 1))
+        : say.atMost(value(to))
+      : rounder(value(to + 1), value(to))
+        ? say.below(value(to + 1))
+        : say.atMost(value(to));
+  const above = (from: number): string =>
+    axis.limits
+      ? from % 2 === 1
+        ? say.above(value(from - 1))
+        : say.atLeast(value(from))
+      : rounder(value(from - 1), value(from))
+        ? say.above(value(from - 1))
+        : say.atLeast(value(from));
   const closed = (position: number): boolean => axis.limits === undefined || position % 2 === 0;
-  return say.either(runsOn(span, axis).map(([from, to]) => {
-    if (from === to && closed(from)) return say.exactly(value(from));
-    if (axis.cyclic) return say.between(value(from), value(to));
-    if (from === 0) return to === top ? say.any : below(to);
-    if (to === top) return above(from);
-    return closed(from) && closed(to) ? say.between(value(from), value(to)) : say.both(above(from), below(to));
-  }));
+  return say.either(
+    runsOn(span, axis).map(([from, to]) => {
+      if (from === to && closed(from)) return say.exactly(value(from));
+      if (axis.cyclic) return say.between(value(from), value(to));
+      if (from === 0) return to === top ? say.any : below(to);
+      if (to === top) return above(from);
+      return closed(from) && closed(to) ? say.between(value(from), value(to)) : say.both(above(from), below(to));
+    }),
+  );
 }
 
 /** Whether the first number ends in a 0 or 5 that the second lacks. */
@@ -131,13 +166,23 @@ function setWords(model: Model, condition: Condition, box: Box, legend: Legend |
 }
 
 /** `some`: any of a group, already in words. */
-function setText(condition: Condition, has: readonly string[], no: readonly string[], model: Model, legend: Legend | undefined, some: readonly Parameters<typeof say.withMembers>[0][number][] = []): string {
+function setText(
+  condition: Condition,
+  has: readonly string[],
+  no: readonly string[],
+  model: Model,
+  legend: Legend | undefined,
+  some: readonly Parameters<typeof say.withMembers>[0][number][] = [],
+): string {
   const size = condition.axes.length;
   if (has.length + no.length + some.length === 0) return say.any;
   if (no.length === size) return say.noMembers;
   if (has.length > 0 && has.length + no.length === size) return say.only(has);
   const there = [...has.map((words) => ({ words, choice: false })), ...some];
-  return [...(there.length > 0 ? [say.withMembers(there)] : []), ...(no.length > 0 ? [say.withoutMembers(groupedNames(model, condition, no, legend))] : [])].join(", ");
+  return [
+    ...(there.length > 0 ? [say.withMembers(there)] : []),
+    ...(no.length > 0 ? [say.withoutMembers(groupedNames(model, condition, no, legend))] : []),
+  ].join(", ");
 }
 
 /** Member names, whole groups by the group's name. */
@@ -145,7 +190,12 @@ function groupedNames(model: Model, condition: Condition, names: readonly string
   const left = new Set(names);
   const said: string[] = [];
   for (const group of legend ? model.groups : []) {
-    if (group.condition !== condition.index || group.members.length < 2 || !group.members.every((member) => left.has(partOf(condition, member)))) continue;
+    if (
+      group.condition !== condition.index ||
+      group.members.length < 2 ||
+      !group.members.every((member) => left.has(partOf(condition, member)))
+    )
+      continue;
     said.push(group.name);
     legend!.add(group);
     for (const member of group.members) left.delete(partOf(condition, member));

@@ -9,7 +9,9 @@ condition clarity: clear, muddy
 `;
 
 function found(text: string, code: string): readonly (readonly [where: string | undefined, patterns: readonly string[] | undefined])[] {
-  return check(words + text).findings.filter((one) => one.code === code).map(({ where, patterns }) => [where, patterns]);
+  return check(words + text)
+    .findings.filter((one) => one.code === code)
+    .map(({ where, patterns }) => [where, patterns]);
 }
 
 describe("two patterns that disagree", () => {
@@ -19,12 +21,18 @@ pattern "B" go with blade willow when clarity is muddy
 `;
 
   test("conflict wherever both stand", () => {
-    expect(found(pair, "conflict")).toEqual([["(x is no and clarity is muddy) or (x is yes and y is yes and clarity is muddy)", ["A", "B"]]]);
+    expect(found(pair, "conflict")).toEqual([
+      ["(x is no and clarity is muddy) or (x is yes and y is yes and clarity is muddy)", ["A", "B"]],
+    ]);
   });
 
   test("conflict where a `say nothing` leaves them standing, and nowhere else", () => {
-    expect(found(`${pair}say nothing on blade when x is no because "Closed."`, "conflict")).toEqual([["x is yes and y is yes and clarity is muddy", ["A", "B"]]]);
-    expect(found(`${pair}say nothing on blade when x is yes because "Closed."`, "conflict")).toEqual([["x is no and clarity is muddy", ["A", "B"]]]);
+    expect(found(`${pair}say nothing on blade when x is no because "Closed."`, "conflict")).toEqual([
+      ["x is yes and y is yes and clarity is muddy", ["A", "B"]],
+    ]);
+    expect(found(`${pair}say nothing on blade when x is yes because "Closed."`, "conflict")).toEqual([
+      ["x is no and clarity is muddy", ["A", "B"]],
+    ]);
   });
 
   test("do not conflict where a third leaves the pick waiting: everywhere, or for some conditions", () => {
@@ -37,7 +45,9 @@ pattern "C" go with blade colorado when family is spinnerbait
 `;
     expect(found(third(""), "conflict")).toEqual([]);
     expect(found(third('say nothing on family because "Not ours."'), "conflict")).toEqual([]);
-    expect(found(third('pattern "F" go with family jig when x is yes'), "conflict")).toEqual([["clarity is clear and family is jig", ["A", "B"]]]);
+    expect(found(third('pattern "F" go with family jig when x is yes'), "conflict")).toEqual([
+      ["clarity is clear and family is jig", ["A", "B"]],
+    ]);
   });
 });
 
@@ -50,6 +60,8 @@ pattern "A" go with blade colorado when cover has no grass or y is yes
 pattern "B" go with blade willow when cover has docks
 `;
     expect(found(text, "set-clash")).toEqual([["(y is yes and cover has docks) or (y is no and cover only docks)", ["A", "B"]]]);
-    expect(found(`${text}say nothing on blade when cover has no grass because "Closed."`, "set-clash")).toEqual([["y is yes and cover has all of grass, docks", ["A", "B"]]]);
+    expect(found(`${text}say nothing on blade when cover has no grass because "Closed."`, "set-clash")).toEqual([
+      ["y is yes and cover has all of grass, docks", ["A", "B"]],
+    ]);
   });
 });

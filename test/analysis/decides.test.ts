@@ -21,44 +21,68 @@ function fateAt(model: Model, { situation, yields, verdict: found, rules }: Pick
   const takesPart = found.status === "conflict" ? "clashes" : "decides";
   if (found.standing.includes(rule.at) || (found.cause.kind === "circle" && found.cause.rules.includes(rule.at))) return [takesPart];
   const lost = yields.find((one) => one.rule === rule.at);
-  if (lost?.by === "beats") return ["yields", ...rule.beatenBy.filter((at) => situation.whens.get(at) === HOLDS).map((at) => `to ${title(at)} by beats`)];
+  if (lost?.by === "beats")
+    return ["yields", ...rule.beatenBy.filter((at) => situation.whens.get(at) === HOLDS).map((at) => `to ${title(at)} by beats`)];
   const without = { ...situation, whens: new Map(situation.whens).set(rule.at, FAILS) };
   const does = rule.leans.length > 0 || rule.nevers.size > 0 || rule.move !== 0;
   if (does && outcomeKey(verdict(rules, without, silencedBook(rules, without, model.moreLocal))) !== outcomeKey(found)) return [takesPart];
   if (lost) return ["yields", ...found.standing.map((at) => `to ${title(at)} by ${lost.by}`)];
   if (silencedBook(rules, situation, model.moreLocal)(pattern.book)) return [];
-  if (rule.leans.length > 0 && !rule.goes && found.standing.length > 0) return ["yields", ...found.standing.map((at) => `to ${title(at)} by lean`)];
-  if (found.cause.kind === "list" && found.cause.from === "lean" && rule.leans.some(({ option, by }) => by.compare(0) > 0 && found.places.flat().includes(option))) return ["decides"];
+  if (rule.leans.length > 0 && !rule.goes && found.standing.length > 0)
+    return ["yields", ...found.standing.map((at) => `to ${title(at)} by lean`)];
+  if (
+    found.cause.kind === "list" &&
+    found.cause.from === "lean" &&
+    rule.leans.some(({ option, by }) => by.compare(0) > 0 && found.places.flat().includes(option))
+  )
+    return ["decides"];
   return [];
 }
 
 describe("decidesOf", () => {
   test("agrees with counting, point by point", () => {
     let [patterns, yielding] = [0, 0];
-    fc.assert(fc.property(books({ points: 300, layered: true }), ({ texts, root }) => {
-      const { model, analysis } = check(texts, { root });
-      const points = [...possiblePoints(model)];
-      const sum = points.reduce((total, { weight }) => total + weight, 0n);
-      if (sum === 0n) return;
-      const all = points.map(({ point, weight }) => ({ point, weight, answers: answersAt(model, point) }));
-      for (const pattern of model.patterns) {
-        const deciding = decidesOf(analysis.answers, pattern, budget(1_000_000));
-        if (!deciding) continue;
-        patterns++;
-        let covered = 0n;
-        for (const { point, weight, answers } of all) if (valueAt(pattern.when, point, (pick) => answers[pick]!.outcome) === HOLDS) covered += weight;
-        expect(coverOf(analysis.answers, pattern.when, budget(1_000_000))!.toFraction()).toBe(new Fraction(covered, sum).toFraction());
-        for (const { pick, decides, yields, clashes, to } of deciding) {
-          const counts = new Map<string, bigint>();
-          for (const { answers, weight } of all) for (const fate of new Set(fateAt(model, answers[pick]!, pattern))) counts.set(fate, (counts.get(fate) ?? 0n) + weight);
-          const share = (key: string): string => new Fraction(counts.get(key) ?? 0n, sum).toFraction();
-          expect([decides.toFraction(), yields.toFraction(), clashes.toFraction()]).toEqual([share("decides"), share("yields"), share("clashes")]);
-          const counted = [...counts].filter(([key]) => key.startsWith("to ")).map(([key]) => [key, share(key)]).sort();
-          expect(to.map(({ pattern: other, by, share }) => [`to ${other} by ${by}`, share.toFraction()]).filter(([, part]) => part !== "0").sort()).toEqual(counted.filter(([, part]) => part !== "0"));
-          if (to.length > 0) yielding++;
+    fc.assert(
+      fc.property(books({ points: 300, layered: true }), ({ texts, root }) => {
+        const { model, analysis } = check(texts, { root });
+        const points = [...possiblePoints(model)];
+        const sum = points.reduce((total, { weight }) => total + weight, 0n);
+        if (sum === 0n) return;
+        const all = points.map(({ point, weight }) => ({ point, weight, answers: answersAt(model, point) }));
+        for (const pattern of model.patterns) {
+          const deciding = decidesOf(analysis.answers, pattern, budget(1_000_000));
+          if (!deciding) continue;
+          patterns++;
+          let covered = 0n;
+          for (const { point, weight, answers } of all)
+            if (valueAt(pattern.when, point, (pick) => answers[pick]!.outcome) === HOLDS) covered += weight;
+          expect(coverOf(analysis.answers, pattern.when, budget(1_000_000))!.toFraction()).toBe(new Fraction(covered, sum).toFraction());
+          for (const { pick, decides, yields, clashes, to } of deciding) {
+            const counts = new Map<string, bigint>();
+            for (const { answers, weight } of all)
+              for (const fate of new Set(fateAt(model, answers[pick]!, pattern))) counts.set(fate, (counts.get(fate) ?? 0n) + weight);
+            const share = (key: string): string => new Fraction(counts.get(key) ?? 0n, sum).toFraction();
+            expect([decides.toFraction(), yields.toFraction(), clashes.toFraction()]).toEqual([
+              share("decides"),
+              share("yields"),
+              share("clashes"),
+            ]);
+            const counted = [...counts]
+              .filter(([key]) => key.startsWith("to "))
+              .map(([key]) => [key, share(key)])
+              .sort();
+            expect(
+              to
+                .map(({ pattern: other, by, share }) => [`to ${other} by ${by}`, share.toFraction()])
+                .filter(([, part]) => part !== "0")
+                .sort(),
+            ).toEqual(counted.filter(([, part]) => part !== "0"));
+            if (to.length > 0) yielding++;
+          }
         }
-      }
-    }), { numRuns: 40 });
+      }),
+      { numRuns: 40 },
+    );
     console.log(`${patterns} patterns counted, ${yielding} of them yield somewhere`);
     expect(yielding).toBeGreaterThan(20);
   });
@@ -76,8 +100,18 @@ describe("decidesOf", () => {
     const [mud, dark] = model.patterns.map((pattern) => decidesOf(analysis.answers, pattern, budget(1000))![0]!);
     expect([mud!.decides, mud!.yields, dark!.decides, dark!.yields].map((share) => share.toFraction())).toEqual(["1/2", "0", "1/4", "1/4"]);
     expect(dark!.to).toEqual([{ pattern: 0, by: "trust", share: new Fraction(1, 4) }]);
-    expect(dark!.boxes("yields", budget(1000))).toEqual([new Map([[1, [1, 1]], [0, [2, 3]]])]);
-    expect(dark!.boxes("decides", budget(1000))).toEqual([new Map([[1, [1, 1]], [0, [0, 1]]])]);
+    expect(dark!.boxes("yields", budget(1000))).toEqual([
+      new Map([
+        [1, [1, 1]],
+        [0, [2, 3]],
+      ]),
+    ]);
+    expect(dark!.boxes("decides", budget(1000))).toEqual([
+      new Map([
+        [1, [1, 1]],
+        [0, [0, 1]],
+      ]),
+    ]);
   });
 
   test("says nothing where the steps run out", () => {

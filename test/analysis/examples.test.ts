@@ -6,7 +6,11 @@ import { check, codes } from "../check.js";
 const folder = new URL("../../src/analysis/checks/", import.meta.url);
 const examples = readdirSync(folder).flatMap((file) => {
   const header = /\/\*\*[\s\S]*?\*\//.exec(readFileSync(new URL(file, folder), "utf8"))![0].replace(/^ \* ?/gm, "");
-  return [...header.matchAll(/(Accepted|Rejected \(`([a-z-]+)`\)):\n```lore\n([\s\S]*?)```/g)].map(([, , code, book]) => ({ file, code, book: book! }));
+  return [...header.matchAll(/(Accepted|Rejected \(`([a-z-]+)`\)):\n```lore\n([\s\S]*?)```/g)].map(([, , code, book]) => ({
+    file,
+    code,
+    book: book!,
+  }));
 });
 
 describe("the books each check opens with", () => {

@@ -3,11 +3,14 @@ import { expect, test } from "vitest";
 import { check } from "../check.js";
 
 function idleParts(text: string): readonly string[] {
-  return check(text).findings.filter(({ code }) => code === "changes-nothing").map(({ range }) => text.slice(range.start, range.end));
+  return check(text)
+    .findings.filter(({ code }) => code === "changes-nothing")
+    .map(({ range }) => text.slice(range.start, range.end));
 }
 
 test("a part that only decides how much a pattern is trusted, where a narrower one wins without it", () => {
-  expect(idleParts(`book "Mud"
+  expect(
+    idleParts(`book "Mud"
 condition clarity: clear, muddy
 condition sky: bright, dark
 pick blade: colorado, willow
@@ -15,11 +18,13 @@ trust clarity first, then sky
 pattern "Mud and dark" go with blade colorado when clarity is muddy and sky is dark
 pattern "Mud and sun" go with blade willow when clarity is muddy and sky is bright
 fall back on blade willow
-`)).toEqual(["sky is dark", "sky is bright"]);
+`),
+  ).toEqual(["sky is dark", "sky is bright"]);
 });
 
 test("not a part without which a pattern would be trusted more than one it meets", () => {
-  expect(idleParts(`book "Mud"
+  expect(
+    idleParts(`book "Mud"
 condition clarity: clear, muddy
 condition sky: bright, dark
 condition wind: calm, blowing
@@ -28,7 +33,8 @@ trust sky first, then wind, then clarity
 pattern "Mud and dark" go with blade colorado when clarity is muddy and sky is dark
 pattern "Mud and wind" go with blade willow when clarity is muddy and wind is blowing
 fall back on blade willow
-`)).toEqual([]);
+`),
+  ).toEqual([]);
 });
 
 const switches = `book "Switches"
@@ -40,19 +46,23 @@ pick blade: willow, colorado, indiana
 `;
 
 test("not a part without which a pattern would drop those that together leave nothing", () => {
-  expect(idleParts(`${switches}pattern "A" go with blade willow or colorado when x is yes
+  expect(
+    idleParts(`${switches}pattern "A" go with blade willow or colorado when x is yes
 pattern "B" go with blade colorado or indiana when y is yes
 pattern "C" go with blade indiana or willow when z is yes
 pattern "D" go with blade indiana when x is yes and y is yes and z is yes and v is yes
-`)).toEqual([]);
+`),
+  ).toEqual([]);
 });
 
 test("not a part without which a pattern would drop what narrows down its own list", () => {
-  expect(idleParts(`${switches}fall back on blade willow
+  expect(
+    idleParts(`${switches}fall back on blade willow
 pattern "A" go with blade willow when x is yes
 pattern "B" go with blade willow or colorado when y is yes
 pattern "C" go with blade willow or colorado when x is yes and y is yes and v is yes
-`)).toEqual([]);
+`),
+  ).toEqual([]);
 });
 
 test("a reason is looked for only where it can be: a pattern on what nothing asks for there", () => {

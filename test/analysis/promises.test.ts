@@ -20,10 +20,14 @@ const local = (text: string): Texts => ({ "county.lore": base, "shop.lore": `boo
 
 function promises(texts: Texts) {
   const all = { ...texts };
-  return check(all).findings.filter(({ code }) => code === "promise").map(({ path, severity, message, related }) => {
-    const places = (related ?? []).map(({ path, range, message }) => `${path}: ${all[path]!.slice(range.start, range.end).split("\n")[0]!} (${message})`);
-    return { path, severity, message, places };
-  });
+  return check(all)
+    .findings.filter(({ code }) => code === "promise")
+    .map(({ path, severity, message, related }) => {
+      const places = (related ?? []).map(
+        ({ path, range, message }) => `${path}: ${all[path]!.slice(range.start, range.end).split("\n")[0]!} (${message})`,
+      );
+      return { path, severity, message, places };
+    });
 }
 
 function withPromise(texts: Texts, promise: string): Texts {
@@ -33,13 +37,20 @@ function withPromise(texts: Texts, promise: string): Texts {
 describe("a base book's promise", () => {
   const closed = local("say nothing on blade when season is closed");
 
-  test.each(["blade must have an answer", "hook must have an answer", "blade must be round when clarity is muddy", "hook must be large when clarity is muddy"])("%s: is kept where a more local book says nothing on purpose", (promise) => {
+  test.each([
+    "blade must have an answer",
+    "hook must have an answer",
+    "blade must be round when clarity is muddy",
+    "hook must be large when clarity is muddy",
+  ])("%s: is kept where a more local book says nothing on purpose", (promise) => {
     expect(promises(withPromise(closed, promise))).toEqual([]);
   });
 
   test("is broken where the more local book recommends something else", () => {
     const other = local('say nothing on blade when season is closed\npattern "Our own" go with blade leaf when season is open');
-    expect(promises(withPromise(other, "blade must be round when clarity is muddy"))).toMatchObject([{ path: "county.lore", severity: "warning" }]);
+    expect(promises(withPromise(other, "blade must be round when clarity is muddy"))).toMatchObject([
+      { path: "county.lore", severity: "warning" },
+    ]);
   });
 
   test("is broken by a silence of its own book, which is named, also where another pick falls silent with it", () => {
@@ -55,7 +66,13 @@ describe("a base book's promise", () => {
 
 describe("must have no answer", () => {
   test("is kept where nothing is recommended", () => {
-    expect(promises(local('say nothing on blade when season is closed\npromise "Closed": blade must have no answer when season is closed\npromise "Nor a hook": hook must have no answer when season is closed'))).toEqual([]);
+    expect(
+      promises(
+        local(
+          'say nothing on blade when season is closed\npromise "Closed": blade must have no answer when season is closed\npromise "Nor a hook": hook must have no answer when season is closed',
+        ),
+      ),
+    ).toEqual([]);
   });
 
   test("is broken where there is a list, and says how to be silent", () => {

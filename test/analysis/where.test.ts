@@ -13,10 +13,21 @@ pick blade: colorado, willow
 const cases: readonly (readonly [what: string, when: string, gap: string])[] = [
   ["one stretch", "depth is below 10 ft or depth is at least 20 ft", "depth is at least 10 ft and depth is below 20 ft"],
   ["all but one stretch", "depth is at least 10 ft and depth is below 20 ft", "(depth is below 10 ft or depth is at least 20 ft)"],
-  ["a stretch that two limits enclose, beside another", "(depth is at least 5 ft and depth is below 10 ft) or depth is at least 20 ft", "(depth is below 5 ft or (depth is at least 10 ft and depth is below 20 ft))"],
-  ["a stretch that two limits enclose, or something else", "(depth is below 10 ft or depth is at least 20 ft) and (sky is dark or wind is windy)",
-    "(depth is at least 10 ft and depth is below 20 ft) or ((depth is below 10 ft or depth is at least 20 ft) and wind is calm and sky is bright)"],
-  ["part of a stretch that two limits enclose", "wind is windy or depth is below 10 ft or depth is at least 20 ft", "depth is at least 10 ft and depth is below 20 ft and wind is calm"],
+  [
+    "a stretch that two limits enclose, beside another",
+    "(depth is at least 5 ft and depth is below 10 ft) or depth is at least 20 ft",
+    "(depth is below 5 ft or (depth is at least 10 ft and depth is below 20 ft))",
+  ],
+  [
+    "a stretch that two limits enclose, or something else",
+    "(depth is below 10 ft or depth is at least 20 ft) and (sky is dark or wind is windy)",
+    "(depth is at least 10 ft and depth is below 20 ft) or ((depth is below 10 ft or depth is at least 20 ft) and wind is calm and sky is bright)",
+  ],
+  [
+    "part of a stretch that two limits enclose",
+    "wind is windy or depth is below 10 ft or depth is at least 20 ft",
+    "depth is at least 10 ft and depth is below 20 ft and wind is calm",
+  ],
   ["days round the year's end", "day from mar 1 to nov 30", "day from dec 1 to feb 29"],
   ["everywhere", "depth is below 0 ft", "always"],
 ];
@@ -44,5 +55,7 @@ pattern "Stained" go with family worm when clarity is stained
 pick blade: willow, colorado
 pattern "Asks" lean off blade willow when family is spinnerbait
 `;
-  expect(check(text).findings.find(({ code, pick }) => code === "gap" && pick === "blade")!.where).toBe("(family is spinnerbait or family is worm)");
+  expect(check(text).findings.find(({ code, pick }) => code === "gap" && pick === "blade")!.where).toBe(
+    "(family is spinnerbait or family is worm)",
+  );
 });

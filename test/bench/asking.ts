@@ -33,10 +33,15 @@ export function questionOf(answers: Answers, known: Box): number | undefined {
 
 /** The diagrams of all picks that customers are told, where some axes are known. */
 export function toldWhere({ model, picks }: Answers, known: Box): readonly Node<Outcome>[] {
-  return model.picks.filter(({ judgement }) => !judgement).map(({ index }) => {
-    const made = forest(outcomeKey, unlimited);
-    return [...known].reduce((node, [axis, span]) => made.restrict(node, axis, span), mapLeaves(picks[index]!.whole, made, (leaf) => leaf));
-  });
+  return model.picks
+    .filter(({ judgement }) => !judgement)
+    .map(({ index }) => {
+      const made = forest(outcomeKey, unlimited);
+      return [...known].reduce(
+        (node, [axis, span]) => made.restrict(node, axis, span),
+        mapLeaves(picks[index]!.whole, made, (leaf) => leaf),
+      );
+    });
 }
 
 /** The conditions that can change some answer. */
@@ -49,7 +54,10 @@ export function thatMatter(model: Model, told: readonly Node<Outcome>[]): readon
 const MOST_STATES = 60_000;
 
 /** Average questions where only some axes are known; undefined: too many states. */
-export function averages(answers: Answers, known: Box): { readonly asked: number; readonly best: number; readonly matter: number } | undefined {
+export function averages(
+  answers: Answers,
+  known: Box,
+): { readonly asked: number; readonly best: number; readonly matter: number } | undefined {
   const { model } = answers;
   const told = toldWhere(answers, known);
   const conditions = thatMatter(model, told);
@@ -58,7 +66,11 @@ export function averages(answers: Answers, known: Box): { readonly asked: number
 
   const boxOf = (state: State): Box => {
     const box = new Map(known);
-    state.forEach((reply, i) => reply !== undefined && conditions[i]!.axes.forEach((axis, k) => box.set(axis, [replies[i]![reply]!.positions[k]!, replies[i]![reply]!.positions[k]!])));
+    state.forEach(
+      (reply, i) =>
+        reply !== undefined &&
+        conditions[i]!.axes.forEach((axis, k) => box.set(axis, [replies[i]![reply]!.positions[k]!, replies[i]![reply]!.positions[k]!])),
+    );
     return box;
   };
   const children = (state: State, at: number): readonly State[] => replies[at]!.map((_, reply) => state.with(at, reply));
@@ -76,7 +88,9 @@ export function averages(answers: Answers, known: Box): { readonly asked: number
     if (open >= 0) return children(state, open).reduce((sum, child) => sum + mass(child), 0);
     const box = boxOf(state);
     const position = (axis: number): number => box.get(axis)?.[0] ?? model.axes[axis]!.size >> 1;
-    return lookup(answers.possible.node, position) === 1 ? state.reduce<number>((product, reply, i) => product * replies[i]![reply!]!.share, 1) : 0;
+    return lookup(answers.possible.node, position) === 1
+      ? state.reduce<number>((product, reply, i) => product * replies[i]![reply!]!.share, 1)
+      : 0;
   });
   /** The answers that are left. */
   const left = perState((state): ReadonlySet<string> => {
@@ -89,12 +103,18 @@ export function averages(answers: Answers, known: Box): { readonly asked: number
   const isSettled = (state: State): boolean => left(state).size <= 1;
   const after = (state: State, at: number, next: (state: State) => number): number =>
     1 + children(state, at).reduce((sum, child) => sum + (mass(child) === 0 ? 0 : (mass(child) / mass(state)) * next(child)), 0);
-  const best = perState((state): number => (isSettled(state) ? 0 : Math.min(...state.flatMap((reply, at) => (reply === undefined ? [after(state, at, best)] : [])))));
+  const best = perState((state): number =>
+    isSettled(state) ? 0 : Math.min(...state.flatMap((reply, at) => (reply === undefined ? [after(state, at, best)] : []))),
+  );
   const asked = perState((state): number => {
     if (isSettled(state)) return 0;
     const ask = questionOf(answers, boxOf(state));
     if (ask === undefined) throw new Error("what is not settled has a question");
-    return after(state, conditions.findIndex(({ index }) => index === ask), asked);
+    return after(
+      state,
+      conditions.findIndex(({ index }) => index === ask),
+      asked,
+    );
   });
   const nothing: State = conditions.map(() => undefined);
   return { asked: asked(nothing), best: best(nothing), matter: conditions.length };
@@ -115,11 +135,19 @@ function repliesOf(model: Model, condition: Condition, told: readonly Node<unkno
     const total = [...classes.values()].reduce((sum, { weight }) => sum + weight, 0);
     return [...classes.values()].map(({ position, weight }) => ({ position, share: weight / total }));
   });
-  return perAxis.reduce<Reply[]>((sofar, axis) => sofar.flatMap(({ positions, share }) => axis.map((one) => ({ positions: [...positions, one.position], share: share * one.share }))), [{ positions: [], share: 1 }]);
+  return perAxis.reduce<Reply[]>(
+    (sofar, axis) =>
+      sofar.flatMap(({ positions, share }) => axis.map((one) => ({ positions: [...positions, one.position], share: share * one.share }))),
+    [{ positions: [], share: 1 }],
+  );
 }
 
 function testsOf(node: Node<unknown>, axis: number, seen = new Set<number>()): readonly string[] {
   if (!isFork(node) || seen.has(node.id)) return [];
   seen.add(node.id);
-  return [...(node.variable === axis ? [JSON.stringify(node.inside)] : []), ...testsOf(node.yes, axis, seen), ...testsOf(node.no, axis, seen)];
+  return [
+    ...(node.variable === axis ? [JSON.stringify(node.inside)] : []),
+    ...testsOf(node.yes, axis, seen),
+    ...testsOf(node.no, axis, seen),
+  ];
 }

@@ -99,10 +99,16 @@ function shop(): void {
   const warm = median(9, () => analyse(modelOf(text)));
   const every = naive(model);
   line("warm: parse, resolve, analyse", ms(warm));
-  line(`every one of ${every.points.toExponential(1)} points, one by one`, `${(every.time / 3.6e6).toExponential(1)} h`, ratio(every.time, warm));
+  line(
+    `every one of ${every.points.toExponential(1)} points, one by one`,
+    `${(every.time / 3.6e6).toExponential(1)} h`,
+    ratio(every.time, warm),
+  );
   const folder = mkdtempSync(join(tmpdir(), "waterlore-bench-"));
   writeFileSync(join(folder, "shop.lore"), text);
-  const cold = median(5, () => spawnSync(process.execPath, [join(root, "dist/cli/waterlore.js"), "check", "--no-cache", join(folder, "shop.lore")]));
+  const cold = median(5, () =>
+    spawnSync(process.execPath, [join(root, "dist/cli/waterlore.js"), "check", "--no-cache", join(folder, "shop.lore")]),
+  );
   const node = median(5, () => spawnSync(process.execPath, ["-e", "0"]));
   rmSync(folder, { recursive: true });
   line("cold command; Node alone", ms(cold), ms(node));
@@ -119,7 +125,10 @@ function columns(): void {
 }
 
 function sparse(): void {
-  for (const [patterns, tests] of [[200, 3], [1000, 5]] as const) {
+  for (const [patterns, tests] of [
+    [200, 3],
+    [1000, 5],
+  ] as const) {
     const model = modelOf(sparseBook(patterns, 10, tests));
     const time = median(1, () => analyse(model));
     line(`${patterns} patterns of ${tests} tests`, ms(time), ratio(naive(model).time, time), counted(model));
@@ -139,8 +148,12 @@ function lookups(): void {
   const { picks } = answers(model, { steps: 400_000 });
   const points = somePoints(model, 2000);
   const whole = picks.map((pick) => pick!.whole);
-  const compiled = median(9, () => { for (const point of points) for (const node of whole) lookup(node, (axis) => point[axis]!); });
-  const direct = median(3, () => { for (const point of points) answersAt(model, point); });
+  const compiled = median(9, () => {
+    for (const point of points) for (const node of whole) lookup(node, (axis) => point[axis]!);
+  });
+  const direct = median(3, () => {
+    for (const point of points) answersAt(model, point);
+  });
   const per = (time: number): string => `${((1000 * time) / points.length / whole.length).toFixed(2)} µs`;
   line("one pick, from its diagram", per(compiled));
   line("one pick, evaluated directly", per(direct), ratio(direct, compiled));
@@ -153,7 +166,12 @@ function growth(): void {
     return { patterns, time: median(3, () => analyse(model)) };
   });
   const most = Math.max(...rows.map(({ time }) => time));
-  for (const { patterns, time } of rows) line(`${patterns} patterns ${"█".repeat(Math.max(1, Math.round((24 * time) / most)))}`, ms(time), `${(time / patterns).toFixed(2)} ms each`);
+  for (const { patterns, time } of rows)
+    line(
+      `${patterns} patterns ${"█".repeat(Math.max(1, Math.round((24 * time) / most)))}`,
+      ms(time),
+      `${(time / patterns).toFixed(2)} ms each`,
+    );
 }
 
 async function solver(): Promise<void> {

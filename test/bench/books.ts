@@ -40,7 +40,12 @@ band day: winter from dec 1, prespawn from mar 10, spawn from apr 20, summer fro
     () => `current is ${["none", "slow or fast", "fast"][roll(3)]}`,
   ];
   const names = ["family", "size", "color", "weight", "blade", "setup", "trailer", "hook", "retrieve", "line"];
-  const picks = names.map((name, i) => `pick ${name}: ${["a", "b", "c", "d"].map((option) => `${name}-${option}`).join(", ")}\n${i > 0 && i % 2 === 0 ? `  only when ${names[i - 1]} is not ${names[i - 1]}-d\n` : ""}`).join("");
+  const picks = names
+    .map(
+      (name, i) =>
+        `pick ${name}: ${["a", "b", "c", "d"].map((option) => `${name}-${option}`).join(", ")}\n${i > 0 && i % 2 === 0 ? `  only when ${names[i - 1]} is not ${names[i - 1]}-d\n` : ""}`,
+    )
+    .join("");
   let text = `book "Shop of ${patterns}"\n${conditions}${picks}trust clarity first, then sky, then cover, then water-temp, then depth, then wind, then day, then current\n`;
   for (let n = 0; n < patterns; n++) {
     const i = n % names.length;
@@ -82,11 +87,15 @@ export function splitBook(patterns: number, columns: number, perturbed: number, 
     ...(low > 0 ? [`${name} is at least ${low}`] : []),
     ...(high < size ? [`${name} is below ${high}`] : []),
   ];
-  return `book "Splits"\n${names.map((name) => `condition ${name}: 0 to ${size}\n`).join("")}pick act: ${Array.from({ length: 7 }, (_, i) => `a${i}`).join(", ")}\n` +
-    boxes.map((box, n) => {
-      const parts = box.flatMap((side, i) => test(names[i]!, side));
-      return `pattern "Box ${n}"\n  go with act a${roll(7)}\n${parts.length > 0 ? `  when ${parts.join(" and ")}\n` : ""}`;
-    }).join("");
+  return (
+    `book "Splits"\n${names.map((name) => `condition ${name}: 0 to ${size}\n`).join("")}pick act: ${Array.from({ length: 7 }, (_, i) => `a${i}`).join(", ")}\n` +
+    boxes
+      .map((box, n) => {
+        const parts = box.flatMap((side, i) => test(names[i]!, side));
+        return `pattern "Box ${n}"\n  go with act a${roll(7)}\n${parts.length > 0 ? `  when ${parts.join(" and ")}\n` : ""}`;
+      })
+      .join("")
+  );
 }
 
 /** Sparse rules of thumb: each tests `tests` of the conditions, five or six levels each. */
@@ -108,7 +117,13 @@ export function sparseBook(patterns: number, conditions: number, tests: number, 
  */
 export function wildcardBook(n: number): string {
   const conditions = Array.from({ length: n }, (_, i) => `condition c${i}: in order no, yes\n`).join("");
-  const patterns = Array.from({ length: n }, (_, i) => (["yes", "no"] as const).map((value) =>
-    `pattern "Column ${i} ${value}"\n  go with act a${i}${value}\n  when c${i} is ${value} and c${(i + 1) % n} is ${value}\n`).join("")).join("");
+  const patterns = Array.from({ length: n }, (_, i) =>
+    (["yes", "no"] as const)
+      .map(
+        (value) =>
+          `pattern "Column ${i} ${value}"\n  go with act a${i}${value}\n  when c${i} is ${value} and c${(i + 1) % n} is ${value}\n`,
+      )
+      .join(""),
+  ).join("");
   return `book "Wildcards"\n${conditions}pick act: ${Array.from({ length: n }, (_, i) => `a${i}yes, a${i}no`).join(", ")}, otherwise\n${patterns}fall back on act otherwise\n`;
 }

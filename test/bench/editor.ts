@@ -9,7 +9,12 @@
 import { spawn } from "node:child_process";
 import { setTimeout } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
-import { createProtocolConnection, StreamMessageReader, StreamMessageWriter, type PublishDiagnosticsParams } from "vscode-languageserver/node";
+import {
+  createProtocolConnection,
+  StreamMessageReader,
+  StreamMessageWriter,
+  type PublishDiagnosticsParams,
+} from "vscode-languageserver/node";
 import { openView } from "../../src/service/view.js";
 import { parse } from "../../src/syntax/parse.js";
 import { lineMap } from "../../src/text.js";
@@ -26,13 +31,17 @@ const LONGEST = 60_000;
 
 export async function editor(line: Line): Promise<void> {
   line("milliseconds, p50 and p95", "", "");
-  for (const [patterns, edits, analyses] of [[120, 60, 20], [1000, 30, 4]] as const) {
+  for (const [patterns, edits, analyses] of [
+    [120, 60, 20],
+    [1000, 30, 4],
+  ] as const) {
     const server = await start(shopBook(patterns));
     const { reading, all } = await type(server, patterns, edits, analyses);
     const [completion, hover] = [await ask(server, patterns, edits, "completion"), await ask(server, patterns, edits, "hover")];
     const busy = await whileBusy(server, patterns);
     server.stop();
-    const shown = (times: readonly number[]): string => (times.length === 0 ? "too long" : `${at(times, 0.5).toFixed(0)} / ${at(times, 0.95).toFixed(0)} ms`);
+    const shown = (times: readonly number[]): string =>
+      times.length === 0 ? "too long" : `${at(times, 0.5).toFixed(0)} / ${at(times, 0.95).toFixed(0)} ms`;
     line(`${patterns} patterns: reading alone, CPU time`, shown(readingAgain(patterns)));
     line(`${patterns} patterns: findings of reading`, shown(reading));
     line(`${patterns} patterns: all findings`, shown(all));
@@ -60,7 +69,10 @@ async function start(book: string): Promise<Server> {
   const child = spawn(process.execPath, [program, "language-server", "--stdio"], { stdio: ["pipe", "pipe", "inherit"] });
   const connection = createProtocolConnection(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin));
   const published: { readonly version: number; readonly time: number }[] = [];
-  connection.onNotification("textDocument/publishDiagnostics", ({ version }: PublishDiagnosticsParams) => void published.push({ version: version!, time: performance.now() }));
+  connection.onNotification(
+    "textDocument/publishDiagnostics",
+    ({ version }: PublishDiagnosticsParams) => void published.push({ version: version!, time: performance.now() }),
+  );
   connection.listen();
   await connection.sendRequest("initialize", { processId: process.pid, rootUri: "file:///bench", capabilities: {} });
   await connection.sendNotification("initialized", {});
@@ -71,7 +83,7 @@ async function start(book: string): Promise<Server> {
     return { line: line - 1, character: column - 1 };
   };
   const told = async (wanted: number, count = 1): Promise<number | undefined> => {
-    for (const started = performance.now(); performance.now() - started < LONGEST; ) {
+    for (const started = performance.now(); performance.now() - started < LONGEST;) {
       const found = published.filter((one) => one.version === wanted)[count - 1];
       if (found !== undefined) return found.time;
       await setTimeout(1);
@@ -87,7 +99,10 @@ async function start(book: string): Promise<Server> {
       const range = { start: position(start), end: position(start + length) };
       text = text.slice(0, start) + put + text.slice(start + length);
       const sent = performance.now();
-      void connection.sendNotification("textDocument/didChange", { textDocument: { uri, version: ++version }, contentChanges: [{ range, text: put }] });
+      void connection.sendNotification("textDocument/didChange", {
+        textDocument: { uri, version: ++version },
+        contentChanges: [{ range, text: put }],
+      });
       return { sent, version };
     },
     told,
@@ -105,7 +120,12 @@ function somewhere(text: string, patterns: number, roll: (sides: number) => numb
   return text.indexOf("go with ", pattern) + "go with ".length;
 }
 
-async function type(server: Server, patterns: number, edits: number, analyses: number): Promise<{ readonly reading: readonly number[]; readonly all: readonly number[] }> {
+async function type(
+  server: Server,
+  patterns: number,
+  edits: number,
+  analyses: number,
+): Promise<{ readonly reading: readonly number[]; readonly all: readonly number[] }> {
   const roll = dice(3);
   const [reading, all]: [number[], number[]] = [[], []];
   for (let n = 0; n < edits; n++) {
@@ -166,7 +186,7 @@ async function whileBusy(server: Server, patterns: number): Promise<readonly num
   server.edit(place, 0, "x");
   server.edit(place, 1, "");
   const times: number[] = [];
-  for (const started = performance.now(); performance.now() - started < 2000; ) {
+  for (const started = performance.now(); performance.now() - started < 2000;) {
     const sent = performance.now();
     await server.request("hover", place);
     times.push(performance.now() - sent);

@@ -37,7 +37,13 @@ export function questions(line: (label: string, ...values: string[]) => void): v
     const all = mean(customers.map((point) => thatMatter(model, toldWhere(known, filled(model, point))).length));
     line(`${path}, today known`, mean(counts).toFixed(2), all.toFixed(2), model.conditions.length.toFixed(2));
     const games = customers.flatMap((point) => averages(known, allBut(known, point, roll)) ?? []).filter(({ matter }) => matter > 1);
-    row(`${path}, ${UNKNOWN} unknown (${games.length} customers)`, mean(games.map((game) => game.asked)), mean(games.map((game) => game.matter)), UNKNOWN, mean(games.map((game) => game.best)));
+    row(
+      `${path}, ${UNKNOWN} unknown (${games.length} customers)`,
+      mean(games.map((game) => game.asked)),
+      mean(games.map((game) => game.matter)),
+      UNKNOWN,
+      mean(games.map((game) => game.best)),
+    );
   }
 }
 
@@ -74,7 +80,11 @@ function asksOf(known: Answers, point: Point): number {
 
 /** What the tool fills itself, from the date, the clock, the sun or the moon. */
 function filled(model: Model, point: Point): Box {
-  return new Map(model.axes.filter(({ condition }) => model.conditions[condition]!.filledFrom).map(({ index }): [number, Span] => [index, [point[index]!, point[index]!]]));
+  return new Map(
+    model.axes
+      .filter(({ condition }) => model.conditions[condition]!.filledFrom)
+      .map(({ index }): [number, Span] => [index, [point[index]!, point[index]!]]),
+  );
 }
 
 /** All of a customer but some of the conditions that matter. */
@@ -82,7 +92,9 @@ function allBut(known: Answers, point: Point, roll: (sides: number) => number): 
   const { model } = known;
   const left = [...thatMatter(model, toldWhere(known, filled(model, point)))];
   const open = new Set(Array.from({ length: Math.min(UNKNOWN, left.length) }, () => left.splice(roll(left.length), 1)[0]!.index));
-  return new Map(model.axes.filter(({ condition }) => !open.has(condition)).map(({ index }): [number, Span] => [index, [point[index]!, point[index]!]]));
+  return new Map(
+    model.axes.filter(({ condition }) => !open.has(condition)).map(({ index }): [number, Span] => [index, [point[index]!, point[index]!]]),
+  );
 }
 
 function mean(values: readonly number[]): number {

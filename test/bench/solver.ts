@@ -17,13 +17,18 @@ export async function solverTime(model: Model): Promise<{ readonly pairs: number
     switch (test.kind) {
       case "axis": {
         const runs = [];
-        for (let i = 0; i < test.span.length; i += 2) runs.push(z3.And(axes[test.axis]!.ge(test.span[i]!), axes[test.axis]!.le(test.span[i + 1]!)));
+        for (let i = 0; i < test.span.length; i += 2)
+          runs.push(z3.And(axes[test.axis]!.ge(test.span[i]!), axes[test.axis]!.le(test.span[i + 1]!)));
         return z3.Or(...runs);
       }
-      case "not": return z3.Not(formula(test.part));
-      case "and": return z3.And(...test.parts.map(formula));
-      case "or": return z3.Or(...test.parts.map(formula));
-      default: throw new Error(`the books of the bench have no ${test.kind}`);
+      case "not":
+        return z3.Not(formula(test.part));
+      case "and":
+        return z3.And(...test.parts.map(formula));
+      case "or":
+        return z3.Or(...test.parts.map(formula));
+      default:
+        throw new Error(`the books of the bench have no ${test.kind}`);
     }
   };
   const whens = model.patterns.map(({ when }) => formula(when));

@@ -30,14 +30,21 @@ interface Trip {
 export async function trips(line: Line): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), "waterlore-trips-"));
   try {
-    const { model } = resolve(parse(readFileSync(join(root, book), "utf8"), join(root, book)), (path) => ({ text: readFileSync(path, "utf8") }));
+    const { model } = resolve(parse(readFileSync(join(root, book), "utf8"), join(root, book)), (path) => ({
+      text: readFileSync(path, "utf8"),
+    }));
     const found = answers(model, { steps: 400_000 });
     const made = tableSql(found);
     if ("problem" in made) throw new Error(made.problem);
     for (const count of [100_000, 1_000_000]) {
       await write(model, count, join(folder, "points.csv"), join(folder, "trips.csv"));
       const { seconds, peak } = await streamed(join(folder, "points.csv"), join(folder, "answers.csv"));
-      line(`answer --csv, ${count.toLocaleString("en-US")} rows`, `${seconds.toFixed(1)} s`, `${Math.round(count / seconds).toLocaleString("en-US")} rows/s`, `${peak.toFixed(0)} MB at most`);
+      line(
+        `answer --csv, ${count.toLocaleString("en-US")} rows`,
+        `${seconds.toFixed(1)} s`,
+        `${Math.round(count / seconds).toLocaleString("en-US")} rows/s`,
+        `${peak.toFixed(0)} MB at most`,
+      );
     }
     const names = model.picks.filter(({ judgement }) => !judgement).flatMap(({ name }) => [`${name} status`, `${name} answer`]);
     const ask = `SELECT ${names.map((name) => `"${name}"`).join(", ")} FROM "answers" ORDER BY "trip id"`;
@@ -57,7 +64,8 @@ export async function trips(line: Line): Promise<void> {
     sqlite.run(table);
     const put = sqlite.prepare(`INSERT INTO "trips" VALUES (${["", ...columns].map(() => "?").join(", ")})`);
     sqlite.run("BEGIN");
-    for await (const cells of createReadStream(join(folder, "trips.csv")).pipe(parseCsv()) as AsyncIterable<string[]>) put.run(cells.map((cell) => (cell === "" ? null : cell)));
+    for await (const cells of createReadStream(join(folder, "trips.csv")).pipe(parseCsv()) as AsyncIterable<string[]>)
+      put.run(cells.map((cell) => (cell === "" ? null : cell)));
     sqlite.run("COMMIT");
     put.free();
     sqlite.run(made.sql);
@@ -71,8 +79,16 @@ export async function trips(line: Line): Promise<void> {
 
     let at = 0;
     let apart = 0;
-    for await (const said of createReadStream(join(folder, "answers.csv")).pipe(parseCsv({ columns: true })) as AsyncIterable<Readonly<Record<string, string>>>) {
-      const expected = names.map((name) => (said["error"] !== "" ? (name.endsWith(" status") ? "refused" : "") : said[name.endsWith(" status") ? name : name.slice(0, -" answer".length)]));
+    for await (const said of createReadStream(join(folder, "answers.csv")).pipe(parseCsv({ columns: true })) as AsyncIterable<
+      Readonly<Record<string, string>>
+    >) {
+      const expected = names.map((name) =>
+        said["error"] !== ""
+          ? name.endsWith(" status")
+            ? "refused"
+            : ""
+          : said[name.endsWith(" status") ? name : name.slice(0, -" answer".length)],
+      );
       for (const row of [swift[at]!, light[at]!]) if (row.some((value, i) => (value ?? "") !== expected[i])) apart++;
       at++;
     }
@@ -86,14 +102,19 @@ async function write(model: Model, count: number, points: string, table: string)
   const roll = dice(7);
   const [one, other] = [createWriteStream(points), createWriteStream(table)];
   one.write(`${model.conditions.map(({ name }) => name).join(",")}\n`);
-  for (let i = 0; i < count; ) {
+  for (let i = 0; i < count;) {
     let [cells, columns] = ["", ""];
     for (const end = Math.min(count, i + 5_000); i < end; i++) {
       const trip = someTrip(model, roll);
       cells += `${trip.cells.join(",")}\n`;
       columns += `${[i, ...trip.values].join(",")}\n`;
     }
-    await Promise.all([[one, cells], [other, columns]].map(async ([file, text]) => (file as typeof one).write(text as string) || once(file as typeof one, "drain")));
+    await Promise.all(
+      [
+        [one, cells],
+        [other, columns],
+      ].map(async ([file, text]) => (file as typeof one).write(text as string) || once(file as typeof one, "drain")),
+    );
   }
   await Promise.all([one, other].map(async (file) => (file.end(), once(file, "finish"))));
 }
@@ -144,7 +165,11 @@ function someTrip(model: Model, roll: (sides: number) => number): Trip {
 /** The built command; the most memory it held, as Linux counts it. */
 async function streamed(points: string, answersTo: string): Promise<{ readonly seconds: number; readonly peak: number }> {
   const start = performance.now();
-  const child = spawn(process.execPath, [join(root, "dist/cli/waterlore.js"), "answer", join(root, book), "--csv", points, "--format", "csv"], { stdio: ["ignore", "pipe", "ignore"] });
+  const child = spawn(
+    process.execPath,
+    [join(root, "dist/cli/waterlore.js"), "answer", join(root, book), "--csv", points, "--format", "csv"],
+    { stdio: ["ignore", "pipe", "ignore"] },
+  );
   child.stdout.pipe(createWriteStream(answersTo));
   let peak = 0;
   const watch = setInterval(() => {

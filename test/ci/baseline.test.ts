@@ -8,8 +8,11 @@ import { folder, root, run, sound, twoRules } from "../cli/run.js";
 const write = ["--baseline", "known.json", "--write-baseline"];
 const use = ["--baseline", "known.json"];
 /** A book of which one pattern does nothing once another book builds on it and says otherwise. */
-const base = twoRules.replace("A dark sky wants a round blade", "A bright sky wants a leaf").replace("go with blade round\n  when sky is dark", "go with blade leaf\n  when sky is bright");
-const north = 'book "North"\nbuilds on "base.lore"\npattern "Clear water wants a round blade here"\n  go with blade round\n  when clarity is clear\n';
+const base = twoRules
+  .replace("A dark sky wants a round blade", "A bright sky wants a leaf")
+  .replace("go with blade round\n  when sky is dark", "go with blade leaf\n  when sky is bright");
+const north =
+  'book "North"\nbuilds on "base.lore"\npattern "Clear water wants a round blade here"\n  go with blade round\n  when clarity is clear\n';
 
 function known(cwd: string): { readonly format: string; readonly findings: readonly Record<string, unknown>[] } {
   return JSON.parse(readFileSync(join(cwd, "known.json"), "utf8"));
@@ -22,7 +25,15 @@ describe("what is known", () => {
     const schema: object = JSON.parse(readFileSync(join(root, "src/schema/baseline.json"), "utf8"));
     const fits = new Ajv2020({ strict: true }).compile(schema);
     expect(fits(known(cwd)), JSON.stringify(fits.errors)).toBe(true);
-    expect(known(cwd).findings).toEqual([{ path: "two.lore", code: "conflict", pick: "blade", patterns: ["A dark sky wants a round blade", "Clear water wants a leaf"], where: "clarity is clear and sky is dark" }]);
+    expect(known(cwd).findings).toEqual([
+      {
+        path: "two.lore",
+        code: "conflict",
+        pick: "blade",
+        patterns: ["A dark sky wants a round blade", "Clear water wants a leaf"],
+        where: "clarity is clear and sky is dark",
+      },
+    ]);
     const { exit, out, err } = run(cwd, ["check", "two.lore", ...use]);
     expect({ exit, err }).toEqual({ exit: 0, err: "" });
     expect(out).not.toContain("[conflict]");
@@ -35,7 +46,12 @@ describe("what is known", () => {
     const cwd = folder({ "two.lore": twoRules });
     run(cwd, ["check", "two.lore", ...write]);
     const [head, ...patterns] = twoRules.split(/(?=pattern |fall back)/);
-    for (const changed of [`\n\n-- Notes.\n${twoRules}`, twoRules.replaceAll("\n  ", " "), [head, ...patterns.reverse()].join("\n"), `${twoRules}condition moon: new, full\npick knot: improved, palomar\npattern "Full moon"\n  go with knot palomar\n  when moon is full\nfall back on knot improved\n`]) {
+    for (const changed of [
+      `\n\n-- Notes.\n${twoRules}`,
+      twoRules.replaceAll("\n  ", " "),
+      [head, ...patterns.reverse()].join("\n"),
+      `${twoRules}condition moon: new, full\npick knot: improved, palomar\npattern "Full moon"\n  go with knot palomar\n  when moon is full\nfall back on knot improved\n`,
+    ]) {
       writeFileSync(join(cwd, "two.lore"), changed);
       expect(run(cwd, ["check", "two.lore", ...use]), changed).toMatchObject({ exit: 0, err: "" });
     }
@@ -50,7 +66,8 @@ describe("what is known", () => {
     expect(out).toContain("[gap]");
     expect(out).not.toContain("[conflict]");
 
-    const slip = (times: number): string => twoRules + Array.from({ length: times }, (_, at) => `pattern "P${at}"\n  go with blade rond\n  when sky is dark\n`).join("");
+    const slip = (times: number): string =>
+      twoRules + Array.from({ length: times }, (_, at) => `pattern "P${at}"\n  go with blade rond\n  when sky is dark\n`).join("");
     writeFileSync(join(cwd, "two.lore"), slip(2));
     run(cwd, ["check", "two.lore", ...write]);
     expect(known(cwd).findings).toContainEqual({ path: "two.lore", code: "name", text: "rond", count: 2 });
@@ -74,7 +91,9 @@ describe("what is gone", () => {
     writeFileSync(join(cwd, "two.lore"), sound);
     const { exit, err } = run(cwd, ["check", ".", ...use]);
     expect(exit).toBe(0);
-    expect(err).toBe("1 entry of known.json no longer occurs. --write-baseline takes it out:\n  two.lore: conflict, blade, “A dark sky wants a round blade” and “Clear water wants a leaf”, where clarity is clear and sky is dark\n");
+    expect(err).toBe(
+      "1 entry of known.json no longer occurs. --write-baseline takes it out:\n  two.lore: conflict, blade, “A dark sky wants a round blade” and “Clear water wants a leaf”, where clarity is clear and sky is dark\n",
+    );
     expect(run(cwd, ["check", ".", ...write]).err).toBe("Wrote known.json: 1 known finding, 1 taken out.\n");
     expect(known(cwd).findings.map(({ path }) => path)).toEqual(["more.lore"]);
     rmSync(join(cwd, "more.lore"));
@@ -97,7 +116,9 @@ describe("what is gone", () => {
   test("in a book that others build on, what only shows with one of them is not claimed gone without it", () => {
     const cwd = folder({ "base.lore": base, "north.lore": north });
     run(cwd, ["check", ".", ...write]);
-    expect(known(cwd).findings).toEqual([{ path: "base.lore", code: "does-nothing", patterns: ["Clear water wants a leaf"], book: "north.lore" }]);
+    expect(known(cwd).findings).toEqual([
+      { path: "base.lore", code: "does-nothing", patterns: ["Clear water wants a leaf"], book: "north.lore" },
+    ]);
     expect(run(cwd, ["check", "base.lore", ...use])).toMatchObject({ exit: 0, err: "" });
     writeFileSync(join(cwd, "north.lore"), north.replace("clarity is clear", "clarity is muddy"));
     expect(run(cwd, ["check", "base.lore", ...use]).err).toBe("");
@@ -111,7 +132,7 @@ describe("the file", () => {
     run(cwd, ["check", "b.lore", "a.lore", ...write]);
     const first = readFileSync(join(cwd, "known.json"), "utf8");
     const { mtimeMs } = statSync(join(cwd, "known.json"));
-    expect(run(cwd, ["check", "."  , ...write]).exit).toBe(0);
+    expect(run(cwd, ["check", ".", ...write]).exit).toBe(0);
     expect(readFileSync(join(cwd, "known.json"), "utf8")).toBe(first);
     expect(statSync(join(cwd, "known.json")).mtimeMs).toBe(mtimeMs);
   });
@@ -129,7 +150,14 @@ describe("the file", () => {
 
   test("--write-baseline has to know where to, and says where it cannot", () => {
     const cwd = folder({ "two.lore": twoRules });
-    expect(run(cwd, ["check", "two.lore", "--write-baseline"])).toMatchObject({ exit: 2, out: "", err: expect.stringContaining("--baseline FILE") });
-    expect(run(cwd, ["check", "two.lore", "--baseline", "no/known.json", "--write-baseline"])).toMatchObject({ exit: 2, err: "Cannot write no/known.json: there is no such folder to write it in.\n" });
+    expect(run(cwd, ["check", "two.lore", "--write-baseline"])).toMatchObject({
+      exit: 2,
+      out: "",
+      err: expect.stringContaining("--baseline FILE"),
+    });
+    expect(run(cwd, ["check", "two.lore", "--baseline", "no/known.json", "--write-baseline"])).toMatchObject({
+      exit: 2,
+      err: "Cannot write no/known.json: there is no such folder to write it in.\n",
+    });
   });
 });

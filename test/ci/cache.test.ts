@@ -7,12 +7,18 @@ import type { CheckedBook } from "../../src/faces/check-book.js";
 import { folder, run, sound, twoRules } from "../cli/run.js";
 
 const base = 'book "Base"\ncondition sky: bright, dark\n';
-const local = 'book "Local"\nbuilds on "base.lore"\npick blade: round, leaf\npattern "Dark"\n  go with blade round\n  when sky is dark\nfall back on blade leaf\n';
+const local =
+  'book "Local"\nbuilds on "base.lore"\npick blade: round, leaf\npattern "Dark"\n  go with blade round\n  when sky is dark\nfall back on blade leaf\n';
 const kept = (cwd: string, where = "kept"): string[] => (existsSync(join(cwd, where)) ? readdirSync(join(cwd, where)) : []);
 
 describe("check --cache-dir", () => {
   test("gives the same bytes with a cache, from it and without, in every form", () => {
-    const cwd = folder({ "two.lore": twoRules, "a.lore": local, "base.lore": base, "broken.lore": twoRules.replace("dark\nfall", "drak\nfall") });
+    const cwd = folder({
+      "two.lore": twoRules,
+      "a.lore": local,
+      "base.lore": base,
+      "broken.lore": twoRules.replace("dark\nfall", "drak\nfall"),
+    });
     for (const form of ["text", "json", "sarif", "junit", "github"]) {
       const words = ["check", ".", "--format", form, "--coverage"];
       const without = run(cwd, [...words, "--no-cache"]);
@@ -30,7 +36,15 @@ describe("check --cache-dir", () => {
     const texts: Record<string, string> = { "base.lore": base };
     const read = (path: string) => (path in texts ? { text: texts[path]! } : { problem: "there is no such file" });
     const how = { on: "2027-04-15" };
-    const book: CheckedBook = { path: "a.lore", title: "Kept", findings: [], coverage: [], undecided: [], read: ["base.lore", "a.lore"], whole: true };
+    const book: CheckedBook = {
+      path: "a.lore",
+      title: "Kept",
+      findings: [],
+      coverage: [],
+      undecided: [],
+      read: ["base.lore", "a.lore"],
+      whole: true,
+    };
     const record = cache.record(source, read, how);
     record.read("base.lore");
     record.read("gone.lore");

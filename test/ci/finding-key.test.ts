@@ -18,7 +18,9 @@ const pages = readdirSync(join(root, "src/hints")).map((file) => ({
 }));
 
 function keysOf(book: string, code: string): string[] {
-  return check(book, { on: "2027-04-15", steps: code === "budget" ? 5 : undefined }).findings.map((finding) => keyText(findingKey(finding, book))).sort();
+  return check(book, { on: "2027-04-15", steps: code === "budget" ? 5 : undefined })
+    .findings.map((finding) => keyText(findingKey(finding, book)))
+    .sort();
 }
 
 /** The book with its statements in another order. */
@@ -37,7 +39,11 @@ describe("a finding stays the same", () => {
     ["with comments in it", (book) => book.replace(/^( +when .*)$/gm, "$1 -- as they say")],
     ["put into its usual shape", format],
     ["on one line each", (book) => book.replace(/\n +/g, " ")],
-    ["with something else beside it", (book) => `${book}\ncondition moon "Moon": new, full\npick knot: improved, palomar\npattern "A full moon"\n  go with knot palomar\n  when moon is full\nfall back on knot improved\n`],
+    [
+      "with something else beside it",
+      (book) =>
+        `${book}\ncondition moon "Moon": new, full\npick knot: improved, palomar\npattern "A full moon"\n  go with knot palomar\n  when moon is full\nfall back on knot improved\n`,
+    ],
   ];
   for (const [how, changed] of ways) {
     test.each(pages)(`${how}: $code`, ({ code, book }) => {
@@ -48,9 +54,12 @@ describe("a finding stays the same", () => {
   }
 
   // Where patterns stand says nothing, except for what is read from top to bottom: a second title, a circle that is cut.
-  test.each(pages.filter(({ code }) => !["syntax", "circle"].includes(code)))("with its patterns in another order: $code", ({ code, book }) => {
-    expect(keysOf(reversed(book), code)).toEqual(keysOf(book, code));
-  });
+  test.each(pages.filter(({ code }) => !["syntax", "circle"].includes(code)))(
+    "with its patterns in another order: $code",
+    ({ code, book }) => {
+      expect(keysOf(reversed(book), code)).toEqual(keysOf(book, code));
+    },
+  );
 });
 
 test("another finding is another", () => {
@@ -63,7 +72,15 @@ test("another finding is another", () => {
 });
 
 test("there is no line number in it, and a long text is cut", () => {
-  const finding = { code: "syntax", severity: "error", title: "", message: "", help: "", path: "a.lore", range: { start: 3, end: 900 } } as const;
+  const finding = {
+    code: "syntax",
+    severity: "error",
+    title: "",
+    message: "",
+    help: "",
+    path: "a.lore",
+    range: { start: 3, end: 900 },
+  } as const;
   const { text, ...rest } = findingKey(finding, `-- \n"${"x ".repeat(600)}`);
   expect(rest).toEqual({ path: "a.lore", code: "syntax" });
   expect(text!.length).toBeLessThan(200);

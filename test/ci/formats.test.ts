@@ -24,11 +24,21 @@ const warns = sound.replace("round, leaf", "round, leaf, frog");
 describe("SARIF", () => {
   // The schema of SARIF 2.1.0 (OASIS), as the package @microsoft/jest-sarif carries it. It is of JSON Schema draft 4, and uses nothing
   // that later drafts read otherwise; one of its patterns has a bracket that only stands without the flag `u`.
-  const { $schema: _, id: __, ...schema } = JSON.parse(readFileSync(createRequire(import.meta.url).resolve("@microsoft/jest-sarif/lib/schemas/sarif-2.1.0-rtm.5.json"), "utf8"));
+  const {
+    $schema: _,
+    id: __,
+    ...schema
+  } = JSON.parse(readFileSync(createRequire(import.meta.url).resolve("@microsoft/jest-sarif/lib/schemas/sarif-2.1.0-rtm.5.json"), "utf8"));
   const reference = /^[\w\-.~:/?#[\]@!$&'()*+,;=%]*$/;
   const fits = new Ajv({
-    strict: false, allErrors: true, unicodeRegExp: false,
-    formats: { uri: (text: string) => reference.test(text) && URL.canParse(text), "uri-reference": (text: string) => reference.test(text) && URL.canParse(text, "https://example.com/a/"), "date-time": (text: string) => !Number.isNaN(Date.parse(text)) },
+    strict: false,
+    allErrors: true,
+    unicodeRegExp: false,
+    formats: {
+      uri: (text: string) => reference.test(text) && URL.canParse(text),
+      "uri-reference": (text: string) => reference.test(text) && URL.canParse(text, "https://example.com/a/"),
+      "date-time": (text: string) => !Number.isNaN(Date.parse(text)),
+    },
   }).compile(schema);
   const sarifOf = (cwd: string, ...words: string[]) => {
     const log = JSON.parse(run(cwd, ["check", ".", "--format", "sarif", ...words]).out);
@@ -37,8 +47,20 @@ describe("SARIF", () => {
   };
 
   test("the schema itself tells right from wrong", () => {
-    expect(fits({ version: "2.1.0", runs: [{ tool: { driver: { name: "x" } }, results: [{ message: { text: "x" }, level: "fatal" }] }] })).toBe(false);
-    expect(fits({ version: "2.1.0", runs: [{ tool: { driver: { name: "x" } }, results: [{ message: { text: "x" }, locations: [{ physicalLocation: { artifactLocation: { uri: "a b" } } }] }] }] })).toBe(false);
+    expect(
+      fits({ version: "2.1.0", runs: [{ tool: { driver: { name: "x" } }, results: [{ message: { text: "x" }, level: "fatal" }] }] }),
+    ).toBe(false);
+    expect(
+      fits({
+        version: "2.1.0",
+        runs: [
+          {
+            tool: { driver: { name: "x" } },
+            results: [{ message: { text: "x" }, locations: [{ physicalLocation: { artifactLocation: { uri: "a b" } } }] }],
+          },
+        ],
+      }),
+    ).toBe(false);
   });
 
   test("findings, with their kinds, places, related places and fixes", () => {
@@ -53,12 +75,21 @@ describe("SARIF", () => {
       const [{ physicalLocation }] = result.locations;
       expect(tool.driver.rules[result.ruleIndex].id).toBe(code);
       expect(result.level).toBe(severity);
-      expect(physicalLocation.region).toEqual({ startLine: range.start.line, startColumn: range.start.column, endLine: range.end.line, endColumn: range.end.column });
+      expect(physicalLocation.region).toEqual({
+        startLine: range.start.line,
+        startColumn: range.start.column,
+        endLine: range.end.line,
+        endColumn: range.end.column,
+      });
       expect(decodeURIComponent(physicalLocation.artifactLocation.uri)).toBe(path);
       expect(result.message.text).toContain(message);
       expect(result.message.text).toContain(help);
-      expect(result.relatedLocations.map(({ message: { text } }: { message: { text: string } }) => text)).toEqual(related.map(({ message: text }: { message: string }) => text));
-      expect(result.fixes.map(({ description: { text } }: { description: { text: string } }) => text)).toEqual(fixes.map(({ title }: { title: string }) => title));
+      expect(result.relatedLocations.map(({ message: { text } }: { message: { text: string } }) => text)).toEqual(
+        related.map(({ message: text }: { message: string }) => text),
+      );
+      expect(result.fixes.map(({ description: { text } }: { description: { text: string } }) => text)).toEqual(
+        fixes.map(({ title }: { title: string }) => title),
+      );
     }
   });
 
@@ -66,10 +97,19 @@ describe("SARIF", () => {
     const [conflict] = sarifOf(folder({ "two.lore": twoRules })).results;
     const [{ artifactLocation, replacements }] = conflict.fixes[0].artifactChanges;
     const { offset } = lineMap(twoRules);
-    const edits = replacements.map(({ deletedRegion: { startLine, startColumn, endLine, endColumn }, insertedContent }: { deletedRegion: Record<string, number>; insertedContent: { text: string } }) => ({
-      path: artifactLocation.uri, text: insertedContent.text,
-      range: { start: offset({ line: startLine!, column: startColumn! }), end: offset({ line: endLine!, column: endColumn! }) },
-    }));
+    const edits = replacements.map(
+      ({
+        deletedRegion: { startLine, startColumn, endLine, endColumn },
+        insertedContent,
+      }: {
+        deletedRegion: Record<string, number>;
+        insertedContent: { text: string };
+      }) => ({
+        path: artifactLocation.uri,
+        text: insertedContent.text,
+        range: { start: offset({ line: startLine!, column: startColumn! }), end: offset({ line: endLine!, column: endColumn! }) },
+      }),
+    );
     const mended = applied({ "two.lore": twoRules }, edits)["two.lore"]!;
     expect(mended).not.toBe(twoRules);
     expect(run(folder({ "two.lore": mended }), ["check", "two.lore"]).exit).toBe(0);
@@ -88,7 +128,10 @@ describe("SARIF", () => {
   });
 
   test("fingerprints outlive moved lines, and are never the same for two findings", () => {
-    const prints = (two: string): string[] => sarifOf(folder({ ...files, "two.lore": two })).results.map(({ partialFingerprints }: { partialFingerprints: Record<string, string> }) => partialFingerprints["findingKey/v1"]!);
+    const prints = (two: string): string[] =>
+      sarifOf(folder({ ...files, "two.lore": two })).results.map(
+        ({ partialFingerprints }: { partialFingerprints: Record<string, string> }) => partialFingerprints["findingKey/v1"]!,
+      );
     const before = prints(twoRules);
     expect(prints(`\n-- Moved.\n${twoRules.replace("  when sky", "\n    when sky")}`)).toEqual(before);
     expect(new Set(before).size).toBe(before.length);
@@ -100,9 +143,20 @@ describe("SARIF", () => {
     const cwd = folder({ "two.lore": twoRules });
     run(cwd, ["check", ".", "--baseline", "known.json", "--write-baseline"]);
     expect(sarifOf(cwd).results[0]).not.toHaveProperty("baselineState");
-    expect(sarifOf(cwd, "--baseline", "known.json").results[0]).toMatchObject({ baselineState: "unchanged", suppressions: [{ kind: "external" }] });
-    const more = folder({ "two.lore": twoRules.replace("fall back on blade round\n", ""), "known.json": readFileSync(join(cwd, "known.json")) });
-    expect(sarifOf(more, "--baseline", "known.json").results.map(({ ruleId, baselineState }: Record<string, string>) => [ruleId, baselineState])).toEqual([["gap", "new"], ["conflict", "unchanged"]]);
+    expect(sarifOf(cwd, "--baseline", "known.json").results[0]).toMatchObject({
+      baselineState: "unchanged",
+      suppressions: [{ kind: "external" }],
+    });
+    const more = folder({
+      "two.lore": twoRules.replace("fall back on blade round\n", ""),
+      "known.json": readFileSync(join(cwd, "known.json")),
+    });
+    expect(
+      sarifOf(more, "--baseline", "known.json").results.map(({ ruleId, baselineState }: Record<string, string>) => [ruleId, baselineState]),
+    ).toEqual([
+      ["gap", "new"],
+      ["conflict", "unchanged"],
+    ]);
   });
 
   test("a book that cannot be read makes the run no success", () => {
@@ -110,7 +164,12 @@ describe("SARIF", () => {
     expect(exit).toBe(2);
     const log = JSON.parse(out);
     expect(fits(log)).toBe(true);
-    expect(log.runs[0].invocations).toEqual([{ executionSuccessful: false, toolExecutionNotifications: [{ level: "error", message: { text: "Cannot read gone.lore: there is no such file." } }] }]);
+    expect(log.runs[0].invocations).toEqual([
+      {
+        executionSuccessful: false,
+        toolExecutionNotifications: [{ level: "error", message: { text: "Cannot read gone.lore: there is no such file." } }],
+      },
+    ]);
   });
 });
 
@@ -142,10 +201,20 @@ function xml(document: string): Element {
 
 describe("JUnit XML", () => {
   // Elements, what may stand in them, and attributes (those that are required first), from junit-10.xsd of Jenkins' xunit-plugin.
-  const known: Readonly<Record<string, { readonly inside: readonly string[]; readonly required: readonly string[]; readonly others: readonly string[] }>> = {
+  const known: Readonly<
+    Record<string, { readonly inside: readonly string[]; readonly required: readonly string[]; readonly others: readonly string[] }>
+  > = {
     testsuites: { inside: ["testsuite"], required: [], others: ["name", "time", "tests", "failures", "errors"] },
-    testsuite: { inside: ["testsuite", "properties", "testcase", "system-out", "system-err"], required: ["name", "tests", "failures", "errors"], others: ["group", "time", "skipped", "timestamp", "hostname", "id", "package", "file", "log", "url"] },
-    testcase: { inside: ["skipped", "error", "failure", "system-out", "system-err"], required: ["name"], others: ["time", "classname", "group"] },
+    testsuite: {
+      inside: ["testsuite", "properties", "testcase", "system-out", "system-err"],
+      required: ["name", "tests", "failures", "errors"],
+      others: ["group", "time", "skipped", "timestamp", "hostname", "id", "package", "file", "log", "url"],
+    },
+    testcase: {
+      inside: ["skipped", "error", "failure", "system-out", "system-err"],
+      required: ["name"],
+      others: ["time", "classname", "group"],
+    },
     failure: { inside: [], required: [], others: ["type", "message"] },
     error: { inside: [], required: [], others: ["type", "message"] },
     skipped: { inside: [], required: [], others: ["type", "message"] },
@@ -166,14 +235,25 @@ describe("JUnit XML", () => {
     valid(suites);
     for (const suite of suites.inside) {
       const count = (kind: string): string => String(suite.inside.filter(({ inside }) => inside.some(({ name }) => name === kind)).length);
-      expect(suite.attributes).toMatchObject({ tests: String(suite.inside.length), failures: count("failure"), errors: count("error"), skipped: count("skipped") });
+      expect(suite.attributes).toMatchObject({
+        tests: String(suite.inside.length),
+        failures: count("failure"),
+        errors: count("error"),
+        skipped: count("skipped"),
+      });
     }
     const sum = (name: string): string => String(suites.inside.reduce((total, { attributes }) => total + Number(attributes[name]), 0));
     expect(suites.attributes).toMatchObject({ tests: sum("tests"), failures: sum("failures"), errors: sum("errors") });
     return suites;
   };
   const failed = (suites: Element): readonly (readonly [string, string, string])[] =>
-    suites.inside.flatMap((suite) => suite.inside.flatMap((one) => one.inside.filter(({ name }) => name !== "system-out").map((outcome) => [suite.attributes["name"]!, one.attributes["name"]!, outcome.name] as const)));
+    suites.inside.flatMap((suite) =>
+      suite.inside.flatMap((one) =>
+        one.inside
+          .filter(({ name }) => name !== "system-out")
+          .map((outcome) => [suite.attributes["name"]!, one.attributes["name"]!, outcome.name] as const),
+      ),
+    );
 
   test("a suite for each book, a case for each kind of finding", () => {
     const { exit, out } = run(folder(files), ["check", ".", "--format", "junit"]);
@@ -181,7 +261,10 @@ describe("JUnit XML", () => {
     const suites = suitesOf(out);
     expect(suites.inside.map(({ attributes }) => attributes["name"])).toEqual(Object.keys(files).sort());
     for (const { inside } of suites.inside) expect(inside.map(({ attributes }) => attributes["name"])).toEqual(Object.keys(severities));
-    expect(failed(suites)).toEqual([["local/north 50%, #4.lore", "name", "failure"], ["two.lore", "conflict", "failure"]]);
+    expect(failed(suites)).toEqual([
+      ["local/north 50%, #4.lore", "name", "failure"],
+      ["two.lore", "conflict", "failure"],
+    ]);
     const failure = suites.inside.at(-1)!.inside.find(({ attributes }) => attributes["name"] === "conflict")!.inside[0]!;
     expect(failure.attributes).toEqual({ type: "conflict", message: "Two patterns disagree" });
     expect(failure.text).toMatch(/^error: two\.lore:8:9: Two patterns disagree\nWhere clarity is clear and sky is dark, /);
@@ -191,10 +274,16 @@ describe("JUnit XML", () => {
     const cwd = folder({ "frog.lore": warns });
     const beside = suitesOf(run(cwd, ["check", ".", "--format", "junit"]).out);
     expect(failed(beside)).toEqual([]);
-    expect(beside.inside[0]!.inside.find(({ attributes }) => attributes["name"] === "never-recommended")!.inside[0]!.text).toMatch(/^warning: frog\.lore:4:/);
-    expect(failed(suitesOf(run(cwd, ["check", ".", "--format", "junit", "--severity", "warning"]).out))).toEqual([["frog.lore", "never-recommended", "failure"]]);
+    expect(beside.inside[0]!.inside.find(({ attributes }) => attributes["name"] === "never-recommended")!.inside[0]!.text).toMatch(
+      /^warning: frog\.lore:4:/,
+    );
+    expect(failed(suitesOf(run(cwd, ["check", ".", "--format", "junit", "--severity", "warning"]).out))).toEqual([
+      ["frog.lore", "never-recommended", "failure"],
+    ]);
     run(cwd, ["check", ".", "--baseline", "known.json", "--write-baseline"]);
-    expect(failed(suitesOf(run(cwd, ["check", ".", "--format", "junit", "--severity", "warning", "--baseline", "known.json"]).out))).toEqual([["frog.lore", "never-recommended", "skipped"]]);
+    expect(
+      failed(suitesOf(run(cwd, ["check", ".", "--format", "junit", "--severity", "warning", "--baseline", "known.json"]).out)),
+    ).toEqual([["frog.lore", "never-recommended", "skipped"]]);
   });
 
   test("a book that cannot be read is an error", () => {
@@ -204,7 +293,9 @@ describe("JUnit XML", () => {
   });
 
   test("whatever stands in a book, the document is sound", () => {
-    const text = suitesOf(checkJunit(reportOf(`${hostile}\u0000\u001b\ufffe\ud800 𝄞 \r\n\t'`))).inside[0]!.inside.find(({ attributes }) => attributes["name"] === "gap")!.inside[0]!;
+    const text = suitesOf(checkJunit(reportOf(`${hostile}\u0000\u001b\ufffe\ud800 𝄞 \r\n\t'`))).inside[0]!.inside.find(
+      ({ attributes }) => attributes["name"] === "gap",
+    )!.inside[0]!;
     expect(text.attributes["message"]).toBe(`${hostile}\ufffd\ufffd\ufffd\ufffd 𝄞 \r\n\t'`);
     // XML 1.0, § 2.11: a reader makes CR LF in a text one LF.
     expect(text.text).toContain(`${hostile}\ufffd\ufffd\ufffd\ufffd 𝄞 \n\t'`);
@@ -213,11 +304,17 @@ describe("JUnit XML", () => {
 
 describe("GitHub workflow commands", () => {
   test("one command for each finding, and the sum for whoever reads the log", () => {
-    const { exit, out } = run(folder({ "two.lore": twoRules, "frog.lore": warns }), ["check", ".", "--format", "github"], { env: { GITHUB_WORKSPACE: "" } });
+    const { exit, out } = run(folder({ "two.lore": twoRules, "frog.lore": warns }), ["check", ".", "--format", "github"], {
+      env: { GITHUB_WORKSPACE: "" },
+    });
     expect(exit).toBe(1);
     const [frog, two, sum, end] = out.split("\n");
-    expect(frog).toMatch(/^::warning file=frog\.lore,line=4,endLine=4,col=34,endColumn=37,title=frog is never recommended \[never-recommended\]::Under no possible conditions does frog /);
-    expect(two).toMatch(/^::error file=two\.lore,line=8,endLine=8,col=9,endColumn=40,title=Two patterns disagree \[conflict\]::Where clarity is clear and sky is dark, in 25 %25 of all conditions, .*%0ASee also: two\.lore:5:9 .*%0ANext: Say which one wins /);
+    expect(frog).toMatch(
+      /^::warning file=frog\.lore,line=4,endLine=4,col=34,endColumn=37,title=frog is never recommended \[never-recommended\]::Under no possible conditions does frog /,
+    );
+    expect(two).toMatch(
+      /^::error file=two\.lore,line=8,endLine=8,col=9,endColumn=40,title=Two patterns disagree \[conflict\]::Where clarity is clear and sky is dark, in 25 %25 of all conditions, .*%0ASee also: two\.lore:5:9 .*%0ANext: Say which one wins /,
+    );
     expect(sum).toBe("2 books checked: 1 error, 1 warning and no notes.");
     expect(end).toBe("");
   });
@@ -232,12 +329,20 @@ describe("GitHub workflow commands", () => {
 
   test("files are named from the top of the checkout; over several lines there are no columns", () => {
     const cwd = folder({ "rules/two.lore": twoRules });
-    expect(run(join(cwd, "rules"), ["check", "two.lore", "--format", "github"], { env: { GITHUB_WORKSPACE: cwd } }).out).toMatch(/^::error file=rules\/two\.lore,/);
+    expect(run(join(cwd, "rules"), ["check", "two.lore", "--format", "github"], { env: { GITHUB_WORKSPACE: cwd } }).out).toMatch(
+      /^::error file=rules\/two\.lore,/,
+    );
     expect(checkGithub(reportOf("title", { start: 0, end: 8 }), undefined)).toMatch(/^::error file=a\.lore,line=1,endLine=2,title=/);
   });
 
   test("a book that cannot be read is an error of that file", () => {
-    expect(run(folder(), ["check", "gone.lore", "--format", "github"], { env: { GITHUB_WORKSPACE: "" } })).toMatchObject({ exit: 2, out: "::error file=gone.lore::Cannot read gone.lore: there is no such file.\n0 books checked: no errors, no warnings and no notes.\n".replace("0 books", "No books") });
+    expect(run(folder(), ["check", "gone.lore", "--format", "github"], { env: { GITHUB_WORKSPACE: "" } })).toMatchObject({
+      exit: 2,
+      out: "::error file=gone.lore::Cannot read gone.lore: there is no such file.\n0 books checked: no errors, no warnings and no notes.\n".replace(
+        "0 books",
+        "No books",
+      ),
+    });
   });
 });
 
@@ -247,7 +352,12 @@ function reportOf(words: string, range = { start: 0, end: 4 }): Report {
   return {
     books: [{ path: "a.lore", title: words, whole: true }],
     findings: [{ code: "gap", severity: "error", title: words, message: words, help: words, path: "a.lore", range, root: "a.lore" }],
-    coverage: [], undecided: [], known: [], baseline: false, unreadable: [], lowest: "error",
+    coverage: [],
+    undecided: [],
+    known: [],
+    baseline: false,
+    unreadable: [],
+    lowest: "error",
     texts: new Map([["a.lore", { text, lines: lineMap(text) }]]),
   };
 }

@@ -2,7 +2,10 @@
 import { describe, expect, test } from "vitest";
 import { progressOn } from "../../src/faces/progress.js";
 
-function screen(isTTY: boolean, columns = 80): { readonly isTTY: boolean; readonly columns: number; readonly written: string[]; write(text: string): void } {
+function screen(
+  isTTY: boolean,
+  columns = 80,
+): { readonly isTTY: boolean; readonly columns: number; readonly written: string[]; write(text: string): void } {
   const written: string[] = [];
   return { isTTY, columns, written, write: (text) => void written.push(text) };
 }

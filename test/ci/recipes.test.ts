@@ -6,7 +6,8 @@ import { describe, expect, test } from "vitest";
 import { folder, root, run, sound, twoRules } from "../cli/run.js";
 
 const section = /\n## In CI\n([\s\S]*?)\n## /.exec(readFileSync(join(root, "README.md"), "utf8"))![1]!;
-const blocks = (language: string): string[] => [...section.matchAll(new RegExp(`\`\`\`${language}\\n([\\s\\S]*?)\`\`\``, "g"))].map(([, block]) => block!);
+const blocks = (language: string): string[] =>
+  [...section.matchAll(new RegExp(`\`\`\`${language}\\n([\\s\\S]*?)\`\`\``, "g"))].map(([, block]) => block!);
 const [settings] = blocks("json");
 const [hook, script] = blocks("sh");
 const [workflow] = blocks("yaml");
@@ -15,7 +16,14 @@ const shaped = (book: string): string => run(folder(), ["format", "-"], { stdin:
 
 /** A shop's folder: the settings of the README, a sound book and a draft, which is broken and left out. */
 function shop(): string {
-  const cwd = folder({ "waterlore.json": settings!, "known-findings.json": '{ "format": "waterlore-baseline", "version": 1, "findings": [] }\n', "rules/sound.lore": shaped(sound), "rules/drafts/later.lore": shaped(twoRules), "package.json": '{ "name": "shop", "private": true }', ".gitignore": "node_modules\n" });
+  const cwd = folder({
+    "waterlore.json": settings!,
+    "known-findings.json": '{ "format": "waterlore-baseline", "version": 1, "findings": [] }\n',
+    "rules/sound.lore": shaped(sound),
+    "rules/drafts/later.lore": shaped(twoRules),
+    "package.json": '{ "name": "shop", "private": true }',
+    ".gitignore": "node_modules\n",
+  });
   mkdirSync(join(cwd, "node_modules/.bin"), { recursive: true });
   symlinkSync(root, join(cwd, "node_modules/waterlore"));
   symlinkSync("../waterlore/src/faces/waterlore.js", join(cwd, "node_modules/.bin/waterlore"));
@@ -30,7 +38,9 @@ interface Done {
 
 /** Without what an npm that runs the tests, or a git that runs npm, leaves in the environment. */
 function sh(cwd: string, command: string, words: readonly string[] = []): Done {
-  const env = Object.fromEntries(Object.entries(process.env).filter(([name]) => !/^(npm_|GIT_|GITHUB_|INIT_CWD$|NODE_OPTIONS$|VITEST)/i.test(name)));
+  const env = Object.fromEntries(
+    Object.entries(process.env).filter(([name]) => !/^(npm_|GIT_|GITHUB_|INIT_CWD$|NODE_OPTIONS$|VITEST)/i.test(name)),
+  );
   const { status, stdout, stderr } = spawnSync(command, words, { cwd, encoding: "utf8", env });
   return { exit: status, said: stdout + stderr };
 }
@@ -47,7 +57,8 @@ describe("the settings", () => {
 });
 
 describe("the hook", () => {
-  const git = (cwd: string, ...words: string[]): Done => sh(cwd, "git", ["-c", "user.name=Shop", "-c", "user.email=shop@example.com", "-c", "commit.gpgsign=false", ...words]);
+  const git = (cwd: string, ...words: string[]): Done =>
+    sh(cwd, "git", ["-c", "user.name=Shop", "-c", "user.email=shop@example.com", "-c", "commit.gpgsign=false", ...words]);
 
   test("lets a sound book be committed, and refuses one with an error or out of shape, going by what is staged", () => {
     const cwd = shop();

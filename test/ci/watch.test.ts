@@ -51,7 +51,12 @@ function watching(cwd: string, ...words: string[]): Watching {
 
 describe("check --watch", () => {
   test("checks at once, and again when a book, a new one or one that it builds on changes; Ctrl-C ends it with 0", async () => {
-    const cwd = folder({ "rules/two.lore": twoRules, "base.lore": 'book "Base"\ncondition moon: new, full\n', "rules/local.lore": 'book "Local"\nbuilds on "../base.lore"\npick knot: improved, palomar\npattern "Full"\n  go with knot palomar\n  when moon is full\nfall back on knot improved\n' });
+    const cwd = folder({
+      "rules/two.lore": twoRules,
+      "base.lore": 'book "Base"\ncondition moon: new, full\n',
+      "rules/local.lore":
+        'book "Local"\nbuilds on "../base.lore"\npick knot: improved, palomar\npattern "Full"\n  go with knot palomar\n  when moon is full\nfall back on knot improved\n',
+    });
     const watch = watching(cwd, "rules");
     await watch.until(/2 books checked: 1 error,/);
     await watch.until(/Watching 3 books\. Ctrl-C ends it\.\n/);
@@ -98,8 +103,15 @@ describe("check --watch", () => {
   test("a change ends a check that is still running, and so does Ctrl-C", async () => {
     // Enough to keep it busy for some time: every pattern disagrees with others in a way of its own.
     const conditions = Array.from({ length: 14 }, (_, at) => `condition c${at}: 0 to 100 ft\n`).join("");
-    const patterns = Array.from({ length: 120 }, (_, at) => `pattern "P${at}"\n  go with blade ${["round", "leaf", "teardrop"][at % 3]}\n  when c${at % 14} from ${at % 50} ft to ${50 + (at % 37)} ft and c${(at * 5 + 3) % 14} from ${at % 41} ft to ${60 + (at % 23)} ft\n`).join("");
-    const slow = `book "Slow"\n${conditions}pick blade: round, leaf, teardrop\n${patterns}`.replace(/c(\d+)/g, (_, digits: string) => `c-${"abcdefghijklmn"[Number(digits)]}`);
+    const patterns = Array.from(
+      { length: 120 },
+      (_, at) =>
+        `pattern "P${at}"\n  go with blade ${["round", "leaf", "teardrop"][at % 3]}\n  when c${at % 14} from ${at % 50} ft to ${50 + (at % 37)} ft and c${(at * 5 + 3) % 14} from ${at % 41} ft to ${60 + (at % 23)} ft\n`,
+    ).join("");
+    const slow = `book "Slow"\n${conditions}pick blade: round, leaf, teardrop\n${patterns}`.replace(
+      /c(\d+)/g,
+      (_, digits: string) => `c-${"abcdefghijklmn"[Number(digits)]}`,
+    );
     const cwd = folder({ "slow.lore": slow });
     const watch = watching(cwd, "slow.lore", "--steps", "100000000");
     await new Promise((later) => setTimeout(later, 1500));

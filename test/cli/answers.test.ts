@@ -52,7 +52,12 @@ describe("JSON fits its schema", () => {
 });
 
 describe("table", () => {
-  test.each([["text", /Blade/], ["markdown", /^\| .* \|$/m], ["csv", /^clarity,|^cover,|^[a-z-]+,.*blade,blade status,because$/m], ["json", /"waterlore-table"/]])("--format %s, the same bytes every time", (format, shown) => {
+  test.each([
+    ["text", /Blade/],
+    ["markdown", /^\| .* \|$/m],
+    ["csv", /^clarity,|^cover,|^[a-z-]+,.*blade,blade status,because$/m],
+    ["json", /"waterlore-table"/],
+  ])("--format %s, the same bytes every time", (format, shown) => {
     const cwd = folder({ "day.lore": day });
     const first = run(cwd, ["table", "day.lore", "--format", format]);
     expect(first).toMatchObject({ exit: 0, err: "" });
@@ -61,12 +66,22 @@ describe("table", () => {
   });
 
   test("--pick takes one pick or several, and names them where there is none of that name", () => {
-    const cwd = folder({ "two.lore": sound.replace("fall back on blade round\n", "fall back on blade round\npick knot: improved\nfall back on knot improved\n") });
-    const picks = (...words: string[]): string[] => JSON.parse(run(cwd, ["table", "two.lore", "--format", "json", ...words]).out).picks.map(({ name }: { name: string }) => name);
+    const cwd = folder({
+      "two.lore": sound.replace(
+        "fall back on blade round\n",
+        "fall back on blade round\npick knot: improved\nfall back on knot improved\n",
+      ),
+    });
+    const picks = (...words: string[]): string[] =>
+      JSON.parse(run(cwd, ["table", "two.lore", "--format", "json", ...words]).out).picks.map(({ name }: { name: string }) => name);
     expect(picks()).toEqual(["blade", "knot"]);
     expect(picks("--pick", "knot")).toEqual(["knot"]);
     expect(picks("--pick", "knot", "--pick", "blade").sort()).toEqual(["blade", "knot"]);
-    expect(run(cwd, ["table", "two.lore", "--pick", "blad"])).toMatchObject({ exit: 2, out: "", err: "The book has no pick “blad”. Did you mean blade? Its picks are blade and knot.\n" });
+    expect(run(cwd, ["table", "two.lore", "--pick", "blad"])).toMatchObject({
+      exit: 2,
+      out: "",
+      err: "The book has no pick “blad”. Did you mean blade? Its picks are blade and knot.\n",
+    });
   });
 
   test("a book of which part cannot be read: the rest, a note, exit code 1", () => {
@@ -74,7 +89,9 @@ describe("table", () => {
     const { exit, out, err } = run(cwd, ["table", "broken.lore"]);
     expect(exit).toBe(1);
     expect(out).toContain("Blade");
-    expect(err).toBe("Part of broken.lore could not be read (1 error), so this is made from the rest of it. To see why: waterlore check broken.lore\n");
+    expect(err).toBe(
+      "Part of broken.lore could not be read (1 error), so this is made from the rest of it. To see why: waterlore check broken.lore\n",
+    );
   });
 
   test("a conflict is shown in its row, and is for check to complain of", () => {
@@ -91,18 +108,25 @@ describe("table", () => {
 
   test("from standard input", () => {
     const cwd = folder({ "day.lore": day });
-    expect(run(cwd, ["table", "-", "--stdin-path", "day.lore", "--format", "csv"], { stdin: day }).out).toBe(run(cwd, ["table", "day.lore", "--format", "csv"]).out);
+    expect(run(cwd, ["table", "-", "--stdin-path", "day.lore", "--format", "csv"], { stdin: day }).out).toBe(
+      run(cwd, ["table", "day.lore", "--format", "csv"]).out,
+    );
   });
 });
 
 describe("answer", () => {
-  const answers = (cwd: string, ...words: string[]) => JSON.parse(run(cwd, ["answer", "day.lore", ...words, "--format", "json"]).out).answers[0];
+  const answers = (cwd: string, ...words: string[]) =>
+    JSON.parse(run(cwd, ["answer", "day.lore", ...words, "--format", "json"]).out).answers[0];
 
   test("with all that matters known, one answer with its reason", () => {
     const cwd = folder({ "day.lore": day });
     const answer = answers(cwd, "clarity=muddy", "cover=none", "water-temp=16 °C");
     expect(answer.given).toEqual({ clarity: "muddy", cover: [], "water-temp": "61 °F" });
-    expect(answer.picks.blade).toMatchObject({ status: "decided", answer: [["round"]], because: [{ pattern: "Mud wants a round blade", text: "Fish that cannot see the bait feel it." }] });
+    expect(answer.picks.blade).toMatchObject({
+      status: "decided",
+      answer: [["round"]],
+      because: [{ pattern: "Mud wants a round blade", text: "Fish that cannot see the bait feel it." }],
+    });
     expect(answer.cautions).toMatchObject([{ caution: "Cold water" }]);
   });
 
@@ -110,7 +134,14 @@ describe("answer", () => {
     const answer = answers(folder({ "day.lore": day }), "clarity=clear");
     expect(answer.unknown).toEqual(["cover", "water-temp"]);
     expect(answer.picks.blade.status).toBe("depends");
-    expect(answer.picks.blade.possible.map(({ status, answer: list, share }: { status: string; answer: string[][]; share: string }) => [status, list, share]).sort()).toEqual([["decided", [["leaf"]], "1/2"], ["fallback", [["round"]], "1/2"]]);
+    expect(
+      answer.picks.blade.possible
+        .map(({ status, answer: list, share }: { status: string; answer: string[][]; share: string }) => [status, list, share])
+        .sort(),
+    ).toEqual([
+      ["decided", [["leaf"]], "1/2"],
+      ["fallback", [["round"]], "1/2"],
+    ]);
     expect(answer.ask.condition).toBe("cover");
   });
 
@@ -140,7 +171,8 @@ describe("answer", () => {
   });
 
   test("a file of points: one row of answers each, in order; bad rows say where and why, the others are answered", () => {
-    const points = '\ufeffclarity,cover,water-temp\r\nmuddy,none,"61 °F"\r\n\r\nmudy,,200\r\nclear,grass;docks,\r\nmuddy,,95\r\nclear,none,61,extra\r\n';
+    const points =
+      '\ufeffclarity,cover,water-temp\r\nmuddy,none,"61 °F"\r\n\r\nmudy,,200\r\nclear,grass;docks,\r\nmuddy,,95\r\nclear,none,61,extra\r\n';
     const cwd = folder({ "day.lore": day, "points.csv": points });
     const { exit, out, err } = run(cwd, ["answer", "day.lore", "--csv", "points.csv", "--format", "csv"]);
     const rows = out.trimEnd().split("\n");
@@ -157,16 +189,32 @@ describe("answer", () => {
     expect(run(cwd, ["answer", "day.lore", "--csv", "-", "--format", "csv"], { stdin: points }).out).toBe(out);
   });
 
-  test.each([[",", "grass;docks"], [";", "grass,docks"], ["\t", "grass;docks"]])("a file parted by %j, with labels or names at the top", (sign, cover) => {
-    const points = [["water CLARITY", "Cover", "WATER-TEMP"], ["muddy", cover, "61"], ["clear", "none", ""]].map((cells) => cells.join(sign)).join("\n");
+  test.each([
+    [",", "grass;docks"],
+    [";", "grass,docks"],
+    ["\t", "grass;docks"],
+  ])("a file parted by %j, with labels or names at the top", (sign, cover) => {
+    const points = [
+      ["water CLARITY", "Cover", "WATER-TEMP"],
+      ["muddy", cover, "61"],
+      ["clear", "none", ""],
+    ]
+      .map((cells) => cells.join(sign))
+      .join("\n");
     const cwd = folder({ "day.lore": day, "points.csv": `\ufeff${points}\n` });
     const { exit, out } = run(cwd, ["answer", "day.lore", "--csv", "points.csv", "--format", "json"]);
     expect(exit).toBe(0);
-    expect(JSON.parse(out).answers.map(({ given }: { given: unknown }) => given)).toEqual([{ clarity: "muddy", cover: ["grass", "docks"], "water-temp": "61 °F" }, { clarity: "clear", cover: [] }]);
+    expect(JSON.parse(out).answers.map(({ given }: { given: unknown }) => given)).toEqual([
+      { clarity: "muddy", cover: ["grass", "docks"], "water-temp": "61 °F" },
+      { clarity: "clear", cover: [] },
+    ]);
   });
 
   test("a file in text: a bad row says why in its place, cautions stand once at the end with their rows", () => {
-    const cwd = folder({ "day.lore": day, "points.csv": "clarity,cover,water-temp\nmuddy,none,61\nmudy,,\nclear,none,95\nclear,grass,\nmuddy,none,62\n" });
+    const cwd = folder({
+      "day.lore": day,
+      "points.csv": "clarity,cover,water-temp\nmuddy,none,61\nmudy,,\nclear,none,95\nclear,grass,\nmuddy,none,62\n",
+    });
     const { exit, out, err } = run(cwd, ["answer", "day.lore", "--csv", "points.csv"]);
     expect(exit).toBe(2);
     expect(err).toBe("Row 3 could not be answered. The reason stands in place of the answer.\n");
@@ -180,7 +228,8 @@ describe("answer", () => {
     const cwd = folder({ "day.lore": dated, "points.csv": "clarity,date\nmuddy,\nclear,may 5\n" });
     expect(answers(cwd, "--on", "2027-04-10")).toMatchObject({ given: { date: "apr 10" }, unknown: ["clarity", "cover", "water-temp"] });
     expect(answers(cwd).unknown).toContain("date");
-    for (const command of ["answer", "why"]) expect(run(cwd, [command, "day.lore", "cover=grass", "--on", "2027-04-10"]).out).toContain("date apr 10 (from --on)");
+    for (const command of ["answer", "why"])
+      expect(run(cwd, [command, "day.lore", "cover=grass", "--on", "2027-04-10"]).out).toContain("date apr 10 (from --on)");
     const rows = JSON.parse(run(cwd, ["answer", "day.lore", "--csv", "points.csv", "--on", "2027-04-10", "--format", "json"]).out).answers;
     expect(rows.map(({ given }: { given: { date: string } }) => given.date)).toEqual(["apr 10", "may 5"]);
   });
@@ -192,7 +241,9 @@ describe("answer", () => {
       expect({ exit, out }).toEqual({ exit: 2, out: "" });
       return err;
     };
-    expect(refused("names.csv")).toContain("names.csv has a column “color”. There is no condition color in the book. The book's conditions are clarity, cover and water-temp. Take the column out,");
+    expect(refused("names.csv")).toContain(
+      "names.csv has a column “color”. There is no condition color in the book. The book's conditions are clarity, cover and water-temp. Take the column out,",
+    );
     expect(refused("empty.csv")).toContain("empty.csv is empty.");
     expect(refused("quotes.csv")).toMatch(/^quotes\.csv cannot be read .*\n$/);
   });
@@ -222,6 +273,10 @@ describe("why", () => {
   });
 
   test("a point that cannot be is refused", () => {
-    expect(run(folder({ "day.lore": day }), ["why", "day.lore", "clarity=muddy", "water-temp=90"])).toMatchObject({ exit: 2, out: "", err: expect.stringContaining("never logged here") });
+    expect(run(folder({ "day.lore": day }), ["why", "day.lore", "clarity=muddy", "water-temp=90"])).toMatchObject({
+      exit: 2,
+      out: "",
+      err: expect.stringContaining("never logged here"),
+    });
   });
 });

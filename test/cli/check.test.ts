@@ -38,7 +38,13 @@ describe("check", () => {
   });
 
   test("folders, patterns and names give each book once, in order, and the same bytes every time", () => {
-    const cwd = folder({ "b/two.lore": twoRules, "a/sound.lore": sound, "a/deep/er/sound.lore": sound, "a/notes.txt": "no book", "a/node_modules/x.lore": "no book" });
+    const cwd = folder({
+      "b/two.lore": twoRules,
+      "a/sound.lore": sound,
+      "a/deep/er/sound.lore": sound,
+      "a/notes.txt": "no book",
+      "a/node_modules/x.lore": "no book",
+    });
     const first = run(cwd, ["check", "b", "a", "./a/sound.lore", "a/**/*.lore", "--format", "json"]);
     const again = run(cwd, ["check", "a/**/*.lore", join(cwd, "a"), "b/two.lore", "--format", "json"]);
     expect(JSON.parse(first.out).books).toEqual([
@@ -55,7 +61,13 @@ describe("check", () => {
     const { findings, books, coverage } = JSON.parse(run(cwd, ["check", ".", "--format", "json"]).out);
     expect(books.map(({ path }: { path: string }) => path)).toEqual(["base.lore", "north.lore", "south.lore"]);
     expect(findings.map(({ code, path }: { code: string; path: string }) => [code, path])).toEqual([["conflict", "base.lore"]]);
-    expect(coverage.map(({ book, pick }: { book: string; pick: string }) => `${book} ${pick}`).sort()).toEqual(["base.lore blade", "north.lore blade", "north.lore knot", "south.lore blade", "south.lore knot"]);
+    expect(coverage.map(({ book, pick }: { book: string; pick: string }) => `${book} ${pick}`).sort()).toEqual([
+      "base.lore blade",
+      "north.lore blade",
+      "north.lore knot",
+      "south.lore blade",
+      "south.lore knot",
+    ]);
   });
 
   test("a book of conditions alone is fine", () => {
@@ -64,7 +76,8 @@ describe("check", () => {
 
   test("standard input, and where it would stand", () => {
     const cwd = folder({ "common/base.lore": 'book "Base"\ncondition sky: bright, dark\n' });
-    const book = 'book "Local"\nbuilds on "base.lore"\npick blade: round, leaf\npattern "Dark"\n  go with blade round\n  when sky is dark\nfall back on blade leaf\n';
+    const book =
+      'book "Local"\nbuilds on "base.lore"\npick blade: round, leaf\npattern "Dark"\n  go with blade round\n  when sky is dark\nfall back on blade leaf\n';
     expect(run(cwd, ["check", "-", "--stdin-path", "common/mine.lore"], { stdin: book })).toMatchObject({ exit: 0, err: "" });
     const lost = run(cwd, ["check", "-", "--format", "json"], { stdin: book });
     expect(lost.exit).toBe(1);
@@ -72,11 +85,17 @@ describe("check", () => {
   });
 
   test("lines and columns count from 1, columns in UTF-16 units, marks in cells", () => {
-    const cwd = folder({ "wide.lore": 'book "Wide"\n-- 𝄞\ncondition 水 "水": 清, 濁\n\tpick blade: round, leaf pattern "𝄞 水" go with blade laef when 水 is 清\nfall back on blade round\n' });
+    const cwd = folder({
+      "wide.lore":
+        'book "Wide"\n-- 𝄞\ncondition 水 "水": 清, 濁\n\tpick blade: round, leaf pattern "𝄞 水" go with blade laef when 水 is 清\nfall back on blade round\n',
+    });
     const { findings } = JSON.parse(run(cwd, ["check", "wide.lore", "--format", "json"]).out);
     const [finding] = findings.filter(({ code }: { code: string }) => code === "name");
     const line = '\tpick blade: round, leaf pattern "𝄞 水" go with blade laef when 水 is 清';
-    expect(finding.range).toEqual({ start: { line: 4, column: line.indexOf("laef") + 1 }, end: { line: 4, column: line.indexOf("laef") + 5 } });
+    expect(finding.range).toEqual({
+      start: { line: 4, column: line.indexOf("laef") + 1 },
+      end: { line: 4, column: line.indexOf("laef") + 5 },
+    });
     const [, shown, marks] = /^ {2}4 \| (.*)\n {4}\| (.*)$/m.exec(run(cwd, ["check", "wide.lore"]).out)!;
     // The tab is four cells, 水 is two in one UTF-16 unit, 𝄞 is one in two.
     expect(shown).toContain('    pick blade: round, leaf pattern "𝄞 水" go with blade laef');
@@ -97,7 +116,9 @@ describe("check", () => {
   });
 
   test("--on is the day that dates are held against", () => {
-    const cwd = folder({ "s.lore": sound.replace("when cover has docks\n", 'when cover has docks\n  see "an invented notice" checked 2027-02-01\n') });
+    const cwd = folder({
+      "s.lore": sound.replace("when cover has docks\n", 'when cover has docks\n  see "an invented notice" checked 2027-02-01\n'),
+    });
     expect(run(cwd, ["check", "s.lore", "--on", "2028-02-01", "--severity", "warning"]).exit).toBe(0);
     const late = run(cwd, ["check", "s.lore", "--on", "2028-02-02", "--severity", "warning"]);
     expect(late.exit).toBe(1);
@@ -110,7 +131,9 @@ describe("check", () => {
     expect(out).toMatch(/^warning: .+ \[budget\]$/m);
     expect(out).toMatch(/\d+ things? (was|were) not decided\.\n/);
     expect(run(cwd, ["check", "two.lore", "--steps", "1", "--severity", "warning"]).exit).toBe(1);
-    expect(JSON.parse(run(cwd, ["check", "two.lore", "--steps", "1", "--format", "json"]).out).undecided[0]).toMatchObject({ book: "two.lore" });
+    expect(JSON.parse(run(cwd, ["check", "two.lore", "--steps", "1", "--format", "json"]).out).undecided[0]).toMatchObject({
+      book: "two.lore",
+    });
   });
 });
 
@@ -180,16 +203,19 @@ describe("what cannot be read", () => {
     expect(JSON.parse(out).books.length).toBeGreaterThanOrEqual(1);
   });
 
-  test.each([[["nonsense"]], [["check"]], [["check", "x.lore", "--format", "xml"]], [["check", "x.lore", "--bogus"]], [[]]])("bad words: %j", (words) => {
-    const { exit, out, err } = run(folder(), words);
-    expect(exit).toBe(2);
-    expect(out).toBe("");
-    expect(err).not.toBe("");
-    expect(err).not.toMatch(/\n +at /);
-  });
+  test.each([[["nonsense"]], [["check"]], [["check", "x.lore", "--format", "xml"]], [["check", "x.lore", "--bogus"]], [[]]])(
+    "bad words: %j",
+    (words) => {
+      const { exit, out, err } = run(folder(), words);
+      expect(exit).toBe(2);
+      expect(out).toBe("");
+      expect(err).not.toBe("");
+      expect(err).not.toMatch(/\n +at /);
+    },
+  );
 
   test("half a book, noise and nothing at all are findings, never a crash", () => {
-    const cwd = folder({ "half.lore": twoRules.slice(0, 200), "noise.lore": "}{ §§§ when when \"", "nothing.lore": "" });
+    const cwd = folder({ "half.lore": twoRules.slice(0, 200), "noise.lore": '}{ §§§ when when "', "nothing.lore": "" });
     const { exit, err } = run(cwd, ["check", "."]);
     expect(exit).toBe(1);
     expect(err).toBe("");
@@ -199,14 +225,20 @@ describe("what cannot be read", () => {
 describe("the program", () => {
   test("a reader that stops reading is no fault", () => {
     const cwd = folder({ "noise.lore": "when when when\n".repeat(4000) });
-    const { stdout, stderr } = spawnSync("sh", ["-c", `"${process.execPath}" "${program}" check noise.lore --format json | head -1`], { cwd, encoding: "utf8" });
+    const { stdout, stderr } = spawnSync("sh", ["-c", `"${process.execPath}" "${program}" check noise.lore --format json | head -1`], {
+      cwd,
+      encoding: "utf8",
+    });
     expect(stdout).toBe("{\n");
     expect(stderr).toBe("");
   });
 
   test.skipIf(!existsSync("/dev/full"))("output that cannot be written is said", () => {
     const cwd = folder({ "two.lore": twoRules });
-    const { status, stderr } = spawnSync("sh", ["-c", `"${process.execPath}" "${program}" check two.lore > /dev/full`], { cwd, encoding: "utf8" });
+    const { status, stderr } = spawnSync("sh", ["-c", `"${process.execPath}" "${program}" check two.lore > /dev/full`], {
+      cwd,
+      encoding: "utf8",
+    });
     expect(status).toBe(2);
     expect(stderr).toBe("Cannot write standard output: the disk is full.\n");
   });
@@ -216,7 +248,8 @@ describe("the program", () => {
     expect(run(cwd, ["--version"]).out).toBe(`${JSON.parse(readFileSync(join(root, "package.json"), "utf8")).version}\n`);
     const { exit, out } = run(cwd, ["--help"]);
     expect(exit).toBe(0);
-    for (const command of ["check", "table", "answer", "why", "format", "new", "hint"]) expect(out).toMatch(new RegExp(`^  ${command} `, "m"));
+    for (const command of ["check", "table", "answer", "why", "format", "new", "hint"])
+      expect(out).toMatch(new RegExp(`^  ${command} `, "m"));
     for (const line of out.split("\n")) expect(line.length).toBeLessThanOrEqual(80);
   });
 });
@@ -225,7 +258,12 @@ describe("hint", () => {
   test("prints the page about a code, and lists all of them", () => {
     const cwd = folder();
     expect(run(cwd, ["hint", "conflict"]).out).toBe(readFileSync(join(root, "src/hints/conflict.md"), "utf8"));
-    expect(run(cwd, ["hint"]).out.trim().split("\n").map((line) => line.split(" ")[0])).toEqual(Object.keys(severities).sort());
+    expect(
+      run(cwd, ["hint"])
+        .out.trim()
+        .split("\n")
+        .map((line) => line.split(" ")[0]),
+    ).toEqual(Object.keys(severities).sort());
     expect(run(cwd, ["hint", "conflit"])).toMatchObject({ exit: 2, out: "", err: expect.stringContaining("Did you mean conflict?") });
   });
 });
@@ -238,7 +276,11 @@ describe("new", () => {
     expect(written.trimEnd().split("\n").length).toBeLessThanOrEqual(36);
     expect(run(cwd, ["check", "mine.lore", "--severity", "note"]).exit).toBe(0);
     writeFileSync(join(cwd, "mine.lore"), "mine\n");
-    expect(run(cwd, ["new", "mine.lore"])).toMatchObject({ exit: 2, out: "", err: "Cannot write mine.lore: there is already a file of that name.\n" });
+    expect(run(cwd, ["new", "mine.lore"])).toMatchObject({
+      exit: 2,
+      out: "",
+      err: "Cannot write mine.lore: there is already a file of that name.\n",
+    });
     expect(readFileSync(join(cwd, "mine.lore"), "utf8")).toBe("mine\n");
   });
 

@@ -40,7 +40,10 @@ const now = old
   .replace("20 ft or deeper", "15 ft or deeper")
   .replace("pick blade", "condition moon: new, full\npick blade")
   .replace("caution", `pattern "Docks in the shade"\n  lean to blade round\n  when cover has docks\ncaution`);
-const words = old.replace("Flash is seen from afar.", "They hunt by eye.").replace("Wear a life jacket.", "Wear your life jacket.").replace("condition cover", "-- What is in the water.\ncondition cover");
+const words = old
+  .replace("Flash is seen from afar.", "They hunt by eye.")
+  .replace("Wear a life jacket.", "Wear your life jacket.")
+  .replace("condition cover", "-- What is in the water.\ncondition cover");
 
 function schemaErrors(json: string): unknown {
   const schema: object = JSON.parse(readFileSync(join(root, "src/schema/comparison.json"), "utf8"));
@@ -66,21 +69,29 @@ describe("two books", () => {
       return out.split("\n\n").map((part) => part.replace(/\s+/g, " "));
     };
     const one = comparing(old.replace("20 ft or deeper", "15 ft -- or so\n  or deeper"));
-    expect(one[1]).toBe("What was edited - The “when” of “Deep fish want weight” Was: depth is 20 ft or deeper Now: depth is 15 ft or deeper");
+    expect(one[1]).toBe(
+      "What was edited - The “when” of “Deep fish want weight” Was: depth is 20 ft or deeper Now: depth is 15 ft or deeper",
+    );
     // What stands alone is not said again at each change.
     expect(one.slice(2).join()).not.toContain("says something else");
 
-    const several = comparing(`${old
-      .replace("  go with blade leaf\n", "  go with blade leaf\n  lean to weight 1/4 oz by 2\n")
-      .replace(`  beats "Clear water wants a leaf"\n`, "")
-      .replace("fall back on blade round", "fall back on blade leaf or long")
-      .replace(/pattern "Deep fish[^]*?deeper\n/, "")}pattern "Docks in the shade" lean to blade round when cover has docks\n`);
-    expect(several[1]).toBe([
-      "What was edited", "- The advice of “Clear water wants a leaf” Was: nothing Now: lean to weight 1/4 oz by 2",
-      `- What “Grass wants a long blade” beats Was: "Clear water wants a leaf" Now: nothing`,
-      "- “Docks in the shade” is new: lean to blade round when cover has docks", "- “Deep fish want weight” is gone: go with weight 1/2 oz when depth is 20 ft or deeper",
-      "- The fall back of blade Was: round Now: leaf or long",
-    ].join(" "));
+    const several = comparing(
+      `${old
+        .replace("  go with blade leaf\n", "  go with blade leaf\n  lean to weight 1/4 oz by 2\n")
+        .replace(`  beats "Clear water wants a leaf"\n`, "")
+        .replace("fall back on blade round", "fall back on blade leaf or long")
+        .replace(/pattern "Deep fish[^]*?deeper\n/, "")}pattern "Docks in the shade" lean to blade round when cover has docks\n`,
+    );
+    expect(several[1]).toBe(
+      [
+        "What was edited",
+        "- The advice of “Clear water wants a leaf” Was: nothing Now: lean to weight 1/4 oz by 2",
+        `- What “Grass wants a long blade” beats Was: "Clear water wants a leaf" Now: nothing`,
+        "- “Docks in the shade” is new: lean to blade round when cover has docks",
+        "- “Deep fish want weight” is gone: go with weight 1/2 oz when depth is 20 ft or deeper",
+        "- The fall back of blade Was: round Now: leaf or long",
+      ].join(" "),
+    );
   });
 
   test("that differ in words alone", async () => {
@@ -93,8 +104,15 @@ describe("two books", () => {
 
   test("that say the same in another order and layout", () => {
     const [head, ...statements] = old.split(/\n(?=pattern|fall|caution)/);
-    const cwd = folder({ "old.lore": old, "new.lore": [head, ...statements.reverse().map((one) => one.replace(/\n\s+/g, " "))].join("\n\n") });
-    expect(run(cwd, ["compare", "old.lore", "new.lore"])).toEqual({ exit: 0, out: "old.lore (2026) → new.lore (2026)\nNo recommendation changes.\n", err: "" });
+    const cwd = folder({
+      "old.lore": old,
+      "new.lore": [head, ...statements.reverse().map((one) => one.replace(/\n\s+/g, " "))].join("\n\n"),
+    });
+    expect(run(cwd, ["compare", "old.lore", "new.lore"])).toEqual({
+      exit: 0,
+      out: "old.lore (2026) → new.lore (2026)\nNo recommendation changes.\n",
+      err: "",
+    });
   });
 
   test("what the budget leaves open is said, and is no “nothing changes”", () => {
@@ -112,7 +130,12 @@ describe("two books", () => {
     ["an empty folder", ["shelf", "empty"], /there is no \.lore file in that folder/],
     ["no repository", ["HEAD:old.lore", "old.lore"], /not in a git repository/],
   ])("%s: exit 2", (_, paths, message) => {
-    const cwd = folder({ "old.lore": old, "broken.lore": old.replace("when clarity is clear", "when clarity is purple"), "shelf/a.lore": sound, "empty/readme.txt": "" });
+    const cwd = folder({
+      "old.lore": old,
+      "broken.lore": old.replace("when clarity is clear", "when clarity is purple"),
+      "shelf/a.lore": sound,
+      "empty/readme.txt": "",
+    });
     const { exit, out, err } = run(cwd, ["compare", ...paths], { env: { GIT_CEILING_DIRECTORIES: join(cwd, "..") } });
     expect({ exit, out }).toEqual({ exit: 2, out: "" });
     expect(err).toMatch(message);
@@ -120,23 +143,50 @@ describe("two books", () => {
 });
 
 test("two folders: books by their path", () => {
-  const cwd = folder({ "a/one.lore": old, "a/sub/two.lore": sound, "a/gone.lore": sound, "b/one.lore": now, "b/sub/two.lore": sound, "b/born.lore": sound });
+  const cwd = folder({
+    "a/one.lore": old,
+    "a/sub/two.lore": sound,
+    "a/gone.lore": sound,
+    "b/one.lore": now,
+    "b/sub/two.lore": sound,
+    "b/born.lore": sound,
+  });
   const { exit, out } = run(cwd, ["compare", "a", "b", "--format", "json"]);
   expect(exit).toBe(1);
   expect(schemaErrors(out)).toEqual([]);
-  expect(JSON.parse(out).books.map(({ path, different, old: was, new: is }: { path: string; different: boolean; old?: object; new?: object }) => [path, different, was !== undefined, is !== undefined]))
-    .toEqual([["born.lore", true, false, true], ["gone.lore", true, true, false], ["one.lore", true, true, true], ["sub/two.lore", false, true, true]]);
-  expect(run(cwd, ["compare", "a", "b"]).out).toMatch(/^born\.lore\nborn\.lore is new\.\n\ngone\.lore\ngone\.lore is gone\.[^]*\n\n4 books compared: 3 are not the same\.\n$/);
+  expect(
+    JSON.parse(out).books.map(
+      ({ path, different, old: was, new: is }: { path: string; different: boolean; old?: object; new?: object }) => [
+        path,
+        different,
+        was !== undefined,
+        is !== undefined,
+      ],
+    ),
+  ).toEqual([
+    ["born.lore", true, false, true],
+    ["gone.lore", true, true, false],
+    ["one.lore", true, true, true],
+    ["sub/two.lore", false, true, true],
+  ]);
+  expect(run(cwd, ["compare", "a", "b"]).out).toMatch(
+    /^born\.lore\nborn\.lore is new\.\n\ngone\.lore\ngone\.lore is gone\.[^]*\n\n4 books compared: 3 are not the same\.\n$/,
+  );
 });
 
 describe("a revision of git", () => {
   const git = (cwd: string, ...given: string[]): void => {
     const env = { ...process.env, GIT_CONFIG_GLOBAL: "/dev/null", GIT_CONFIG_NOSYSTEM: "1" };
-    const { status, stderr } = spawnSync("git", ["-c", "user.name=Somebody", "-c", "user.email=somebody@example.org", "-c", "commit.gpgsign=false", ...given], { cwd, env, encoding: "utf8" });
+    const { status, stderr } = spawnSync(
+      "git",
+      ["-c", "user.name=Somebody", "-c", "user.email=somebody@example.org", "-c", "commit.gpgsign=false", ...given],
+      { cwd, env, encoding: "utf8" },
+    );
     if (status !== 0) throw new Error(stderr);
   };
   const base = `book "Waters"\ncondition clarity: clear, muddy\n`;
-  const local = (blade: string): string => `book "Local"\nbuilds on "../common/waters.lore"\npick blade: round, leaf\npattern "Mud" go with blade ${blade} when clarity is muddy\nfall back on blade round\n`;
+  const local = (blade: string): string =>
+    `book "Local"\nbuilds on "../common/waters.lore"\npick blade: round, leaf\npattern "Mud" go with blade ${blade} when clarity is muddy\nfall back on blade round\n`;
   const repository = (): string => {
     const cwd = folder({ "rules/pond ü.lore": local("round"), "common/waters.lore": base });
     git(cwd, "init", "-q");
@@ -163,8 +213,14 @@ describe("a revision of git", () => {
 
   test("of a folder, and from a folder below", () => {
     const cwd = repository();
-    const whole = JSON.parse(run(cwd, ["compare", "HEAD:.", ".", "--format", "json"]).out) as { readonly books: readonly { readonly path: string; readonly different: boolean }[] };
-    expect(whole.books.map(({ path, different }) => [path, different])).toEqual([["common/lakes.lore", true], ["common/waters.lore", true], ["rules/pond ü.lore", true]]);
+    const whole = JSON.parse(run(cwd, ["compare", "HEAD:.", ".", "--format", "json"]).out) as {
+      readonly books: readonly { readonly path: string; readonly different: boolean }[];
+    };
+    expect(whole.books.map(({ path, different }) => [path, different])).toEqual([
+      ["common/lakes.lore", true],
+      ["common/waters.lore", true],
+      ["rules/pond ü.lore", true],
+    ]);
     mkdirSync(join(cwd, "rules/deep"));
     expect(run(join(cwd, "rules/deep"), ["compare", "HEAD:../pond ü.lore", "../pond ü.lore"])).toMatchObject({ exit: 1, err: "" });
     expect(run(join(cwd, "rules"), ["compare", "HEAD:pond ü.lore", "pond ü.lore"])).toMatchObject({ exit: 1, err: "" });
@@ -181,7 +237,10 @@ describe("a revision of git", () => {
   });
 
   test("without git", () => {
-    const path = (process.env["PATH"] ?? "").split(delimiter).filter((part) => part === "").join(delimiter);
+    const path = (process.env["PATH"] ?? "")
+      .split(delimiter)
+      .filter((part) => part === "")
+      .join(delimiter);
     const { exit, err } = run(repository(), ["compare", "v1:rules", "rules"], { env: { PATH: path } });
     expect(exit).toBe(2);
     expect(err).toMatch(/Git is not installed here/);

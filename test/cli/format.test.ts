@@ -20,7 +20,11 @@ describe("format", () => {
 
   test("--check changes nothing and lists what would change", () => {
     const cwd = folder({ "crooked.lore": crooked });
-    expect(run(cwd, ["format", ".", "--check"])).toEqual({ exit: 1, out: "crooked.lore\n", err: "1 book looked at, 1 not in its usual shape.\n" });
+    expect(run(cwd, ["format", ".", "--check"])).toEqual({
+      exit: 1,
+      out: "crooked.lore\n",
+      err: "1 book looked at, 1 not in its usual shape.\n",
+    });
     expect(readFileSync(join(cwd, "crooked.lore"), "utf8")).toBe(crooked);
     run(cwd, ["format", "."]);
     expect(run(cwd, ["format", ".", "--check"])).toMatchObject({ exit: 0, out: "" });
@@ -63,7 +67,12 @@ describe("format", () => {
     const cwd = folder({ "locked/crooked.lore": crooked, "open.lore": crooked });
     for (const name of ["", "open.lore"]) chmodSync(join(cwd, name), 0o777);
     chmodSync(join(cwd, "locked"), 0o555);
-    const { status, stderr } = spawnSync(process.execPath, [program, "format", "locked", "open.lore"], { cwd, encoding: "utf8", input: "", ...someone });
+    const { status, stderr } = spawnSync(process.execPath, [program, "format", "locked", "open.lore"], {
+      cwd,
+      encoding: "utf8",
+      input: "",
+      ...someone,
+    });
     chmodSync(join(cwd, "locked"), 0o755);
     expect(stderr).toContain("Cannot write locked/crooked.lore: you have no permission.\n");
     expect(stderr).toContain("Formatted open.lore\n");

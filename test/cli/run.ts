@@ -37,7 +37,12 @@ export interface HowToRun {
 
 export function run(cwd: string, words: readonly string[], { stdin = "", env = {} }: HowToRun = {}): Ran {
   const { NO_COLOR: _, FORCE_COLOR: __, ...inherited } = process.env;
-  const { status, stdout, stderr } = spawnSync(process.execPath, [program, ...words], { cwd, input: stdin, env: { ...inherited, ...env }, encoding: "utf8" });
+  const { status, stdout, stderr } = spawnSync(process.execPath, [program, ...words], {
+    cwd,
+    input: stdin,
+    env: { ...inherited, ...env },
+    encoding: "utf8",
+  });
   return { exit: status, out: stdout, err: stderr };
 }
 

@@ -47,7 +47,8 @@ test("harmless: no control characters, no turned reading direction; line ends an
 });
 
 describe("a terminal", () => {
-  const colored = (stream: Parameters<typeof terminalOf>[0], env: Record<string, string> = {}): boolean => terminalOf(stream, env).colors.isColorSupported;
+  const colored = (stream: Parameters<typeof terminalOf>[0], env: Record<string, string> = {}): boolean =>
+    terminalOf(stream, env).colors.isColorSupported;
   test("is 80 wide if that is unknown, and never read as too wide or too narrow", () => {
     expect(terminalOf({}, {}).width).toBe(80);
     expect(terminalOf({ columns: 60 }, {}).width).toBe(60);

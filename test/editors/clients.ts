@@ -34,7 +34,8 @@ export interface Answer {
 
 /** Fails loudly where the editor is not installed. */
 export function run(editor: string, packages: string, words: (script: string) => readonly string[], script: string): Answer {
-  if (spawnSync(editor, ["--version"]).status !== 0) throw new Error(`${editor} is not installed. On Debian: apt-get install -y --no-install-recommends ${packages}`);
+  if (spawnSync(editor, ["--version"]).status !== 0)
+    throw new Error(`${editor} is not installed. On Debian: apt-get install -y --no-install-recommends ${packages}`);
   if (!existsSync(here("../../dist/cli/waterlore.js"))) throw new Error("Waterlore is not built: npm run build");
   const folder = mkdtempSync(join(tmpdir(), "waterlore-editor-"));
   try {
@@ -42,8 +43,17 @@ export function run(editor: string, packages: string, words: (script: string) =>
     const [book, answer] = [join(folder, "pier.lore"), join(folder, "answer.json")];
     writeFileSync(book, broken);
     const ran = spawnSync(editor, words(here(script)), {
-      cwd: folder, encoding: "utf8", timeout: 90_000,
-      env: { ...process.env, HOME: folder, XDG_CACHE_HOME: folder, SERVER: [process.execPath, program, "language-server", "--stdio"].join("\n"), BOOK: book, ANSWER: answer },
+      cwd: folder,
+      encoding: "utf8",
+      timeout: 90_000,
+      env: {
+        ...process.env,
+        HOME: folder,
+        XDG_CACHE_HOME: folder,
+        SERVER: [process.execPath, program, "language-server", "--stdio"].join("\n"),
+        BOOK: book,
+        ANSWER: answer,
+      },
     });
     if (!existsSync(answer)) throw new Error(`${editor} gave no answer: ${ran.stdout}${ran.stderr}`);
     return JSON.parse(readFileSync(answer, "utf8")) as Answer;

@@ -18,12 +18,70 @@ export interface WordDamage {
 const kinds = ["take", "double", "swap", "language", "strange", "splice", "line"] as const;
 const die = fc.nat(99_991);
 
-export const wordDamages = (most: number): fc.Arbitrary<WordDamage[]> => fc.array(fc.record({ kind: fc.constantFrom(...kinds), at: die, other: die }), { minLength: 1, maxLength: most, size: "max" });
+export const wordDamages = (most: number): fc.Arbitrary<WordDamage[]> =>
+  fc.array(fc.record({ kind: fc.constantFrom(...kinds), at: die, other: die }), { minLength: 1, maxLength: most, size: "max" });
 
 /** What people, editors and other programs put into a text. */
 export const strangeSigns: readonly string[] = [
-  '"', "“", "”", "„", ",", ":", "(", ")", "--", "—", "-", "\n", "\r", "\t", "\0", "\u001b[2J", "\u009b", "\u202e", "\u2066", "\u200b", "\u200d", "\u00ad", "\ufeff", "\ud800", "\ue000", "😀", "а", "ο", "e\u0301", "水", "ש",
-  "½", "1/2", "1/0", "1e308", "99999999999999999999999999999999999999999", "-5", "0", "33 °F", "16 °C", "1/2 oz", "apr 31", "feb 29", "2027-02-29", "24:00", "5:30 pm", "NaN", "constructor", "__proto__", "Muddy", "not not", "((", "))", "x".repeat(90), "'", "`", "\\", "%", "°",
+  '"',
+  "“",
+  "”",
+  "„",
+  ",",
+  ":",
+  "(",
+  ")",
+  "--",
+  "—",
+  "-",
+  "\n",
+  "\r",
+  "\t",
+  "\0",
+  "\u001b[2J",
+  "\u009b",
+  "\u202e",
+  "\u2066",
+  "\u200b",
+  "\u200d",
+  "\u00ad",
+  "\ufeff",
+  "\ud800",
+  "\ue000",
+  "😀",
+  "а",
+  "ο",
+  "e\u0301",
+  "水",
+  "ש",
+  "½",
+  "1/2",
+  "1/0",
+  "1e308",
+  "99999999999999999999999999999999999999999",
+  "-5",
+  "0",
+  "33 °F",
+  "16 °C",
+  "1/2 oz",
+  "apr 31",
+  "feb 29",
+  "2027-02-29",
+  "24:00",
+  "5:30 pm",
+  "NaN",
+  "constructor",
+  "__proto__",
+  "Muddy",
+  "not not",
+  "((",
+  "))",
+  "x".repeat(90),
+  "'",
+  "`",
+  "\\",
+  "%",
+  "°",
 ];
 
 /** `donor`: the book that pieces are taken from. */
@@ -54,7 +112,10 @@ export interface ByteDamage {
   readonly value: number;
 }
 
-export const byteDamages: fc.Arbitrary<ByteDamage[]> = fc.array(fc.record({ kind: fc.constantFrom("flip", "flip", "take", "put", "copy", "cut"), at: die, value: die }), { minLength: 1, maxLength: 12, size: "max" });
+export const byteDamages: fc.Arbitrary<ByteDamage[]> = fc.array(
+  fc.record({ kind: fc.constantFrom("flip", "flip", "take", "put", "copy", "cut"), at: die, value: die }),
+  { minLength: 1, maxLength: 12, size: "max" },
+);
 
 export function bytesDamaged(text: string, damages: readonly ByteDamage[]): Buffer {
   let bytes = Buffer.from(text);
@@ -64,7 +125,8 @@ export function bytesDamaged(text: string, damages: readonly ByteDamage[]): Buff
     if (kind === "flip") bytes[i]! ^= 1 << (value % 8);
     else if (kind === "take") bytes = Buffer.concat([bytes.subarray(0, i), bytes.subarray(i + 1 + (value % 20))]);
     else if (kind === "put") bytes = Buffer.concat([bytes.subarray(0, i), Buffer.from([value % 256]), bytes.subarray(i)]);
-    else if (kind === "copy") bytes = Buffer.concat([bytes.subarray(0, i), bytes.subarray(value % bytes.length, (value % bytes.length) + 50), bytes.subarray(i)]);
+    else if (kind === "copy")
+      bytes = Buffer.concat([bytes.subarray(0, i), bytes.subarray(value % bytes.length, (value % bytes.length) + 50), bytes.subarray(i)]);
     else if (value % 10 === 0) bytes = bytes.subarray(0, i);
   }
   return bytes;

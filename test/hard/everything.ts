@@ -42,9 +42,14 @@ const steps = 4_000;
 /** What drives a terminal: control characters but for tab and line end, and signs that turn the reading direction. */
 export const driving = /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/;
 
-const schemas = Object.fromEntries(["findings", "table", "answers"].map((name): [string, ValidateFunction] => [
-  name, new Ajv2020({ strict: true, strictRequired: false }).compile(JSON.parse(readFileSync(new URL(`../../src/schema/${name}.json`, import.meta.url), "utf8")) as object),
-]));
+const schemas = Object.fromEntries(
+  ["findings", "table", "answers"].map((name): [string, ValidateFunction] => [
+    name,
+    new Ajv2020({ strict: true, strictRequired: false }).compile(
+      JSON.parse(readFileSync(new URL(`../../src/schema/${name}.json`, import.meta.url), "utf8")) as object,
+    ),
+  ]),
+);
 
 /** Text of JSON that has the published shape. */
 export function expectShape(shape: "findings" | "table" | "answers", text: string): void {
@@ -63,7 +68,12 @@ export async function checkIn(texts: Texts, root: string): Promise<readonly Find
   for (const finding of checked.findings) expectFinding(finding, texts);
   const report: Report = { ...checked, known: [], baseline: false, unreadable: [], lowest: "error" };
   expectShape("findings", checkJson(report));
-  for (const text of [checkText(report, terminalOf({}, {}), { coverage: true }), checkGithub(report, ""), checkSarif(report), checkJunit(report)]) {
+  for (const text of [
+    checkText(report, terminalOf({}, {}), { coverage: true }),
+    checkGithub(report, ""),
+    checkSarif(report),
+    checkJunit(report),
+  ]) {
     expect(text.replaceAll("\n", "")).not.toMatch(driving);
     expect(text).not.toMatch(/undefined|\[object |NaN %|\bInfinity %/);
   }
@@ -78,7 +88,10 @@ function expectFinding({ code, severity, title, message, help, path, range, rela
   for (const place of [{ path, range }, ...(related ?? []), ...(fixes ?? []).flatMap(({ edits }) => edits)]) {
     const length = texts[place.path]?.length ?? -1;
     expect(Number.isInteger(place.range.start) && Number.isInteger(place.range.end)).toBe(true);
-    expect(0 <= place.range.start && place.range.start <= place.range.end && place.range.end <= length, `${code} ${title}: ${JSON.stringify(place)}`).toBe(true);
+    expect(
+      0 <= place.range.start && place.range.start <= place.range.end && place.range.end <= length,
+      `${code} ${title}: ${JSON.stringify(place)}`,
+    ).toBe(true);
   }
 }
 
@@ -100,7 +113,8 @@ export function useIn(texts: Texts, root: string): void {
     expect(harmless(tableCsv(made.table)).replaceAll("\n", "")).not.toMatch(driving);
   } else expect(made.problem).toMatch(/\.$/);
   const charts = chartTables(found, undefined, { steps });
-  if ("tables" in charts) expect(harmless(chartsText(found, charts.tables) + chartsMarkdown(found, charts.tables)).replaceAll("\n", "")).not.toMatch(driving);
+  if ("tables" in charts)
+    expect(harmless(chartsText(found, charts.tables) + chartsMarkdown(found, charts.tables)).replaceAll("\n", "")).not.toMatch(driving);
   else expect(charts.problem).toMatch(/\.$/);
   const given = readGiven(model, []);
   if (!("given" in given)) throw new Error("nothing given is always understood");
@@ -122,7 +136,10 @@ export function formatIn(text: string): string {
   expect(format(once)).toBe(once);
   expect(without(wordsOf(text), wordsOf(once))).toEqual([]);
   expect(without(wordsOf(once), wordsOf(text)).filter((word) => word !== "," && word !== "first")).toEqual([]);
-  const codes = (book: string): string[] => parse(book, "x.lore").findings.map(({ code, title }) => `${code}: ${title}`).sort();
+  const codes = (book: string): string[] =>
+    parse(book, "x.lore")
+      .findings.map(({ code, title }) => `${code}: ${title}`)
+      .sort();
   expect(codes(once)).toEqual(codes(text));
   return once;
 }
@@ -143,6 +160,13 @@ function without(some: readonly string[], others: readonly string[]): readonly s
 /** All words and comments of a text, however they are set out. Parentheses come and go; a missing comma, or the `first` of a `trust`, is put in. */
 function wordsOf(text: string): readonly string[] {
   const { tokens, groups } = lexer.tokenize(text);
-  const words = tokens.filter(({ tokenType }) => tokenType !== T.Open && tokenType !== T.Close).map((token) => T.wordOf.get(token.tokenType)?.phrase ?? token.image.replace(/\s+/g, " "));
-  return [...words, ...Object.values(groups).flat().map(({ image }) => image.trimEnd())];
+  const words = tokens
+    .filter(({ tokenType }) => tokenType !== T.Open && tokenType !== T.Close)
+    .map((token) => T.wordOf.get(token.tokenType)?.phrase ?? token.image.replace(/\s+/g, " "));
+  return [
+    ...words,
+    ...Object.values(groups)
+      .flat()
+      .map(({ image }) => image.trimEnd()),
+  ];
 }

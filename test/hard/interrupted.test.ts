@@ -28,7 +28,11 @@ function stopped(cwd: string, words: readonly string[], signal: NodeJS.Signals, 
 }
 
 // Long enough that writing one takes a while, and crooked enough that each has to be written.
-const rules = (count: number): string => Array.from({ length: count }, (_, i) => `pattern "Rule ${i}"\n      go with blade leaf\n when clarity is clear and cover has no docks\n`).join("");
+const rules = (count: number): string =>
+  Array.from(
+    { length: count },
+    (_, i) => `pattern "Rule ${i}"\n      go with blade leaf\n when clarity is clear and cover has no docks\n`,
+  ).join("");
 const long = sound + rules(1000);
 
 describe.skipIf(process.platform === "win32")("format", () => {
@@ -41,7 +45,12 @@ describe.skipIf(process.platform === "win32")("format", () => {
     const after = readFileSync(join(other, "x.lore"), "utf8");
     expect(after).not.toBe(before);
     let stops = 0;
-    for (const [signal, when] of [["SIGINT", 100], ["SIGINT", "it speaks"], ["SIGTERM", 300], ["SIGKILL", "it speaks"]] as const) {
+    for (const [signal, when] of [
+      ["SIGINT", 100],
+      ["SIGINT", "it speaks"],
+      ["SIGTERM", 300],
+      ["SIGKILL", "it speaks"],
+    ] as const) {
       const ended = await stopped(cwd, ["format", "."], signal, when);
       if (ended.signal !== null) stops++;
       expectSentences(ended.err);
@@ -95,7 +104,9 @@ describe.skipIf(process.platform === "win32")("check", () => {
   });
 
   test("a cache that was being written to is no danger to the next run", async () => {
-    const cwd = folder(Object.fromEntries(Array.from({ length: 20 }, (_, i) => [`book-${i}.lore`, twoRules.replace("Two rules", `Two rules ${i}`)])));
+    const cwd = folder(
+      Object.fromEntries(Array.from({ length: 20 }, (_, i) => [`book-${i}.lore`, twoRules.replace("Two rules", `Two rules ${i}`)])),
+    );
     const words = ["check", ".", "--format", "json", "--cache-dir", join(cwd, "cache")];
     const whole = run(cwd, [...words, "--no-cache"]);
     for (const when of [250, 400, 600]) await stopped(cwd, words, "SIGKILL", when);
@@ -114,11 +125,20 @@ describe.skipIf(process.platform === "win32")("check", () => {
 });
 
 describe.skipIf(process.platform === "win32")("a reader that goes away", () => {
-  const many = twoRules.replace("go with", "go   with") + Array.from({ length: 300 }, (_, i) => `pick knot${i}: improved, palomar\n`).join("");
+  const many =
+    twoRules.replace("go with", "go   with") + Array.from({ length: 300 }, (_, i) => `pick knot${i}: improved, palomar\n`).join("");
 
   test.each([
-    [1, ["check", "x.lore"]], [1, ["check", "x.lore", "--format", "json"]], [1, ["check", "x.lore", "--format", "sarif"]], [1, ["check", "x.lore", "--format", "junit"]], [1, ["check", "x.lore", "--format", "github"]],
-    [0, ["table", "x.lore", "--pick", "blade", "--format", "csv"]], [0, ["answer", "x.lore"]], [0, ["hint", "conflict"]], [0, ["--help"]], [1, ["format", "--check", "x.lore"]],
+    [1, ["check", "x.lore"]],
+    [1, ["check", "x.lore", "--format", "json"]],
+    [1, ["check", "x.lore", "--format", "sarif"]],
+    [1, ["check", "x.lore", "--format", "junit"]],
+    [1, ["check", "x.lore", "--format", "github"]],
+    [0, ["table", "x.lore", "--pick", "blade", "--format", "csv"]],
+    [0, ["answer", "x.lore"]],
+    [0, ["hint", "conflict"]],
+    [0, ["--help"]],
+    [1, ["format", "--check", "x.lore"]],
   ] as const)("is no fault: %i stays the exit code of %s", async (code, words) => {
     const cwd = folder({ "x.lore": many });
     // Before the first byte: the pipe is closed while Node starts.

@@ -14,8 +14,10 @@ async function errorsOf(text: string): Promise<readonly Finding[]> {
   return findings.filter(({ severity }) => severity === "error");
 }
 
-const measured = (domain: string, when = "t is above 5 ft"): string => `condition t: ${domain}\npick blade: round, leaf\npattern "T"\n  go with blade leaf\n  when ${when}\nfall back on blade round\n`;
-const acting = (action: string): string => `condition sky: bright, dark\npick blade: round, leaf\npick load: 1/4 oz, 1/2 oz\npattern "T"\n  ${action}\n  when sky is dark\nfall back on blade round\nfall back on load 1/4 oz\n`;
+const measured = (domain: string, when = "t is above 5 ft"): string =>
+  `condition t: ${domain}\npick blade: round, leaf\npattern "T"\n  go with blade leaf\n  when ${when}\nfall back on blade round\n`;
+const acting = (action: string): string =>
+  `condition sky: bright, dark\npick blade: round, leaf\npick load: 1/4 oz, 1/2 oz\npattern "T"\n  ${action}\n  when sky is dark\nfall back on blade round\nfall back on load 1/4 oz\n`;
 const zeros = (count: number): string => "0".repeat(count);
 
 /** Accepted: no error. Otherwise the code of the first error, and what it stands at. */
@@ -106,28 +108,76 @@ describe("written in a book", () => {
   });
 
   test("three hundred limits of forty digits, whose shares are longer than any floating-point number", async () => {
-    const patterns = Array.from({ length: 60 }, (_, i) => `pattern "P${i}"\n  go with blade leaf\n  when t is above 5.${String(i + 1).padStart(3, "0")}${"7".repeat(30)} ft and t is below 5.${String(i + 1).padStart(3, "0")}${"8".repeat(30)} ft\n`).join("");
+    const patterns = Array.from(
+      { length: 60 },
+      (_, i) =>
+        `pattern "P${i}"\n  go with blade leaf\n  when t is above 5.${String(i + 1).padStart(3, "0")}${"7".repeat(30)} ft and t is below 5.${String(i + 1).padStart(3, "0")}${"8".repeat(30)} ft\n`,
+    ).join("");
     expect(await errorsOf(`condition t: 0 to 10 ft\npick blade: round, leaf\n${patterns}fall back on blade round\n`)).toEqual([]);
   });
 });
 
 describe("given by a customer", () => {
-  const { model } = resolve(parse(`condition t: 0 to 10 ft\ncondition s: 0 to 10 ft, to the nearest 1 ft\ncondition d: days of the year\ncondition c: times of the day\ncondition cover: any of grass, docks\n${acting("go with blade leaf")}`, "x.lore"), readerOf({}), {});
+  const { model } = resolve(
+    parse(
+      `condition t: 0 to 10 ft\ncondition s: 0 to 10 ft, to the nearest 1 ft\ncondition d: days of the year\ncondition c: times of the day\ncondition cover: any of grass, docks\n${acting("go with blade leaf")}`,
+      "x.lore",
+    ),
+    readerOf({}),
+    {},
+  );
   const said = (name: string, value: string): unknown => {
     const read = readGiven(model, [[name, value]]);
     return "given" in read ? read.given.values[name] : read.problems[0]!.problem;
   };
 
   test.each([
-    ["t", "NaN"], ["t", "Infinity"], ["t", "1e3"], ["t", "1/0"], ["t", "0/0"], ["t", "10^2"], ["t", "-0.0001"], ["t", "10.0001"], ["t", "5 oz"], ["t", "5 parsec"], ["t", `5.${zeros(100)}1`], ["t", "9".repeat(100_000)], ["t", "--5"], ["t", "5 5"],
-    ["s", "10.4"], ["s", "-0.4"], ["d", "feb 30"], ["d", "2027-02-29"], ["d", "2027-13-01"], ["d", "0"], ["c", "24:00"], ["c", "12:60"], ["c", "-1:00"],
-    ["cover", "grass,none"], ["cover", ";"], ["cover", ", ,"], ["cover", "gras"], ["sky", "NaN"], ["sky", "constructor"], ["nothing", "1"], ["blade", "leaf"], ["", "1"],
+    ["t", "NaN"],
+    ["t", "Infinity"],
+    ["t", "1e3"],
+    ["t", "1/0"],
+    ["t", "0/0"],
+    ["t", "10^2"],
+    ["t", "-0.0001"],
+    ["t", "10.0001"],
+    ["t", "5 oz"],
+    ["t", "5 parsec"],
+    ["t", `5.${zeros(100)}1`],
+    ["t", "9".repeat(100_000)],
+    ["t", "--5"],
+    ["t", "5 5"],
+    ["s", "10.4"],
+    ["s", "-0.4"],
+    ["d", "feb 30"],
+    ["d", "2027-02-29"],
+    ["d", "2027-13-01"],
+    ["d", "0"],
+    ["c", "24:00"],
+    ["c", "12:60"],
+    ["c", "-1:00"],
+    ["cover", "grass,none"],
+    ["cover", ";"],
+    ["cover", ", ,"],
+    ["cover", "gras"],
+    ["sky", "NaN"],
+    ["sky", "constructor"],
+    ["nothing", "1"],
+    ["blade", "leaf"],
+    ["", "1"],
   ])("%s=%s is refused in a sentence that says what would be taken", (name, value) => {
     const problem = said(name, value);
     expect(problem).toMatch(/^[^\n]{10,400}\.$/);
   });
 
-  test.each([["s", "2.5", "3 ft"], ["s", "2.4", "2 ft"], ["s", "1 m", "3 ft"], ["t", "1/3", "1/3 ft"], ["d", "feb 29", "feb 29"], ["d", "2028-02-29", "feb 29"], ["c", "5:30", "05:30"]])("%s=%s is %s", (name, value, meant) => {
+  test.each([
+    ["s", "2.5", "3 ft"],
+    ["s", "2.4", "2 ft"],
+    ["s", "1 m", "3 ft"],
+    ["t", "1/3", "1/3 ft"],
+    ["d", "feb 29", "feb 29"],
+    ["d", "2028-02-29", "feb 29"],
+    ["c", "5:30", "05:30"],
+  ])("%s=%s is %s", (name, value, meant) => {
     expect(said(name, value)).toBe(meant);
   });
 });

@@ -31,7 +31,9 @@ async function everything(text: string): Promise<readonly Finding[]> {
 /** What was read of a book, without places. */
 function meaning(text: string): string {
   const { model } = resolve(parse(text, "x.lore"), readerOf({}), {});
-  return JSON.stringify([model.conditions, model.picks, model.patterns], (key, value: unknown) => (["range", "place", "namePlace"].includes(key) ? undefined : value));
+  return JSON.stringify([model.conditions, model.picks, model.patterns], (key, value: unknown) =>
+    ["range", "place", "namePlace"].includes(key) ? undefined : value,
+  );
 }
 
 describe("letters that look like others", () => {
@@ -51,7 +53,21 @@ describe("letters that look like others", () => {
     expect(strangersIn(written)[0]).toEqual({ sign, kind });
   });
 
-  test.each(["clarity", "water-temp", "вода", "νερό", "水溫", "水-temp", "temp-вода", "мутная-вода", "été", "می\u200cخواهم", "क्\u200dष", "straße", "m²"])("%s is as it looks", (name) => {
+  test.each([
+    "clarity",
+    "water-temp",
+    "вода",
+    "νερό",
+    "水溫",
+    "水-temp",
+    "temp-вода",
+    "мутная-вода",
+    "été",
+    "می\u200cخواهم",
+    "क्\u200dष",
+    "straße",
+    "m²",
+  ])("%s is as it looks", (name) => {
     expect(unmasked(name)).toBe(name);
     expect(strangersIn(name)).toEqual([]);
   });
@@ -90,13 +106,22 @@ describe("letters that look like others", () => {
 
   test("whoever gives a value may copy it from anywhere", () => {
     const { model } = resolve(parse(base, "x.lore"), readerOf({}), {});
-    const given = readGiven(model, [["cl\u0430rity", "mudd\u0443"], ["COVER", "gr\u0430ss;docks\u200b"]]);
+    const given = readGiven(model, [
+      ["cl\u0430rity", "mudd\u0443"],
+      ["COVER", "gr\u0430ss;docks\u200b"],
+    ]);
     expect(given).toMatchObject({ given: { values: { clarity: "muddy", cover: ["grass", "docks"] } } });
   });
 });
 
 describe("names in any script", () => {
-  const book = (condition: string, [a, b]: readonly [string, string], pick: string, [x, y]: readonly [string, string], title: string): string =>
+  const book = (
+    condition: string,
+    [a, b]: readonly [string, string],
+    pick: string,
+    [x, y]: readonly [string, string],
+    title: string,
+  ): string =>
     `condition ${condition} "${title}": ${a}, ${b}\npick ${pick} "${title}": ${x}, ${y}\npattern "${title}"\n  go with ${pick} ${x}\n  when ${condition} is ${a}\nfall back on ${pick} ${y}\n`;
 
   test.each([
@@ -123,7 +148,8 @@ describe("names in any script", () => {
   });
 
   test("a condition may be called as a part of the machine is called", async () => {
-    const text = 'condition constructor: in order tostring, valueof\ncondition prototype: any of constructor, proto\npick valueof: constructor, hasownproperty\npattern "__proto__"\n  go with valueof constructor\n  when constructor is tostring and prototype has constructor\nfall back on valueof hasownproperty\n';
+    const text =
+      'condition constructor: in order tostring, valueof\ncondition prototype: any of constructor, proto\npick valueof: constructor, hasownproperty\npattern "__proto__"\n  go with valueof constructor\n  when constructor is tostring and prototype has constructor\nfall back on valueof hasownproperty\n';
     expect(await everything(text)).toEqual([]);
     const cwd = folder({ "x.lore": text });
     const [answer] = JSON.parse(run(cwd, ["answer", "x.lore", "--format", "json"]).out).answers;
@@ -134,9 +160,19 @@ describe("names in any script", () => {
 
 describe("line ends, blanks and marks", () => {
   const marks: readonly (readonly [string, string])[] = [
-    ["a byte order mark", `\ufeff${base}`], ["two of them", `\ufeff\ufeff${base}`], ["one between statements", base.replace("\npick", "\n\ufeffpick")],
-    ["CRLF", base.replaceAll("\n", "\r\n")], ["lone CR", base.replaceAll("\n", "\r")], ["LF CR", base.replaceAll("\n", "\n\r")], ["no end of line at the end", base.trimEnd()],
-    ["tabs", base.replaceAll("  ", "\t")], ["no-break spaces", base.replaceAll("  ", "\u00a0\u00a0")], ["wide spaces", base.replaceAll("  ", "\u3000")], ["form feeds", base.replaceAll("\n", "\n\f")], ["line separators", base.replaceAll("\n", "\u2028")], ["blank lines", base.replaceAll("\n", "\n\n\n")],
+    ["a byte order mark", `\ufeff${base}`],
+    ["two of them", `\ufeff\ufeff${base}`],
+    ["one between statements", base.replace("\npick", "\n\ufeffpick")],
+    ["CRLF", base.replaceAll("\n", "\r\n")],
+    ["lone CR", base.replaceAll("\n", "\r")],
+    ["LF CR", base.replaceAll("\n", "\n\r")],
+    ["no end of line at the end", base.trimEnd()],
+    ["tabs", base.replaceAll("  ", "\t")],
+    ["no-break spaces", base.replaceAll("  ", "\u00a0\u00a0")],
+    ["wide spaces", base.replaceAll("  ", "\u3000")],
+    ["form feeds", base.replaceAll("\n", "\n\f")],
+    ["line separators", base.replaceAll("\n", "\u2028")],
+    ["blank lines", base.replaceAll("\n", "\n\n\n")],
   ];
   test.each(marks)("%s: the book says the same", async (_, text) => {
     expect(await everything(text)).toEqual([]);
@@ -146,12 +182,20 @@ describe("line ends, blanks and marks", () => {
   test("places count lines as editors do, whatever ends them", () => {
     for (const end of ["\n", "\r\n", "\r"]) {
       const cwd = folder({ "x.lore": base.replace("is muddy", "is mudy").replaceAll("\n", end) });
-      const [finding] = JSON.parse(run(cwd, ["check", "x.lore", "--format", "json"]).out).findings.filter(({ code }: { code: string }) => code === "name");
+      const [finding] = JSON.parse(run(cwd, ["check", "x.lore", "--format", "json"]).out).findings.filter(
+        ({ code }: { code: string }) => code === "name",
+      );
       expect(finding.range.start).toEqual({ line: 7, column: 19 });
     }
   });
 
-  test.each([["nothing", ""], ["a line end", "\n"], ["a mark", "\ufeff"], ["blanks", "  \t\r\n \u2028"], ["a comment", "-- nothing here"]])("%s at all is a book that says nothing", async (_, text) => {
+  test.each([
+    ["nothing", ""],
+    ["a line end", "\n"],
+    ["a mark", "\ufeff"],
+    ["blanks", "  \t\r\n \u2028"],
+    ["a comment", "-- nothing here"],
+  ])("%s at all is a book that says nothing", async (_, text) => {
     expect(await everything(text)).toEqual([]);
     const cwd = folder({ "x.lore": text });
     expect(run(cwd, ["check", "x.lore"]).exit).toBe(0);
@@ -168,27 +212,66 @@ describe("titles", () => {
   const between = (one: string, other: string): string =>
     `${base.replace('"Mud wants thump"', `"${one}"`)}pattern "${other}"\n  go with blade leaf\n  when clarity is muddy\n  because "${one}"\n  see "${other}"\ncaution "${one}" when clarity is muddy\n  say "${other}"\npromise "${other}": blade must be leaf\n`;
   const titles = [
-    "say 'hi'", "“curly” and ‘single’", "back`tick` \\ $HOME $(x) ${y} %s %n", "<b>&amp;</b> <script>alert(1)</script>", "| * _ # [x](javascript:y) ![z]", "-- no comment", "=1+1", "@SUM(A1)", "a\tb",
-    "\u001b]0;title\u0007", "\u001b[2J\u001b[1;1H", "\u009b31m", "\u0000\u0001\u0008\u000b\u007f\u0085", "abc\u202edef", "\u2066x\u2069", "a\u200fb\u200ec\u061cd", "a\u{e0041}\u{e0042}", "\ud800", "ﷺ".repeat(20), "x".repeat(1000), "word ".repeat(199), "\u0301".repeat(300), "水".repeat(300),
+    "say 'hi'",
+    "“curly” and ‘single’",
+    "back`tick` \\ $HOME $(x) ${y} %s %n",
+    "<b>&amp;</b> <script>alert(1)</script>",
+    "| * _ # [x](javascript:y) ![z]",
+    "-- no comment",
+    "=1+1",
+    "@SUM(A1)",
+    "a\tb",
+    "\u001b]0;title\u0007",
+    "\u001b[2J\u001b[1;1H",
+    "\u009b31m",
+    "\u0000\u0001\u0008\u000b\u007f\u0085",
+    "abc\u202edef",
+    "\u2066x\u2069",
+    "a\u200fb\u200ec\u061cd",
+    "a\u{e0041}\u{e0042}",
+    "\ud800",
+    "ﷺ".repeat(20),
+    "x".repeat(1000),
+    "word ".repeat(199),
+    "\u0301".repeat(300),
+    "水".repeat(300),
   ];
 
   test("each kind comes out of every form whole and harmless", async () => {
     for (const [i, title] of titles.entries()) {
       const errors = await everything(between(title, titles[(i + 1) % titles.length]!));
-      expect(errors.map(({ code }) => code).filter((code) => code === "syntax"), JSON.stringify(title)).toEqual([]);
+      expect(
+        errors.map(({ code }) => code).filter((code) => code === "syntax"),
+        JSON.stringify(title),
+      ).toEqual([]);
     }
   });
 
   test("nothing that drives a terminal leaves any command", () => {
     const hostile = "\u001b]0;x\u0007\u001b[2J\u009b31m\u202e\u0008";
     // What stands in a file has no NUL, but any other control character.
-    const cwd = folder({ "x.lore": between(`${hostile}one`, `${hostile}two`), "broken.lore": `${base}pattern ${hostile} "${hostile}" go with ${hostile}\n`, "p.csv": `clarity,cover\n${hostile},none\n` });
+    const cwd = folder({
+      "x.lore": between(`${hostile}one`, `${hostile}two`),
+      "broken.lore": `${base}pattern ${hostile} "${hostile}" go with ${hostile}\n`,
+      "p.csv": `clarity,cover\n${hostile},none\n`,
+    });
     const commands = [
-      ...["text", "json", "sarif", "junit", "github"].flatMap((form) => ["x.lore", "broken.lore"].map((book) => ["check", book, "--format", form])),
+      ...["text", "json", "sarif", "junit", "github"].flatMap((form) =>
+        ["x.lore", "broken.lore"].map((book) => ["check", book, "--format", form]),
+      ),
       ...["text", "json", "markdown", "csv"].map((form) => ["table", "x.lore", "--format", form]),
-      ["answer", "x.lore", "clarity=muddy"], ["answer", "x.lore", `clarity=${hostile}`], ["answer", "x.lore", `${hostile}=muddy`], ["why", "x.lore", "clarity=muddy", "cover=none"],
+      ["answer", "x.lore", "clarity=muddy"],
+      ["answer", "x.lore", `clarity=${hostile}`],
+      ["answer", "x.lore", `${hostile}=muddy`],
+      ["why", "x.lore", "clarity=muddy", "cover=none"],
       ...["text", "json", "csv"].map((form) => ["answer", "x.lore", "--csv", "p.csv", "--format", form]),
-      ["table", "x.lore", "--pick", hostile], ["check", hostile], ["hint", hostile], [hostile], ["check", "x.lore", `--${hostile}`], ["check", "x.lore", "--on", hostile], ["format", "--check", "x.lore"],
+      ["table", "x.lore", "--pick", hostile],
+      ["check", hostile],
+      ["hint", hostile],
+      [hostile],
+      ["check", "x.lore", `--${hostile}`],
+      ["check", "x.lore", "--on", hostile],
+      ["format", "--check", "x.lore"],
     ];
     for (const words of commands) {
       const { out, err } = run(cwd, words);
@@ -202,22 +285,43 @@ describe("titles", () => {
     expect(readFileSync(join(cwd, "x.lore"), "utf8")).toBe(before);
   });
 
-  test.each([["nothing", ""], ["blanks", "  \t"], ["signs that do not show", "\u200b\u200d\u2060\ufeff"]])("a title of %s is a finding", async (_, title) => {
+  test.each([
+    ["nothing", ""],
+    ["blanks", "  \t"],
+    ["signs that do not show", "\u200b\u200d\u2060\ufeff"],
+  ])("a title of %s is a finding", async (_, title) => {
     const errors = await everything(`${base}pattern "${title}"\n  go with blade leaf\n`);
     expect(errors.map(({ title }) => title)).toEqual(["There is nothing between the quotation marks"]);
   });
 
   test("a quotation mark inside, a missing one, curly ones", async () => {
-    for (const text of ['pattern "a "b" c"', 'pattern "a\\"b"', 'pattern "a', "pattern “a”", 'pattern ""a""', "pattern 'a'", "pattern `a`"]) {
+    for (const text of [
+      'pattern "a "b" c"',
+      'pattern "a\\"b"',
+      'pattern "a',
+      "pattern “a”",
+      'pattern ""a""',
+      "pattern 'a'",
+      "pattern `a`",
+    ]) {
       const errors = await everything(`${base}${text}\n  go with blade leaf\n`);
       expect(errors.length, text).toBeGreaterThan(0);
-      expect(errors.every(({ code, range }) => (code === "syntax" || code === "name") && range.start >= base.length), text).toBe(true);
+      expect(
+        errors.every(({ code, range }) => (code === "syntax" || code === "name") && range.start >= base.length),
+        text,
+      ).toBe(true);
     }
   });
 
   test("names and texts of absurd length are told once each, and not repeated at length", async () => {
     const name = "n".repeat(50_000);
-    for (const text of [base.replace("clarity is", `${name} is`), base.replaceAll("grass", name), base.replaceAll("leaf", name), base.replaceAll("Mud wants thump", name), `${base}${name} ${name}`]) {
+    for (const text of [
+      base.replace("clarity is", `${name} is`),
+      base.replaceAll("grass", name),
+      base.replaceAll("leaf", name),
+      base.replaceAll("Mud wants thump", name),
+      `${base}${name} ${name}`,
+    ]) {
       const errors = await everything(text);
       expect(errors.length).toBeGreaterThan(0);
       expect(Math.max(...errors.map(({ title, message, help }) => title.length + message.length + help.length))).toBeLessThan(1_000);

@@ -6,9 +6,11 @@ import { expect, test } from "vitest";
 import { folder, program } from "../cli/run.js";
 import { expectSentences } from "./sentences.js";
 
-const head = 'condition clarity: in order clear, stained, muddy\n  rising is dirtier, falling is clearer\ncondition t: 0 to 90 °F, to the nearest 1 °F\ncondition cover: any of grass, docks\npick blade: round, leaf\n';
+const head =
+  "condition clarity: in order clear, stained, muddy\n  rising is dirtier, falling is clearer\ncondition t: 0 to 90 °F, to the nearest 1 °F\ncondition cover: any of grass, docks\npick blade: round, leaf\n";
 const end = "fall back on blade round\n";
-const many = (count: number, one: (i: number) => string, between = ""): string => Array.from({ length: count }, (_, i) => one(i)).join(between);
+const many = (count: number, one: (i: number) => string, between = ""): string =>
+  Array.from({ length: count }, (_, i) => one(i)).join(between);
 const mud = (test: string): string => `${head}pattern "Mud"\n  go with blade leaf\n  when ${test}\n${end}`;
 
 /** Exit code of `check`; the code of an error that it has to name; how many characters its report may take. */
@@ -28,23 +30,61 @@ const books: readonly (readonly [what: string, text: string, exit: 0 | 1, code?:
   ["half a million commas", `${head}pick x: ${",a".repeat(500_000)}\n${end}`, 1, "syntax"],
   ["50,000 clauses in one pattern", `${head}pattern "A"\n${"  go with blade leaf\n".repeat(50_000)}${end}`, 1, "syntax", 120_000],
   ["20,000 options", `pick p: ${many(20_000, (i) => `o${i}`, ", ")}\nfall back on p o1\n`, 1, "syntax", 3_000_000],
-  ["1,000 levels", `condition s: in order ${many(1000, (i) => `m${i}`, ", ")}\npick p: x, y\npattern "A"\n  go with p x\n  when s from m1 to m500\nfall back on p y\n`, 0],
-  ["1,000 members of a set", `condition s: any of ${many(1000, (i) => `m${i}`, ", ")}\npick p: x, y\npattern "A"\n  go with p x\n  when s has m1\nfall back on p y\n`, 0],
-  ["5,000 conditions", `${many(5000, (i) => `condition c${i}: a, b\n`)}pick p: x, y\npattern "A"\n  go with p x\n  when c7 is a\nfall back on p y\n`, 0, undefined, 3_000_000],
+  [
+    "1,000 levels",
+    `condition s: in order ${many(1000, (i) => `m${i}`, ", ")}\npick p: x, y\npattern "A"\n  go with p x\n  when s from m1 to m500\nfall back on p y\n`,
+    0,
+  ],
+  [
+    "1,000 members of a set",
+    `condition s: any of ${many(1000, (i) => `m${i}`, ", ")}\npick p: x, y\npattern "A"\n  go with p x\n  when s has m1\nfall back on p y\n`,
+    0,
+  ],
+  [
+    "5,000 conditions",
+    `${many(5000, (i) => `condition c${i}: a, b\n`)}pick p: x, y\npattern "A"\n  go with p x\n  when c7 is a\nfall back on p y\n`,
+    0,
+    undefined,
+    3_000_000,
+  ],
   ["3,000 judgements", `${head}${many(3000, (i) => `judgement j${i}: same as clarity\n`)}${end}`, 0, undefined, 300_000],
-  ["500 picks, each resting on the one before", `condition c: a, b\npick p0: x, y\nfall back on p0 x\n${many(500, (i) => `pick p${i + 1}: x, y\npattern "${i}"\n  go with p${i + 1} y\n  when p${i} is x\nfall back on p${i + 1} x\n`)}`, 0, undefined, 500_000],
-  ["a tower of 1,000 situations", `${head}situation s0: clarity is muddy\n${many(1000, (i) => `situation s${i + 1}: s${i} or t is ${i % 91} °F\n`)}pattern "A"\n  go with blade leaf\n  when s1000\n${end}`, 1],
-  ["a tower that doubles with every storey", `${head}situation s0: clarity is muddy\n${many(80, (i) => `situation s${i + 1}: (s${i} and t is above ${i + 1} °F) or (not s${i} and t is below ${i + 1} °F)\n`)}pattern "A"\n  go with blade leaf\n  when s80\n${end}`, 1],
+  [
+    "500 picks, each resting on the one before",
+    `condition c: a, b\npick p0: x, y\nfall back on p0 x\n${many(500, (i) => `pick p${i + 1}: x, y\npattern "${i}"\n  go with p${i + 1} y\n  when p${i} is x\nfall back on p${i + 1} x\n`)}`,
+    0,
+    undefined,
+    500_000,
+  ],
+  [
+    "a tower of 1,000 situations",
+    `${head}situation s0: clarity is muddy\n${many(1000, (i) => `situation s${i + 1}: s${i} or t is ${i % 91} °F\n`)}pattern "A"\n  go with blade leaf\n  when s1000\n${end}`,
+    1,
+  ],
+  [
+    "a tower that doubles with every storey",
+    `${head}situation s0: clarity is muddy\n${many(80, (i) => `situation s${i + 1}: (s${i} and t is above ${i + 1} °F) or (not s${i} and t is below ${i + 1} °F)\n`)}pattern "A"\n  go with blade leaf\n  when s80\n${end}`,
+    1,
+  ],
   ["10,000 promises", `${head}${end}${many(10_000, (i) => `promise "${i}": blade must be round when t is ${i % 91} °F\n`)}`, 0],
   ["5,000 cautions", `${head}${end}${many(5000, (i) => `caution "C${i}" when t is ${i % 91} °F\n  say "Mind ${i}."\n`)}`, 0],
   ["3,000 times impossible", `${head}${many(3000, (i) => `impossible when t is ${i % 91} °F and clarity is muddy\n`)}${end}`, 0],
-  ["400 patterns, every other one against the next", `${head}${many(400, (i) => `pattern "P${i}"\n  go with blade ${i % 2 ? "leaf" : "round"}\n  when t is ${i % 91} °F and clarity is muddy\n`)}${end}`, 1, "conflict", 1_000_000],
+  [
+    "400 patterns, every other one against the next",
+    `${head}${many(400, (i) => `pattern "P${i}"\n  go with blade ${i % 2 ? "leaf" : "round"}\n  when t is ${i % 91} °F and clarity is muddy\n`)}${end}`,
+    1,
+    "conflict",
+    1_000_000,
+  ],
 ];
 
 for (const [what, text, exit, code, most = 5_000] of books) {
   test(what, () => {
     const cwd = folder({ "x.lore": text });
-    const { status, signal, stdout, stderr } = spawnSync(process.execPath, ["--max-old-space-size=600", program, "check", "x.lore", "--no-cache", "--on", "2027-04-15"], { cwd, input: "", encoding: "utf8", timeout: 60_000, maxBuffer: 1 << 26 });
+    const { status, signal, stdout, stderr } = spawnSync(
+      process.execPath,
+      ["--max-old-space-size=600", program, "check", "x.lore", "--no-cache", "--on", "2027-04-15"],
+      { cwd, input: "", encoding: "utf8", timeout: 60_000, maxBuffer: 1 << 26 },
+    );
     expect({ status, signal, stderr }).toEqual({ status: exit, signal: null, stderr: "" });
     expectSentences(stdout);
     expect(stdout.length).toBeLessThan(most);
@@ -57,8 +97,17 @@ test("ten million characters are refused before they are read, whatever they are
   const text = `${head}${"-- high water\n".repeat(715_000)}`;
   expect(text.length).toBeGreaterThan(10_000_000);
   const cwd = folder({ "x.lore": text });
-  for (const words of [["check", "x.lore"], ["format", "x.lore"], ["answer", "x.lore"], ["table", "x.lore"]]) {
-    const { status, stdout, stderr } = spawnSync(process.execPath, ["--max-old-space-size=100", program, ...words], { cwd, input: "", encoding: "utf8" });
+  for (const words of [
+    ["check", "x.lore"],
+    ["format", "x.lore"],
+    ["answer", "x.lore"],
+    ["table", "x.lore"],
+  ]) {
+    const { status, stdout, stderr } = spawnSync(process.execPath, ["--max-old-space-size=100", program, ...words], {
+      cwd,
+      input: "",
+      encoding: "utf8",
+    });
     expect([status, stdout]).toEqual([2, ""]);
     expect(stderr).toMatch(/^Cannot read x\.lore: it is too large\.\n/);
   }

@@ -4,7 +4,17 @@ import { SaxesParser } from "saxes";
 import { describe, expect, test } from "vitest";
 import { folder, run } from "../cli/run.js";
 
-const titles = ["<b>&amp;</b> ]]> <!-- x -->", "| a | b | * _ ` # <script>alert(1)</script>", "=HYPERLINK('http://a.test','x')", "@SUM(A1)", "+1+cmd|' /C calc'!A0", "-2+3+cmd|' /C calc'!A0", "[click](javascript:alert)", "%0A::error::x", "say 'hi', “you”; \\ $HOME"];
+const titles = [
+  "<b>&amp;</b> ]]> <!-- x -->",
+  "| a | b | * _ ` # <script>alert(1)</script>",
+  "=HYPERLINK('http://a.test','x')",
+  "@SUM(A1)",
+  "+1+cmd|' /C calc'!A0",
+  "-2+3+cmd|' /C calc'!A0",
+  "[click](javascript:alert)",
+  "%0A::error::x",
+  "say 'hi', “you”; \\ $HOME",
+];
 const book = `condition clarity: ${titles.map((_, i) => `c${i}`).join(", ")}, clear\npick blade: round, ${titles.map((_, i) => `leaf${i}`).join(", ")}\n${titles.map((title, i) => `pattern "${title}"\n  go with blade leaf${i}\n  when clarity is c${i}\npattern "Not ${title}"\n  go with blade round\n  when clarity is c${i}\n`).join("")}fall back on blade round\ncaution "${titles[0]}" when clarity is clear\n  say "${titles[1]}"\n`;
 const quiet = book.replace(/pattern "Not [^\n]*\n.*\n.*\n/g, "");
 const checked = (form: string): string => run(folder({ "x.lore": book }), ["check", "x.lore", "--format", form]).out;
@@ -26,14 +36,23 @@ describe("findings", () => {
       throw error;
     });
     parser.write(checked("junit")).close();
-    expect([...elements].sort()).toEqual(["failure", "system-out", "testcase", "testsuite", "testsuites"].filter((name) => elements.has(name)));
+    expect([...elements].sort()).toEqual(
+      ["failure", "system-out", "testcase", "testsuite", "testsuites"].filter((name) => elements.has(name)),
+    );
     expect(elements).toContain("failure");
     for (const title of titles) expect(text).toContain(title);
   });
 
   test("SARIF holds them, and links to nowhere", () => {
-    const { runs: [{ results }] } = JSON.parse(checked("sarif")) as { runs: [{ results: readonly { message: { text: string }; relatedLocations: readonly { message: { text: string } }[] }[] }] };
-    const messages = results.flatMap(({ message, relatedLocations }) => [message.text, ...relatedLocations.map((related) => related.message.text)]);
+    const {
+      runs: [{ results }],
+    } = JSON.parse(checked("sarif")) as {
+      runs: [{ results: readonly { message: { text: string }; relatedLocations: readonly { message: { text: string } }[] }[] }];
+    };
+    const messages = results.flatMap(({ message, relatedLocations }) => [
+      message.text,
+      ...relatedLocations.map((related) => related.message.text),
+    ]);
     for (const title of titles.filter((one) => !one.startsWith("["))) expect(messages.some((text) => text.includes(title))).toBe(true);
     // SARIF 2.1.0, § 3.11.6: a link is written [words](target); a backslash before the bracket makes it a bracket.
     expect(messages.some((text) => text.includes("\\[click](javascript:alert)"))).toBe(true);
@@ -65,13 +84,20 @@ describe("tables", () => {
   test("CSV of the table: whole cells, and none is a formula", () => {
     const { out } = run(folder({ "x.lore": quiet }), ["table", "x.lore", "--format", "csv"]);
     const cells = (readCsv(out) as string[][]).flat();
-    for (const title of titles) expect(cells.some((cell) => cell.includes(title)), title).toBe(true);
+    for (const title of titles)
+      expect(
+        cells.some((cell) => cell.includes(title)),
+        title,
+      ).toBe(true);
     expect(cells.filter((cell) => formula.test(cell))).toEqual([]);
     expect(cells).toContain(`'${titles[2]}`);
   });
 
   test("CSV of answers: not even what was wrong in the file of points; a temperature below nothing is left as it is", () => {
-    const cwd = folder({ "x.lore": `condition t: -10 to 10 °F, to the nearest 1 °F\n${quiet}`, "p.csv": 't,clarity\n-5 °F,c1\n"=1+1",c1\n-1+cmd|x!A0,"@SUM(A1)"\n' });
+    const cwd = folder({
+      "x.lore": `condition t: -10 to 10 °F, to the nearest 1 °F\n${quiet}`,
+      "p.csv": 't,clarity\n-5 °F,c1\n"=1+1",c1\n-1+cmd|x!A0,"@SUM(A1)"\n',
+    });
     const { out, exit } = run(cwd, ["answer", "x.lore", "--csv", "p.csv", "--format", "csv"]);
     expect(exit).toBe(2);
     const cells = (readCsv(out) as string[][]).flat();

@@ -14,7 +14,9 @@ import { damaged, wordDamages } from "../hard/damage.js";
 import { books } from "./books.js";
 
 const plainly = ({ findings, coverage, undecided }: Analysis): unknown => ({
-  findings, undecided, coverage: coverage.map(({ pick, shares }) => [pick, Object.entries(shares).map(([status, share]) => `${status} ${share.toFraction()}`)]),
+  findings,
+  undecided,
+  coverage: coverage.map(({ pick, shares }) => [pick, Object.entries(shares).map(([status, share]) => `${status} ${share.toFraction()}`)]),
 });
 
 function again(models: readonly Model[]): { readonly asked: number; readonly recalled: number } {
@@ -29,11 +31,14 @@ function again(models: readonly Model[]): { readonly asked: number; readonly rec
 
 test("random books, damaged and mended", { timeout: 240_000 }, () => {
   let recalled = 0;
-  fc.assert(fc.property(books({ points: 300 }), fc.array(wordDamages(2), { minLength: 2, maxLength: 5 }), ({ texts, root }, damages) => {
-    const read = (path: string) => (texts[path] === undefined ? { problem: "is not here" } : { text: texts[path] });
-    const versions = damages.flatMap((some) => [texts[root]!, damaged(texts[root]!, some)]);
-    recalled += again(versions.map((text) => resolve(parse(text, root), read).model)).recalled;
-  }), { numRuns: Number(process.env["LAW_RUNS"] ?? 100) });
+  fc.assert(
+    fc.property(books({ points: 300 }), fc.array(wordDamages(2), { minLength: 2, maxLength: 5 }), ({ texts, root }, damages) => {
+      const read = (path: string) => (texts[path] === undefined ? { problem: "is not here" } : { text: texts[path] });
+      const versions = damages.flatMap((some) => [texts[root]!, damaged(texts[root]!, some)]);
+      recalled += again(versions.map((text) => resolve(parse(text, root), read).model)).recalled;
+    }),
+    { numRuns: Number(process.env["LAW_RUNS"] ?? 100) },
+  );
   expect(recalled).toBeGreaterThan(100);
 });
 
@@ -41,7 +46,9 @@ test.each(["rules/blades.lore", "rules/river.lore"])("%s, a line left out at a t
   const text = readFileSync(path, "utf8");
   const lines = text.split("\n");
   const read = (other: string) => ({ text: readFileSync(other, "utf8") });
-  const without = Array.from({ length: 12 }, (_, i) => Math.floor(((i + 0.5) * lines.length) / 12)).map((at) => lines.filter((_, i) => i !== at).join("\n"));
+  const without = Array.from({ length: 12 }, (_, i) => Math.floor(((i + 0.5) * lines.length) / 12)).map((at) =>
+    lines.filter((_, i) => i !== at).join("\n"),
+  );
   const { asked, recalled } = again([text, ...without, text].map((version) => resolve(parse(version, path), read).model));
   expect(recalled / asked).toBeGreaterThan(0.2);
 });

@@ -27,17 +27,24 @@ interface Book {
   readonly points: readonly (Weighed & { readonly answers: readonly Answer[] })[];
 }
 
-function law(name: string, holds: (book: Book) => void, { numRuns = runs, from, ...sizes }: Sizes & { readonly numRuns?: number; readonly from?: fc.Arbitrary<Books> } = {}): void {
+function law(
+  name: string,
+  holds: (book: Book) => void,
+  { numRuns = runs, from, ...sizes }: Sizes & { readonly numRuns?: number; readonly from?: fc.Arbitrary<Books> } = {},
+): void {
   test(name, { timeout: 240_000 }, () => {
-    fc.assert(fc.property(from ?? books({ points: 300, ...sizes }), (texts) => {
-      const { model, faults } = read(texts.texts, texts.root);
-      expect(faults.map(({ message }) => message)).toEqual([]);
-      const points = [...possiblePoints(model)].map((weighed) => ({ ...weighed, answers: oracle(model, weighed.point) }));
-      if (points.length === 0) return;
-      const analysis = analyse(model);
-      expect(analysis.undecided).toEqual([]);
-      holds({ texts, model, analysis, points });
-    }), { numRuns, ...(seed === undefined ? {} : { seed }) });
+    fc.assert(
+      fc.property(from ?? books({ points: 300, ...sizes }), (texts) => {
+        const { model, faults } = read(texts.texts, texts.root);
+        expect(faults.map(({ message }) => message)).toEqual([]);
+        const points = [...possiblePoints(model)].map((weighed) => ({ ...weighed, answers: oracle(model, weighed.point) }));
+        if (points.length === 0) return;
+        const analysis = analyse(model);
+        expect(analysis.undecided).toEqual([]);
+        holds({ texts, model, analysis, points });
+      }),
+      { numRuns, ...(seed === undefined ? {} : { seed }) },
+    );
   });
 }
 
@@ -66,12 +73,17 @@ function withPattern(model: Model, pattern: Pattern, when: Test): Model {
 describe("the diagrams", () => {
   law("say at every possible point what the oracle says", ({ model, analysis, points }) => {
     for (const { point, answers } of points)
-      model.picks.forEach((pick) => expect(canonical(lookup(analysis.answers.picks[pick.index]!.whole, (axis) => point[axis]!)), pointInWords(model, point)).toEqual(canonical(answers[pick.index]!.outcome)));
+      model.picks.forEach((pick) =>
+        expect(canonical(lookup(analysis.answers.picks[pick.index]!.whole, (axis) => point[axis]!)), pointInWords(model, point)).toEqual(
+          canonical(answers[pick.index]!.outcome),
+        ),
+      );
   });
   law("have the exact share of every status", ({ model, analysis, points }) => {
     if (points.every(({ weight }) => weight === 0n)) return;
     const shares = sharesOf(model);
-    const words = (record: object): object => Object.fromEntries(Object.entries(record).map(([status, share]) => [status, share.toFraction()]));
+    const words = (record: object): object =>
+      Object.fromEntries(Object.entries(record).map(([status, share]) => [status, share.toFraction()]));
     expect(analysis.coverage.map(({ shares }) => words(shares))).toEqual(shares.map(words));
   });
 });
@@ -82,14 +94,21 @@ describe("findings are there exactly where brute force says so", () => {
     const total = points.reduce((sum, { weight }) => sum + weight, 0n);
     for (const pick of model.picks) {
       const statusOf = (point: (typeof points)[number]): string => point.answers[pick.index]!.outcome.status;
-      for (const [status, ...codes] of [["gap", "gap"], ["conflict", "conflict", "circle"], ["toss-up", "toss-up"]] as const) {
+      for (const [status, ...codes] of [
+        ["gap", "gap"],
+        ["conflict", "conflict", "circle"],
+        ["toss-up", "toss-up"],
+      ] as const) {
         const findings = ofCode(analysis, ...codes).filter((finding) => finding.pick === pick.name);
         const there = points.filter((point) => statusOf(point) === status);
         expect(findings.length > 0, `${status} of ${pick.name}`).toBe(there.length > 0);
         for (const finding of findings) {
           const agree = agreeing(book, finding);
           expect(agree.length).toBeGreaterThan(0);
-          for (const point of agree) expect(statusOf(point), `${finding.code}: ${JSON.stringify(finding.example)} at ${pointInWords(model, point.point)}`).toBe(status);
+          for (const point of agree)
+            expect(statusOf(point), `${finding.code}: ${JSON.stringify(finding.example)} at ${pointInWords(model, point.point)}`).toBe(
+              status,
+            );
         }
         if (status === "gap" && findings.length > 0 && total > 0n) {
           const weight = there.reduce((sum, point) => sum + point.weight, 0n);
@@ -103,25 +122,45 @@ describe("findings are there exactly where brute force says so", () => {
     const found = new Set(ofCode(analysis, "never-recommended").map(({ pick, title }) => `${pick}: ${title}`));
     for (const pick of model.picks.filter(({ judgement }) => !judgement))
       for (const [option, { text }] of pick.options.entries())
-        expect(found.has(`${pick.name}: ${text} is never recommended`), `${pick.name} ${text}`).toBe(!points.some(({ answers }) => answers[pick.index]!.outcome.places.some((place) => place.includes(option))));
+        expect(found.has(`${pick.name}: ${text} is never recommended`), `${pick.name} ${text}`).toBe(
+          !points.some(({ answers }) => answers[pick.index]!.outcome.places.some((place) => place.includes(option))),
+        );
   });
   const doesNothing = (book: Book): void => {
     const { model, analysis } = book;
     const found = new Set(ofCode(analysis, "does-nothing").map(({ patterns }) => patterns![0]));
-    const idle = model.patterns.filter((pattern) => sameAnswers(book, withPattern(model, pattern, { kind: "never", range: { start: 0, end: 0 } })));
+    const idle = model.patterns.filter((pattern) =>
+      sameAnswers(book, withPattern(model, pattern, { kind: "never", range: { start: 0, end: 0 } })),
+    );
     for (const title of found) expect(idle.map((pattern) => pattern.title)).toContain(title);
-    const actions = ({ goes, leans, nevers, moves }: Pattern): string => JSON.stringify([goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves]);
-    for (const pattern of idle) if (!idle.some((other) => other.index > pattern.index && actions(other) === actions(pattern))) expect([...found]).toContain(pattern.title);
+    const actions = ({ goes, leans, nevers, moves }: Pattern): string =>
+      JSON.stringify([goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves]);
+    for (const pattern of idle)
+      if (!idle.some((other) => other.index > pattern.index && actions(other) === actions(pattern)))
+        expect([...found]).toContain(pattern.title);
   };
   const changesNothing = (book: Book): void => {
     const { model, analysis } = book;
     const idle = new Set(ofCode(analysis, "does-nothing").flatMap(({ patterns }) => patterns!));
     const found = ofCode(analysis, "changes-nothing");
     for (const pattern of model.patterns) {
-      if (!pattern.when || idle.has(pattern.title) || ofCode(analysis, "does-nothing").some(({ message }) => message.includes(`“${pattern.title}”`))) continue;
+      if (
+        !pattern.when ||
+        idle.has(pattern.title) ||
+        ofCode(analysis, "does-nothing").some(({ message }) => message.includes(`“${pattern.title}”`))
+      )
+        continue;
       for (const { part, rest } of withoutEachPart(pattern.when)) {
-        const reported = found.some(({ path, range, patterns }) => path === pattern.place.path && patterns![0] === pattern.title && range.start === part.range.start && range.end === part.range.end);
-        expect(reported, `part ${part.range.start}–${part.range.end} of ${pattern.title}`).toBe(sameAnswers(book, withPattern(model, pattern, rest)));
+        const reported = found.some(
+          ({ path, range, patterns }) =>
+            path === pattern.place.path &&
+            patterns![0] === pattern.title &&
+            range.start === part.range.start &&
+            range.end === part.range.end,
+        );
+        expect(reported, `part ${part.range.start}–${part.range.end} of ${pattern.title}`).toBe(
+          sameAnswers(book, withPattern(model, pattern, rest)),
+        );
       }
     }
   };
@@ -137,8 +176,10 @@ describe("findings are there exactly where brute force says so", () => {
         const outcomes = answers.map(({ outcome }) => outcome);
         const holds = (test: Test): boolean => evaluate(test, point, outcomes).truth === "holds";
         // "…or on a pick that it tests": a book more local than the promise's says nothing here, on purpose.
-        const silent = (pick: number, isLocal: (book: number) => boolean): boolean => outcomes[pick]!.status === "no advice" &&
-          (model.picks[pick]!.sayNothing.some(({ book, when }) => isLocal(book) && holds(when)) || model.picks[pick]!.tests.some((tested) => silent(tested, isLocal)));
+        const silent = (pick: number, isLocal: (book: number) => boolean): boolean =>
+          outcomes[pick]!.status === "no advice" &&
+          (model.picks[pick]!.sayNothing.some(({ book, when }) => isLocal(book) && holds(when)) ||
+            model.picks[pick]!.tests.some((tested) => silent(tested, isLocal)));
         if (promise.when && !holds(promise.when)) return false;
         const front = outcomes[promise.pick]!.places[0];
         if (promise.must === "have no answer") return front !== undefined;
@@ -160,23 +201,42 @@ describe("findings are there exactly where brute force says so", () => {
       }
     }
   });
-  test("promises on silence, and often enough for that to count", () => expect(Math.min(counts.silentOnPurpose, counts.silentAtHome)).toBeGreaterThan(10));
+  test("promises on silence, and often enough for that to count", () =>
+    expect(Math.min(counts.silentOnPurpose, counts.silentAtHome)).toBeGreaterThan(10));
 });
 
 describe("what is said", () => {
   let said = 0;
   law("`where`, pasted after `when`, holds exactly where the gap is", (book) => {
     for (const gap of ofCode(book.analysis, "gap")) {
-      if (gap.where === "always" || / (does not apply|has no (answer|advice)|may be )/.test(gap.where!) || gap.where!.includes(" more such ")) continue;
+      if (
+        gap.where === "always" ||
+        / (does not apply|has no (answer|advice)|may be )/.test(gap.where!) ||
+        gap.where!.includes(" more such ")
+      )
+        continue;
       said++;
       const pick = book.model.picks.find(({ name }) => name === gap.pick)!;
-      const { model, faults } = read({ ...book.texts.texts, [book.texts.root]: `${book.texts.texts[book.texts.root]!}\nsituation just-there: ${gap.where!}\n` }, book.texts.root);
-      expect(faults.map(({ message }) => message), gap.where).toEqual([]);
+      const { model, faults } = read(
+        { ...book.texts.texts, [book.texts.root]: `${book.texts.texts[book.texts.root]!}\nsituation just-there: ${gap.where!}\n` },
+        book.texts.root,
+      );
+      expect(
+        faults.map(({ message }) => message),
+        gap.where,
+      ).toEqual([]);
       const test = model.situations.find(({ name }) => name === "just-there")!.test;
       // The same limits are written, so the axes are cut alike.
       expect(model.axes.map(({ size }) => size)).toEqual(book.model.axes.map(({ size }) => size));
       for (const { point, answers } of book.points)
-        expect(evaluate(test, point, answers.map(({ outcome }) => outcome)).truth === "holds", `${gap.where!} at ${pointInWords(model, point)}`).toBe(answers[pick.index]!.outcome.status === "gap");
+        expect(
+          evaluate(
+            test,
+            point,
+            answers.map(({ outcome }) => outcome),
+          ).truth === "holds",
+          `${gap.where!} at ${pointInWords(model, point)}`,
+        ).toBe(answers[pick.index]!.outcome.status === "gap");
     }
   });
   test("and often enough for that to count", () => expect(said).toBeGreaterThan(10));
@@ -190,21 +250,28 @@ describe("what is said", () => {
           const answers = byPoint.get(key(point))?.answers ?? oracle(model, point);
           return answers[pick.index]!.outcome.status === status;
         };
-        const thin = points.some(({ point, answers }) => answers[pick.index]!.outcome.status === status && model.axes.some((axis) => {
-          if (!axis.limits || axis.limits.length < 3) return false;
-          const at = (position: number): number[] => point.map((own, i) => (i === axis.index ? position : own));
-          let [from, to] = [point[axis.index]!, point[axis.index]!];
-          while (from > 0 && isThere(at(from - 1))) from--;
-          while (to < axis.size - 1 && isThere(at(to + 1))) to++;
-          if (from === to && from % 2 === 0) return true;
-          if (from === 0 || to === axis.size - 1) return false;
-          const [low, high] = [from >> 1, (to + 1) >> 1];
-          const unit = [axis.precision![low]!, axis.precision![high]!].reduce((a, b) => (a.compare(b) > 0 ? a : b));
-          return low < high && axis.limits[high]!.sub(axis.limits[low]!).compare(unit) <= 0;
-        }));
-        const found = ofCode(analysis, "hairline").filter((finding) => finding.pick === pick.name && finding.title === `A hairline ${status}`);
+        const thin = points.some(
+          ({ point, answers }) =>
+            answers[pick.index]!.outcome.status === status &&
+            model.axes.some((axis) => {
+              if (!axis.limits || axis.limits.length < 3) return false;
+              const at = (position: number): number[] => point.map((own, i) => (i === axis.index ? position : own));
+              let [from, to] = [point[axis.index]!, point[axis.index]!];
+              while (from > 0 && isThere(at(from - 1))) from--;
+              while (to < axis.size - 1 && isThere(at(to + 1))) to++;
+              if (from === to && from % 2 === 0) return true;
+              if (from === 0 || to === axis.size - 1) return false;
+              const [low, high] = [from >> 1, (to + 1) >> 1];
+              const unit = [axis.precision![low]!, axis.precision![high]!].reduce((a, b) => (a.compare(b) > 0 ? a : b));
+              return low < high && axis.limits[high]!.sub(axis.limits[low]!).compare(unit) <= 0;
+            }),
+        );
+        const found = ofCode(analysis, "hairline").filter(
+          (finding) => finding.pick === pick.name && finding.title === `A hairline ${status}`,
+        );
         expect(found.length > 0, `${status} of ${pick.name}`).toBe(thin);
-        for (const finding of found) for (const point of agreeing(book, finding)) expect(point.answers[pick.index]!.outcome.status).toBe(status);
+        for (const finding of found)
+          for (const point of agreeing(book, finding)) expect(point.answers[pick.index]!.outcome.status).toBe(status);
       }
   };
   law("a hairline is a thin stretch of its gap or conflict, with settled ground on both sides", hairline);
@@ -213,12 +280,16 @@ describe("what is said", () => {
 
 describe("a budget", () => {
   law("that runs out leaves things open, and never says anything that the whole analysis does not", ({ model, analysis }) => {
-    const told = ({ code, pick, patterns, title, range }: Finding): string => [code, pick, patterns, code === "does-nothing" ? "" : title, range.start].join("|");
+    const told = ({ code, pick, patterns, title, range }: Finding): string =>
+      [code, pick, patterns, code === "does-nothing" ? "" : title, range.start].join("|");
     const known = new Set(analysis.findings.map(told));
     for (const steps of [1, 7, 50, 300, 2000]) {
       const some = analyse(model, { steps });
       const findings = some.findings.filter(({ code }) => code !== "budget");
-      expect(findings.filter((finding) => !known.has(told(finding))).map(({ message }) => message), `${steps} steps`).toEqual([]);
+      expect(
+        findings.filter((finding) => !known.has(told(finding))).map(({ message }) => message),
+        `${steps} steps`,
+      ).toEqual([]);
       if (some.undecided.length === 0) expect(findings.length, `${steps} steps`).toBe(analysis.findings.length);
       expect(some.findings.length - findings.length).toBe(some.undecided.length);
     }
@@ -226,13 +297,27 @@ describe("a budget", () => {
 });
 
 describe("what is offered works", () => {
-  law("every fix, applied, makes its finding go away", ({ texts, analysis }) => {
-    for (const finding of analysis.findings)
-      for (const fix of finding.fixes ?? []) {
-        const after = check(applied(texts.texts, fix.edits), { root: texts.root });
-        const same = after.findings.filter((other) => other.code === finding.code && other.pick === finding.pick && String(other.patterns) === String(finding.patterns));
-        expect(same.map(({ message }) => message), `${fix.title} for ${finding.message}`).toEqual([]);
-        expect(after.findings.filter(({ code }) => ["syntax", "name", "kind", "unit", "range", "duplicate", "mixing", "file"].includes(code)).map(({ message }) => message), fix.title).toEqual([]);
-      }
-  }, { numRuns: Math.ceil(runs / 2), points: 120 });
+  law(
+    "every fix, applied, makes its finding go away",
+    ({ texts, analysis }) => {
+      for (const finding of analysis.findings)
+        for (const fix of finding.fixes ?? []) {
+          const after = check(applied(texts.texts, fix.edits), { root: texts.root });
+          const same = after.findings.filter(
+            (other) => other.code === finding.code && other.pick === finding.pick && String(other.patterns) === String(finding.patterns),
+          );
+          expect(
+            same.map(({ message }) => message),
+            `${fix.title} for ${finding.message}`,
+          ).toEqual([]);
+          expect(
+            after.findings
+              .filter(({ code }) => ["syntax", "name", "kind", "unit", "range", "duplicate", "mixing", "file"].includes(code))
+              .map(({ message }) => message),
+            fix.title,
+          ).toEqual([]);
+        }
+    },
+    { numRuns: Math.ceil(runs / 2), points: 120 },
+  );
 });

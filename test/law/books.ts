@@ -31,7 +31,10 @@ export function books(sizes: Sizes = {}): fc.Arbitrary<Books> {
   return fc.noBias(plans(sizes)).map((plan) => write(plan, sizes.points ?? 1500));
 }
 
-type TestPlan = { readonly kind: "atom"; readonly subject: number; readonly form: number } | { readonly kind: "and" | "or"; readonly parts: readonly TestPlan[] } | { readonly kind: "not"; readonly part: TestPlan };
+type TestPlan =
+  | { readonly kind: "atom"; readonly subject: number; readonly form: number }
+  | { readonly kind: "and" | "or"; readonly parts: readonly TestPlan[] }
+  | { readonly kind: "not"; readonly part: TestPlan };
 
 interface ActionPlan {
   readonly kind: number;
@@ -54,12 +57,22 @@ interface Plan {
   readonly conditions: readonly number[];
   readonly situations: readonly TestPlan[];
   readonly impossible: readonly (readonly [TestPlan, TestPlan])[];
-  readonly picks: readonly { readonly entry: number; readonly options: number; readonly onlyWhen: TestPlan | null; readonly words: boolean }[];
+  readonly picks: readonly {
+    readonly entry: number;
+    readonly options: number;
+    readonly onlyWhen: TestPlan | null;
+    readonly words: boolean;
+  }[];
   readonly patterns: readonly PatternPlan[];
   readonly trusts: readonly { readonly book: number; readonly pick: number | null; readonly order: readonly number[] }[];
   readonly fallBacks: readonly { readonly book: number; readonly action: ActionPlan }[];
   readonly silences: readonly { readonly book: number; readonly picks: readonly number[]; readonly when: TestPlan }[];
-  readonly promises: readonly { readonly book: number; readonly form: number; readonly action: ActionPlan; readonly when: TestPlan | null }[];
+  readonly promises: readonly {
+    readonly book: number;
+    readonly form: number;
+    readonly action: ActionPlan;
+    readonly when: TestPlan | null;
+  }[];
   readonly cautions: readonly TestPlan[];
   readonly leaveOut: number | null;
   readonly add: number | null;
@@ -76,7 +89,13 @@ const tests: fc.Arbitrary<TestPlan> = fc.letrec<{ test: TestPlan; atom: TestPlan
   test: fc.oneof(
     { maxDepth: 2, depthSize: "small" },
     { weight: 4, arbitrary: tie("atom") },
-    { weight: 2, arbitrary: fc.record({ kind: fc.constantFrom("and" as const, "or" as const), parts: fc.array(tie("test"), { minLength: 2, maxLength: 3 }) }) },
+    {
+      weight: 2,
+      arbitrary: fc.record({
+        kind: fc.constantFrom("and" as const, "or" as const),
+        parts: fc.array(tie("test"), { minLength: 2, maxLength: 3 }),
+      }),
+    },
     { weight: 1, arbitrary: fc.record({ kind: fc.constant("not" as const), part: tie("test") }) },
   ),
 })).test;
@@ -92,14 +111,23 @@ const actions: fc.Arbitrary<ActionPlan> = fc.record({
 function plans({ conditions = 4, picks = 5, patterns = 11, layered = true }: Sizes): fc.Arbitrary<Plan> {
   const maybe = <Value>(value: fc.Arbitrary<Value>, yes = 1, no = 1): fc.Arbitrary<Value | null> =>
     fc.oneof({ withCrossShrink: true }, { weight: no, arbitrary: fc.constant(null) }, { weight: yes, arbitrary: value });
-  const few = <Value>(value: fc.Arbitrary<Value>, maxLength: number, minLength = 0): fc.Arbitrary<Value[]> => fc.array(value, { minLength, maxLength, size: "max" });
+  const few = <Value>(value: fc.Arbitrary<Value>, maxLength: number, minLength = 0): fc.Arbitrary<Value[]> =>
+    fc.array(value, { minLength, maxLength, size: "max" });
   return fc.record({
     layout: layered ? fc.nat(5) : fc.constant(0),
     conditions: few(die, Math.max(2, conditions), 2),
     situations: few(tests, 2),
     impossible: few(fc.tuple(tests, tests), 1),
     picks: few(fc.record({ entry: die, options: die, onlyWhen: maybe(tests, 1, 4), words: fc.boolean() }), picks, 1),
-    patterns: few(fc.record({ book: die, actions: few(actions, 3, 1), when: maybe(tests, 4, 1), beats: fc.oneof({ withCrossShrink: true }, { weight: 2, arbitrary: fc.constant([]) }, { weight: 1, arbitrary: few(die, 2, 1) }) }), patterns),
+    patterns: few(
+      fc.record({
+        book: die,
+        actions: few(actions, 3, 1),
+        when: maybe(tests, 4, 1),
+        beats: fc.oneof({ withCrossShrink: true }, { weight: 2, arbitrary: fc.constant([]) }, { weight: 1, arbitrary: few(die, 2, 1) }),
+      }),
+      patterns,
+    ),
     trusts: few(fc.record({ book: die, pick: maybe(die), order: few(die, 3, 1) }), 3),
     fallBacks: few(fc.record({ book: die, action: actions }), 3),
     silences: few(fc.record({ book: die, picks: few(die, 3, 1), when: fc.oneof(atoms, tests) }), 2),
@@ -149,10 +177,18 @@ interface Draft {
 
 function write(plan: Plan, points: number): Books {
   const layout = layouts[plan.layout % layouts.length]!;
-  const draft: Draft = { plan, layout, statements: layout.map(([path, ...on]) => [`book "${path}"`, ...on.map((base) => `builds on "${base}"`)]) };
+  const draft: Draft = {
+    plan,
+    layout,
+    statements: layout.map(([path, ...on]) => [`book "${path}"`, ...on.map((base) => `builds on "${base}"`)]),
+  };
   const conditions = plannedConditions(plan, points);
   const picks = plannedPicks(plan, conditions);
-  const ground: Scope = { conditions, picks: [], situations: plan.situations.map((_, i) => (i === 0 ? "low-vision" : `low-vision-${i + 1}`)) };
+  const ground: Scope = {
+    conditions,
+    picks: [],
+    situations: plan.situations.map((_, i) => (i === 0 ? "low-vision" : `low-vision-${i + 1}`)),
+  };
   const scopeBefore = (pick: number): Scope => ({ ...ground, picks: picks.slice(0, pick) });
 
   const optionsIn = writeTakings(draft, picks);
@@ -163,7 +199,10 @@ function write(plan: Plan, points: number): Books {
   writeRest(draft, ground, picks, scopeBefore);
 
   const texts = Object.fromEntries(layout.map(([path], i) => [path, draft.statements[i]!.join("\n") + "\n"]));
-  const toString = (): string => Object.entries(texts).map(([path, text]) => `\n---- ${path}\n${text}`).join("");
+  const toString = (): string =>
+    Object.entries(texts)
+      .map(([path, text]) => `\n---- ${path}\n${text}`)
+      .join("");
   return { root: layout.at(-1)![0], texts, [fc.toStringMethod]: toString };
 }
 
@@ -172,7 +211,9 @@ function plannedConditions(plan: Plan, points: number): readonly ConditionEntry[
   const conditions: ConditionEntry[] = [];
   for (const number of plan.conditions) {
     const size = conditions.reduce((product, condition) => product * condition.size, 1);
-    const fitting = conditionEntries.filter((entry) => !conditions.includes(entry) && (size * entry.size <= points || conditions.length === 0));
+    const fitting = conditionEntries.filter(
+      (entry) => !conditions.includes(entry) && (size * entry.size <= points || conditions.length === 0),
+    );
     if (fitting.length > 0) conditions.push(fitting[number % fitting.length]!);
   }
   return conditions;
@@ -182,7 +223,11 @@ function plannedConditions(plan: Plan, points: number): readonly ConditionEntry[
 function plannedPicks(plan: Plan, conditions: readonly ConditionEntry[]): readonly PlannedPick[] {
   const picks: PlannedPick[] = [];
   for (const { entry: number, options: count, onlyWhen, words } of plan.picks) {
-    const left = pickEntries.filter(({ name, sameAs }) => picks.every((pick) => pick.entry.name !== name) && (sameAs === undefined || conditions.some((condition) => condition.name === sameAs)));
+    const left = pickEntries.filter(
+      ({ name, sameAs }) =>
+        picks.every((pick) => pick.entry.name !== name) &&
+        (sameAs === undefined || conditions.some((condition) => condition.name === sameAs)),
+    );
     const entry = left[number % left.length]!;
     const options = entry.sameAs !== undefined ? entry.options : entry.options.slice(0, 2 + (count % (entry.options.length - 1)));
     const spoken = words || entry.sameAs !== undefined || entry.bySize === true ? entry : { ...entry, words: undefined };
@@ -192,11 +237,15 @@ function plannedPicks(plan: Plan, conditions: readonly ConditionEntry[]): readon
 }
 
 /** `leave out` and `add`, in the root. Gives the options of a pick as a book may name them: the added one is known to the root alone. */
-function writeTakings({ plan, layout, statements }: Draft, picks: readonly WrittenPick[]): (book: number, pick: number) => readonly string[] {
+function writeTakings(
+  { plan, layout, statements }: Draft,
+  picks: readonly WrittenPick[],
+): (book: number, pick: number) => readonly string[] {
   const root = layout.length - 1;
   const out = leftOut(plan, layout);
   if (out >= 0) statements[root]!.push(`leave out ${title(out)}`);
-  const added = plan.add !== null && root > 0 ? picks.findIndex(({ entry }, i) => i >= plan.add! % picks.length && entry.extra !== undefined) : -1;
+  const added =
+    plan.add !== null && root > 0 ? picks.findIndex(({ entry }, i) => i >= plan.add! % picks.length && entry.extra !== undefined) : -1;
   if (added >= 0) statements[root]!.push(`add ${picks[added]!.entry.name} ${picks[added]!.entry.extra!}`);
   return (book, pick) => (book === root && pick === added ? [...picks[pick]!.options, picks[pick]!.entry.extra!] : picks[pick]!.options);
 }
@@ -217,15 +266,29 @@ function writeDeclarations({ plan, statements }: Draft, ground: Scope, picks: re
   const declared = statements[0]!;
   declared.push(...ground.conditions.flatMap((condition) => condition.statements));
   plan.situations.forEach((test, i) => declared.push(`situation ${ground.situations[i]!}: ${testIn(test, { ...ground, situations: [] })}`));
-  for (const [a, b] of plan.impossible) declared.push(`impossible when ${testIn({ kind: "and", parts: [a, b] }, ground)} because "never logged"`);
+  for (const [a, b] of plan.impossible)
+    declared.push(`impossible when ${testIn({ kind: "and", parts: [a, b] }, ground)} because "never logged"`);
   picks.forEach(({ entry, options, onlyWhen }, i) => {
-    const domain = entry.sameAs !== undefined ? `same as ${entry.sameAs}` : `${entry.ordered && entry.bySize !== true ? "in order " : ""}${options.join(", ")}`;
-    const comparing = entry.words !== undefined && entry.sameAs === undefined && entry.bySize !== true ? `\n  rising is ${entry.words[0]}, falling is ${entry.words[1]}` : "";
-    declared.push(`${entry.kind} ${entry.name}: ${domain}${comparing}${onlyWhen === null ? "" : `\n  only when ${testIn(onlyWhen, before(i))}`}`);
+    const domain =
+      entry.sameAs !== undefined
+        ? `same as ${entry.sameAs}`
+        : `${entry.ordered && entry.bySize !== true ? "in order " : ""}${options.join(", ")}`;
+    const comparing =
+      entry.words !== undefined && entry.sameAs === undefined && entry.bySize !== true
+        ? `\n  rising is ${entry.words[0]}, falling is ${entry.words[1]}`
+        : "";
+    declared.push(
+      `${entry.kind} ${entry.name}: ${domain}${comparing}${onlyWhen === null ? "" : `\n  only when ${testIn(onlyWhen, before(i))}`}`,
+    );
   });
 }
 
-function writePatterns({ plan, layout, statements }: Draft, picks: readonly WrittenPick[], optionsIn: (book: number, pick: number) => readonly string[], before: Before): void {
+function writePatterns(
+  { plan, layout, statements }: Draft,
+  picks: readonly WrittenPick[],
+  optionsIn: (book: number, pick: number) => readonly string[],
+  before: Before,
+): void {
   const out = leftOut(plan, layout);
   plan.patterns.forEach((pattern, i) => {
     const book = pattern.book % layout.length;
@@ -241,7 +304,8 @@ function writePatterns({ plan, layout, statements }: Draft, picks: readonly Writ
 /** Says whether a book may have one more of something that counts once: once per book, and not in two books that are not ordered. */
 function once(layout: Layout): (what: string, book: number) => boolean {
   const root = layout.length - 1;
-  const unordered = (a: number, b: number): boolean => a !== root && b !== root && !layout[a]!.includes(layout[b]![0]) && !layout[b]!.includes(layout[a]![0]);
+  const unordered = (a: number, b: number): boolean =>
+    a !== root && b !== root && !layout[a]!.includes(layout[b]![0]) && !layout[b]!.includes(layout[a]![0]);
   const taken = new Map<string, readonly number[]>();
   return (what, book) => {
     const at = taken.get(what) ?? [];
@@ -264,7 +328,11 @@ function writeTrusts({ plan, layout, statements }: Draft, conditions: readonly C
   }
 }
 
-function writeFallBacks({ plan, layout, statements }: Draft, picks: readonly WrittenPick[], optionsIn: (book: number, pick: number) => readonly string[]): void {
+function writeFallBacks(
+  { plan, layout, statements }: Draft,
+  picks: readonly WrittenPick[],
+  optionsIn: (book: number, pick: number) => readonly string[],
+): void {
   const may = once(layout);
   for (const { book: number, action } of plan.fallBacks) {
     const book = number % layout.length;
@@ -277,14 +345,18 @@ function writeFallBacks({ plan, layout, statements }: Draft, picks: readonly Wri
 function writeRest({ plan, layout, statements }: Draft, ground: Scope, picks: readonly WrittenPick[], before: Before): void {
   for (const { book, picks: numbers, when } of plan.silences) {
     const silent = distinct(numbers.map((number) => number % picks.length));
-    statements[book % layout.length]!.push(`say nothing on ${silent.map((pick) => picks[pick]!.entry.name).join(", ")} when ${testIn(when, before(Math.min(...silent)))} because "closed"`);
+    statements[book % layout.length]!.push(
+      `say nothing on ${silent.map((pick) => picks[pick]!.entry.name).join(", ")} when ${testIn(when, before(Math.min(...silent)))} because "closed"`,
+    );
   }
   plan.cautions.forEach((test, i) => statements[0]!.push(`caution "Mind ${i + 1}" when ${testIn(test, ground)}\n  say "Take care."`));
   plan.promises.forEach(({ book, form, action, when }, i) => {
     const { entry, options } = picks[action.pick % picks.length]!;
     const named = distinct(action.list.map(({ option }) => options[option % options.length]!)).join(" or ");
     const must = [`must be ${named}`, `must not be ${named}`, "must have an answer", "must have no answer"][form % 4]!;
-    statements[book % layout.length]!.push(`promise "Word ${i + 1}": ${entry.name} ${must}${when === null ? "" : ` when ${testIn(when, ground)}`}`);
+    statements[book % layout.length]!.push(
+      `promise "Word ${i + 1}": ${entry.name} ${must}${when === null ? "" : ` when ${testIn(when, ground)}`}`,
+    );
   });
 }
 
@@ -317,11 +389,18 @@ function actionsIn(plans: readonly ActionPlan[], picks: readonly WrittenPick[], 
     const chosen = distinct(plan.list.map(({ option }) => options[option % options.length]!));
     const kind = plan.kind % 10;
     if (kind <= 4) said("go with", `go with ${name} ${placesIn(plan, options)}`);
-    else if (kind <= 6) said("lean", `lean ${plan.negative ? "off" : "to"} ${name} ${chosen.slice(0, 2).join(", ")}${["", " by 2", " by 1/2", " by 0.5", " by 3", ""][plan.by % 6]!}`);
+    else if (kind <= 6)
+      said(
+        "lean",
+        `lean ${plan.negative ? "off" : "to"} ${name} ${chosen.slice(0, 2).join(", ")}${["", " by 2", " by 1/2", " by 0.5", " by 3", ""][plan.by % 6]!}`,
+      );
     else if (kind === 7 && ordered) said("move", `move ${name} ${plan.negative ? "down" : "up"} ${1 + (plan.by % 2)}`);
     else {
       const words = picks[pick]!.entry.words;
-      said("never", `never ${name} ${words !== undefined && plan.by % 2 === 1 ? `${chosen[0]!} or ${words[plan.negative ? 1 : 0]}` : chosen.slice(0, 2).join(", ")}`);
+      said(
+        "never",
+        `never ${name} ${words !== undefined && plan.by % 2 === 1 ? `${chosen[0]!} or ${words[plan.negative ? 1 : 0]}` : chosen.slice(0, 2).join(", ")}`,
+      );
     }
   }
   return [...lines.values()];

@@ -46,20 +46,56 @@ export const conditions: readonly ConditionEntry[] = [
     between: ["52 °F"],
   }),
   set("forage", ["shad", "perch"], true),
-  measure("depth", 0, 40, "ft", { size: 11, words: ["deeper", "shallower"], values: ["10 ft", "120 in", "5 yd", "20.5 ft"], bands: ["shoal below 10 ft", "ledge below 15 ft", "basin"] }),
+  measure("depth", 0, 40, "ft", {
+    size: 11,
+    words: ["deeper", "shallower"],
+    values: ["10 ft", "120 in", "5 yd", "20.5 ft"],
+    bands: ["shoal below 10 ft", "ledge below 15 ft", "basin"],
+  }),
   scale("sky", ["bright", "broken", "dark"]),
   measure("wind", 0, 20, "mph", { step: "5 mph", size: 5, values: ["5 mph", "10 mph", "15 mph"], between: ["12 mph"] }),
   measure("flow", 0, 3, "ft/s", { size: 7, values: ["1/2 ft/s", "1 ft/s"], bands: ["slack below 1/2 ft/s", "running"] }),
-  measure("sun", -90, 90, "deg", { size: 9, values: ["-6 deg", "0 deg", "30 deg"], bands: ["night below -6 deg", "low below 30 deg", "high"] }),
-  cycle("day", "days of the year", 366, ["frost from dec 1", "thaw from mar 10", "heat from jun 1"], ["apr 15", "may 20", "nov 10", "feb 29"]),
-  cycle("clock", "times of the day", 1440, ["dawn from 05:30", "midday from 10:00", "dusk from 19:00"], ["04:00", "06:15", "20:00", "23:30"]),
+  measure("sun", -90, 90, "deg", {
+    size: 9,
+    values: ["-6 deg", "0 deg", "30 deg"],
+    bands: ["night below -6 deg", "low below 30 deg", "high"],
+  }),
+  cycle(
+    "day",
+    "days of the year",
+    366,
+    ["frost from dec 1", "thaw from mar 10", "heat from jun 1"],
+    ["apr 15", "may 20", "nov 10", "feb 29"],
+  ),
+  cycle(
+    "clock",
+    "times of the day",
+    1440,
+    ["dawn from 05:30", "midday from 10:00", "dusk from 19:00"],
+    ["04:00", "06:15", "20:00", "23:30"],
+  ),
 ];
 
 export const picks: readonly PickEntry[] = [
   { name: "family", kind: "pick", options: ["spinnerbait", "jig", "worm", "frog"], ordered: false, extra: "spoon" },
   { name: "blade", kind: "pick", options: ["willow", "indiana", "colorado"], ordered: true, extra: "round" },
-  { name: "seen", kind: "judgement", options: ["clear", "stained", "dirty", "muddy"], ordered: true, words: ["dirtier", "clearer"], sameAs: "clarity" },
-  { name: "weight", kind: "pick", options: ["1/4 oz", "3/8 oz", "1/2 oz", "3/4 oz"], ordered: true, bySize: true, words: ["heavier", "lighter"], extra: "1 oz" },
+  {
+    name: "seen",
+    kind: "judgement",
+    options: ["clear", "stained", "dirty", "muddy"],
+    ordered: true,
+    words: ["dirtier", "clearer"],
+    sameAs: "clarity",
+  },
+  {
+    name: "weight",
+    kind: "pick",
+    options: ["1/4 oz", "3/8 oz", "1/2 oz", "3/4 oz"],
+    ordered: true,
+    bySize: true,
+    words: ["heavier", "lighter"],
+    extra: "1 oz",
+  },
   { name: "mood", kind: "judgement", options: ["sluggish", "neutral", "active"], ordered: true, words: ["livelier", "lazier"] },
   { name: "color", kind: "pick", options: ['"black and blue"', "white", '"no. 4"'], ordered: false },
   { name: "feel", kind: "judgement", options: ["cold", "cool", "warm"], ordered: true, words: ["warmer", "colder"], sameAs: "water-temp" },
@@ -101,12 +137,28 @@ function scale(name: string, levels: readonly string[], { ordered = true, words,
   };
 }
 
-function set(name: string, members: readonly string[], atLeastOne: boolean, group?: readonly [name: string, ...members: string[]]): ConditionEntry {
+function set(
+  name: string,
+  members: readonly string[],
+  atLeastOne: boolean,
+  group?: readonly [name: string, ...members: string[]],
+): ConditionEntry {
   const atoms = members.flatMap((member) => [`${name} has ${member}`, `${name} has no ${member}`, `${name} only ${member}`]);
   const [first, second] = [members[0]!, members.at(-1)!];
-  atoms.push(`${name} has any of ${first}, ${second}`, `${name} has all of ${first}, ${second}`, `${name} only ${first}, ${second}`, `${name} has no ${first}, ${second}`);
+  atoms.push(
+    `${name} has any of ${first}, ${second}`,
+    `${name} has all of ${first}, ${second}`,
+    `${name} only ${first}, ${second}`,
+    `${name} has no ${first}, ${second}`,
+  );
   if (!atLeastOne) atoms.push(`${name} is empty`, `${name} is not empty`);
-  if (group !== undefined) atoms.push(`${name} has ${group[0]}`, `${name} has all of ${group[0]}`, `${name} has no ${group[0]}`, `${name} has any of ${group[0]}, ${second}`);
+  if (group !== undefined)
+    atoms.push(
+      `${name} has ${group[0]}`,
+      `${name} has all of ${group[0]}`,
+      `${name} has no ${group[0]}`,
+      `${name} has any of ${group[0]}, ${second}`,
+    );
   return {
     name,
     statements: [
@@ -130,12 +182,23 @@ interface MeasureOptions {
   readonly between?: readonly string[];
 }
 
-function measure(name: string, low: number, high: number, unit: string, { size, step, words, bands = [], values, between = [] }: MeasureOptions): ConditionEntry {
+function measure(
+  name: string,
+  low: number,
+  high: number,
+  unit: string,
+  { size, step, words, bands = [], values, between = [] }: MeasureOptions,
+): ConditionEntry {
   const names = bands.map((band) => band.split(" ")[0]!);
   const atoms = values.flatMap((value) => [`${name} is ${value}`, `${name} is not ${value}`]);
   atoms.push(`${name} from ${values[0]!} to ${values.at(-1)!}`);
   atoms.push(...membership(name, names).filter(() => names.length > 1));
-  if (words !== undefined) atoms.push(...comparisons(name, values, words), ...comparisons(name, names, words), ...between.map((value) => `${name} is ${words[0]} than ${value}`));
+  if (words !== undefined)
+    atoms.push(
+      ...comparisons(name, values, words),
+      ...comparisons(name, names, words),
+      ...between.map((value) => `${name} is ${words[0]} than ${value}`),
+    );
   else atoms.push(...limits(name, values), ...limits(name, names), ...between.map((value) => `${name} is below ${value}`));
   return {
     name,
@@ -172,7 +235,12 @@ function stretches(name: string, values: readonly string[]): string[] {
 }
 
 function comparisons(name: string, values: readonly string[], [up, down]: readonly [string, string]): string[] {
-  return values.flatMap((value) => [`${name} is ${value} or ${up}`, `${name} is ${up} than ${value}`, `${name} is ${value} or ${down}`, `${name} is ${down} than ${value}`]);
+  return values.flatMap((value) => [
+    `${name} is ${value} or ${up}`,
+    `${name} is ${up} than ${value}`,
+    `${name} is ${value} or ${down}`,
+    `${name} is ${down} than ${value}`,
+  ]);
 }
 
 function limits(name: string, values: readonly string[]): string[] {

@@ -59,10 +59,22 @@ function membersOf({ domain }: Condition, members: readonly string[]): string {
 
 function saidBy(model: Model, point: Point | undefined): Said | undefined {
   if (!point || !isPossible(model, point)) return undefined;
-  return Object.fromEntries(oracle(model, point).map(({ outcome: { status, places } }, pick) => {
-    const { name, options } = model.picks[pick]!;
-    return [name, `${status}: ${places.map((place) => place.map((option) => options[option]!.text).sort().join(" or ")).join(", then ")}`];
-  }));
+  return Object.fromEntries(
+    oracle(model, point).map(({ outcome: { status, places } }, pick) => {
+      const { name, options } = model.picks[pick]!;
+      return [
+        name,
+        `${status}: ${places
+          .map((place) =>
+            place
+              .map((option) => options[option]!.text)
+              .sort()
+              .join(" or "),
+          )
+          .join(", then ")}`,
+      ];
+    }),
+  );
 }
 
 function* everyPoint(model: Model): Generator<{ readonly point: Point; readonly weight: bigint }> {
@@ -79,7 +91,8 @@ function* everyPoint(model: Model): Generator<{ readonly point: Point; readonly 
   yield* from(0, 1n);
 }
 
-const isIn = (boxes: readonly Box[], point: Point): boolean => boxes.some((box) => [...box].every(([axis, span]) => holds(span, point[axis]!)));
+const isIn = (boxes: readonly Box[], point: Point): boolean =>
+  boxes.some((box) => [...box].every(([axis, span]) => holds(span, point[axis]!)));
 const textOf = ({ status, answer }: { readonly status: string; readonly answer: readonly (readonly string[])[] }): string =>
   `${status}: ${answer.map((place) => [...place].sort().join(" or ")).join(", then ")}`;
 
@@ -104,7 +117,11 @@ function holdsFor(old: Model, now: Model): Comparison {
   compared++;
   if (comparison.different) differing++;
   expect(comparison.undecided).toEqual([]);
-  const points = [...everyPoint(common)].map((one): Seen => ({ ...one, before: saidBy(old, readBy(old, common, one.point)), after: saidBy(now, readBy(now, common, one.point)) }));
+  const points = [...everyPoint(common)].map((one): Seen => ({
+    ...one,
+    before: saidBy(old, readBy(old, common, one.point)),
+    after: saidBy(now, readBy(now, common, one.point)),
+  }));
   const both = points.filter(({ before, after }) => before && after);
   for (const { name } of now.picks) {
     const own = comparison.changes.filter(({ pick }) => pick === name);
@@ -117,7 +134,12 @@ function holdsFor(old: Model, now: Model): Comparison {
       expect(here, JSON.stringify(exampleOf(common, point))).toEqual(before![name] === after![name] ? [] : [[before![name], after![name]]]);
     }
     for (const change of own) {
-      expect(change.share.toFraction()).toBe(shareOf(both.filter(({ point }) => isIn(change.boxes, point)), both).toFraction());
+      expect(change.share.toFraction()).toBe(
+        shareOf(
+          both.filter(({ point }) => isIn(change.boxes, point)),
+          both,
+        ).toFraction(),
+      );
       const agreeing = both.filter(({ point }) => agrees(common, change.example, point));
       expect(agreeing.length).toBeGreaterThan(0);
       for (const { point } of agreeing) expect(isIn(change.boxes, point)).toBe(true);
@@ -125,7 +147,10 @@ function holdsFor(old: Model, now: Model): Comparison {
       expect(change.causes.length).toBeGreaterThan(0);
     }
   }
-  for (const [only, other] of [["before", "after"], ["after", "before"]] as const) {
+  for (const [only, other] of [
+    ["before", "after"],
+    ["after", "before"],
+  ] as const) {
     const own = points.filter((one) => one[only]);
     const alone = own.filter((one) => !one[other]);
     const [ground] = comparison.ground.filter((one) => one.only === only);
@@ -143,53 +168,133 @@ const law = (name: string, property: fc.IRawProperty<unknown>, numRuns = runs): 
 const model = ({ texts, root }: Books): Model => read(texts, root).model;
 
 describe("comparing", () => {
-  law("a book with itself finds nothing", fc.property(books({ points: 300 }), (one) => {
-    const { models: _, ...found } = compare(model(one), model(one));
-    expect(found).toEqual({ different: false, changes: [], ground: [], conditions: [], picks: [], patterns: [], words: [], undecided: [] });
-  }));
+  law(
+    "a book with itself finds nothing",
+    fc.property(books({ points: 300 }), (one) => {
+      const { models: _, ...found } = compare(model(one), model(one));
+      expect(found).toEqual({
+        different: false,
+        changes: [],
+        ground: [],
+        conditions: [],
+        picks: [],
+        patterns: [],
+        words: [],
+        undecided: [],
+      });
+    }),
+  );
 
-  law("an edited book finds exactly the points that answer otherwise", fc.property(books({ points: 200 }), wordDamages(3), (one, damages) => {
-    const edited = { ...one.texts, [one.root]: damaged(one.texts[one.root]!, damages) };
-    const { model: now, faults } = read(edited, one.root);
-    if (faults.length === 0) holdsFor(model(one), now);
-  }), 2 * runs);
+  law(
+    "an edited book finds exactly the points that answer otherwise",
+    fc.property(books({ points: 200 }), wordDamages(3), (one, damages) => {
+      const edited = { ...one.texts, [one.root]: damaged(one.texts[one.root]!, damages) };
+      const { model: now, faults } = read(edited, one.root);
+      if (faults.length === 0) holdsFor(model(one), now);
+    }),
+    2 * runs,
+  );
 
-  law("a book without one of its statements, which alone is the cause", fc.property(books({ points: 200, layered: false, patterns: 6 }), fc.nat(997), (one, which) => {
-    const statements = one.texts[one.root]!.split(/\n(?=\S)/);
-    const at = which % statements.length;
-    const { model: now, faults } = read({ [one.root]: statements.filter((_, i) => i !== at).join("\n") }, one.root);
-    if (faults.length > 0) return;
-    const { changes, patterns } = holdsFor(model(one), now);
-    const [, title] = /^pattern "(.*)"/.exec(statements[at]!) ?? [];
-    if (title !== undefined) expect(patterns).toMatchObject([{ title, change: "removed" }]);
-    for (const { causes } of changes)
-      if (title !== undefined) expect(causes).toEqual([{ kind: "pattern", title, change: "removed" }]);
-      else expect(causes.map((cause) => (cause.kind === "statement" ? statements[at]!.replace("only when", "").includes(cause.statement) : cause))).toEqual(causes.map(() => true));
-  }), runs);
+  law(
+    "a book without one of its statements, which alone is the cause",
+    fc.property(books({ points: 200, layered: false, patterns: 6 }), fc.nat(997), (one, which) => {
+      const statements = one.texts[one.root]!.split(/\n(?=\S)/);
+      const at = which % statements.length;
+      const { model: now, faults } = read({ [one.root]: statements.filter((_, i) => i !== at).join("\n") }, one.root);
+      if (faults.length > 0) return;
+      const { changes, patterns } = holdsFor(model(one), now);
+      const [, title] = /^pattern "(.*)"/.exec(statements[at]!) ?? [];
+      if (title !== undefined) expect(patterns).toMatchObject([{ title, change: "removed" }]);
+      for (const { causes } of changes)
+        if (title !== undefined) expect(causes).toEqual([{ kind: "pattern", title, change: "removed" }]);
+        else
+          expect(
+            causes.map((cause) =>
+              cause.kind === "statement" ? statements[at]!.replace("only when", "").includes(cause.statement) : cause,
+            ),
+          ).toEqual(causes.map(() => true));
+    }),
+    runs,
+  );
 
-  law("two unlike books", fc.property(books({ points: 24, conditions: 2, picks: 3, patterns: 6 }), books({ points: 24, conditions: 2, picks: 3, patterns: 6 }), (one, other) => void holdsFor(model(one), model(other))));
+  law(
+    "two unlike books",
+    fc.property(
+      books({ points: 24, conditions: 2, picks: 3, patterns: 6 }),
+      books({ points: 24, conditions: 2, picks: 3, patterns: 6 }),
+      (one, other) => void holdsFor(model(one), model(other)),
+    ),
+  );
 
-  const declared = (condition: string, test: string): Model => read({ "book.lore": `book "Two"
+  const declared = (condition: string, test: string): Model =>
+    read(
+      {
+        "book.lore": `book "Two"
 ${condition}
 condition sky: bright, dark
 pick blade: round, leaf, long
 pattern "One" go with blade leaf when ${test}
 pattern "Two" go with blade long when sky is dark and ${test}
 fall back on blade round
-` }, "book.lore").model;
+`,
+      },
+      "book.lore",
+    ).model;
 
   test.each([
-    ["a level renamed", "condition c: in order clear, murky, muddy", "c is murky", "condition c: in order clear, dirty, muddy", "c is dirty"],
+    [
+      "a level renamed",
+      "condition c: in order clear, murky, muddy",
+      "c is murky",
+      "condition c: in order clear, dirty, muddy",
+      "c is dirty",
+    ],
     ["a level added", "condition c: in order clear, muddy", "c is muddy", "condition c: in order clear, stained, muddy", "c is not clear"],
-    ["levels in another order", "condition c: in order clear, stained, muddy", "c from clear to stained", "condition c: in order stained, clear, muddy", "c from clear to muddy"],
-    ["a wider range", "condition c: 40 to 60 °F, to the nearest 1 °F", "c from 41 °F to 45 °F", "condition c: 38 to 62 °F, to the nearest 1 °F", "c from 42 °F to 45 °F"],
-    ["other steps", "condition c: 40 to 50 °F, to the nearest 1 °F", "c from 44 °F to 50 °F", "condition c: 40 to 50 °F, to the nearest 2 °F", "c from 44 °F to 50 °F"],
-    ["steps, and none", "condition c: 40 to 50 °F, to the nearest 1 °F", "c from 44 °F to 46 °F", "condition c: 40 to 50 °F", "c from 44 °F to 46 °F"],
-    ["another unit", "condition c: 0 to 30 °C, to the nearest 5 °C", "c from 10 °C to 20 °C", "condition c: 32 to 86 °F, to the nearest 9 °F", "c from 50 °F to 59 °F"],
+    [
+      "levels in another order",
+      "condition c: in order clear, stained, muddy",
+      "c from clear to stained",
+      "condition c: in order stained, clear, muddy",
+      "c from clear to muddy",
+    ],
+    [
+      "a wider range",
+      "condition c: 40 to 60 °F, to the nearest 1 °F",
+      "c from 41 °F to 45 °F",
+      "condition c: 38 to 62 °F, to the nearest 1 °F",
+      "c from 42 °F to 45 °F",
+    ],
+    [
+      "other steps",
+      "condition c: 40 to 50 °F, to the nearest 1 °F",
+      "c from 44 °F to 50 °F",
+      "condition c: 40 to 50 °F, to the nearest 2 °F",
+      "c from 44 °F to 50 °F",
+    ],
+    [
+      "steps, and none",
+      "condition c: 40 to 50 °F, to the nearest 1 °F",
+      "c from 44 °F to 46 °F",
+      "condition c: 40 to 50 °F",
+      "c from 44 °F to 46 °F",
+    ],
+    [
+      "another unit",
+      "condition c: 0 to 30 °C, to the nearest 5 °C",
+      "c from 10 °C to 20 °C",
+      "condition c: 32 to 86 °F, to the nearest 9 °F",
+      "c from 50 °F to 59 °F",
+    ],
     ["another unit, in no steps", "condition c: 0 to 3 m", "c from 1 m to 2 m", "condition c: 0 to 10 ft", "c from 3 ft to 6 ft"],
     ["other limits", "condition c: 0 to 40 ft", "c from 1 ft to 10 ft", "condition c: 0 to 40 ft", "c from 1 ft to 12 1/2 ft"],
     ["a member more", "condition c: any of grass, docks", "c only grass", "condition c: any of grass, rock, docks", "c only grass"],
-    ["a member renamed, at least one", "condition c: any of grass, docks, at least one", "c has no grass", "condition c: any of weed, docks, at least one", "c has no weed"],
+    [
+      "a member renamed, at least one",
+      "condition c: any of grass, docks, at least one",
+      "c has no grass",
+      "condition c: any of weed, docks, at least one",
+      "c has no weed",
+    ],
     ["another kind", "condition c: in order low, high", "c is low", "condition c: 0 to 10 ft", "c from 2 ft to 3 ft"],
     ["none at all", "condition c: in order low, high", "c is low", "condition d: 0 to 10 ft", "d from 2 ft to 3 ft"],
   ])("%s", (_, first, wasWhen, second, nowWhen) => {

@@ -20,16 +20,58 @@ const blade = "pick blade: willow, indiana, colorado\n";
 
 describe("shares", () => {
   test.each([
-    ["each level counts alike", clarity + sky + blade + `pattern "P" go with blade willow when clarity is dirty or dirtier, or sky is dark`, "3/4"],
-    ["each subset counts alike", "condition cover: any of grass, logs\n" + blade + `pattern "P" go with blade willow when cover has grass or cover is empty`, "3/4"],
-    ["with `at least one` the empty set is no value", "condition forage: any of shad, perch, at least one\n" + blade + `pattern "P" go with blade willow when forage has shad`, "2/3"],
-    ["each step counts alike", "condition temp: 40 to 70 °F, to the nearest 5 °F\n" + blade + `pattern "P" go with blade willow when temp is at least 50 °F`, "5/7"],
-    ["a continuous measure by length", "condition depth: 0 to 40 ft\ncondition cover: any of grass, logs\n" + blade + `pattern "P" go with blade willow when depth is above 10 ft and cover has grass`, "3/8"],
-    ["a single value weighs nothing", "condition depth: 0 to 40 ft\n" + blade + `pattern "P" go with blade willow when depth is 10 ft or depth is 13 ft`, "0"],
-    ["by length, whatever the unit and the fraction", "condition depth: 0 to 40 ft\n" + blade + `pattern "P" go with blade willow when depth from 40 in to 12.2 yd`, "499/600"],
-    ["a year has 366 days", "condition day: days of the year\n" + blade + `pattern "P" go with blade willow when day from apr 15 to may 20`, "6/61"],
-    ["a day has 1,440 minutes, both ends in", "condition hour: times of the day\n" + blade + `pattern "P" go with blade willow when hour from 23:30 to 00:29`, "1/24"],
-    ["the impossible is left out", clarity + sky + "impossible when clarity is muddy and sky is bright\n" + blade + `pattern "P" go with blade willow when sky is dark`, "4/7"],
+    [
+      "each level counts alike",
+      clarity + sky + blade + `pattern "P" go with blade willow when clarity is dirty or dirtier, or sky is dark`,
+      "3/4",
+    ],
+    [
+      "each subset counts alike",
+      "condition cover: any of grass, logs\n" + blade + `pattern "P" go with blade willow when cover has grass or cover is empty`,
+      "3/4",
+    ],
+    [
+      "with `at least one` the empty set is no value",
+      "condition forage: any of shad, perch, at least one\n" + blade + `pattern "P" go with blade willow when forage has shad`,
+      "2/3",
+    ],
+    [
+      "each step counts alike",
+      "condition temp: 40 to 70 °F, to the nearest 5 °F\n" + blade + `pattern "P" go with blade willow when temp is at least 50 °F`,
+      "5/7",
+    ],
+    [
+      "a continuous measure by length",
+      "condition depth: 0 to 40 ft\ncondition cover: any of grass, logs\n" +
+        blade +
+        `pattern "P" go with blade willow when depth is above 10 ft and cover has grass`,
+      "3/8",
+    ],
+    [
+      "a single value weighs nothing",
+      "condition depth: 0 to 40 ft\n" + blade + `pattern "P" go with blade willow when depth is 10 ft or depth is 13 ft`,
+      "0",
+    ],
+    [
+      "by length, whatever the unit and the fraction",
+      "condition depth: 0 to 40 ft\n" + blade + `pattern "P" go with blade willow when depth from 40 in to 12.2 yd`,
+      "499/600",
+    ],
+    [
+      "a year has 366 days",
+      "condition day: days of the year\n" + blade + `pattern "P" go with blade willow when day from apr 15 to may 20`,
+      "6/61",
+    ],
+    [
+      "a day has 1,440 minutes, both ends in",
+      "condition hour: times of the day\n" + blade + `pattern "P" go with blade willow when hour from 23:30 to 00:29`,
+      "1/24",
+    ],
+    [
+      "the impossible is left out",
+      clarity + sky + "impossible when clarity is muddy and sky is bright\n" + blade + `pattern "P" go with blade willow when sky is dark`,
+      "4/7",
+    ],
   ])("%s", (_, statements, decided) => {
     const shares = sharesOf(model(statements))[0]!;
     expect(shares.decided.toFraction()).toBe(decided);
@@ -39,7 +81,10 @@ describe("shares", () => {
 
 describe("unknown values", () => {
   const book = model(
-    clarity + sky + blade + `
+    clarity +
+      sky +
+      blade +
+      `
 impossible when clarity is muddy and sky is bright
 pattern "Bright" go with blade willow, then indiana, then colorado when sky is bright
 pattern "Dark" go with blade indiana, then colorado when sky is dark and clarity is not dirty

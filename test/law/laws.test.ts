@@ -17,7 +17,11 @@ const runs = Number(process.env["LAW_RUNS"] ?? 200);
 const seed = process.env["LAW_SEED"] === undefined ? undefined : Number(process.env["LAW_SEED"]);
 
 /** A law holds of every random book; it throws where it does not. */
-function law(name: string, holds: (model: Model, book: Books) => void, { numRuns = runs, ...sizes }: Sizes & { readonly numRuns?: number } = {}): void {
+function law(
+  name: string,
+  holds: (model: Model, book: Books) => void,
+  { numRuns = runs, ...sizes }: Sizes & { readonly numRuns?: number } = {},
+): void {
   test(name, { timeout: 120_000 }, () => {
     fc.assert(
       fc.property(books(sizes), (book) => holds(modelOf(book), book)),
@@ -33,7 +37,12 @@ function modelOf(book: Books): Model {
 describe("the random books", () => {
   law("have no errors of words, names or kinds", (_, book) => {
     const { faults } = read(book.texts, book.root);
-    expect(faultsInWords(book.texts, faults.filter(({ code }) => code !== "circle"))).toEqual([]);
+    expect(
+      faultsInWords(
+        book.texts,
+        faults.filter(({ code }) => code !== "circle"),
+      ),
+    ).toEqual([]);
   });
 
   test("reach every status, from every kind of list", { timeout: 120_000 }, () => {
@@ -53,14 +62,21 @@ describe("the meaning", () => {
       let weight = 0n;
       for (const point of possiblePoints(model)) weight += point.weight;
       if (weight === 0n) return;
-      for (const shares of sharesOf(model)) expect(Object.values(shares).reduce((sum, share) => sum.add(share)).toFraction()).toBe("1");
+      for (const shares of sharesOf(model))
+        expect(
+          Object.values(shares)
+            .reduce((sum, share) => sum.add(share))
+            .toFraction(),
+        ).toBe("1");
     },
     { points: 100, numRuns: Math.ceil(runs / 4) },
   );
 
   law("of one point: the engine equals the oracle at every possible point", (model) => {
     for (const { point } of possiblePoints(model)) {
-      expect(answersInWords(model, answersAt(model, point)), pointInWords(model, point)).toEqual(answersInWords(model, oracle(model, point)));
+      expect(answersInWords(model, answersAt(model, point)), pointInWords(model, point)).toEqual(
+        answersInWords(model, oracle(model, point)),
+      );
     }
   });
 });

@@ -22,14 +22,27 @@ const groups: readonly (readonly [string, readonly Case[]])[] = [
 
 describe.each(groups)("%s", (_, cases) => {
   test.each(cases.map((one) => [one.says, one] as const))("%s", (_, one) => {
-    const texts = Object.fromEntries(Object.entries(typeof one.book === "string" ? { "book.lore": one.book } : one.book).map(([path, text]) => [path, `book "${path}"\n${text}\n`]));
+    const texts = Object.fromEntries(
+      Object.entries(typeof one.book === "string" ? { "book.lore": one.book } : one.book).map(([path, text]) => [
+        path,
+        `book "${path}"\n${text}\n`,
+      ]),
+    );
     const { model, faults } = read(texts, "book.lore", one.on);
-    expect(faultsInWords(texts, faults.filter(({ code }) => code !== "circle"))).toEqual([]);
+    expect(
+      faultsInWords(
+        texts,
+        faults.filter(({ code }) => code !== "circle"),
+      ),
+    ).toEqual([]);
     for (const [given, expected] of one.at) {
       let met = 0;
       for (const { point } of possiblePoints(model, positionsOf(model, given))) {
         met += 1;
-        for (const [who, answers] of [["oracle", oracle(model, point)], ["engine", answersAt(model, point)]] as const) {
+        for (const [who, answers] of [
+          ["oracle", oracle(model, point)],
+          ["engine", answersAt(model, point)],
+        ] as const) {
           const said = answersInWords(model, answers);
           const asked = Object.fromEntries(Object.keys(expected).map((pick) => [pick, said[pick]]));
           expect(asked, `${who} at ${pointInWords(model, point)}`).toEqual(expected);

@@ -21,7 +21,15 @@ export interface Answer {
 /** One answer per pick, in the model's order. The point must be possible. */
 export function oracle(model: Model, point: Point): readonly Answer[] {
   const answers: Answer[] = [];
-  for (const pick of model.picks) answers.push(answerOf(model, pick, point, answers.map((answer) => answer.outcome)));
+  for (const pick of model.picks)
+    answers.push(
+      answerOf(
+        model,
+        pick,
+        point,
+        answers.map((answer) => answer.outcome),
+      ),
+    );
   return answers;
 }
 
@@ -71,8 +79,12 @@ export function evaluate(test: Test, point: Point, outcomes: readonly Outcome[])
 // One pick ---------------------------------------------------------------------------------------------------------------
 
 function answerOf(model: Model, pick: Pick, point: Point, outcomes: readonly Outcome[]): Answer {
-  const verdict = (test: Test | undefined): Verdict => (test === undefined ? { truth: "holds", culprits: [] } : evaluate(test, point, outcomes));
-  const none = (status: Outcome["status"], standing: readonly Pattern[] = []): Answer => ({ outcome: { status, places: [] }, standing: indexes(standing) });
+  const verdict = (test: Test | undefined): Verdict =>
+    test === undefined ? { truth: "holds", culprits: [] } : evaluate(test, point, outcomes);
+  const none = (status: Outcome["status"], standing: readonly Pattern[] = []): Answer => ({
+    outcome: { status, places: [] },
+    standing: indexes(standing),
+  });
 
   // "0. Where its `only when` fails: not applicable; … An unsettled `only when` or `say nothing` makes the pick wait, as a
   // pattern's `when` does."
@@ -115,8 +127,12 @@ function answerOf(model: Model, pick: Pick, point: Point, outcomes: readonly Out
 
   const standing = applicable.filter((pattern) => !beaten(pattern));
   const voiced = standing.filter((pattern) => !silencedBook(pattern.book));
-  const nevers = standing.flatMap((pattern) => pattern.nevers.filter((never) => never.pick === pick.index).flatMap((never) => never.options));
-  const by = standing.flatMap((pattern) => pattern.moves.filter((move) => move.pick === pick.index)).reduce((sum, move) => sum + move.by, 0);
+  const nevers = standing.flatMap((pattern) =>
+    pattern.nevers.filter((never) => never.pick === pick.index).flatMap((never) => never.options),
+  );
+  const by = standing
+    .flatMap((pattern) => pattern.moves.filter((move) => move.pick === pick.index))
+    .reduce((sum, move) => sum + move.by, 0);
   const ruledOut = pick.options.every((_, option) => nevers.includes(option));
   const totals = leanTotals(pick, voiced);
 
@@ -126,7 +142,11 @@ function answerOf(model: Model, pick: Pick, point: Point, outcomes: readonly Out
   const written = (list: readonly Place[]): Places => list.map((place) => place.map(({ option }) => option));
 
   // "4. The applicable `go with` patterns are thinned in three more passes, each looking only at those still left"
-  const left = thin(model, pick, voiced.filter((pattern) => says(pattern.goes, pick)));
+  const left = thin(
+    model,
+    pick,
+    voiced.filter((pattern) => says(pattern.goes, pick)),
+  );
 
   // "5. If any stands: the list = the options in all standing lists, by the best place any gives (…), then by lean total.
   // Empty: conflict. If no `go with` is left standing and there is no circle, go on."
@@ -138,17 +158,23 @@ function answerOf(model: Model, pick: Pick, point: Point, outcomes: readonly Out
     // "10. Status: list from 5 decided (one option in front, or several that one standing list writes in one place: 'either of
     // these'; a front shared otherwise is a toss-up; judged on the final list)"
     const front = list[0]!;
-    const oneVoice = lists.some((places) => places.some((place) => front.every(({ from }) => from.some((option) => place.includes(option)))));
+    const oneVoice = lists.some((places) =>
+      places.some((place) => front.every(({ from }) => from.some((option) => place.includes(option)))),
+    );
     return { outcome: { status: front.length === 1 || oneVoice ? "decided" : "toss-up", places: written(list) }, standing: indexes(left) };
   }
 
   // "6. Else leans: totals (…); the positive ones, highest first, at most three places."
-  const leaned = byTotal(pick.options.map((_, option) => option).filter((option) => totals[option]!.compare(0) > 0), totals).slice(0, 3);
+  const leaned = byTotal(
+    pick.options.map((_, option) => option).filter((option) => totals[option]!.compare(0) > 0),
+    totals,
+  ).slice(0, 3);
   if (leaned.length > 0) {
     const list = finish(leaned);
     // "10. … from 6 decided, or toss-up if the front is tied"; "9. … from 6: go on to 7"
     const leaning = voiced.filter((pattern) => says(pattern.leans, pick));
-    if (list.length > 0) return { outcome: { status: list[0]!.length === 1 ? "decided" : "toss-up", places: written(list) }, standing: indexes(leaning) };
+    if (list.length > 0)
+      return { outcome: { status: list[0]!.length === 1 ? "decided" : "toss-up", places: written(list) }, standing: indexes(leaning) };
   }
 
   // "7. Else `fall back on`." Of a judgement: "the copy counts as the judgement's own fall back with status decided, and a
@@ -158,7 +184,8 @@ function answerOf(model: Model, pick: Pick, point: Point, outcomes: readonly Out
   const last = fallBack ?? copy;
   if (last !== undefined) {
     const list = finish(last);
-    if (list.length > 0) return { outcome: { status: fallBack !== undefined ? "fallback" : "decided", places: written(list) }, standing: [] };
+    if (list.length > 0)
+      return { outcome: { status: fallBack !== undefined ? "fallback" : "decided", places: written(list) }, standing: [] };
     // "9. … from 7: conflict where every option is ruled out, else gap."
     return none(ruledOut ? "conflict" : "gap");
   }
@@ -210,7 +237,9 @@ type Place = readonly Entry[];
 /** "totals (`lean to … by N` adds, `lean off` subtracts, N = 1 if not said, positive, exact)": one per option. */
 function leanTotals(pick: Pick, voiced: readonly Pattern[]): readonly Fraction[] {
   const leans = voiced.flatMap((pattern) => pattern.leans.filter((lean) => lean.pick === pick.index));
-  return pick.options.map((_, option) => leans.filter((lean) => lean.option === option).reduce((sum, lean) => sum.add(lean.by), new Fraction(0)));
+  return pick.options.map((_, option) =>
+    leans.filter((lean) => lean.option === option).reduce((sum, lean) => sum.add(lean.by), new Fraction(0)),
+  );
 }
 
 /** The options in all lists, by the best place any gives, then by lean total; equal in both share a place. */
@@ -219,7 +248,12 @@ function together(pick: Pick, lists: readonly Places[], totals: readonly Fractio
   const shared = pick.options.map((_, option) => option).filter((option) => lists.every((list) => placeIn(list, option) >= 0));
   const best = (option: number): number => Math.min(...lists.map((list) => placeIn(list, option)));
   const ranks = [...new Set(shared.map(best))].sort((a, b) => a - b);
-  return ranks.flatMap((rank) => byTotal(shared.filter((option) => best(option) === rank), totals));
+  return ranks.flatMap((rank) =>
+    byTotal(
+      shared.filter((option) => best(option) === rank),
+      totals,
+    ),
+  );
 }
 
 function byTotal(options: readonly number[], totals: readonly Fraction[]): Places {

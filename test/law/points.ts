@@ -53,7 +53,9 @@ export function sharesOf(model: Model): readonly Readonly<Record<Status, Fractio
   const total = points.reduce((sum, { weight }) => sum + weight, 0n);
   const sums = model.picks.map(() => Object.fromEntries(statuses.map((status) => [status, 0n])) as Record<Status, bigint>);
   for (const { point, weight } of points) oracle(model, point).forEach(({ outcome }, pick) => (sums[pick]![outcome.status] += weight));
-  return sums.map((sum) => Object.fromEntries(statuses.map((status) => [status, new Fraction(sum[status], total)])) as Record<Status, Fraction>);
+  return sums.map(
+    (sum) => Object.fromEntries(statuses.map((status) => [status, new Fraction(sum[status], total)])) as Record<Status, Fraction>,
+  );
 }
 
 /** What may be answered when only some conditions are known. */
@@ -72,10 +74,12 @@ export function unknownAt(model: Model, fixed: readonly (number | undefined)[]):
   const answers = points.map(({ point }) => oracle(model, point));
   return model.picks.map((pick) => {
     const worst = pick.options.map((_, option) =>
-      Math.max(...answers.map((answer) => {
-        const place = answer[pick.index]!.outcome.places.findIndex((place) => place.includes(option));
-        return place < 0 ? Infinity : place;
-      })),
+      Math.max(
+        ...answers.map((answer) => {
+          const place = answer[pick.index]!.outcome.places.findIndex((place) => place.includes(option));
+          return place < 0 ? Infinity : place;
+        }),
+      ),
     );
     const ranks = [...new Set(worst.filter((place) => place < Infinity))].sort((a, b) => a - b);
     const weights = new Map<string, { outcome: Outcome; weight: bigint }>();
@@ -86,7 +90,10 @@ export function unknownAt(model: Model, fixed: readonly (number | undefined)[]):
     });
     return {
       safe: ranks.map((rank) => worst.flatMap((place, option) => (place === rank ? [option] : []))),
-      possible: [...weights.values()].map(({ outcome, weight }) => ({ outcome, share: total === 0n ? new Fraction(0) : new Fraction(weight, total) })),
+      possible: [...weights.values()].map(({ outcome, weight }) => ({
+        outcome,
+        share: total === 0n ? new Fraction(0) : new Fraction(weight, total),
+      })),
     };
   });
 }
@@ -125,7 +132,9 @@ export function positionsOf(model: Model, given: Given): readonly (number | unde
 /** `decided: colorado, then indiana or willow`, `gap`. */
 export function outcomeInWords(model: Model, pick: number, { status, places }: Outcome): string {
   const options = model.picks[pick]!.options;
-  const list = canonical({ status, places }).places.map((place) => place.map((option) => options[option]!.text).join(" or ")).join(", then ");
+  const list = canonical({ status, places })
+    .places.map((place) => place.map((option) => options[option]!.text).join(" or "))
+    .join(", then ");
   return list === "" ? status : `${status}: ${list}`;
 }
 

@@ -18,5 +18,7 @@ export function read(texts: Texts, root: string, on?: string): { readonly model:
 
 /** Faults in words, for failures. */
 export function faultsInWords(texts: Texts, faults: readonly Finding[]): readonly string[] {
-  return faults.map(({ code, path, range, title, message }) => `${code} at ${path} "${texts[path]?.slice(range.start, range.end)}": ${title}. ${message}`);
+  return faults.map(
+    ({ code, path, range, title, message }) => `${code} at ${path} "${texts[path]?.slice(range.start, range.end)}": ${title}. ${message}`,
+  );
 }

@@ -11,7 +11,9 @@ export type Texts = Readonly<Record<string, string>>;
 export function resolved(texts: Texts | string, on?: string): Resolved {
   const books: Texts = typeof texts === "string" ? { "book.lore": texts } : texts;
   const root = Object.keys(books).at(-1)!;
-  return resolve(parse(books[root]!, root), (path) => (path in books ? { text: books[path]! } : { problem: "there is no such file" }), { on });
+  return resolve(parse(books[root]!, root), (path) => (path in books ? { text: books[path]! } : { problem: "there is no such file" }), {
+    on,
+  });
 }
 
 /** The model of a book without errors; fails on any. */
@@ -31,12 +33,18 @@ export function testIn(declarations: string, when: string): { readonly model: Mo
 /** Does a test of conditions hold at a point? */
 export function holdsAt(test: Test, point: readonly number[]): boolean {
   switch (test.kind) {
-    case "and": return test.parts.every((part) => holdsAt(part, point));
-    case "or": return test.parts.some((part) => holdsAt(part, point));
-    case "not": return !holdsAt(test.part, point);
-    case "axis": return holds(test.span, point[test.axis]!);
-    case "pick": throw new Error("no test of conditions");
-    default: return test.kind === "always";
+    case "and":
+      return test.parts.every((part) => holdsAt(part, point));
+    case "or":
+      return test.parts.some((part) => holdsAt(part, point));
+    case "not":
+      return !holdsAt(test.part, point);
+    case "axis":
+      return holds(test.span, point[test.axis]!);
+    case "pick":
+      throw new Error("no test of conditions");
+    default:
+      return test.kind === "always";
   }
 }
 

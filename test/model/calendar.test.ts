@@ -16,14 +16,28 @@ describe("days of the year", () => {
     expect(printDay(365)).toBe("dec 31");
   });
 
-  test.each([[2, 30], [4, 31], [13, 1], [0, 1], [1, 0]])("month %i has no day %i", (month, day) => {
+  test.each([
+    [2, 30],
+    [4, 31],
+    [13, 1],
+    [0, 1],
+    [1, 0],
+  ])("month %i has no day %i", (month, day) => {
     expect(dayIndex(month, day)).toBeUndefined();
   });
 });
 
 describe("dates", () => {
   test("the days between two are counted across leap years and centuries", () => {
-    for (const [from, to] of [["2026-02-01", "2027-02-01"], ["2024-02-28", "2024-03-01"], ["1999-12-31", "2000-03-01"], ["1900-02-28", "1900-03-01"], ["2027-04-15", "2027-04-15"], ["2028-03-01", "2027-03-01"], ["0001-01-01", "2027-01-01"]] as const) {
+    for (const [from, to] of [
+      ["2026-02-01", "2027-02-01"],
+      ["2024-02-28", "2024-03-01"],
+      ["1999-12-31", "2000-03-01"],
+      ["1900-02-28", "1900-03-01"],
+      ["2027-04-15", "2027-04-15"],
+      ["2028-03-01", "2027-03-01"],
+      ["0001-01-01", "2027-01-01"],
+    ] as const) {
       const expected = (Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / dayLong;
       expect(daysBetween(readDate(from)!, readDate(to)!)).toBe(expected);
     }

@@ -5,7 +5,9 @@ import { expectMarked, readMarks } from "../marks.js";
 import { resolved } from "./books.js";
 
 const sets: readonly (readonly [string, string])[] = [
-  ["names", `
+  [
+    "names",
+    `
 condition clarity: in order clear, stained, muddy
   rising is dirtier, falling is clearer
 condition cover: any of grass, docks
@@ -44,8 +46,11 @@ leave out "A"
           ^^^ kind: Only what is taken in can be left out
 promise "P": blade must not be painted
                                ^^^^^^^ name: blade cannot be painted
-`],
-  ["kinds", `
+`,
+  ],
+  [
+    "kinds",
+    `
 condition clarity: in order clear, stained, muddy
 condition bottom: sand, mud
   rising is softer, falling is harder
@@ -123,8 +128,11 @@ trust clarity first, then blade
                           ^^^^^ kind: blade is a pick
 impossible when family is jig
                 ^^^^^^^^^^^^^ kind: What is impossible cannot depend on a pick
-`],
-  ["units", `
+`,
+  ],
+  [
+    "units",
+    `
 condition water-temp: 33 to 95 °F, to the nearest 1 °F
   rising is warmer, falling is colder
 condition depth: 0 to 40 ft
@@ -165,8 +173,11 @@ pattern "J" go with size 3.2
 pattern "K" never size 4 or heavier
                             ^^^^^^^ name: size has no comparing words
 pattern "L" go with size 3 when lure is heavier than 1/2 oz and lure is at least 3/8 oz
-`],
-  ["ranges", `
+`,
+  ],
+  [
+    "ranges",
+    `
 condition water-temp: 33 to 95 °F, to the nearest 1 °F
 condition depth: 40 to 0 ft
                  ^^^^^^^^^^ range: A range must rise
@@ -212,8 +223,11 @@ pattern "J" never weight 1 oz or heavier
 pattern "K" go with blade round when day is warm
                                             ^^^^ name: day cannot be warm
 pattern "L" go with blade round when water-temp is above 95 °F
-`],
-  ["duplicates", `
+`,
+  ],
+  [
+    "duplicates",
+    `
 condition sky: bright, bright, dark
                        ^^^^^^ duplicate: bright is listed twice
 condition sky: in order low, high
@@ -271,8 +285,11 @@ trust for blade: depth first
 fall back on blade leaf
 fall back on blade round
 ^^^^^^^^^^^^^^^^^^^^^^^^ duplicate: A second \`fall back on blade\`
-`],
-  ["circles", `
+`,
+  ],
+  [
+    "circles",
+    `
 condition wind: 0 to 40 mph
 situation a: b
           ^ circle: Situations refer to each other in a circle
@@ -292,8 +309,11 @@ pattern "B" go with y on when z is on
 pattern "C" go with z on when x is on beats "C"
                                             ^^^ circle: A pattern beats itself
 pattern "D" go with x on when a
-`],
-  ["and mixed with or, once a value turns out to be a situation", `
+`,
+  ],
+  [
+    "and mixed with or, once a value turns out to be a situation",
+    `
 condition sky: bright, dark
 condition wind: 0 to 40 mph
 situation low: sky is dark
@@ -304,8 +324,11 @@ pattern "B" go with blade round when wind is above 10 mph and (sky is dark or lo
 pattern "C" go with blade round when wind is above 10 mph and wind is below 20 mph, or sky is dark or low
 pattern "D" go with blade round when sky is dark or low and wind is above 10 mph
                                      ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ mixing: \`and\` and \`or\` together can be heard two ways
-`],
-  ["round the year and the clock", `
+`,
+  ],
+  [
+    "round the year and the clock",
+    `
 condition day: days of the year
   rising is later, falling is earlier
 condition hour: times of the day
@@ -325,8 +348,11 @@ pattern "F" go with blade round when hour is later than 06:00
                                              ^^^^^ name: hour has no comparing words
 pattern "G" go with blade round when hour is light or later
                                                       ^^^^^ name: hour cannot be later
-`],
-  ["never asked about", `
+`,
+  ],
+  [
+    "never asked about",
+    `
 condition clarity: in order clear, stained, muddy
 condition wind: 0 to 40 mph
           ^^^^ never-asked: no test of any statement speaks of the condition
@@ -350,15 +376,19 @@ impossible when clarity is muddy and water-temp is cold
 pattern "B" go with blade leaf when depth is shallow
                                              ^^^^^^^ name: depth cannot be shallow
 trust wind first
-`],
-  ["mixing that the parser has found is not found again", `
+`,
+  ],
+  [
+    "mixing that the parser has found is not found again",
+    `
 condition sky: bright, dark
 condition wind: 0 to 40 mph
 situation low: sky is dark
 pick blade: round, leaf
 pattern "A" go with blade round when wind is above 30 mph or wind is above 10 mph and sky is dark or low
                                      ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ mixing: two ways
-`],
+`,
+  ],
 ];
 
 describe("findings", () => {
@@ -373,8 +403,13 @@ describe("a fix, applied as a whole, makes its finding go away", () => {
     for (const finding of resolved(book).findings) {
       for (const { title, edits } of finding.fixes ?? []) {
         const after = applied(book, edits);
-        const shift = edits.filter(({ range }) => range.start < finding.range.start).reduce((sum, { text: put, range }) => sum + put.length - (range.end - range.start), 0);
-        const left = resolved(after).findings.filter(({ code, title: other, range }) => code === finding.code && other === finding.title && range.start === finding.range.start + shift);
+        const shift = edits
+          .filter(({ range }) => range.start < finding.range.start)
+          .reduce((sum, { text: put, range }) => sum + put.length - (range.end - range.start), 0);
+        const left = resolved(after).findings.filter(
+          ({ code, title: other, range }) =>
+            code === finding.code && other === finding.title && range.start === finding.range.start + shift,
+        );
         expect(left, `${title}\n${after}`).toEqual([]);
       }
     }
@@ -382,5 +417,7 @@ describe("a fix, applied as a whole, makes its finding go away", () => {
 });
 
 function applied(text: string, edits: readonly Edit[]): string {
-  return [...edits].sort((a, b) => b.range.start - a.range.start).reduce((sum, { range, text: put }) => sum.slice(0, range.start) + put + sum.slice(range.end), text);
+  return [...edits]
+    .sort((a, b) => b.range.start - a.range.start)
+    .reduce((sum, { range, text: put }) => sum.slice(0, range.start) + put + sum.slice(range.end), text);
 }

@@ -17,11 +17,16 @@ function inWords(test: Test | undefined): string {
   if (test === undefined) return "anywhere";
   switch (test.kind) {
     case "and":
-    case "or": return `(${test.parts.map(inWords).join(` ${test.kind} `)})`;
-    case "not": return `not ${inWords(test.part)}`;
-    case "axis": return `axis ${test.axis} in ${test.span.join("-")}`;
-    case "pick": return `pick ${test.pick} in ${test.span.join("-")}`;
-    default: return test.kind;
+    case "or":
+      return `(${test.parts.map(inWords).join(` ${test.kind} `)})`;
+    case "not":
+      return `not ${inWords(test.part)}`;
+    case "axis":
+      return `axis ${test.axis} in ${test.span.join("-")}`;
+    case "pick":
+      return `pick ${test.pick} in ${test.span.join("-")}`;
+    default:
+      return test.kind;
   }
 }
 
@@ -29,7 +34,10 @@ function held(text: string): string[] {
   return resolved(declarations + text).model.held.map(({ picks, when }) => `${picks.join()}: ${inWords(when)}`);
 }
 
-const codes = (text: string | Texts) => resolved(text).findings.filter(({ severity }) => severity === "error").map(({ code }) => code);
+const codes = (text: string | Texts) =>
+  resolved(text)
+    .findings.filter(({ severity }) => severity === "error")
+    .map(({ code }) => code);
 
 describe("a broken pattern is held where it might have spoken", () => {
   test.each([
@@ -82,10 +90,18 @@ describe("what else cannot be read", () => {
   });
 
   test("what closes a circle of picks is left out and held", () => {
-    const { model } = resolved(`${declarations}pattern "A" go with family jig when blade is leaf and sky is dark\npattern "B" go with family worm`);
+    const { model } = resolved(
+      `${declarations}pattern "A" go with family jig when blade is leaf and sky is dark\npattern "B" go with family worm`,
+    );
     expect(model.patterns.map(({ title }) => title)).toEqual(["B"]);
-    expect(model.picks.map(({ name, onlyWhen, tests }) => [name, onlyWhen, tests])).toEqual([["family", undefined, []], ["blade", undefined, []]]);
-    expect(model.held.map(({ picks, when }) => [picks, inWords(when)])).toEqual([[[0], "axis 1 in 1-1"], [[1], "anywhere"]]);
+    expect(model.picks.map(({ name, onlyWhen, tests }) => [name, onlyWhen, tests])).toEqual([
+      ["family", undefined, []],
+      ["blade", undefined, []],
+    ]);
+    expect(model.held.map(({ picks, when }) => [picks, inWords(when)])).toEqual([
+      [[0], "axis 1 in 1-1"],
+      [[1], "anywhere"],
+    ]);
   });
 });
 
@@ -99,21 +115,51 @@ trust depth first, then clarity
 fall back on blade leaf
 promise "P": blade must have an answer when depth is deep`;
   test.each([
-    ["a range that cannot be", "condition depth: 40 to 0 ft\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy", ["range"]],
-    ["a unit that does not exist", "condition depth: 0 to 40 fathoms\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy", ["unit"]],
-    ["a list that the parser could not read to its end", "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: clear,, muddy", ["syntax"]],
-    ["a list that ends in a comma", "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: in order clear, \n  rising is dirtier, falling is clearer", ["syntax"]],
-    ["a situation in a circle", "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy\nsituation far: far\npattern \"D\" go with blade round when far", ["circle"]],
+    [
+      "a range that cannot be",
+      "condition depth: 40 to 0 ft\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy",
+      ["range"],
+    ],
+    [
+      "a unit that does not exist",
+      "condition depth: 0 to 40 fathoms\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy",
+      ["unit"],
+    ],
+    [
+      "a list that the parser could not read to its end",
+      "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: clear,, muddy",
+      ["syntax"],
+    ],
+    [
+      "a list that ends in a comma",
+      "condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: in order clear, \n  rising is dirtier, falling is clearer",
+      ["syntax"],
+    ],
+    [
+      "a situation in a circle",
+      'condition depth: 0 to 40 ft\n  rising is deeper, falling is shallower\nband depth: shallow below 10 ft, deep\ncondition clarity: clear, muddy\nsituation far: far\npattern "D" go with blade round when far',
+      ["circle"],
+    ],
   ])("%s", (_, broken, expected) => {
     expect(codes(broken + uses)).toEqual(expected);
   });
 
   test("options that cannot be read", () => {
-    expect(codes('pick weight: 1/4 oz, 3/8\npattern "A" go with weight 3/8 oz\npattern "B" move weight up 1\nfall back on weight 1/4 oz\npromise "P": weight must be 1/4 oz')).toEqual(["unit"]);
-    expect(codes('condition sky: bright, dark\npick blade: round, leaf\n  only when skie is dark\npattern "A" go with blade round')).toEqual(["name"]);
+    expect(
+      codes(
+        'pick weight: 1/4 oz, 3/8\npattern "A" go with weight 3/8 oz\npattern "B" move weight up 1\nfall back on weight 1/4 oz\npromise "P": weight must be 1/4 oz',
+      ),
+    ).toEqual(["unit"]);
+    expect(
+      codes('condition sky: bright, dark\npick blade: round, leaf\n  only when skie is dark\npattern "A" go with blade round'),
+    ).toEqual(["name"]);
   });
 
   test("a second declaration with other values does not make its values unknown", () => {
-    expect(codes('condition sky: bright, dark\ncondition sky: low, high\npick blade: round, leaf\npattern "A" go with blade round when sky is low')).toEqual(["duplicate"]);
+    expect(
+      codes(
+        'condition sky: bright, dark\ncondition sky: low, high\npick blade: round, leaf\npattern "A" go with blade round when sky is low',
+      ),
+    ).toEqual(["duplicate"]);
   });
 });

@@ -51,7 +51,8 @@ describe("one word taken for another", () => {
 });
 
 test("a comparing word with nothing to compare with is never passed over", () => {
-  expectMarked(`
+  expectMarked(
+    `
 condition light: in order bright, dim, dark
   rising is darker, falling is brighter
 condition temp: 33 to 95 °F
@@ -78,23 +79,30 @@ pattern "c" go with lure crab when light is not darker
                                                 ^^^^^^ kind: darker than what?
 pattern "d" go with head heavier
                          ^^^^^^^ kind: heavier than what?
-`, (text) => resolved(text).findings);
+`,
+    (text) => resolved(text).findings,
+  );
 });
 
 test("a measure without bands cannot be copied, whether or not it has comparing words", () => {
-  expectMarked(`
+  expectMarked(
+    `
 condition temp: 33 to 95 °F
   rising is warmer, falling is colder
 judgement warmth: same as temp
                           ^^^^ kind: temp has no bands to copy
-`, (text) => resolved(text).findings);
+`,
+    (text) => resolved(text).findings,
+  );
 });
 
 /** Whatever is left out has an error in it, or speaks of something whose declaration has one. */
 function expectNothingSilent(text: string): void {
   const { model, findings } = resolved(text);
   const { statements } = parse(text, "book.lore").tree;
-  const errors = findings.filter(({ severity }) => severity === "error").flatMap(({ range, related = [] }) => [range, ...related.map((one) => one.range)]);
+  const errors = findings
+    .filter(({ severity }) => severity === "error")
+    .flatMap(({ range, related = [] }) => [range, ...related.map((one) => one.range)]);
   const wrong = (one: Statement): boolean => errors.some(({ start, end }) => start <= one.range.end && end >= one.range.start);
   const guilty = new Set(statements.filter(wrong).flatMap(namesIn));
   for (let size = -1; size !== guilty.size;) {
@@ -102,12 +110,19 @@ function expectNothingSilent(text: string): void {
     for (const one of statements) if (!isKept(model, one) && mentions(text, one, guilty)) for (const name of namesIn(one)) guilty.add(name);
   }
   const silent = statements.filter((one) => !isKept(model, one) && !wrong(one) && !mentions(text, one, guilty));
-  expect(silent.map(({ range }) => text.slice(range.start, range.end)), `${text}\n${findings.map(inWords).join("\n")}`).toEqual([]);
+  expect(
+    silent.map(({ range }) => text.slice(range.start, range.end)),
+    `${text}\n${findings.map(inWords).join("\n")}`,
+  ).toEqual([]);
 }
 
 /** The names a statement declares. */
 function namesIn(one: Statement): readonly string[] {
-  const named = [..."name" in one && one.name ? [one.name.text] : [], ..."condition" in one && one.condition ? [one.condition.text] : [], ..."comparing" in one && one.comparing ? [one.comparing.rising?.text ?? "", one.comparing.falling?.text ?? ""] : []];
+  const named = [
+    ...("name" in one && one.name ? [one.name.text] : []),
+    ...("condition" in one && one.condition ? [one.condition.text] : []),
+    ...("comparing" in one && one.comparing ? [one.comparing.rising?.text ?? "", one.comparing.falling?.text ?? ""] : []),
+  ];
   return one.kind === "band" ? [...named, ...one.parts.map(({ name }) => name.text)] : named;
 }
 
@@ -116,21 +131,37 @@ function mentions(text: string, { range }: Statement, names: ReadonlySet<string>
 }
 
 function isKept(model: Model, one: Statement): boolean {
-  const at = (places: readonly { readonly place: { readonly range: { readonly start: number } } }[]): boolean => places.some(({ place }) => place.range.start === one.range.start);
+  const at = (places: readonly { readonly place: { readonly range: { readonly start: number } } }[]): boolean =>
+    places.some(({ place }) => place.range.start === one.range.start);
   switch (one.kind) {
-    case "condition": return at(model.conditions);
-    case "band": return one.parts.length > 0 && one.parts.every(({ name }) => model.bands.some((band) => band.name === name.text));
-    case "group": return model.groups.some(({ name }) => name === one.name?.text);
-    case "situation": return at(model.situations);
-    case "impossible": return at(model.impossible);
+    case "condition":
+      return at(model.conditions);
+    case "band":
+      return one.parts.length > 0 && one.parts.every(({ name }) => model.bands.some((band) => band.name === name.text));
+    case "group":
+      return model.groups.some(({ name }) => name === one.name?.text);
+    case "situation":
+      return at(model.situations);
+    case "impossible":
+      return at(model.impossible);
     case "pick":
-    case "judgement": return model.picks.some(({ place, onlyWhen }) => place.range.start === one.range.start && (onlyWhen !== undefined) === (one.onlyWhen !== undefined));
-    case "trust": return one.pick !== undefined || (one.order.length > 0 && model.picks.every(({ trust }) => trust.length === one.order.length));
-    case "pattern": return at(model.patterns);
-    case "fall back": return model.picks.some(({ fallBack }) => fallBack !== undefined && at([fallBack]));
-    case "say nothing": return one.picks.length > 0 && one.picks.every(({ text }) => model.picks.some((pick) => pick.name === text && at(pick.sayNothing)));
-    case "caution": return at(model.cautions);
-    case "promise": return at(model.promises);
-    default: return true;
+    case "judgement":
+      return model.picks.some(
+        ({ place, onlyWhen }) => place.range.start === one.range.start && (onlyWhen !== undefined) === (one.onlyWhen !== undefined),
+      );
+    case "trust":
+      return one.pick !== undefined || (one.order.length > 0 && model.picks.every(({ trust }) => trust.length === one.order.length));
+    case "pattern":
+      return at(model.patterns);
+    case "fall back":
+      return model.picks.some(({ fallBack }) => fallBack !== undefined && at([fallBack]));
+    case "say nothing":
+      return one.picks.length > 0 && one.picks.every(({ text }) => model.picks.some((pick) => pick.name === text && at(pick.sayNothing)));
+    case "caution":
+      return at(model.cautions);
+    case "promise":
+      return at(model.promises);
+    default:
+      return true;
   }
 }

@@ -35,7 +35,9 @@ describe("options", () => {
   });
 
   test("are found by their size in any unit and any way of writing it", () => {
-    const { patterns } = sound('pick weight: 1/4 oz, 1/2 oz\npick tag: "a b", c\npattern "A" go with weight 0.5 oz, then 0.25 oz\npattern "B" never weight 14.1747615625 g go with tag "a b" or c');
+    const { patterns } = sound(
+      'pick weight: 1/4 oz, 1/2 oz\npick tag: "a b", c\npattern "A" go with weight 0.5 oz, then 0.25 oz\npattern "B" never weight 14.1747615625 g go with tag "a b" or c',
+    );
     expect(patterns[0]!.goes[0]!.places).toEqual([[1], [0]]);
     expect(patterns[1]!.nevers[0]!.options).toEqual([1]);
     expect(patterns[1]!.goes[0]!.places).toEqual([[0, 1]]);
@@ -47,15 +49,53 @@ describe("judgements that copy", () => {
     const [seen] = sound(`${conditions}judgement seen: same as clarity\npattern "A" move seen up 1\npattern "B" go with seen muddy`).picks;
     expect([seen!.judgement, seen!.ordered, seen!.rising, seen!.falling]).toEqual([true, true, "dirtier", "clearer"]);
     expect(seen!.options.map(({ text }) => text)).toEqual(["clear", "stained", "muddy"]);
-    expect(seen!.sameAs).toEqual({ condition: 0, axis: 0, spans: [[0, 0], [1, 1], [2, 2]] });
-    const { patterns } = sound(`${conditions}judgement seen: same as clarity\npick p: a, b\npattern "A" go with p a when seen is murky or seen is muddy or dirtier`);
-    expect(patterns[0]!.when).toMatchObject({ kind: "or", parts: [{ kind: "pick", pick: 0, span: [1, 2] }, { kind: "pick", span: [2, 2] }] });
+    expect(seen!.sameAs).toEqual({
+      condition: 0,
+      axis: 0,
+      spans: [
+        [0, 0],
+        [1, 1],
+        [2, 2],
+      ],
+    });
+    const { patterns } = sound(
+      `${conditions}judgement seen: same as clarity\npick p: a, b\npattern "A" go with p a when seen is murky or seen is muddy or dirtier`,
+    );
+    expect(patterns[0]!.when).toMatchObject({
+      kind: "or",
+      parts: [
+        { kind: "pick", pick: 0, span: [1, 2] },
+        { kind: "pick", span: [2, 2] },
+      ],
+    });
   });
 
   test.each([
-    ["water-temp", ["cold", "cool", "warm"], [[0, 16], [17, 36], [37, 62]]],
-    ["depth", ["shallow", "deep"], [[0, 1], [2, 4]]],
-    ["day", ["winter", "summer"], [[0, 151, 335, 365], [152, 334]]],
+    [
+      "water-temp",
+      ["cold", "cool", "warm"],
+      [
+        [0, 16],
+        [17, 36],
+        [37, 62],
+      ],
+    ],
+    [
+      "depth",
+      ["shallow", "deep"],
+      [
+        [0, 1],
+        [2, 4],
+      ],
+    ],
+    [
+      "day",
+      ["winter", "summer"],
+      [
+        [0, 151, 335, 365],
+        [152, 334],
+      ],
+    ],
   ])("the bands of %s, band for band", (name, options, spans) => {
     const [copy] = sound(`${conditions}judgement copy: same as ${name}`).picks;
     expect(copy!.options.map(({ text }) => text)).toEqual(options);
@@ -85,8 +125,14 @@ describe("tests of picks", () => {
   });
 
   test("is not is always not (is): over a pick that is no complement", () => {
-    expect(sound(`${picks}pattern "A" go with last a when blade is not round`).patterns[0]!.when).toMatchObject({ kind: "not", part: { kind: "pick", pick: 2, span: [0, 0] } });
-    expect(sound(`${picks}pattern "A" go with last a when blade is neither round nor leaf`).patterns[0]!.when).toMatchObject({ kind: "not", part: { kind: "pick", span: [0, 1] } });
+    expect(sound(`${picks}pattern "A" go with last a when blade is not round`).patterns[0]!.when).toMatchObject({
+      kind: "not",
+      part: { kind: "pick", pick: 2, span: [0, 0] },
+    });
+    expect(sound(`${picks}pattern "A" go with last a when blade is neither round nor leaf`).patterns[0]!.when).toMatchObject({
+      kind: "not",
+      part: { kind: "pick", span: [0, 1] },
+    });
   });
 });
 
@@ -99,7 +145,15 @@ describe("what patterns say", () => {
   const nothing = { goes: [], leans: [], nevers: [], moves: [] };
   test.each([
     ["go with blade round or leaf, then teardrop", { goes: [{ pick: 1, places: [[0, 1], [2]] }] }],
-    ["lean to blade leaf, teardrop by 2 1/2", { leans: [{ pick: 1, option: 1, by: "5/2" }, { pick: 1, option: 2, by: "5/2" }] }],
+    [
+      "lean to blade leaf, teardrop by 2 1/2",
+      {
+        leans: [
+          { pick: 1, option: 1, by: "5/2" },
+          { pick: 1, option: 2, by: "5/2" },
+        ],
+      },
+    ],
     ["lean off blade leaf", { leans: [{ pick: 1, option: 1, by: "-1" }] }],
     ["lean off blade leaf by 0.5", { leans: [{ pick: 1, option: 1, by: "-1/2" }] }],
     ["never weight 1/2 oz or heavier", { nevers: [{ pick: 0, options: [2, 3] }] }],
@@ -114,7 +168,9 @@ describe("what patterns say", () => {
   });
 
   test("with reasons, sources and dates", () => {
-    const { patterns } = sound(`${picks}pattern "A" go with blade round because "It is." see "a log", "a notice" checked 2027-02-01 until 2027-12-31`);
+    const { patterns } = sound(
+      `${picks}pattern "A" go with blade round because "It is." see "a log", "a notice" checked 2027-02-01 until 2027-12-31`,
+    );
     expect(patterns[0]).toMatchObject({ because: "It is.", see: ["a log", "a notice"], checked: "2027-02-01", until: "2027-12-31" });
   });
 });
@@ -131,14 +187,31 @@ pick family: jig, worm
 pick hook: small, large
 pattern "A" go with last a when hook is small
 say nothing on hook when blade is leaf`);
-    expect(picks.map(({ name, tests }) => [name, tests])).toEqual([["family", []], ["blade", [0]], ["hook", [1]], ["last", [2]], ["other", []]]);
+    expect(picks.map(({ name, tests }) => [name, tests])).toEqual([
+      ["family", []],
+      ["blade", [0]],
+      ["hook", [1]],
+      ["last", [2]],
+      ["other", []],
+    ]);
   });
 
   test("several picks that fall silent together, each with a say nothing of its own", () => {
-    const { picks } = sound("condition sky: bright, dark\npick blade: a, b\npick hook: a, b\npick line: a, b\nsay nothing on hook, blade when sky is dark because \"Closed.\"");
-    expect(picks.map(({ name, sayNothing }) => [name, sayNothing.map(({ because }) => because)])).toEqual([["blade", ["Closed."]], ["hook", ["Closed."]], ["line", []]]);
-    const { model, findings } = resolved("condition sky: bright, dark\npick blade: a, b\npick hook: a, b\nsay nothing on hook, blade, hook, bladd when sky is dark");
-    expect(findings.filter(({ severity }) => severity === "error").map(({ title }) => title)).toEqual(["hook is listed twice", "Nobody has declared bladd"]);
+    const { picks } = sound(
+      'condition sky: bright, dark\npick blade: a, b\npick hook: a, b\npick line: a, b\nsay nothing on hook, blade when sky is dark because "Closed."',
+    );
+    expect(picks.map(({ name, sayNothing }) => [name, sayNothing.map(({ because }) => because)])).toEqual([
+      ["blade", ["Closed."]],
+      ["hook", ["Closed."]],
+      ["line", []],
+    ]);
+    const { model, findings } = resolved(
+      "condition sky: bright, dark\npick blade: a, b\npick hook: a, b\nsay nothing on hook, blade, hook, bladd when sky is dark",
+    );
+    expect(findings.filter(({ severity }) => severity === "error").map(({ title }) => title)).toEqual([
+      "hook is listed twice",
+      "Nobody has declared bladd",
+    ]);
     expect(model.picks.map(({ sayNothing }) => sayNothing.length)).toEqual([1, 1]);
     expect(model.held.map(({ picks }) => picks)).toEqual([[0]]);
   });
@@ -146,27 +219,41 @@ say nothing on hook when blade is leaf`);
   test("a pick that its own silence tests is a circle, and only that silence is left out", () => {
     const { model, findings } = resolved("pick hook: a, b\npick blade: a, b\nsay nothing on hook, blade when hook is a");
     expect(findings.map(({ code }) => code)).toEqual(["circle"]);
-    expect(model.picks.map(({ name, sayNothing }) => [name, sayNothing.length])).toEqual([["hook", 0], ["blade", 1]]);
+    expect(model.picks.map(({ name, sayNothing }) => [name, sayNothing.length])).toEqual([
+      ["hook", 0],
+      ["blade", 1],
+    ]);
   });
 
-  const graphs = fc.integer({ min: 1, max: 7 }).chain((count) =>
-    fc.tuple(fc.constant(count), fc.array(fc.record({ from: fc.nat(count - 1), to: fc.nat(count - 1), statement: fc.nat(5) }), { maxLength: 12 })));
+  const graphs = fc
+    .integer({ min: 1, max: 7 })
+    .chain((count) =>
+      fc.tuple(
+        fc.constant(count),
+        fc.array(fc.record({ from: fc.nat(count - 1), to: fc.nat(count - 1), statement: fc.nat(5) }), { maxLength: 12 }),
+      ),
+    );
 
   test("agrees with plain reachability on any graph", () => {
-    fc.assert(fc.property(graphs, ([count, tests]) => {
-      const reaches = closure(count, tests);
-      const { order, circles, leftOut } = orderPicks(count, tests);
-      expect(new Set(tests.filter(({ from, to }) => reaches(to, from)).map(({ statement }) => statement))).toEqual(leftOut);
-      expect([...order].sort()).toEqual([...Array(count).keys()]);
-      const place = (pick: number) => order.indexOf(pick);
-      for (const { from, to, statement } of tests) if (!leftOut.has(statement)) expect(place(to)).toBeLessThan(place(from));
-      if (tests.length === 0) expect(order).toEqual([...order].sort());
-      for (const circle of circles) circle.forEach(({ from }, i) => expect(circle.at(i - 1)!.to).toBe(from));
-      const inCircle = [...Array(count).keys()].filter((pick) => reaches(pick, pick));
-      const shown = circles.map(([first]) => first!.from);
-      expect(inCircle.every((pick) => shown.some((first) => reaches(first, pick) && reaches(pick, first)))).toBe(true);
-      expect(circles).toHaveLength(new Set(inCircle.map((pick) => inCircle.find((other) => reaches(pick, other) && reaches(other, pick)))).size);
-    }), { numRuns: 300 });
+    fc.assert(
+      fc.property(graphs, ([count, tests]) => {
+        const reaches = closure(count, tests);
+        const { order, circles, leftOut } = orderPicks(count, tests);
+        expect(new Set(tests.filter(({ from, to }) => reaches(to, from)).map(({ statement }) => statement))).toEqual(leftOut);
+        expect([...order].sort()).toEqual([...Array(count).keys()]);
+        const place = (pick: number) => order.indexOf(pick);
+        for (const { from, to, statement } of tests) if (!leftOut.has(statement)) expect(place(to)).toBeLessThan(place(from));
+        if (tests.length === 0) expect(order).toEqual([...order].sort());
+        for (const circle of circles) circle.forEach(({ from }, i) => expect(circle.at(i - 1)!.to).toBe(from));
+        const inCircle = [...Array(count).keys()].filter((pick) => reaches(pick, pick));
+        const shown = circles.map(([first]) => first!.from);
+        expect(inCircle.every((pick) => shown.some((first) => reaches(first, pick) && reaches(pick, first)))).toBe(true);
+        expect(circles).toHaveLength(
+          new Set(inCircle.map((pick) => inCircle.find((other) => reaches(pick, other) && reaches(other, pick)))).size,
+        );
+      }),
+      { numRuns: 300 },
+    );
   });
 });
 
@@ -176,7 +263,10 @@ test("long chains and doubling are refused or taken, never a crash", () => {
   expect(resolved(picks).model.picks[0]!.name).toBe("p399");
   const chain = `condition c: a, b\n${many.map((i) => `situation s${i}: ${i < 399 ? `s${i + 1}` : "c is a"}`).join("\n")}`;
   expect(new Set(resolved(chain).findings.map(({ code }) => code))).toEqual(new Set(["syntax"]));
-  const doubling = `condition c: a, b\n${many.slice(0, 60).map((i) => `situation s${i}: ${i < 59 ? `s${i + 1} and not s${i + 1}` : "c is a"}`).join("\n")}`;
+  const doubling = `condition c: a, b\n${many
+    .slice(0, 60)
+    .map((i) => `situation s${i}: ${i < 59 ? `s${i + 1} and not s${i + 1}` : "c is a"}`)
+    .join("\n")}`;
   expect(resolved(doubling).findings.map(({ title }) => title)).toEqual(["s50 stands for too much"]);
   const books = Object.fromEntries(many.map((i) => [`b${399 - i}.lore`, i > 0 ? `book "B" builds on "b${400 - i}.lore"` : 'book "B"']));
   expect(resolved(books).findings.map(({ code, path }) => [code, path])).toEqual([["file", "b64.lore"]]);

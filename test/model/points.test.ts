@@ -20,7 +20,9 @@ const conditionOf = (name: string) => model.conditions.find((condition) => condi
 /** What is understood, said back; or the problem. */
 function heard(name: string, text: string): string {
   const reading = readValue(conditionOf(name), model.axes, text);
-  return "problem" in reading ? `! ${reading.problem}` : reading.positions.map(({ axis, position }) => sayPosition(model, axis, position)).join(", ");
+  return "problem" in reading
+    ? `! ${reading.problem}`
+    : reading.positions.map(({ axis, position }) => sayPosition(model, axis, position)).join(", ");
 }
 
 describe("a customer's value", () => {
@@ -63,7 +65,9 @@ describe("a customer's value", () => {
 
   test("outside the range is refused before any rounding", () => {
     expect(heard("water-temp", "95")).toBe("95 °F");
-    expect(heard("water-temp", "95.3")).toBe("! 95.3 is out of range for water-temp, which takes a number from 33 °F to 95 °F (in °F or °C).");
+    expect(heard("water-temp", "95.3")).toBe(
+      "! 95.3 is out of range for water-temp, which takes a number from 33 °F to 95 °F (in °F or °C).",
+    );
     expect(heard("water-temp", "32.9 °F")).toMatch(/^! 32\.9 °F is out of range/);
     expect(heard("water-temp", "0 °C")).toMatch(/^! 0 °C is out of range/);
     expect(heard("depth", "40.001")).toMatch(/^! 40\.001 is out of range/);
@@ -72,7 +76,11 @@ describe("a customer's value", () => {
   test.each([
     ["clarity", "mudy", "clarity cannot be “mudy”: did you mean muddy? It takes one of clear, stained, dirty or muddy."],
     ["clarity", "", "Nothing was given for clarity: it takes one of clear, stained, dirty or muddy."],
-    ["cover", "grass;dock", "cover cannot be “dock”: did you mean docks? It takes any of grass, pads and docks, joined by commas (or semicolons), or none."],
+    [
+      "cover",
+      "grass;dock",
+      "cover cannot be “dock”: did you mean docks? It takes any of grass, pads and docks, joined by commas (or semicolons), or none.",
+    ],
     ["cover", "none;grass", "cover cannot be “none”: it takes any of grass, pads and docks, joined by commas (or semicolons), or none."],
     ["forage", "none", "forage cannot be “none”: it takes one or more of shad and crayfish, joined by commas (or semicolons)."],
     ["water-temp", "warm", "water-temp cannot be “warm”: it takes a number from 33 °F to 95 °F (in °F or °C)."],
@@ -92,26 +100,44 @@ describe("a position", () => {
     for (const axis of model.axes.filter(({ member }) => member === undefined)) {
       for (let position = 0; position < axis.size; position++) {
         const said = sayPosition(model, axis.index, position);
-        expect(readValue(model.conditions[axis.condition]!, model.axes, said), said).toEqual({ positions: [{ axis: axis.index, position }] });
+        expect(readValue(model.conditions[axis.condition]!, model.axes, said), said).toEqual({
+          positions: [{ axis: axis.index, position }],
+        });
       }
     }
   });
 
   test("of an open stretch is said by one round value inside it, however thin", () => {
     const said = (low: string, high: string) => {
-      const book = sound(`condition depth: 0 to 99 ft\ncondition wind: 0 to 99 kn\nsituation cut: depth from ${low} ft to ${high} ft and wind from ${low} kn to ${high} kn`);
+      const book = sound(
+        `condition depth: 0 to 99 ft\ncondition wind: 0 to 99 kn\nsituation cut: depth from ${low} ft to ${high} ft and wind from ${low} kn to ${high} kn`,
+      );
       return book.axes.map((axis) => sayPosition(book, axis.index, 3));
     };
     expect(said("10", "40")).toEqual(["25 ft", "25 kn"]);
     expect(said("10", "11")).toEqual(["10 1/2 ft", "10.5 kn"]);
     expect(said("49.9", "50")).toEqual(["49.95 ft", "49.95 kn"]);
-    fc.assert(fc.property(fc.integer({ min: 1, max: 98_000 }), fc.integer({ min: 1, max: 900 }), (low, length) => {
-      for (const text of said(String(low / 1000), String((low + length) / 1000))) {
-        const value = text.split(" ").slice(0, -1).reduce((sum, part) => sum + part.split("/").map(Number).reduce((a, b) => a / b), 0);
-        expect(value).toBeGreaterThan(low / 1000);
-        expect(value).toBeLessThan((low + length) / 1000);
-      }
-    }), { numRuns: 40 });
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 98_000 }), fc.integer({ min: 1, max: 900 }), (low, length) => {
+        for (const text of said(String(low / 1000), String((low + length) / 1000))) {
+          const value = text
+            .split(" ")
+            .slice(0, -1)
+            .reduce(
+              (sum, part) =>
+                sum +
+                part
+                  .split("/")
+                  .map(Number)
+                  .reduce((a, b) => a / b),
+              0,
+            );
+          expect(value).toBeGreaterThan(low / 1000);
+          expect(value).toBeLessThan((low + length) / 1000);
+        }
+      }),
+      { numRuns: 40 },
+    );
   });
 });
 
@@ -119,9 +145,21 @@ describe("an example", () => {
   const point = model.axes.map(() => 0);
   test("has a value for each condition, and lists for sets", () => {
     expect(exampleOf(model, point)).toEqual({
-      clarity: "clear", cover: [], forage: [], "water-temp": "33 °F", lure: "1/8 oz", depth: "0 ft", day: "jan 1", hour: "00:00",
+      clarity: "clear",
+      cover: [],
+      forage: [],
+      "water-temp": "33 °F",
+      lure: "1/8 oz",
+      depth: "0 ft",
+      day: "jan 1",
+      hour: "00:00",
     });
-    expect(exampleOf(model, point.map((_, axis) => (model.axes[axis]!.member === 1 ? 1 : 0))).cover).toEqual(["pads"]);
+    expect(
+      exampleOf(
+        model,
+        point.map((_, axis) => (model.axes[axis]!.member === 1 ? 1 : 0)),
+      ).cover,
+    ).toEqual(["pads"]);
   });
 
   test("leaves out what is not known or not asked for", () => {

@@ -37,14 +37,29 @@ describe("factors", () => {
   });
 
   // Trade weights in grams, to the third place: computed from the exact ounce, as tackle tables print them.
-  test.each([["1/8", "3.544"], ["1/4", "7.087"], ["3/8", "10.631"], ["1/2", "14.175"], ["3/4", "21.262"]])("%s oz is %s g", (ounces, grams) => {
+  test.each([
+    ["1/8", "3.544"],
+    ["1/4", "7.087"],
+    ["3/8", "10.631"],
+    ["1/2", "14.175"],
+    ["3/4", "21.262"],
+  ])("%s oz is %s g", (ounces, grams) => {
     expect(rounded(inUnits(ounces, "oz", "g"), 3)).toBe(grams);
   });
 });
 
 describe("temperatures", () => {
   // °F = 9/5 °C + 32 (NIST SP 811, B.8).
-  test.each([["45", "7.22"], ["50", "10.00"], ["55", "12.78"], ["60", "15.56"], ["68", "20.00"], ["70", "21.11"], ["80", "26.67"], ["90", "32.22"]])("%s °F is %s °C", (fahrenheit, celsius) => {
+  test.each([
+    ["45", "7.22"],
+    ["50", "10.00"],
+    ["55", "12.78"],
+    ["60", "15.56"],
+    ["68", "20.00"],
+    ["70", "21.11"],
+    ["80", "26.67"],
+    ["90", "32.22"],
+  ])("%s °F is %s °C", (fahrenheit, celsius) => {
     expect(rounded(inUnits(fahrenheit, "°F", "°C"), 2)).toBe(celsius);
   });
 
@@ -64,13 +79,16 @@ describe("temperatures", () => {
 
 test("every unit there and back is the same value, and units of one kind keep their order", () => {
   const all = [...new Set(units.values())];
-  fc.assert(fc.property(fc.constantFrom(...all), fc.integer(), fc.integer(), fc.integer({ min: 1, max: 1000 }), (one, a, b, d) => {
-    for (const other of all.filter(({ kind }) => kind === one.kind)) {
-      const [x, y] = [new Fraction(a, d), new Fraction(b, d)];
-      expect(convert(convert(x, one, other), other, one).equals(x)).toBe(true);
-      expect(Math.sign(convert(x, one, other).compare(convert(y, one, other)))).toBe(Math.sign(x.compare(y)));
-    }
-  }), { numRuns: 50 });
+  fc.assert(
+    fc.property(fc.constantFrom(...all), fc.integer(), fc.integer(), fc.integer({ min: 1, max: 1000 }), (one, a, b, d) => {
+      for (const other of all.filter(({ kind }) => kind === one.kind)) {
+        const [x, y] = [new Fraction(a, d), new Fraction(b, d)];
+        expect(convert(convert(x, one, other), other, one).equals(x)).toBe(true);
+        expect(Math.sign(convert(x, one, other).compare(convert(y, one, other)))).toBe(Math.sign(x.compare(y)));
+      }
+    }),
+    { numRuns: 50 },
+  );
 });
 
 describe("numbers", () => {
@@ -113,11 +131,13 @@ describe("printing", () => {
   });
 
   test("what is printed reads back as the same value", () => {
-    fc.assert(fc.property(fc.integer(), fc.integer({ min: 1, max: 5000 }), fc.constantFrom("oz", "kn", "°C"), (n, d, symbol) => {
-      const exact = new Fraction(n, d);
-      const printed = printQuantity(exact, unit(symbol));
-      expect(readNumber(printed.slice(0, -symbol.length - 1))!.value.equals(exact)).toBe(true);
-    }));
+    fc.assert(
+      fc.property(fc.integer(), fc.integer({ min: 1, max: 5000 }), fc.constantFrom("oz", "kn", "°C"), (n, d, symbol) => {
+        const exact = new Fraction(n, d);
+        const printed = printQuantity(exact, unit(symbol));
+        expect(readNumber(printed.slice(0, -symbol.length - 1))!.value.equals(exact)).toBe(true);
+      }),
+    );
   });
 });
 

@@ -22,35 +22,57 @@ const slip = fc.record({
 });
 
 test("every slip leaves a sound model", { timeout: 60_000 }, () => {
-  fc.assert(fc.property(fc.array(slip, { minLength: 1, maxLength: 6 }), (slips) => {
-    const books = { [root]: [...texts[root]!], [base]: [...texts[base]!] };
-    for (const { path, kind, at, other } of slips) {
-      const list = books[path]!;
-      const [i, j] = [at % list.length, other % list.length];
-      if (kind === "take") list.splice(i, 1);
-      else if (kind === "double") list.splice(i, 0, list[i]!, " ");
-      else if (kind === "swap") [list[i], list[j]] = [list[j]!, list[i]!];
-      else list[i] = list[j]!;
-    }
-    const joined = Object.fromEntries(Object.entries(books).map(([path, list]) => [path, list.join("")]));
-    const { model, findings } = resolve(parse(joined[root]!, root), (path) => (path in joined ? { text: joined[path]! } : { problem: "there is no such file" }), { on: "2027-04-15" });
-    expectSound(model);
-    for (const { code, severity, path, range, title, message, help, fixes } of findings) {
-      const length = joined[path]!.length;
-      expect(severity).toBe(severities[code]);
-      expect(range.start >= 0 && range.start <= range.end && range.end <= length, `${code} ${title}`).toBe(true);
-      expect(title).not.toMatch(/[.]$/);
-      expect(`${message} ${help}`).not.toMatch(/undefined|\[object|NaN/);
-      expect([message, help].every((sentence) => /[.?”)`]$/.test(sentence)), `${message} | ${help}`).toBe(true);
-      for (const { edits } of fixes ?? []) for (const edit of edits) expect(edit.range.end).toBeLessThanOrEqual(joined[edit.path]!.length);
-    }
-  }), { numRuns: 150 });
+  fc.assert(
+    fc.property(fc.array(slip, { minLength: 1, maxLength: 6 }), (slips) => {
+      const books = { [root]: [...texts[root]!], [base]: [...texts[base]!] };
+      for (const { path, kind, at, other } of slips) {
+        const list = books[path]!;
+        const [i, j] = [at % list.length, other % list.length];
+        if (kind === "take") list.splice(i, 1);
+        else if (kind === "double") list.splice(i, 0, list[i]!, " ");
+        else if (kind === "swap") [list[i], list[j]] = [list[j]!, list[i]!];
+        else list[i] = list[j]!;
+      }
+      const joined = Object.fromEntries(Object.entries(books).map(([path, list]) => [path, list.join("")]));
+      const { model, findings } = resolve(
+        parse(joined[root]!, root),
+        (path) => (path in joined ? { text: joined[path]! } : { problem: "there is no such file" }),
+        { on: "2027-04-15" },
+      );
+      expectSound(model);
+      for (const { code, severity, path, range, title, message, help, fixes } of findings) {
+        const length = joined[path]!.length;
+        expect(severity).toBe(severities[code]);
+        expect(range.start >= 0 && range.start <= range.end && range.end <= length, `${code} ${title}`).toBe(true);
+        expect(title).not.toMatch(/[.]$/);
+        expect(`${message} ${help}`).not.toMatch(/undefined|\[object|NaN/);
+        expect(
+          [message, help].every((sentence) => /[.?”)`]$/.test(sentence)),
+          `${message} | ${help}`,
+        ).toBe(true);
+        for (const { edits } of fixes ?? [])
+          for (const edit of edits) expect(edit.range.end).toBeLessThanOrEqual(joined[edit.path]!.length);
+      }
+    }),
+    { numRuns: 150 },
+  );
 });
 
 /** What model.ts promises. */
 function expectSound(model: Model): void {
   expect(model.books.at(-1)!.path).toBe(root);
-  for (const list of [model.conditions, model.axes, model.bands, model.groups, model.situations, model.picks, model.patterns, model.impossible, model.cautions, model.promises]) {
+  for (const list of [
+    model.conditions,
+    model.axes,
+    model.bands,
+    model.groups,
+    model.situations,
+    model.picks,
+    model.patterns,
+    model.impossible,
+    model.cautions,
+    model.promises,
+  ]) {
     expect(list.map(({ index }) => index)).toEqual([...list.keys()]);
   }
   for (const { axes, index } of model.conditions) for (const axis of axes) expect(model.axes[axis]!.condition).toBe(index);
@@ -74,7 +96,11 @@ function expectSound(model: Model): void {
     const speaks = [...goes, ...leans, ...nevers, ...moves].map(({ pick }) => pick);
     expect(speaks.length).toBeGreaterThan(0);
     expectTest(model, when, Math.min(...speaks));
-    const options = [...goes.flatMap(({ pick, places }) => places.flat().map((option) => [pick, option])), ...leans.map(({ pick, option }) => [pick, option]), ...nevers.flatMap(({ pick, options }) => options.map((option) => [pick, option]))];
+    const options = [
+      ...goes.flatMap(({ pick, places }) => places.flat().map((option) => [pick, option])),
+      ...leans.map(({ pick, option }) => [pick, option]),
+      ...nevers.flatMap(({ pick, options }) => options.map((option) => [pick, option])),
+    ];
     for (const [pick, option] of options) expect(option).toBeLessThan(model.picks[pick!]!.options.length);
     for (const { pick } of moves) expect(model.picks[pick]!.ordered).toBe(true);
     for (const { pattern } of beats) expect(pattern).toBeLessThan(model.patterns.length);

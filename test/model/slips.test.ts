@@ -19,7 +19,9 @@ pattern "any day" lean to lure crab when all
 `;
 
 const sets: readonly (readonly [string, string])[] = [
-  ["numbers are never guessed", `
+  [
+    "numbers are never guessed",
+    `
 pattern "a" go with head 4 oz
                          ^^^^ name: Write \`3/8 oz\`, or add the option
 pattern "b" go with lure crab when water-temp is 60.5 °F
@@ -28,12 +30,18 @@ pattern "c" go with line "7/0"
                          ^^^^^ name: did you mean \`8/0\`?
 condition stage: 0 to 10 ft, to the nearest 3 ft
                       ^^^^^ range: End the range at \`9 ft\` or \`12 ft\`
-`],
-  ["short words are asked about, not mended", `
+`,
+  ],
+  [
+    "short words are asked about, not mended",
+    `
 pattern "a" go with lure jug
                          ^^^ name: did you mean \`jig\`?
-`],
-  ["texts without quotation marks, with words of the language in them", `
+`,
+  ],
+  [
+    "texts without quotation marks, with words of the language in them",
+    `
 pattern Trust the mud
         ^^^^^^^^^^^^^ syntax: the quotation marks are missing
   go with lure crab
@@ -44,16 +52,22 @@ pattern When it blows
   go with lure jig
 promise Fall back on this: lure must be crab when light is dim
         ^^^^^^^^^^^^^^^^^ syntax: the quotation marks are missing
-`],
-  ["is not, before a comparison", `
+`,
+  ],
+  [
+    "is not, before a comparison",
+    `
 pattern "a" go with lure crab when water-temp is not between 50 and 60 °F and light is dim
                                    ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ syntax: Write \`not water-temp from 50 to 60 °F\`
 pattern "b" go with lure crab when day is not from may 1 to jun 1
                                    ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ syntax: Write \`not day from may 1 to jun 1\`
 pattern "c" go with lure crab when rating isn't at least 5
                                    ^^^^^^^^^^^^^^^^^^^^^^^ syntax: Write \`not rating is at least 5\`
-`],
-  ["texts without quotation marks", `
+`,
+  ],
+  [
+    "texts without quotation marks",
+    `
 pattern Warm fish chase
         ^^^^^^^^^^^^^^^ syntax: the quotation marks are missing
   go with lure crab
@@ -63,8 +77,11 @@ pattern Cold go with lure jig
         ^^^^ syntax: the quotation marks are missing
 promise No crabs: lure must not be crab when light is dim
         ^^^^^^^^ syntax: the quotation marks are missing
-`],
-  ["sets", `
+`,
+  ],
+  [
+    "sets",
+    `
 pattern "a" go with lure crab when cover has weed, eels
                                          ^^^^^^^^^^^^^^ syntax: Write \`has any of weed, eels\` or \`has all of weed, eels\`
 pattern "b" go with lure crab when cover is none
@@ -73,20 +90,29 @@ pattern "c" go with lure crab when cover has none
                                         ^^^^^^^^^ kind: Write \`cover is empty\`
 pattern "d" go with lure crab when cover is not none
                                         ^^^^^^^^^^^^ kind: Write \`cover is not empty\`
-`],
-  ["between", `
+`,
+  ],
+  [
+    "between",
+    `
 pattern "a" go with lure crab when water-temp is between 50 °F and 60 °F
                                               ^^^^^^^^^^^^^^^^^^^^^^^^^^ syntax: Write \`from 50 °F to 60 °F\`
 pattern "b" go with lure crab when light is dim and water-temp between 50 and 60 °F and cover has weed
                                                                ^^^^^^^^^^^^^^^^^^^^ syntax: Write \`from 50 to 60 °F\`
-`],
-  ["degrees", `
+`,
+  ],
+  [
+    "degrees",
+    `
 pattern "a" go with lure crab when water-temp is colder than 60 degrees
                                                                 ^^^^^^^ unit: Write \`°F\`, if that is meant
 pattern "b" go with lure crab when water-temp is colder than 60°
                                                                ^ unit: Write \`°F\`, if that is meant
-`],
-  ["days", `
+`,
+  ],
+  [
+    "days",
+    `
 pattern "a" go with lure crab until april 30
                                     ^^^^^^^^ syntax: A full date is needed
 pattern "b" go with lure crab when day from apr to may
@@ -100,8 +126,11 @@ pattern "e" go with lure crab when day is 4/15
                                           ^^^^ kind: Write \`apr 15\`
 book "x" good from march 1 to 2027-06-15
                    ^^^^^^^ syntax: A full date is needed
-`],
-  ["an option without its pick", `
+`,
+  ],
+  [
+    "an option without its pick",
+    `
 pattern "a" go with crab
                     ^^^^ name: Write \`lure crab\`
 pattern "b"
@@ -114,8 +143,11 @@ pattern "c" move plug up
                  ^^^^ name: Name the pick here: \`lure\`
 fall back on crab because "x"
              ^^^^ name: Write \`lure crab\`
-`],
-  ["other words for a clause", `
+`,
+  ],
+  [
+    "other words for a clause",
+    `
 pattern "a" lean lure crab
             ^^^^ syntax: Write \`lean to\` or \`lean off\`
 pattern "b"
@@ -133,8 +165,11 @@ pattern "e" choose lure crab, then jig
 fallback on lure crab
 ^^^^^^^^^^^ syntax: Write \`fall back on\`
 pattern "f" go with lure crab when not all and not light is dim
-`],
-  ["words that were forgotten", `
+`,
+  ],
+  [
+    "words that were forgotten",
+    `
 pattern "a"
   go lure crab
   ^^ syntax: Write \`go with\`
@@ -156,8 +191,11 @@ caution "d"
   light is dark
   ^^^^^^^^ syntax: Write \`when\` before it
   say "x"
-`],
-  ["names of two words", `
+`,
+  ],
+  [
+    "names of two words",
+    `
 pick bait: topwater, deep-jig
 pattern "a"
   go with bait top water, then deep jig
@@ -166,8 +204,11 @@ pattern "a"
   when water temp is 50 °F and not water temp is 60 °F
        ^^^^^^^^^^ name: Did you mean \`water-temp\`?
                                    ^^^^^^^^^^ name: Did you mean \`water-temp\`?
-`],
-  ["unless", `
+`,
+  ],
+  [
+    "unless",
+    `
 pattern "a" go with lure crab unless light is dim or dark
                               ^^^^^^ syntax: Write \`when not (…)\`
 pattern "b"
@@ -179,8 +220,11 @@ pattern "c" go with lure crab when light is dim unless rating is 3 because "x"
                                                 ^^^^^^ syntax: Write \`and not …\`
 situation bright-day: light is bright unless all
                                       ^^^^^^ syntax: Write \`and not …\`
-`],
-  ["signs", `
+`,
+  ],
+  [
+    "signs",
+    `
 pattern "a" go with lure crab when water-temp < 60 °F
                                              ^^^^^^^^ syntax: Write \`water-temp is colder than 60 °F\`
 pattern "b" go with lure crab when water-temp is >= 60 °F
@@ -192,7 +236,8 @@ pattern "d" go with lure crab when cover = weed
                                         ^^^^^^^ kind: cover is a set
 pattern "e" go with lure crab when day < apr 15
                                       ^^^^^^^^^ kind: Write \`day from jan 1 to apr 14\`
-`],
+`,
+  ],
 ];
 
 describe("one finding each", () => {
@@ -207,16 +252,26 @@ describe("a fix leads to no other error", () => {
     const before = resolved(book).findings.map(inWords);
     for (const finding of resolved(book).findings) {
       for (const { edits } of finding.fixes ?? []) {
-        const after = [...edits].sort((a, b) => b.range.start - a.range.start).reduce((sum, { range, text: put }) => sum.slice(0, range.start) + put + sum.slice(range.end), book);
+        const after = [...edits]
+          .sort((a, b) => b.range.start - a.range.start)
+          .reduce((sum, { range, text: put }) => sum.slice(0, range.start) + put + sum.slice(range.end), book);
         const expected = before.filter((_, i) => i !== before.indexOf(inWords(finding)));
-        expect(resolved(after).findings.filter(({ severity }) => severity === "error").map(inWords).filter((said) => !expected.includes(said)), after).toEqual([]);
+        expect(
+          resolved(after)
+            .findings.filter(({ severity }) => severity === "error")
+            .map(inWords)
+            .filter((said) => !expected.includes(said)),
+          after,
+        ).toEqual([]);
       }
     }
   });
 });
 
 test("what was forgotten is not guessed where it may be something else", () => {
-  expectMarked(declared + `
+  expectMarked(
+    declared +
+      `
 pattern "a"
   never lure crab
   head 1/4 oz
@@ -231,21 +286,27 @@ pattern "c" go with lure crab
   ^^^^^ syntax: Two tests are joined
 pattern "d" go wth lure crab
             ^^^^^^ syntax: did you mean \`go with\`
-`, (book) => resolved(book).findings);
+`,
+    (book) => resolved(book).findings,
+  );
 });
 
 test("a band that nobody asks about may keep its neighbors apart", () => {
-  expectMarked(`
+  expectMarked(
+    `
 condition water-temp: 33 to 95 °F
 band water-temp: cold below 50 °F, cool below 70 °F, warm
                                    ^^^^ never-asked: keep its neighbors apart
 pick lure: crab, jig
 pattern "a" go with lure crab when water-temp is cold or warm
-`, (book) => resolved(book).findings);
+`,
+    (book) => resolved(book).findings,
+  );
 });
 
 test("examples are in words of the book at hand", () => {
-  expectMarked(`
+  expectMarked(
+    `
 condition light: in order bright, dim, dark
 pick head "Head": 1/4 oz, 3/8 oz
 pattern "a" go with
@@ -254,5 +315,7 @@ pattern "b" when light is dim
 ^^^^^^^^^^^ syntax: for example: \`go with head 1/4 oz\`
 pattern "c" go with head 1/4 oz when
                                 ^^^^ syntax: for example: \`light is bright\`
-`, (book) => resolved(book).findings);
+`,
+    (book) => resolved(book).findings,
+  );
 });

@@ -9,11 +9,14 @@ import { holdsAt, sound, testIn } from "./books.js";
 
 /** The values of the only axis at which a test holds, as written. */
 function valuesOf({ model, test }: { readonly model: Model; readonly test: Test }): string[] {
-  return [...Array(model.axes[0]!.size).keys()].filter((position) => holdsAt(test, [position])).map((position) => sayPosition(model, 0, position));
+  return [...Array(model.axes[0]!.size).keys()]
+    .filter((position) => holdsAt(test, [position]))
+    .map((position) => sayPosition(model, 0, position));
 }
 
 describe("scales", () => {
-  const clarity = "condition clarity: in order clear, stained, dirty, muddy\n  rising is dirtier, falling is clearer\ngroup clarity: murky is dirty, muddy";
+  const clarity =
+    "condition clarity: in order clear, stained, dirty, muddy\n  rising is dirtier, falling is clearer\ngroup clarity: murky is dirty, muddy";
   test.each([
     ["is muddy", ["muddy"]],
     ["is clear or muddy", ["clear", "muddy"]],
@@ -95,20 +98,33 @@ describe("continuous measures", () => {
   const depth = "condition depth: 0 to 40 ft";
 
   test("limits cut the axis; bands and tests are the same stretches whatever value is tried", () => {
-    const ends = fc.tuple(fc.integer({ min: 0, max: 160 }), fc.integer({ min: 1, max: 4 })).map(([n, d]) => new Fraction(n, d)).filter((end) => end.lte(40));
+    const ends = fc
+      .tuple(fc.integer({ min: 0, max: 160 }), fc.integer({ min: 1, max: 4 }))
+      .map(([n, d]) => new Fraction(n, d))
+      .filter((end) => end.lte(40));
     const text = (end: Fraction) => `${end.toFraction(true)} ft`;
     const side = fc.constantFrom("is above", "is at least", "is at most", "is below", "is", "is not");
-    fc.assert(fc.property(fc.array(fc.tuple(side, ends), { minLength: 1, maxLength: 5 }), ends, (sides, tried) => {
-      const when = sides.map(([relation, end]) => `depth ${relation} ${text(end)}`).join(" or ");
-      const asked = testIn(depth, when);
-      const reading = readValue(asked.model.conditions[0]!, asked.model.axes, text(tried));
-      if (!("positions" in reading)) throw new Error(reading.problem);
-      const expected = sides.some(([relation, end]) => {
-        const order = tried.compare(end);
-        return { "is above": order > 0, "is at least": order >= 0, "is at most": order <= 0, "is below": order < 0, is: order === 0, "is not": order !== 0 }[relation];
-      });
-      expect(holdsAt(asked.test, [reading.positions[0]!.position])).toBe(expected);
-    }), { numRuns: 60 });
+    fc.assert(
+      fc.property(fc.array(fc.tuple(side, ends), { minLength: 1, maxLength: 5 }), ends, (sides, tried) => {
+        const when = sides.map(([relation, end]) => `depth ${relation} ${text(end)}`).join(" or ");
+        const asked = testIn(depth, when);
+        const reading = readValue(asked.model.conditions[0]!, asked.model.axes, text(tried));
+        if (!("positions" in reading)) throw new Error(reading.problem);
+        const expected = sides.some(([relation, end]) => {
+          const order = tried.compare(end);
+          return {
+            "is above": order > 0,
+            "is at least": order >= 0,
+            "is at most": order <= 0,
+            "is below": order < 0,
+            is: order === 0,
+            "is not": order !== 0,
+          }[relation];
+        });
+        expect(holdsAt(asked.test, [reading.positions[0]!.position])).toBe(expected);
+      }),
+      { numRuns: 60 },
+    );
   });
 
   test("the drawing of axes.ts", () => {
@@ -120,9 +136,18 @@ describe("continuous measures", () => {
   });
 
   test("precision is one unit in the last place written, the largest if written several times, in the condition's unit", () => {
-    const { model } = testIn(depth, "depth is below 10.0 ft or depth is above 10 ft or depth is below 3 3/8 ft or depth is 120.0 in or depth is 24 in or depth is above 0 ft");
+    const { model } = testIn(
+      depth,
+      "depth is below 10.0 ft or depth is above 10 ft or depth is below 3 3/8 ft or depth is 120.0 in or depth is 24 in or depth is above 0 ft",
+    );
     const [axis] = model.axes;
-    expect(axis!.limits!.map((limit, i) => `${limit.toFraction(true)}: ${axis!.precision![i]!.toFraction()}`)).toEqual(["0: 1", "2: 1/12", "3 3/8: 1/8", "10: 1", "40: 0"]);
+    expect(axis!.limits!.map((limit, i) => `${limit.toFraction(true)}: ${axis!.precision![i]!.toFraction()}`)).toEqual([
+      "0: 1",
+      "2: 1/12",
+      "3 3/8: 1/8",
+      "10: 1",
+      "40: 0",
+    ]);
   });
 
   // Beaufort numbers in whole knots (WMO): 4 is 11 to 16, 5 is 17 to 21. A continuous 16.5 kn lies in neither.
@@ -139,7 +164,8 @@ describe("continuous measures", () => {
 
 describe("days and times", () => {
   const day = "condition day: days of the year\nband day: winter from dec 1, spring from mar 10, summer from jun 1";
-  const between = (from: number, to: number) => (index: number) => (from <= to ? index >= from && index <= to : index >= from || index <= to);
+  const between = (from: number, to: number) => (index: number) =>
+    from <= to ? index >= from && index <= to : index >= from || index <= to;
   const at = (month: number, date: number) => dayIndex(month, date)!;
   test.each<[string, (index: number) => boolean]>([
     ["is apr 15", (d) => d === at(4, 15)],
@@ -162,7 +188,10 @@ describe("days and times", () => {
 
   test("the bands of a day neither overlap nor leave a hole", () => {
     const model = sound(day);
-    for (let index = 0; index < 366; index++) expect(model.bands.filter(({ span }) => holdsAt({ kind: "axis", axis: 0, span, range: { start: 0, end: 0 } }, [index]))).toHaveLength(1);
+    for (let index = 0; index < 366; index++)
+      expect(model.bands.filter(({ span }) => holdsAt({ kind: "axis", axis: 0, span, range: { start: 0, end: 0 } }, [index]))).toHaveLength(
+        1,
+      );
   });
 
   test("times run to the minute, round midnight", () => {
@@ -179,7 +208,10 @@ describe("days and times", () => {
 describe("sets", () => {
   const members = ["grass", "pads", "stumps", "docks"];
   const cover = `condition cover: any of ${members.join(", ")}\ngroup cover: soft is grass, pads\ngroup cover: hard is stumps, docks`;
-  const has = (...names: string[]) => (set: readonly string[]) => names.some((name) => set.includes(name));
+  const has =
+    (...names: string[]) =>
+    (set: readonly string[]) =>
+      names.some((name) => set.includes(name));
   test.each<[string, (set: readonly string[]) => boolean]>([
     ["has grass", has("grass")],
     ["has soft", has("grass", "pads")],
@@ -206,7 +238,14 @@ describe("sets", () => {
   test("at least one is a test of the domain, not of anything written", () => {
     const model = sound("condition cover: any of grass, docks, at least one");
     expect(model.domain).toHaveLength(1);
-    expect([[0, 0], [0, 1], [1, 0], [1, 1]].map((point) => holdsAt(model.domain[0]!, point))).toEqual([false, true, true, true]);
+    expect(
+      [
+        [0, 0],
+        [0, 1],
+        [1, 0],
+        [1, 1],
+      ].map((point) => holdsAt(model.domain[0]!, point)),
+    ).toEqual([false, true, true, true]);
   });
 });
 

@@ -9,8 +9,14 @@ const scales = (...names: string[]): string => names.map((name) => `condition ${
 
 describe("completeness by counting (Shiffman 1997, JAMIA 4:382: three yes/no variables are complete when the columns count 8)", () => {
   test("eight columns of one: complete and free of conflicts", () => {
-    const columns = Array.from({ length: 8 }, (_, i) => `pattern "Column ${i}"\n  go with act a${i}\n  when ${["p", "q", "r"].map((name, bit) => `${name} is ${(i >> bit) & 1 ? "yes" : "no"}`).join(" and ")}\n`).join("");
-    expect(faults(`book "Complete"\n${scales("p", "q", "r")}pick act: ${Array.from({ length: 8 }, (_, i) => `a${i}`).join(", ")}\n${columns}`)).toEqual([]);
+    const columns = Array.from(
+      { length: 8 },
+      (_, i) =>
+        `pattern "Column ${i}"\n  go with act a${i}\n  when ${["p", "q", "r"].map((name, bit) => `${name} is ${(i >> bit) & 1 ? "yes" : "no"}`).join(" and ")}\n`,
+    ).join("");
+    expect(
+      faults(`book "Complete"\n${scales("p", "q", "r")}pick act: ${Array.from({ length: 8 }, (_, i) => `a${i}`).join(", ")}\n${columns}`),
+    ).toEqual([]);
   });
   test("columns with dashes that count 4 + 2 + 1 + 1 = 8: complete", () => {
     const book = `book "Dashes"\n${scales("p", "q", "r")}pick act: a, b, c, d
@@ -40,7 +46,12 @@ pattern "Y N" go with act a when x is above 60 and not (${second})
 pattern "N Y" go with act b when not (x is above 60) and ${second}
 ${bothYes}`;
   test("x > 60 and x < 40: (Y,Y) cannot occur, so its two actions are no conflict; (N,N) is a real gap, with 50 in it", () => {
-    const { findings } = check(limited("x is below 40", `pattern "Y Y" go with act c when x is above 60 and x is below 40\npattern "Y Y again" go with act b when x is above 60 and x is below 40\n`));
+    const { findings } = check(
+      limited(
+        "x is below 40",
+        `pattern "Y Y" go with act c when x is above 60 and x is below 40\npattern "Y Y again" go with act b when x is above 60 and x is below 40\n`,
+      ),
+    );
     expect(codes(findings)).not.toContain("conflict");
     const gap = findings.find(({ code }) => code === "gap")!;
     expect(gap.where).toBe("x from 40 to 60");
@@ -49,7 +60,12 @@ ${bothYes}`;
     expect(findings.filter(({ code }) => code === "does-nothing").map(({ patterns }) => patterns![0])).toEqual(["Y Y", "Y Y again"]);
   });
   test("x > 60 and x > 40: (Y,Y) doubled with different actions is a real conflict, with 70 in it", () => {
-    const { findings } = check(limited("x is above 40", `pattern "Y Y" go with act c when x is above 60 and x is above 40\npattern "Y Y again" go with act b when x is above 60 and x is above 40\n`));
+    const { findings } = check(
+      limited(
+        "x is above 40",
+        `pattern "Y Y" go with act c when x is above 60 and x is above 40\npattern "Y Y again" go with act b when x is above 60 and x is above 40\n`,
+      ),
+    );
     const conflict = findings.find(({ code }) => code === "conflict")!;
     expect(conflict.where).toBe("x is above 60");
     expect(conflict.share).toBe("2/5");
@@ -59,8 +75,19 @@ ${bothYes}`;
 });
 
 describe("the WMO Beaufort bands, printed in whole knots (4: 11–16 kn, 5: 17–21 kn)", () => {
-  const bands: readonly (readonly [number, number])[] = [[1, 3], [4, 6], [7, 10], [11, 16], [17, 21], [22, 27], [28, 33], [34, 40]];
-  const book = (wind: string): string => `book "Beaufort"\ncondition wind: ${wind}\npick force: f0, ${bands.map((_, i) => `f${i + 1}`).join(", ")}
+  const bands: readonly (readonly [number, number])[] = [
+    [1, 3],
+    [4, 6],
+    [7, 10],
+    [11, 16],
+    [17, 21],
+    [22, 27],
+    [28, 33],
+    [34, 40],
+  ];
+  const book = (
+    wind: string,
+  ): string => `book "Beaufort"\ncondition wind: ${wind}\npick force: f0, ${bands.map((_, i) => `f${i + 1}`).join(", ")}
 pattern "Below 1 kn" go with force f0 when wind is below 1 kn
 ${bands.map(([from, to], i) => `pattern "Force ${i + 1}" go with force f${i + 1} when wind from ${from} kn to ${to} kn`).join("\n")}\n`;
   test("read to the nearest knot they leave nothing out", () => {

@@ -54,7 +54,13 @@ export function spanTerm(model: Model, ground: Ground, axis: number, span: reado
     const [from, to] = [span[i]!, span[i + 1]!];
     if (isSet) parts.push(...[from, to].map((position) => (position === 1 ? variable : not(variable))));
     else if (limits === undefined) parts.push(and(`(>= ${variable} ${from})`, `(<= ${variable} ${to})`));
-    else parts.push(and(`(${from % 2 === 0 ? ">=" : ">"} ${variable} ${real(limits[from >> 1]!)})`, `(${to % 2 === 0 ? "<=" : "<"} ${variable} ${real(limits[(to + 1) >> 1]!)})`));
+    else
+      parts.push(
+        and(
+          `(${from % 2 === 0 ? ">=" : ">"} ${variable} ${real(limits[from >> 1]!)})`,
+          `(${to % 2 === 0 ? "<=" : "<"} ${variable} ${real(limits[(to + 1) >> 1]!)})`,
+        ),
+      );
   }
   return or(...parts);
 }
@@ -66,6 +72,13 @@ export function saidAs(said: Said, { options }: Pick, { status, places }: Outcom
   return and(
     said.is(status),
     ...options.map((_, option) => (listed.includes(option) ? said.listed(option) : not(said.listed(option)))),
-    ...listed.flatMap((one) => listed.filter((other) => other > one).map((other) => `(${placeOf(one) < placeOf(other) ? "<" : placeOf(one) > placeOf(other) ? ">" : "="} ${said.place(one)} ${said.place(other)})`)),
+    ...listed.flatMap((one) =>
+      listed
+        .filter((other) => other > one)
+        .map(
+          (other) =>
+            `(${placeOf(one) < placeOf(other) ? "<" : placeOf(one) > placeOf(other) ? ">" : "="} ${said.place(one)} ${said.place(other)})`,
+        ),
+    ),
   );
 }

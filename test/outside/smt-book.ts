@@ -33,9 +33,12 @@ export function formulasOf(model: Model, ground: Ground, relations: Relations): 
   const script = scriptOf("");
   const said: Said[] = [];
   const whens = whensOf(model, ground, said, script);
-  for (const pick of model.picks) said.push(sayOf({ model, ground, relations, pick, script, seen: said, patterns: model.patterns, whenOf: whens }));
+  for (const pick of model.picks)
+    said.push(sayOf({ model, ground, relations, pick, script, seen: said, patterns: model.patterns, whenOf: whens }));
   const possible = ground.impossible.map((test) => `(assert ${truthOf(test, readerOf(model, ground, [])).fails})`);
-  const singles = conditions.filter(({ continuous }) => continuous).flatMap((condition) => condition.mentioned.map((value) => [condition.variables()[0]!, value] as const));
+  const singles = conditions
+    .filter(({ continuous }) => continuous)
+    .flatMap((condition) => condition.mentioned.map((value) => [condition.variables()[0]!, value] as const));
   return {
     declarations: [...conditions.map((condition) => condition.declared()), ...possible, ...script.lines].join("\n"),
     said,
@@ -54,7 +57,10 @@ export function formulasOf(model: Model, ground: Ground, relations: Relations): 
         if (reached) changed.add(pick.index);
         after.push(reached ? sayOf({ model, ground, relations, pick, script: more, seen: after, patterns, whenOf }) : said[pick.index]!);
       }
-      return { definitions: more.lines.join("\n"), differs: or(...[...changed].map((pick) => differ(model.picks[pick]!, said[pick]!, after[pick]!))) };
+      return {
+        definitions: more.lines.join("\n"),
+        differs: or(...[...changed].map((pick) => differ(model.picks[pick]!, said[pick]!, after[pick]!))),
+      };
     },
   };
 }
@@ -66,7 +72,10 @@ function whensOf(model: Model, ground: Ground, seen: readonly Said[], script: Sc
     let truth = known.get(pattern);
     if (truth === undefined) {
       const when = whenOf(model, pattern);
-      known.set(pattern, (truth = when === undefined ? always : defineTruth(script, `when${pattern.index}`, truthOf(when, readerOf(model, ground, seen)))));
+      known.set(
+        pattern,
+        (truth = when === undefined ? always : defineTruth(script, `when${pattern.index}`, truthOf(when, readerOf(model, ground, seen)))),
+      );
     }
     return truth;
   };
@@ -77,6 +86,14 @@ function differ({ options }: Pick, a: Said, b: Said): Term {
   return or(
     `(distinct ${a.status} ${b.status})`,
     ...options.map((_, option) => `(distinct ${a.listed(option)} ${b.listed(option)})`),
-    ...pairs.map(([one, other]) => and(a.listed(one), a.listed(other), or(...["<", ">"].map((than) => `(distinct (${than} ${a.place(one)} ${a.place(other)}) (${than} ${b.place(one)} ${b.place(other)}))`)))),
+    ...pairs.map(([one, other]) =>
+      and(
+        a.listed(one),
+        a.listed(other),
+        or(
+          ...["<", ">"].map((than) => `(distinct (${than} ${a.place(one)} ${a.place(other)}) (${than} ${b.place(one)} ${b.place(other)}))`),
+        ),
+      ),
+    ),
   );
 }

@@ -79,7 +79,10 @@ export function truthOf(test: tree.Test, reader: Reader): Truth {
       if (pick !== undefined) {
         // "`is not A` is always `not (is A)`", also where the pick is not applicable.
         const { stretches, negated } = wanted(relation, ladderOf(pick, ground));
-        const truth = reader.pick(pick.index, pick.options.flatMap((_, option) => (isWithin(new Fraction(option), { stretches, negated: false }) ? [option] : [])));
+        const truth = reader.pick(
+          pick.index,
+          pick.options.flatMap((_, option) => (isWithin(new Fraction(option), { stretches, negated: false }) ? [option] : [])),
+        );
         return negated ? { holds: truth.fails, fails: truth.holds, waits: truth.waits } : truth;
       }
       const holds = ground.conditions.get(name)!.says(relation, reader.copyOf?.(name));
@@ -94,7 +97,10 @@ function partsOf(test: tree.Test, ground: Ground): readonly tree.Test[] {
   const { values } = test.relation;
   const alone = values.filter((value): value is tree.NameValue => value.kind === "name" && ground.situation(value.text) !== undefined);
   if (alone.length === 0) return [test];
-  const rest: tree.Test = { ...test, relation: { ...test.relation, values: values.filter((value) => !alone.some((one) => one === value)) } };
+  const rest: tree.Test = {
+    ...test,
+    relation: { ...test.relation, values: values.filter((value) => !alone.some((one) => one === value)) },
+  };
   return [rest, ...alone.map((name): tree.Test => ({ kind: "situation", name, range: name.range }))];
 }
 
@@ -105,9 +111,18 @@ function ladderOf(pick: Pick, ground: Ground): Ladder {
   const unit = declared.options.find((option): option is tree.Quantity => option.kind === "quantity")?.unit?.text;
   return {
     goesRound: false,
-    directionOf: (word) => (word === declared.comparing?.rising?.text ? "up" : word === declared.comparing?.falling?.text ? "down" : copied?.directionOf(word) ?? (unit === "oz" ? ({ heavier: "up", lighter: "down" } as const)[word] : undefined)),
+    directionOf: (word) =>
+      word === declared.comparing?.rising?.text
+        ? "up"
+        : word === declared.comparing?.falling?.text
+          ? "down"
+          : (copied?.directionOf(word) ?? (unit === "oz" ? ({ heavier: "up", lighter: "down" } as const)[word] : undefined)),
     stretchesOf(value) {
-      const at = pick.options.findIndex(({ text, size }) => (value.kind === "quantity" ? size !== undefined && size.equals(quantityIn(value, unit).mul(unit === undefined ? 1 : new Fraction("28.349523125"))) : text === (value.kind === "text" ? value.value : value.kind === "name" ? value.text : "")));
+      const at = pick.options.findIndex(({ text, size }) =>
+        value.kind === "quantity"
+          ? size !== undefined && size.equals(quantityIn(value, unit).mul(unit === undefined ? 1 : new Fraction("28.349523125")))
+          : text === (value.kind === "text" ? value.value : value.kind === "name" ? value.text : ""),
+      );
       if (at < 0) throw new Error(`no option of ${pick.name}: ${JSON.stringify(value)}`);
       return [single(new Fraction(at))];
     },
@@ -115,7 +130,9 @@ function ladderOf(pick: Pick, ground: Ground): Ladder {
 }
 
 export function whenOf(model: Model, pattern: Pattern): tree.Test | undefined {
-  const written = model.books[pattern.book]!.tree.statements.find((one): one is tree.Pattern => one.kind === "pattern" && one.title!.value === pattern.title)!;
+  const written = model.books[pattern.book]!.tree.statements.find(
+    (one): one is tree.Pattern => one.kind === "pattern" && one.title!.value === pattern.title,
+  )!;
   return written.when;
 }
 

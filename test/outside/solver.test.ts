@@ -71,11 +71,15 @@ interface Comparison extends Question {
 /** Random books of some sizes. */
 function compareRandom(name: string, sizes: Sizes): void {
   test(name, { timeout: 600_000 }, () =>
-    fc.assert(fc.asyncProperty(books({ points: 200_000, ...sizes }), async ({ texts, root }) => {
-      compareAll(texts, root);
-      // Whoever runs the tests wants to hear from them now and then.
-      await setImmediate();
-    }), { numRuns: runs, seed, endOnFailure: process.env["SOLVER_SHRINK"] === undefined }));
+    fc.assert(
+      fc.asyncProperty(books({ points: 200_000, ...sizes }), async ({ texts, root }) => {
+        compareAll(texts, root);
+        // Whoever runs the tests wants to hear from them now and then.
+        await setImmediate();
+      }),
+      { numRuns: runs, seed, endOnFailure: process.env["SOLVER_SHRINK"] === undefined },
+    ),
+  );
 }
 
 /** Every comparison of a book. */
@@ -111,7 +115,14 @@ function agreeAt(book: Book, values: Values): readonly Outcome[] {
     const words = outcomeInWords(model, pick.index, wanted);
     const where = `${pick.name} at ${pointInWords(model, point)}`;
     expect(outcomeInWords(model, pick.index, direct[pick.index]!.outcome), `the engine: ${where}`).toBe(words);
-    expect(outcomeInWords(model, pick.index, lookup(analysis.answers.picks[pick.index]!.whole, (axis) => point[axis]!)), `the diagram: ${where}`).toBe(words);
+    expect(
+      outcomeInWords(
+        model,
+        pick.index,
+        lookup(analysis.answers.picks[pick.index]!.whole, (axis) => point[axis]!),
+      ),
+      `the diagram: ${where}`,
+    ).toBe(words);
     return wanted;
   });
 }
@@ -122,30 +133,51 @@ describe("what the solver finds, the checker finds, and what the one finds nowhe
   compareRandom("many patterns on few picks", { conditions: 5, picks: 2, patterns: 24, layered: false });
 
   test.each([
-    ["a `say nothing` cuts across what two patterns disagree about", `condition x: no, yes
+    [
+      "a `say nothing` cuts across what two patterns disagree about",
+      `condition x: no, yes
 condition y: no, yes
 condition clarity: clear, muddy
 pick blade: colorado, willow
 pattern "A" go with blade colorado when x is no or (y is yes)
 pattern "B" go with blade willow when clarity is muddy
-say nothing on blade when x is no because "closed"`],
-    ["two patterns disagree where a third leaves the pick waiting everywhere", `condition clarity: clear, muddy
+say nothing on blade when x is no because "closed"`,
+    ],
+    [
+      "two patterns disagree where a third leaves the pick waiting everywhere",
+      `condition clarity: clear, muddy
 pick family: spinnerbait, jig
 pick blade: colorado, willow
 pattern "A" go with blade colorado when clarity is clear
 pattern "B" go with blade willow when clarity is clear
-pattern "C" go with blade colorado when family is spinnerbait`],
-    ["a gap that is a stretch between two limits, or something else", `condition depth: 0 to 40 ft
+pattern "C" go with blade colorado when family is spinnerbait`,
+    ],
+    [
+      "a gap that is a stretch between two limits, or something else",
+      `condition depth: 0 to 40 ft
 condition sky: bright, dark
 condition wind: calm, windy
 pick blade: colorado, willow
-pattern "A" go with blade colorado when (depth is below 10 ft or depth is at least 20 ft) and (sky is dark or wind is windy)`],
+pattern "A" go with blade colorado when (depth is below 10 ft or depth is at least 20 ft) and (sky is dark or wind is windy)`,
+    ],
   ])("and where the two once differed: %s", (_, text) => compareAll({ "book.lore": `book "Once"\n${text}\n` }, "book.lore"));
 
   test("and every kind of question had both answers", () => {
-    console.log(`${JSON.stringify(counts)}\n${Object.entries(met).map(([what, { yes, no }]) => `${what}: ${yes} yes, ${no} no`).join("; ")}`);
+    console.log(
+      `${JSON.stringify(counts)}\n${Object.entries(met)
+        .map(([what, { yes, no }]) => `${what}: ${yes} yes, ${no} no`)
+        .join("; ")}`,
+    );
     expect(counts.undecided).toBeLessThan(counts.books / 20);
-    for (const what of [...statuses, "pair in conflict", "promise broken", "option recommended", "pattern can hold", "pattern does something", "option not safe"])
+    for (const what of [
+      ...statuses,
+      "pair in conflict",
+      "promise broken",
+      "option recommended",
+      "pattern can hold",
+      "pattern does something",
+      "option not safe",
+    ])
       expect([what, met[what]!.yes > 0, met[what]!.no > 0]).toEqual([what, true, true]);
   });
 });
@@ -155,54 +187,83 @@ pattern "A" go with blade colorado when (depth is below 10 ft or depth is at lea
 /** Gap, conflict and toss-up findings; shares above nothing; the answers at the solver's points. */
 function ofStatuses(book: Book): readonly Comparison[] {
   const { model, formulas, analysis } = book;
-  const reported: Readonly<Partial<Record<Status, readonly string[]>>> = { gap: ["gap"], conflict: ["conflict", "circle"], "toss-up": ["toss-up"] };
+  const reported: Readonly<Partial<Record<Status, readonly string[]>>> = {
+    gap: ["gap"],
+    conflict: ["conflict", "circle"],
+    "toss-up": ["toss-up"],
+  };
   let anythingOffLimits = true;
   return [
     { that: formulas.offLimits, compare: (reply) => void (anythingOffLimits = reply !== "cannot hold") },
-    ...model.picks.flatMap((pick) => statuses.flatMap((status): readonly Comparison[] => {
-      const said = formulas.said[pick.index]!;
-      const shareOf = (): Fraction => analysis.coverage.find((one) => one.pick === pick.index)!.shares[status];
-      const codes = reported[status];
-      return [
-        {
-          that: said.is(status),
-          holdsAt: (values) => outcomeIn(formulas.said[pick.index]!, pick, values).status === status,
-          compare(reply) {
-            count(status, reply !== "cannot hold");
-            if (reply !== "cannot hold") expect(agreeAt(book, reply)[pick.index]!.status).toBe(status);
-            else expect(shareOf().toFraction(), `${status} of ${pick.name}`).toBe("0");
-            if (codes) expect(ofCode(analysis, ...codes).some((finding) => finding.pick === pick.name), `${status} of ${pick.name}`).toBe(reply !== "cannot hold");
+    ...model.picks.flatMap((pick) =>
+      statuses.flatMap((status): readonly Comparison[] => {
+        const said = formulas.said[pick.index]!;
+        const shareOf = (): Fraction => analysis.coverage.find((one) => one.pick === pick.index)!.shares[status];
+        const codes = reported[status];
+        return [
+          {
+            that: said.is(status),
+            holdsAt: (values) => outcomeIn(formulas.said[pick.index]!, pick, values).status === status,
+            compare(reply) {
+              count(status, reply !== "cannot hold");
+              if (reply !== "cannot hold") expect(agreeAt(book, reply)[pick.index]!.status).toBe(status);
+              else expect(shareOf().toFraction(), `${status} of ${pick.name}`).toBe("0");
+              if (codes)
+                expect(
+                  ofCode(analysis, ...codes).some((finding) => finding.pick === pick.name),
+                  `${status} of ${pick.name}`,
+                ).toBe(reply !== "cannot hold");
+            },
           },
-        },
-        ...(status === "gap" ? ofWhere(book, ofCode(analysis, "gap").find((finding) => finding.pick === pick.name), said.is("gap")) : []),
-        // Away from all single values: only there is anything of a continuous measure's length.
-        ...(formulas.offLimits === "true" ? [] : [{
-          that: and(said.is(status), formulas.offLimits),
-          holdsAt: (values: Values) => outcomeIn(formulas.said[pick.index]!, pick, values).status === status && formulas.isOffLimits(values),
-          compare(reply: Reply) {
-            if (reply !== "cannot hold") agreeAt(book, reply);
-            if (anythingOffLimits) expect(shareOf().n > 0n, `share of ${status} of ${pick.name}`).toBe(reply !== "cannot hold");
-          },
-        }]),
-      ];
-    })),
+          ...(status === "gap"
+            ? ofWhere(
+                book,
+                ofCode(analysis, "gap").find((finding) => finding.pick === pick.name),
+                said.is("gap"),
+              )
+            : []),
+          // Away from all single values: only there is anything of a continuous measure's length.
+          ...(formulas.offLimits === "true"
+            ? []
+            : [
+                {
+                  that: and(said.is(status), formulas.offLimits),
+                  holdsAt: (values: Values) =>
+                    outcomeIn(formulas.said[pick.index]!, pick, values).status === status && formulas.isOffLimits(values),
+                  compare(reply: Reply) {
+                    if (reply !== "cannot hold") agreeAt(book, reply);
+                    if (anythingOffLimits) expect(shareOf().n > 0n, `share of ${status} of ${pick.name}`).toBe(reply !== "cannot hold");
+                  },
+                },
+              ]),
+        ];
+      }),
+    ),
   ];
 }
 
 /** What a finding says in words of where it is so, read back as a test, is where the solver has it. Only what is said of conditions alone is a test in every case. */
 function ofWhere({ model, formulas }: Book, finding: Finding | undefined, there: Term): readonly Comparison[] {
   const where = finding?.where;
-  if (finding === undefined || where === undefined || where.includes(" more such ") || model.picks.some(({ name }) => ` ${where}`.includes(` ${name} `) || where.includes(`(${name} `))) return [];
+  if (
+    finding === undefined ||
+    where === undefined ||
+    where.includes(" more such ") ||
+    model.picks.some(({ name }) => ` ${where}`.includes(` ${name} `) || where.includes(`(${name} `))
+  )
+    return [];
   const { tree, findings } = parse(`situation just-there: ${where}\n`, "where.lore");
   const test = tree.statements.flatMap((one) => (one.kind === "situation" ? [one.test] : []))[0];
   if (where !== "always") expect([where, test !== undefined, findings]).toEqual([where, true, []]);
-  return [{
-    that: `(distinct ${where === "always" ? "true" : formulas.holds(test!)} ${there})`,
-    compare(reply) {
-      counts.places++;
-      expect(reply === "cannot hold", `“${where}” is where ${finding.code} of ${finding.pick!} is: ${finding.message}`).toBe(true);
+  return [
+    {
+      that: `(distinct ${where === "always" ? "true" : formulas.holds(test!)} ${there})`,
+      compare(reply) {
+        counts.places++;
+        expect(reply === "cannot hold", `“${where}” is where ${finding.code} of ${finding.pick!} is: ${finding.message}`).toBe(true);
+      },
     },
-  }];
+  ];
 }
 
 /** Two go withs that share no option, both left standing. */
@@ -211,7 +272,12 @@ function ofPairs(book: Book): readonly Comparison[] {
   return model.picks.flatMap((pick) => {
     const listOf = (pattern: Pattern): readonly number[] => pattern.goes.find((go) => go.pick === pick.index)?.places.flat() ?? [];
     const going = model.patterns.filter((pattern) => listOf(pattern).length > 0);
-    const pairs = going.flatMap((a, i) => going.slice(i + 1).filter((b) => !listOf(a).some((option) => listOf(b).includes(option))).map((b) => [a, b] as const));
+    const pairs = going.flatMap((a, i) =>
+      going
+        .slice(i + 1)
+        .filter((b) => !listOf(a).some((option) => listOf(b).includes(option)))
+        .map((b) => [a, b] as const),
+    );
     const findings = ofCode(analysis, "conflict").filter((finding) => finding.pick === pick.name);
     return pairs.flatMap(([a, b]): readonly Comparison[] => {
       const disagree = formulas.said[pick.index]!.disagree(a, b);
@@ -224,7 +290,8 @@ function ofPairs(book: Book): readonly Comparison[] {
           compare(reply) {
             count("pair in conflict", reply !== "cannot hold");
             if (reply !== "cannot hold") expect(agreeAt(book, reply)[pick.index]!.status).toBe("conflict");
-            if (reply !== "cannot hold" || forTheirLists) expect(reported.length > 0, `${pick.name}: ${a.title}, ${b.title}`).toBe(reply !== "cannot hold");
+            if (reply !== "cannot hold" || forTheirLists)
+              expect(reported.length > 0, `${pick.name}: ${a.title}, ${b.title}`).toBe(reply !== "cannot hold");
           },
         },
         ...(forTheirLists ? ofWhere(book, reported[0], disagree) : []),
@@ -239,13 +306,22 @@ function ofPromises(book: Book): readonly Comparison[] {
     const { when } = ground.statements.find((one): one is tree.Promise => one.kind === "promise" && one.title!.value === promise.title)!;
     const { options } = model.picks[promise.pick]!;
     const said = formulas.said[promise.pick]!;
-    const inFront = (named: boolean): Term => or(...options.map((_, option) => (promise.options.includes(option) === named ? said.front(option) : "false")));
+    const inFront = (named: boolean): Term =>
+      or(...options.map((_, option) => (promise.options.includes(option) === named ? said.front(option) : "false")));
     const answered = or(...options.map((_, option) => said.listed(option)));
     // No advice on purpose, in a book more local than the promise's, breaks nothing; nor where the pick has none because one it tests has.
-    const onPurpose = (pick: number): Term => and(formulas.said[pick]!.is("no advice"), or(
-      ...formulas.said[pick]!.silences.filter(({ book }) => model.moreLocal(book, promise.book)).map(({ holds }) => holds), ...model.picks[pick]!.tests.map(onPurpose)));
+    const onPurpose = (pick: number): Term =>
+      and(
+        formulas.said[pick]!.is("no advice"),
+        or(
+          ...formulas.said[pick]!.silences.filter(({ book }) => model.moreLocal(book, promise.book)).map(({ holds }) => holds),
+          ...model.picks[pick]!.tests.map(onPurpose),
+        ),
+      );
     const missing = and(not(answered), not(onPurpose(promise.pick)));
-    const broken = { be: or(missing, inFront(false)), "not be": inFront(true), "have an answer": missing, "have no answer": answered }[promise.must];
+    const broken = { be: or(missing, inFront(false)), "not be": inFront(true), "have an answer": missing, "have no answer": answered }[
+      promise.must
+    ];
     const wrong = and(when === undefined ? "true" : formulas.holds(when), broken);
     const reported = ofCode(analysis, "promise").find(({ message }) => message.startsWith(`“${promise.title}”`));
     return [
@@ -264,21 +340,31 @@ function ofPromises(book: Book): readonly Comparison[] {
 
 function ofOptions(book: Book): readonly Comparison[] {
   const { model, formulas, analysis } = book;
-  return model.picks.filter(({ judgement }) => !judgement).flatMap((pick) => pick.options.map(({ text }, option): Comparison => ({
-    that: formulas.said[pick.index]!.listed(option),
-    holdsAt: (values) => outcomeIn(formulas.said[pick.index]!, pick, values).places.some((place) => place.includes(option)),
-    compare(reply) {
-      count("option recommended", reply !== "cannot hold");
-      if (reply !== "cannot hold") agreeAt(book, reply);
-      expect(ofCode(analysis, "never-recommended").some((finding) => finding.pick === pick.name && finding.title === `${text} is never recommended`), `${pick.name} ${text}`).toBe(reply === "cannot hold");
-    },
-  })));
+  return model.picks
+    .filter(({ judgement }) => !judgement)
+    .flatMap((pick) =>
+      pick.options.map(({ text }, option): Comparison => ({
+        that: formulas.said[pick.index]!.listed(option),
+        holdsAt: (values) => outcomeIn(formulas.said[pick.index]!, pick, values).places.some((place) => place.includes(option)),
+        compare(reply) {
+          count("option recommended", reply !== "cannot hold");
+          if (reply !== "cannot hold") agreeAt(book, reply);
+          expect(
+            ofCode(analysis, "never-recommended").some(
+              (finding) => finding.pick === pick.name && finding.title === `${text} is never recommended`,
+            ),
+            `${pick.name} ${text}`,
+          ).toBe(reply === "cannot hold");
+        },
+      })),
+    );
 }
 
 /** Patterns that can never hold, and patterns whose leaving changes no answer. */
 function ofPatterns(book: Book): readonly Comparison[] {
   const { model, formulas, analysis } = book;
-  const actions = ({ goes, leans, nevers, moves }: Pattern): string => JSON.stringify([goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves]);
+  const actions = ({ goes, leans, nevers, moves }: Pattern): string =>
+    JSON.stringify([goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves]);
   // Writing the book a second time costs; some patterns of each stand for all.
   const some = model.patterns.filter((_, i) => i % Math.ceil(model.patterns.length / MOST_LEFT_OUT) === 0);
   return some.flatMap((pattern): readonly Comparison[] => {
@@ -295,7 +381,8 @@ function ofPatterns(book: Book): readonly Comparison[] {
         },
       },
       {
-        that: differs, definitions,
+        that: differs,
+        definitions,
         compare(reply) {
           count("pattern does something", reply !== "cannot hold");
           if (reply !== "cannot hold") agreeAt(book, reply);
@@ -316,10 +403,13 @@ function ofTable(book: Book): readonly Comparison[] {
   const { rows } = compiled.table;
   counts.rows += rows.length;
   const boxes = rows.map(({ box }) => and(...[...box].map(([axis, span]) => spanTerm(model, ground, axis, span))));
-  const saysOtherwise = rows.map(({ outcomes }) => or(...model.picks.map((pick, at) => not(saidAs(formulas.said[pick.index]!, pick, outcomes[at]!)))));
+  const saysOtherwise = rows.map(({ outcomes }) =>
+    or(...model.picks.map((pick, at) => not(saidAs(formulas.said[pick.index]!, pick, outcomes[at]!)))),
+  );
   const never = (what: string, that: Term): Comparison => ({
     that,
-    compare: (reply) => expect(reply === "cannot hold" ? "nowhere" : pointInWords(model, pointOf(model, ground, reply)), what).toBe("nowhere"),
+    compare: (reply) =>
+      expect(reply === "cannot hold" ? "nowhere" : pointInWords(model, pointOf(model, ground, reply)), what).toBe("nowhere"),
   });
   return [
     never("a row says otherwise", or(...boxes.map((box, row) => and(box, saysOtherwise[row]!)))),
@@ -346,11 +436,23 @@ function ofUnknown(book: Book): readonly Comparison[] {
         that: and(known, not(said.listed(option))),
         compare(reply) {
           count("option not safe", reply !== "cannot hold");
-          expect(safe.flat().includes(option), `${text} of ${pick.name} with ${JSON.stringify(answered.given.values)}`).toBe(reply === "cannot hold");
+          expect(safe.flat().includes(option), `${text} of ${pick.name} with ${JSON.stringify(answered.given.values)}`).toBe(
+            reply === "cannot hold",
+          );
         },
       })),
-      ...possible.map(({ outcome }): Comparison => ({ that: and(known, saidAs(said, pick, outcome)), compare: (reply) => expect(reply === "cannot hold", `${outcomeInWords(model, index, outcome)} of ${pick.name}`).toBe(false) })),
-      { that: and(known, ...possible.map(({ outcome }) => not(saidAs(said, pick, outcome)))), compare: (reply) => expect(reply === "cannot hold" ? "none" : outcomeInWords(model, index, outcomeIn(said, pick, reply)), `other answers for ${pick.name}`).toBe("none") },
+      ...possible.map(({ outcome }): Comparison => ({
+        that: and(known, saidAs(said, pick, outcome)),
+        compare: (reply) => expect(reply === "cannot hold", `${outcomeInWords(model, index, outcome)} of ${pick.name}`).toBe(false),
+      })),
+      {
+        that: and(known, ...possible.map(({ outcome }) => not(saidAs(said, pick, outcome)))),
+        compare: (reply) =>
+          expect(
+            reply === "cannot hold" ? "none" : outcomeInWords(model, index, outcomeIn(said, pick, reply)),
+            `other answers for ${pick.name}`,
+          ).toBe("none"),
+      },
     ];
   });
 }

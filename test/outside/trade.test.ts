@@ -21,7 +21,9 @@ function answer(model: Model, pick: string, given: Readonly<Record<string, strin
   }
   const asked = model.picks.find(({ name }) => name === pick)!;
   const { status, places } = answersAt(model, point)[asked.index]!.outcome;
-  return places.length === 0 ? status : places.map((place) => place.map((option) => asked.options[option]!.text).join(" or ")).join(", then ");
+  return places.length === 0
+    ? status
+    : places.map((place) => place.map((option) => asked.options[option]!.text).join(" or ")).join(", then ");
 }
 
 function ofCode({ findings }: Checked, code: string) {
@@ -29,36 +31,58 @@ function ofCode({ findings }: Checked, code: string) {
 }
 
 describe("temperatures as printed in both scales (computed from °F = 9/5 °C + 32, NIST SP 811 B.9, and rounded to two places)", () => {
-  const printed = [["45", "7.22"], ["50", "10"], ["55", "12.78"], ["60", "15.56"], ["68", "20"], ["70", "21.11"], ["80", "26.67"], ["90", "32.22"]] as const;
+  const printed = [
+    ["45", "7.22"],
+    ["50", "10"],
+    ["55", "12.78"],
+    ["60", "15.56"],
+    ["68", "20"],
+    ["70", "21.11"],
+    ["80", "26.67"],
+    ["90", "32.22"],
+  ] as const;
   const exact = ["50", "68"];
-  test.each(printed)("below %s °F and at least %s °C: a clean cut where the figures are exact, else a hairline of their rounding", (fahrenheit, celsius) => {
-    const checked = check(`book "Two scales"
+  test.each(printed)(
+    "below %s °F and at least %s °C: a clean cut where the figures are exact, else a hairline of their rounding",
+    (fahrenheit, celsius) => {
+      const checked = check(`book "Two scales"
 condition water-temp: 33 to 95 °F
 pick speed: slow, fast
 pattern "Below, in Fahrenheit" go with speed slow when water-temp is below ${fahrenheit} °F
 pattern "From there, in Celsius" go with speed fast when water-temp is at least ${celsius} °C\n`);
-    const hairlines = ofCode(checked, "hairline");
-    if (exact.includes(fahrenheit)) return expect(codes(checked.findings)).toEqual([]);
-    // Rounded up there is a crack, rounded down an overlap; either is no wider than half of the last place printed, 0.009 °F.
-    const limit = new Fraction(celsius).mul(9, 5).add(32);
-    const kind = limit.compare(fahrenheit) > 0 ? "gap" : "conflict";
-    expect(hairlines.map(({ title }) => title)).toEqual([`A hairline ${kind}`]);
-    expect(codes(checked.findings)).toContain(kind);
-    const width = limit.sub(fahrenheit).abs();
-    expect(width.compare("0.009")).toBeLessThanOrEqual(0);
-    expect(hairlines[0]!.share).toBe(width.div(62).toFraction());
-  });
+      const hairlines = ofCode(checked, "hairline");
+      if (exact.includes(fahrenheit)) return expect(codes(checked.findings)).toEqual([]);
+      // Rounded up there is a crack, rounded down an overlap; either is no wider than half of the last place printed, 0.009 °F.
+      const limit = new Fraction(celsius).mul(9, 5).add(32);
+      const kind = limit.compare(fahrenheit) > 0 ? "gap" : "conflict";
+      expect(hairlines.map(({ title }) => title)).toEqual([`A hairline ${kind}`]);
+      expect(codes(checked.findings)).toContain(kind);
+      const width = limit.sub(fahrenheit).abs();
+      expect(width.compare("0.009")).toBeLessThanOrEqual(0);
+      expect(hairlines[0]!.share).toBe(width.div(62).toFraction());
+    },
+  );
 });
 
 describe("sinker weights as printed in ounces and grams (computed from the exact ounce, NIST Handbook 44 C, and rounded to three places)", () => {
-  const printed = [["1/8 oz", "3.544 g"], ["1/4 oz", "7.087 g"], ["3/8 oz", "10.631 g"], ["1/2 oz", "14.175 g"], ["3/4 oz", "21.262 g"]] as const;
+  const printed = [
+    ["1/8 oz", "3.544 g"],
+    ["1/4 oz", "7.087 g"],
+    ["3/8 oz", "10.631 g"],
+    ["1/2 oz", "14.175 g"],
+    ["3/4 oz", "21.262 g"],
+  ] as const;
   test("options in mixed units stand in order of size, each printed gram beside its ounce", () => {
     const { model, findings } = check(`book "Weights"
 condition clarity: clear, muddy
 pick weight: ${[...printed].reverse().flat().join(", ")}
 fall back on weight 3/4 oz\n`);
     expect(codes(findings.filter(({ severity }) => severity === "error"))).toEqual([]);
-    const order = printed.flatMap(([ounces, grams]) => (new Fraction(grams.split(" ")[0]!).compare(new Fraction(ounces.split(" ")[0]!).mul("28.349523125")) < 0 ? [grams, ounces] : [ounces, grams]));
+    const order = printed.flatMap(([ounces, grams]) =>
+      new Fraction(grams.split(" ")[0]!).compare(new Fraction(ounces.split(" ")[0]!).mul("28.349523125")) < 0
+        ? [grams, ounces]
+        : [ounces, grams],
+    );
     expect(model.picks[0]!.options.map(({ text }) => text)).toEqual(order);
   });
   test.each(printed)("a lure of %s read as %s falls where the ounce does, to half of the last place printed", (ounces, grams) => {
@@ -76,7 +100,16 @@ pattern "Heavier" go with rod heavy when lure is heavier than ${ounces}\n`);
 });
 
 describe("Carlson 1977, A trophic state index for lakes (formula 2: TSI = 60 − 14.41 ln(Secchi depth in m); pairs M: 64 m is 0, each halving 10 more)", () => {
-  const pairs = [[64, 0], [32, 10], [16, 20], [8, 30], [4, 40], [2, 50], [1, 60], [0.5, 70]] as const;
+  const pairs = [
+    [64, 0],
+    [32, 10],
+    [16, 20],
+    [8, 30],
+    [4, 40],
+    [2, 50],
+    [1, 60],
+    [0.5, 70],
+  ] as const;
   const formula = (depth: number): number => 60 - 14.41 * Math.log(depth);
   const within = 0.08;
   // The book tells the published pairs; the depth is kept in feet, as a shop here would.
@@ -111,24 +144,67 @@ ${bands.join("\n")}\n`);
 });
 
 describe("the Beaufort scale in three units (WMO, 2: knots, miles per hour, meters per second, forces 1 to 8)", () => {
-  const knots = [[1, 3], [4, 6], [7, 10], [11, 16], [17, 21], [22, 27], [28, 33], [34, 40]] as const;
-  const miles = [[1, 3], [4, 7], [8, 12], [13, 18], [19, 24], [25, 31], [32, 38], [39, 46]] as const;
-  const meters = [[0.3, 1.5], [1.6, 3.3], [3.4, 5.4], [5.5, 7.9], [8.0, 10.7], [10.8, 13.8], [13.9, 17.1], [17.2, 20.7]] as const;
-  const book = (unit: string, bands: readonly (readonly [number, number])[], condition: string): string => `book "Beaufort"\ncondition wind: ${condition}\npick force: calm, ${bands.map((_, i) => `f${i + 1}`).join(", ")}
+  const knots = [
+    [1, 3],
+    [4, 6],
+    [7, 10],
+    [11, 16],
+    [17, 21],
+    [22, 27],
+    [28, 33],
+    [34, 40],
+  ] as const;
+  const miles = [
+    [1, 3],
+    [4, 7],
+    [8, 12],
+    [13, 18],
+    [19, 24],
+    [25, 31],
+    [32, 38],
+    [39, 46],
+  ] as const;
+  const meters = [
+    [0.3, 1.5],
+    [1.6, 3.3],
+    [3.4, 5.4],
+    [5.5, 7.9],
+    [8.0, 10.7],
+    [10.8, 13.8],
+    [13.9, 17.1],
+    [17.2, 20.7],
+  ] as const;
+  const book = (
+    unit: string,
+    bands: readonly (readonly [number, number])[],
+    condition: string,
+  ): string => `book "Beaufort"\ncondition wind: ${condition}\npick force: calm, ${bands.map((_, i) => `f${i + 1}`).join(", ")}
 pattern "Below" go with force calm when wind is below ${bands[0]![0]} ${unit}
 ${bands.map(([from, to], i) => `pattern "Force ${i + 1}" go with force f${i + 1} when wind from ${from.toFixed(unit === "m/s" ? 1 : 0)} ${unit} to ${to.toFixed(unit === "m/s" ? 1 : 0)} ${unit}`).join("\n")}\n`;
 
-  test.each([["kn", knots, 40, "1 kn"], ["mph", miles, 46, "1 mph"], ["m/s", meters, 20.7, "0.1 m/s"]] as const)("in %s: nothing is missing when it is read in the steps it is printed in; else there is a crack between every two forces", (unit, bands, high, step) => {
-    expect(codes(check(book(unit, bands, `0 to ${high} ${unit}, to the nearest ${step}`)).findings)).toEqual([]);
-    const loose = check(book(unit, bands, `0 to ${high} ${unit}`));
-    expect(codes(loose.findings)).toEqual(["gap", "hairline"]);
-    // Each crack between two forces is one step wide.
-    const cracks = bands.slice(1).reduce((sum, [from], i) => sum.add(new Fraction(from.toFixed(1))).sub(bands[i]![1].toFixed(1)), new Fraction(0));
-    expect(ofCode(loose, "gap")[0]!.share).toBe(cracks.div(high.toFixed(1)).toFraction());
-  });
+  test.each([
+    ["kn", knots, 40, "1 kn"],
+    ["mph", miles, 46, "1 mph"],
+    ["m/s", meters, 20.7, "0.1 m/s"],
+  ] as const)(
+    "in %s: nothing is missing when it is read in the steps it is printed in; else there is a crack between every two forces",
+    (unit, bands, high, step) => {
+      expect(codes(check(book(unit, bands, `0 to ${high} ${unit}, to the nearest ${step}`)).findings)).toEqual([]);
+      const loose = check(book(unit, bands, `0 to ${high} ${unit}`));
+      expect(codes(loose.findings)).toEqual(["gap", "hairline"]);
+      // Each crack between two forces is one step wide.
+      const cracks = bands
+        .slice(1)
+        .reduce((sum, [from], i) => sum.add(new Fraction(from.toFixed(1))).sub(bands[i]![1].toFixed(1)), new Fraction(0));
+      expect(ofCode(loose, "gap")[0]!.share).toBe(cracks.div(high.toFixed(1)).toFraction());
+    },
+  );
 
   test("every whole knot, read in the other two columns: what the book says is what plain arithmetic says, and shows where the printed columns differ", () => {
-    const columns = [["mph", 0.44704, miles, check(book("mph", miles, "0 to 46.5 mph")).model], ["m/s", 1, meters, check(book("m/s", meters, "0 to 20.8 m/s")).model]] as const;
+    const columns = [
+      ["mph", 0.44704, miles, check(book("mph", miles, "0 to 46.5 mph")).model],
+      ["m/s", 1, meters, check(book("m/s", meters, "0 to 20.8 m/s")).model],
+    ] as const;
     const differing: string[] = [];
     for (const [i, [from, to]] of knots.entries())
       for (let knot = from; knot <= to; knot++)
@@ -158,7 +234,9 @@ pick fish: walleye, smallmouth, spotted, none
 
   test("smallmouth 12.8–21.0 °C (Edwards 1983, S) is 55.04–69.8 °F: of whole degrees 56 to 69", () => {
     const { model } = check(`${spawning}pattern "Spawn" go with fish smallmouth when smallmouth-spawn\nfall back on fish none\n`);
-    const on = Array.from({ length: 63 }, (_, i) => 33 + i).filter((degree) => answer(model, "fish", { "water-temp": `${degree} °F` }) === "smallmouth");
+    const on = Array.from({ length: 63 }, (_, i) => 33 + i).filter(
+      (degree) => answer(model, "fish", { "water-temp": `${degree} °F` }) === "smallmouth",
+    );
     expect([on[0], on.at(-1), on.length]).toEqual([56, 69, 14]);
   });
 
@@ -167,10 +245,14 @@ pick fish: walleye, smallmouth, spotted, none
     expect(ofCode(check(`${spawning}${going}fall back on fish none\n`), "conflict")).toEqual([]);
     const both = check(`${spawning}${going}pattern "Spotted" go with fish spotted when spotted-spawn\nfall back on fish none\n`);
     expect(ofCode(both, "conflict")).toEqual([]);
-    const spotted = Array.from({ length: 63 }, (_, i) => 33 + i).filter((degree) => answer(both.model, "fish", { "water-temp": `${degree} °F` }) === "spotted");
+    const spotted = Array.from({ length: 63 }, (_, i) => 33 + i).filter(
+      (degree) => answer(both.model, "fish", { "water-temp": `${degree} °F` }) === "spotted",
+    );
     expect(spotted).toEqual([55, 70, 71, 72, 73]);
     // A promise of spotted bass all over its stretch is broken at 14 degrees of smallmouth and, nothing else being said, at the other five.
-    const promised = check(`${spawning}pattern "Smallmouth" go with fish smallmouth when smallmouth-spawn\nfall back on fish none\npromise "Spotted bass water": fish must be spotted when spotted-spawn\n`);
+    const promised = check(
+      `${spawning}pattern "Smallmouth" go with fish smallmouth when smallmouth-spawn\nfall back on fish none\npromise "Spotted bass water": fish must be spotted when spotted-spawn\n`,
+    );
     expect(ofCode(promised, "promise")[0]!.share).toBe("19/63");
   });
 
@@ -225,7 +307,14 @@ pattern "By day" go with go out when sun is day and wind is below 22 kn
 pattern "Advisory" go with go stay when wind is at least 22 kn\n`);
     expect(codes(findings.filter(({ severity }) => severity !== "note"))).toEqual([]);
     const at = (sun: string, wind: string): string => answer(model, "go", { sun, wind });
-    expect([at("-0.8334", "12.5 kn"), at("-0.8333", "12.5 kn"), at("-18", "6 m/s"), at("10", "25 mph"), at("10", "26 mph"), at("10", "40 km/h"), at("10", "41 km/h")])
-      .toEqual(["with-lights", "out", "with-lights", "out", "stay", "out", "stay"]);
+    expect([
+      at("-0.8334", "12.5 kn"),
+      at("-0.8333", "12.5 kn"),
+      at("-18", "6 m/s"),
+      at("10", "25 mph"),
+      at("10", "26 mph"),
+      at("10", "40 km/h"),
+      at("10", "41 km/h"),
+    ]).toEqual(["with-lights", "out", "with-lights", "out", "stay", "out", "stay"]);
   });
 });

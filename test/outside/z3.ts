@@ -33,7 +33,12 @@ export interface Solver {
 
 /** The compiled library beneath the package's own calls. */
 interface Library {
-  ccall(name: "Z3_solver_check_assumptions", gives: "number", takes: readonly ["number", "number", "number", "array"], given: readonly [Z3_context, Z3_solver, number, Uint8Array]): number;
+  ccall(
+    name: "Z3_solver_check_assumptions",
+    gives: "number",
+    takes: readonly ["number", "number", "number", "array"],
+    given: readonly [Z3_context, Z3_solver, number, Uint8Array],
+  ): number;
 }
 
 /** Steps of the solver's own count that one question may take; most take some hundreds. */
@@ -74,14 +79,21 @@ export async function solver(): Promise<Solver> {
 
   const canHold = (about: Z3_solver, name: string): boolean => {
     const assumed = Z3.mk_const(context, Z3.mk_string_symbol(context, name), bool);
-    const verdict = library.ccall("Z3_solver_check_assumptions", "number", ["number", "number", "number", "array"], [context, about, 1, new Uint8Array(Uint32Array.of(Number(assumed)).buffer)]);
+    const verdict = library.ccall(
+      "Z3_solver_check_assumptions",
+      "number",
+      ["number", "number", "number", "array"],
+      [context, about, 1, new Uint8Array(Uint32Array.of(Number(assumed)).buffer)],
+    );
     if (verdict === 0) throw new Error(`the solver does not know: ${Z3.solver_get_reason_unknown(context, about)}`);
     return verdict > 0;
   };
 
   return {
     ask(declarations, questions) {
-      const script = questions.map(({ definitions = "", that }, i) => `${definitions}\n(declare-const ask.${i} Bool)\n(assert (=> ask.${i} ${that}))`);
+      const script = questions.map(
+        ({ definitions = "", that }, i) => `${definitions}\n(declare-const ask.${i} Bool)\n(assert (=> ask.${i} ${that}))`,
+      );
       const valuesIn = readerOf(declarations);
       const about = Z3.mk_solver(context);
       Z3.solver_inc_ref(context, about);
@@ -92,7 +104,9 @@ export async function solver(): Promise<Solver> {
         const replies: Reply[] = [];
         for (const [i, { that, holdsAt }] of questions.entries()) {
           const known = holdsAt && replies.find((reply) => reply !== "cannot hold" && holdsAt(reply));
-          replies.push(known ?? (that !== "false" && canHold(about, `ask.${i}`) ? valuesIn(Z3.solver_get_model(context, about)) : "cannot hold"));
+          replies.push(
+            known ?? (that !== "false" && canHold(about, `ask.${i}`) ? valuesIn(Z3.solver_get_model(context, about)) : "cannot hold"),
+          );
         }
         return replies;
       } finally {

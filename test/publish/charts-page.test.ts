@@ -35,7 +35,10 @@ afterAll(async () => {
   if (built) rmSync(built.folder, { recursive: true });
 });
 
-async function open(hash: string, { width = 1200, scheme = "light" }: { readonly width?: number; readonly scheme?: "light" | "dark" } = {}): Promise<void> {
+async function open(
+  hash: string,
+  { width = 1200, scheme = "light" }: { readonly width?: number; readonly scheme?: "light" | "dark" } = {},
+): Promise<void> {
   await page.setViewportSize({ width, height: 800 });
   await page.emulateMedia({ media: "screen", colorScheme: scheme });
   await page.goto("about:blank");
@@ -43,7 +46,8 @@ async function open(hash: string, { width = 1200, scheme = "light" }: { readonly
   await page.waitForSelector("main section");
 }
 
-const hash = (): Promise<URLSearchParams> => page.evaluate(() => globalThis.location.hash.slice(1)).then((text) => new URLSearchParams(text));
+const hash = (): Promise<URLSearchParams> =>
+  page.evaluate(() => globalThis.location.hash.slice(1)).then((text) => new URLSearchParams(text));
 
 describe("the picture", () => {
   test("a tap makes the place known, and says why", async () => {
@@ -121,59 +125,91 @@ describe("the table", () => {
 });
 
 const views = {
-  picture: "view=picture", "small multiples": "view=picture&down=clarity&across=water-temp&by=cover", "picture of many": "view=picture&book=reservoir.lore&down=day&across=water-temp",
-  table: "view=table", wall: "view=wall", card: "view=card&clarity=muddy",
+  picture: "view=picture",
+  "small multiples": "view=picture&down=clarity&across=water-temp&by=cover",
+  "picture of many": "view=picture&book=reservoir.lore&down=day&across=water-temp",
+  table: "view=table",
+  wall: "view=wall",
+  card: "view=card&clarity=muddy",
 };
 
 describe("for everybody", () => {
-  for (const [name, address] of Object.entries(views)) for (const [look, how] of Object.entries({ light: {}, dark: { scheme: "dark" }, narrow: { width: 320 } } as const)) {
-    test(`${name}, ${look}: axe finds nothing, and nothing runs out of the page`, async () => {
-      await open(address, how);
-      await page.waitForTimeout(100);
-      await page.evaluate(axe);
-      const found = await page.evaluate(async () => {
-        const run = (globalThis as unknown as { axe: { run(options: object): Promise<{ violations: { id: string; nodes: { html: string; failureSummary: string }[] }[] }> } }).axe.run;
-        const { violations } = await run({ preload: false, runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] });
-        return violations.map(({ id, nodes }) => `${id}: ${nodes[0]!.html.slice(0, 200)} ${nodes[0]!.failureSummary}`);
+  for (const [name, address] of Object.entries(views))
+    for (const [look, how] of Object.entries({ light: {}, dark: { scheme: "dark" }, narrow: { width: 320 } } as const)) {
+      test(`${name}, ${look}: axe finds nothing, and nothing runs out of the page`, async () => {
+        await open(address, how);
+        await page.waitForTimeout(100);
+        await page.evaluate(axe);
+        const found = await page.evaluate(async () => {
+          const run = (
+            globalThis as unknown as {
+              axe: { run(options: object): Promise<{ violations: { id: string; nodes: { html: string; failureSummary: string }[] }[] }> };
+            }
+          ).axe.run;
+          const { violations } = await run({
+            preload: false,
+            runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+          });
+          return violations.map(({ id, nodes }) => `${id}: ${nodes[0]!.html.slice(0, 200)} ${nodes[0]!.failureSummary}`);
+        });
+        if (shots) await page.screenshot({ path: join(shots, `${name}-${look}.png`), fullPage: true });
+        expect(found).toEqual([]);
+        expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
       });
-      if (shots) await page.screenshot({ path: join(shots, `${name}-${look}.png`), fullPage: true });
-      expect(found).toEqual([]);
-      expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
-    });
-  }
+    }
 
   test("nothing was said on the console, and nothing asked for", () => expect(trouble).toEqual([]));
 });
 
 describe("on paper", () => {
   const sheets = {
-    wall: "view=wall", "wall, some known": "view=wall&down=clarity&across=water-temp&cover=none&daylight=daytime&sky=bright", "wall of many": "view=wall&book=reservoir.lore&draft=1",
-    "wall, a river": "view=wall&book=river.lore", "wall, inshore": "view=wall&book=inshore.lore", "wall, the cove": "view=wall&book=hollin-cove.lore",
-    card: "view=card&clarity=muddy", "card, all known": "view=card&clarity=muddy&cover=none&daylight=night", "card of many": "view=card&book=reservoir.lore&draft=1", "card, a river": "view=card&book=river.lore",
+    wall: "view=wall",
+    "wall, some known": "view=wall&down=clarity&across=water-temp&cover=none&daylight=daytime&sky=bright",
+    "wall of many": "view=wall&book=reservoir.lore&draft=1",
+    "wall, a river": "view=wall&book=river.lore",
+    "wall, inshore": "view=wall&book=inshore.lore",
+    "wall, the cove": "view=wall&book=hollin-cove.lore",
+    card: "view=card&clarity=muddy",
+    "card, all known": "view=card&clarity=muddy&cover=none&daylight=night",
+    "card of many": "view=card&book=reservoir.lore&draft=1",
+    "card, a river": "view=card&book=river.lore",
   };
-  for (const [name, address] of Object.entries(sheets)) for (const format of ["Letter", "A4"]) {
-    test(`${name}: one page of ${format}, with everything on it`, async () => {
-      await open(address);
-      await page.waitForFunction(() => document.querySelector<HTMLElement>(".sheet")!.style.getPropertyValue("--fit") !== "");
-      const cautions = await page.locator(".cautions li b").allTextContents();
-      expect(cautions.length).toBeGreaterThan(0);
-      // No large word runs out of its square.
-      expect(await page.evaluate(() => {
-        const paper = document.querySelector(".sheet")!;
-        return [...paper.querySelectorAll("td, th, li")].filter((box) => box.scrollWidth > box.clientWidth + 1).map((box) => box.textContent);
-      })).toEqual([]);
-      await page.emulateMedia({ media: null });
-      const printed = await page.pdf({ format, preferCSSPageSize: true, printBackground: false });
-      if (shots) writeFileSync(join(shots, `${name}-${format}.pdf`), printed);
-      const paper = await getDocumentProxy(new Uint8Array(printed));
-      expect(paper.numPages).toBe(1);
-      const { width, height } = (await paper.getPage(1)).getViewport({ scale: 1 });
-      expect([width, height].map(Math.round)).toEqual(format === "Letter" ? (name.startsWith("wall") ? [792, 612] : [612, 792]) : name.startsWith("wall") ? [843, 596] : [596, 843]);
-      const text = (await extractText(paper, { mergePages: true })).text.replace(/\s+/g, " ");
-      for (const title of [...cautions, "Local rules come first", "Hollin Landing", ...(address.includes("draft") ? ["Draft, not for customers"] : [])]) expect(text).toContain(title.split(" ")[0]);
-      expect(text).toContain("Scan for your own");
-    });
-  }
+  for (const [name, address] of Object.entries(sheets))
+    for (const format of ["Letter", "A4"]) {
+      test(`${name}: one page of ${format}, with everything on it`, async () => {
+        await open(address);
+        await page.waitForFunction(() => document.querySelector<HTMLElement>(".sheet")!.style.getPropertyValue("--fit") !== "");
+        const cautions = await page.locator(".cautions li b").allTextContents();
+        expect(cautions.length).toBeGreaterThan(0);
+        // No large word runs out of its square.
+        expect(
+          await page.evaluate(() => {
+            const paper = document.querySelector(".sheet")!;
+            return [...paper.querySelectorAll("td, th, li")]
+              .filter((box) => box.scrollWidth > box.clientWidth + 1)
+              .map((box) => box.textContent);
+          }),
+        ).toEqual([]);
+        await page.emulateMedia({ media: null });
+        const printed = await page.pdf({ format, preferCSSPageSize: true, printBackground: false });
+        if (shots) writeFileSync(join(shots, `${name}-${format}.pdf`), printed);
+        const paper = await getDocumentProxy(new Uint8Array(printed));
+        expect(paper.numPages).toBe(1);
+        const { width, height } = (await paper.getPage(1)).getViewport({ scale: 1 });
+        expect([width, height].map(Math.round)).toEqual(
+          format === "Letter" ? (name.startsWith("wall") ? [792, 612] : [612, 792]) : name.startsWith("wall") ? [843, 596] : [596, 843],
+        );
+        const text = (await extractText(paper, { mergePages: true })).text.replace(/\s+/g, " ");
+        for (const title of [
+          ...cautions,
+          "Local rules come first",
+          "Hollin Landing",
+          ...(address.includes("draft") ? ["Draft, not for customers"] : []),
+        ])
+          expect(text).toContain(title.split(" ")[0]);
+        expect(text).toContain("Scan for your own");
+      });
+    }
 
   test("the longest table of the shelf is no large file", async () => {
     await open("view=table&book=reservoir.lore&pick=family");
@@ -185,7 +221,8 @@ describe("on paper", () => {
 
 test("the style sheets have the colors that are checked", () => {
   const css = ["charts.css", "print.css"].map((name) => readFileSync(join(top, "src/publish/page", name), "utf8"));
-  const fills = (text: string): readonly (readonly string[])[] => [...text.matchAll(/\[data-hue="(\d)"\] \{ --fill: (#\w+); \}/g)].map(([, hue, fill]) => [hue!, fill!]);
+  const fills = (text: string): readonly (readonly string[])[] =>
+    [...text.matchAll(/\[data-hue="(\d)"\] \{ --fill: (#\w+); \}/g)].map(([, hue, fill]) => [hue!, fill!]);
   const wanted = (of: "light" | "dark") => hues.map((hue, i) => [String(i), hue[of]]);
   expect(fills(css[0]!)).toEqual([...wanted("light"), ...wanted("dark")]);
   expect(fills(css[1]!)).toEqual(wanted("light"));

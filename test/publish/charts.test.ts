@@ -23,12 +23,16 @@ describe("a wall chart", () => {
     const { model, answers } = book;
     for (const pick of model.picks.filter(({ judgement, index }) => !judgement && answers.picks[index]).slice(0, 4)) {
       const { down, across, cells } = wallChart(book.sourceOf(pick.index));
-      cells.forEach((row, y) => row.forEach((cell, x) => {
-        const sides: readonly (Part | undefined)[] = [down?.parts[y], across?.parts[x]];
-        const answered = answer(model, givenOf(model, joined(new Map(), ...sides)), () => answers);
-        if ("problem" in answered) return expect(cell.possible).toEqual([]);
-        return expect(cell.possible.map(({ share }) => share.toFraction())).toEqual(answered.picks[pick.index]!.possible.map(({ share }) => share.toFraction()));
-      }));
+      cells.forEach((row, y) =>
+        row.forEach((cell, x) => {
+          const sides: readonly (Part | undefined)[] = [down?.parts[y], across?.parts[x]];
+          const answered = answer(model, givenOf(model, joined(new Map(), ...sides)), () => answers);
+          if ("problem" in answered) return expect(cell.possible).toEqual([]);
+          return expect(cell.possible.map(({ share }) => share.toFraction())).toEqual(
+            answered.picks[pick.index]!.possible.map(({ share }) => share.toFraction()),
+          );
+        }),
+      );
     }
   });
 
@@ -49,7 +53,9 @@ describe("a wall chart", () => {
     }
   });
 
-  const pond = readBooks({ "pond.lore": `book "Pond"
+  const pond = readBooks(
+    {
+      "pond.lore": `book "Pond"
 condition clarity "Clarity": in order clear, stained, dirty, muddy
   rising is dirtier, falling is clearer
 condition warmth "Warmth": 33 to 92 °F, to the nearest 1 °F
@@ -71,7 +77,10 @@ pattern "High sun, dark sky"
   when sun is higher than 80 deg and sky is dark
 trust sun first, then clarity, then warmth
 fall back on bait worm
-` }, "pond.lore");
+`,
+    },
+    "pond.lore",
+  );
 
   test("shows the two conditions that settle most, and leaves to the sun what only the sun tells", () => {
     const { down, across, others } = wallChart(pond.sourceOf(0));
@@ -84,25 +93,48 @@ fall back on bait worm
   test("names the patterns that go by something else", () => {
     const shown = [named(pond, "clarity"), named(pond, "warmth")];
     expect(beyond(pond.model, 0, shown).map((index) => pond.model.patterns[index]!.title)).toEqual(["High sun, dark sky"]);
-    expect(beyond(pond.model, 0, pond.model.conditions.map(({ index }) => index))).toEqual([]);
+    expect(
+      beyond(
+        pond.model,
+        0,
+        pond.model.conditions.map(({ index }) => index),
+      ),
+    ).toEqual([]);
   });
 
   test("holds what is known, and what was chosen by hand stays where it was put", () => {
     const blades = readShipped("blades.lore");
     const [clarity, warmth] = [named(blades, "clarity"), named(blades, "water-temp")];
     const box = known(blades, { cover: "none", daylight: "daytime", sky: "bright", wind: "5 mph" });
-    const { down, across, cells, others } = wallChart(blades.sourceOf(pickNamed(blades, "blade")), { known: box, down: clarity, across: warmth });
+    const { down, across, cells, others } = wallChart(blades.sourceOf(pickNamed(blades, "blade")), {
+      known: box,
+      down: clarity,
+      across: warmth,
+    });
     expect([down!.condition, across!.condition]).toEqual([clarity, warmth]);
     expect(others).toEqual([]);
     // In open water under a high sun: very clear and clear the leaf, dirty and muddy the round blade, and stained goes by the leans:
     // cold 3 round, 2 teardrop, 2 leaf; cool 5 teardrop, 2 leaf; warm 2 teardrop, 5 leaf. Added up by hand from the book.
-    expect(cells.map((row) => row.map(({ fronts }) => fronts.map(({ options }) => blades.model.picks[pickNamed(blades, "blade")]!.options[options[0]!]!.text).join("/")))).toEqual([
-      ["leaf", "leaf", "leaf"], ["leaf", "leaf", "leaf"], ["round", "teardrop", "leaf"], ["round", "round", "round"], ["round", "round", "round"],
+    expect(
+      cells.map((row) =>
+        row.map(({ fronts }) =>
+          fronts.map(({ options }) => blades.model.picks[pickNamed(blades, "blade")]!.options[options[0]!]!.text).join("/"),
+        ),
+      ),
+    ).toEqual([
+      ["leaf", "leaf", "leaf"],
+      ["leaf", "leaf", "leaf"],
+      ["round", "teardrop", "leaf"],
+      ["round", "round", "round"],
+      ["round", "round", "round"],
     ]);
   });
 
   test("has one cell where nothing matters", () => {
-    const one = readBooks({ "one.lore": `book "One"\ncondition sky "Sky": bright, dark\npick bait "Bait": worm\nfall back on bait worm\n` }, "one.lore");
+    const one = readBooks(
+      { "one.lore": `book "One"\ncondition sky "Sky": bright, dark\npick bait "Bait": worm\nfall back on bait worm\n` },
+      "one.lore",
+    );
     const { down, across, cells } = wallChart(one.sourceOf(0));
     expect([down, across, cells.length, cells[0]!.length]).toEqual([undefined, undefined, 1, 1]);
   });
@@ -111,13 +143,18 @@ fall back on bait worm
 describe("a counter card", () => {
   const blades = readShipped("blades.lore");
   const blade = pickNamed(blades, "blade");
-  const texts = (options: readonly number[]): string => options.map((option) => blades.model.picks[blade]!.options[option]!.text).join(" or ");
+  const texts = (options: readonly number[]): string =>
+    options.map((option) => blades.model.picks[blade]!.options[option]!.text).join(" or ");
 
   test("asks the one question that settles most, and gives a choice for each reply", () => {
     const card = counterCard(blades.sourceOf(blade), known(blades, { clarity: "muddy", day: "2027-07-01" }));
     expect(card.question).toBe(named(blades, "cover"));
     // No soft cover (nothing tells none from hard in mud): round. Soft, no hard: leaf. Soft and hard: teardrop, which both have second. All by the patterns on cover.
-    expect(card.choices.map(({ options, sure, parts }) => `${texts(options)} ${sure} ${parts.length}`)).toEqual(["round true 1", "leaf true 1", "teardrop true 1"]);
+    expect(card.choices.map(({ options, sure, parts }) => `${texts(options)} ${sure} ${parts.length}`)).toEqual([
+      "round true 1",
+      "leaf true 1",
+      "teardrop true 1",
+    ]);
     expect(card.more).toBe(0);
   });
 
@@ -127,23 +164,31 @@ describe("a counter card", () => {
     expect(card.choices.map(({ options, sure }) => `${texts(options)} ${sure}`)).toEqual(["round true", "teardrop true"]);
   });
 
-  test.each(shipped)("every choice is what `answer` has in front, or likeliest in front, for each of its replies: %s", { timeout: 120_000 }, (path) => {
-    const book = readShipped(path);
-    const { model, answers } = book;
-    for (const { index } of model.picks.filter((pick) => !pick.judgement && answers.picks[pick.index]).slice(0, 3)) {
-      const box = new Map([[model.conditions[0]!.axes[0]!, run(0, 0)]]);
-      const card = counterCard(book.sourceOf(index), box);
-      expect(card.choices.length).toBeLessThanOrEqual(3);
-      for (const { parts, options, sure } of card.choices) {
-        for (const part of parts.length > 0 ? parts : [undefined]) {
-          const answered = answer(model, givenOf(model, joined(box, part)), () => answers);
-          if ("problem" in answered) throw new Error(answered.problem);
-          const { possible } = answered.picks[index]!;
-          const fronts = new Set(possible.map(({ outcome }) => String(outcome.places[0] ?? outcome.status)));
-          expect(possible.some(({ outcome }) => String(card.question === undefined ? outcome.places.flat() : outcome.places[0] ?? []).includes(String(options)))).toBe(true);
-          if (card.question !== undefined && sure) expect(fronts.size).toBe(1);
+  test.each(shipped)(
+    "every choice is what `answer` has in front, or likeliest in front, for each of its replies: %s",
+    { timeout: 120_000 },
+    (path) => {
+      const book = readShipped(path);
+      const { model, answers } = book;
+      for (const { index } of model.picks.filter((pick) => !pick.judgement && answers.picks[pick.index]).slice(0, 3)) {
+        const box = new Map([[model.conditions[0]!.axes[0]!, run(0, 0)]]);
+        const card = counterCard(book.sourceOf(index), box);
+        expect(card.choices.length).toBeLessThanOrEqual(3);
+        for (const { parts, options, sure } of card.choices) {
+          for (const part of parts.length > 0 ? parts : [undefined]) {
+            const answered = answer(model, givenOf(model, joined(box, part)), () => answers);
+            if ("problem" in answered) throw new Error(answered.problem);
+            const { possible } = answered.picks[index]!;
+            const fronts = new Set(possible.map(({ outcome }) => String(outcome.places[0] ?? outcome.status)));
+            expect(
+              possible.some(({ outcome }) =>
+                String(card.question === undefined ? outcome.places.flat() : (outcome.places[0] ?? [])).includes(String(options)),
+              ),
+            ).toBe(true);
+            if (card.question !== undefined && sure) expect(fronts.size).toBe(1);
+          }
         }
       }
-    }
-  });
+    },
+  );
 });

@@ -9,14 +9,26 @@ import { lookup, type Table } from "../../src/publish/lookup/lookup.js";
 import { read } from "../law/reading.js";
 import { readPond } from "../table/pond.js";
 
-const validate = new Ajv2020({ strict: true, strictRequired: false, allErrors: true }).compile(JSON.parse(readFileSync(new URL("../../src/schema/table.json", import.meta.url), "utf8")) as object);
+const validate = new Ajv2020({ strict: true, strictRequired: false, allErrors: true }).compile(
+  JSON.parse(readFileSync(new URL("../../src/schema/table.json", import.meta.url), "utf8")) as object,
+);
 
 describe("a small book", () => {
   const { model, answers: found } = readPond();
   const files = new Map(dataFiles(model, found).map(({ path, text }) => [path, text]));
 
   test("has one table for all picks, one for each, and charts to read", () => {
-    expect([...files.keys()]).toEqual(["table.json", "table.csv", "pick-color.json", "pick-color.csv", "pick-weight.json", "pick-weight.csv", "pick-trailer.json", "pick-trailer.csv", "tables.md"]);
+    expect([...files.keys()]).toEqual([
+      "table.json",
+      "table.csv",
+      "pick-color.json",
+      "pick-color.csv",
+      "pick-weight.json",
+      "pick-weight.csv",
+      "pick-trailer.json",
+      "pick-trailer.csv",
+      "tables.md",
+    ]);
     for (const text of files.values()) expect(text.endsWith("\n")).toBe(true);
   });
 
@@ -52,10 +64,17 @@ describe("a book with", () => {
   test("too much to put in one table has one for each pick only", () => {
     // Picks that have nothing to do with each other: 8 × 8 × 8 × 8 rows together, 8 alone.
     const levels = [1, 2, 3, 4, 5, 6, 7, 8].map((n) => `l${n}`);
-    const part = (n: number): string => [`condition c${n} "C": ${levels.join(", ")}`, `pick p${n} "P": ${levels.join(", ")}`, ...levels.map((level) => `pattern "${n} ${level}"\n  go with p${n} ${level}\n  when c${n} is ${level}`)].join("\n");
+    const part = (n: number): string =>
+      [
+        `condition c${n} "C": ${levels.join(", ")}`,
+        `pick p${n} "P": ${levels.join(", ")}`,
+        ...levels.map((level) => `pattern "${n} ${level}"\n  go with p${n} ${level}\n  when c${n} is ${level}`),
+      ].join("\n");
     const text = `book "Four"\n${[1, 2, 3, 4].map(part).join("\n")}\n`;
     const { model, faults } = read({ "x.lore": text }, "x.lore");
     expect(faults).toEqual([]);
-    expect(dataFiles(model, answers(model, { steps: 400_000 })).map(({ path }) => path)).toEqual([1, 2, 3, 4].flatMap((n) => [`pick-p${n}.json`, `pick-p${n}.csv`]).concat("tables.md"));
+    expect(dataFiles(model, answers(model, { steps: 400_000 })).map(({ path }) => path)).toEqual(
+      [1, 2, 3, 4].flatMap((n) => [`pick-p${n}.json`, `pick-p${n}.csv`]).concat("tables.md"),
+    );
   });
 });

@@ -32,10 +32,17 @@ function parsed(document: string): Element {
   const top: Element = { name: "", attributes: {}, children: [], text: "" };
   const open = [top];
   const parser = new SaxesParser({ xmlns: true });
-  parser.on("error", (error) => { throw error; });
+  parser.on("error", (error) => {
+    throw error;
+  });
   parser.on("opentag", ({ local, uri, attributes }) => {
     expect(uri).toBe("http://www.w3.org/2005/Atom");
-    const element: Element = { name: local, attributes: Object.fromEntries(Object.values(attributes).map(({ name, value }) => [name, value])), children: [], text: "" };
+    const element: Element = {
+      name: local,
+      attributes: Object.fromEntries(Object.values(attributes).map(({ name, value }) => [name, value])),
+      children: [],
+      text: "",
+    };
     open.at(-1)!.children.push(element);
     open.push(element);
   });
@@ -64,14 +71,19 @@ describe("the feed", () => {
     }
     // An author in the feed stands for all entries.
     expect(named(top, "author").map((author) => named(author, "name")[0]!.text)).toEqual(["Hollin Landing"]);
-    expect(named(top, "link").find(({ attributes }) => attributes["rel"] === "self")!.attributes["href"]).toBe("https://shop.example/lore/editions.atom");
+    expect(named(top, "link").find(({ attributes }) => attributes["rel"] === "self")!.attributes["href"]).toBe(
+      "https://shop.example/lore/editions.atom",
+    );
     expect(new Set(entries.map((entry) => named(entry, "id")[0]!.text)).size).toBe(2);
   });
 
   test("has the newest edition first, and is as new as that", () => {
     expect(entries.map((entry) => named(entry, "title")[0]!.text)).toEqual(["Blades, 2027 spring", "Blades, 2026"]);
     expect(named(top, "updated")[0]!.text).toBe("2027-03-01T08:00:00-05:00");
-    expect(entries.map((entry) => named(entry, "link")[0]!.attributes["href"])).toEqual(["https://shop.example/lore/blades.html", "https://shop.example/lore/2026/blades.html"]);
+    expect(entries.map((entry) => named(entry, "link")[0]!.attributes["href"])).toEqual([
+      "https://shop.example/lore/blades.html",
+      "https://shop.example/lore/2026/blades.html",
+    ]);
   });
 
   test("says what changed, as HTML in which the book's own signs are only text", () => {
@@ -100,7 +112,12 @@ test("what changed since the last edition", () => {
   expect(changes).toMatchObject({ from: "2026", to: "2027", different: true, headline: "Recommendations change for Blade." });
   expect(changes.sections[0]!.items[0]).toEqual({
     text: "Before: round. Now: leaf. In 50 % of all conditions (1/2).",
-    details: ["Where clarity is muddy.", "For example: clarity muddy.", "Before and now from “Mud & <stumps>”.", "“Mud & <stumps>” says something else."],
+    details: [
+      "Where clarity is muddy.",
+      "For example: clarity muddy.",
+      "Before and now from “Mud & <stumps>”.",
+      "“Mud & <stumps>” says something else.",
+    ],
   });
   expect(JSON.parse(JSON.stringify(changes))).toEqual(changes);
 });

@@ -35,7 +35,11 @@ export function readShipped(path: string): Read {
 }
 
 export function readBooks(books: Readonly<Record<string, string>>, root: string): Read {
-  const { model } = resolve(parse(books[root]!, root), (path) => (path in books ? { text: books[path]! } : { problem: "there is no such file" }), { on: "2027-04-15" });
+  const { model } = resolve(
+    parse(books[root]!, root),
+    (path) => (path in books ? { text: books[path]! } : { problem: "there is no such file" }),
+    { on: "2027-04-15" },
+  );
   const found = answers(model, { steps: 400_000 });
   const fresh = () => budget(400_000);
   return { model, answers: found, sourceOf: (pick) => ({ model, joint: together(found, [pick], fresh()), fresh }) };

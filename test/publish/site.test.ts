@@ -31,11 +31,30 @@ let assets: Parameters<typeof siteOf>[2];
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), "waterlore-site-"));
   await build({
-    entryPoints: [{ in: "src/publish/page/main.ts", out: "page" }, { in: "src/publish/page/page.css", out: "page" }], absWorkingDir: root, outdir: join(folder, "assets"),
-    bundle: true, minify: true, platform: "browser", format: "iife", target: "es2022", logLevel: "warning",
+    entryPoints: [
+      { in: "src/publish/page/main.ts", out: "page" },
+      { in: "src/publish/page/page.css", out: "page" },
+    ],
+    absWorkingDir: root,
+    outdir: join(folder, "assets"),
+    bundle: true,
+    minify: true,
+    platform: "browser",
+    format: "iife",
+    target: "es2022",
+    logLevel: "warning",
   });
-  assets = { script: readFileSync(join(folder, "assets/page.js"), "utf8"), style: readFileSync(join(folder, "assets/page.css"), "utf8"), sha256 };
-  for (const [name, text] of siteOf(shipped.map((path) => ({ path, model: readShipped(path).model })), { on: "2027-04-15", draft: false }, assets)) writeFileSync(join(folder, name), text);
+  assets = {
+    script: readFileSync(join(folder, "assets/page.js"), "utf8"),
+    style: readFileSync(join(folder, "assets/page.css"), "utf8"),
+    sha256,
+  };
+  for (const [name, text] of siteOf(
+    shipped.map((path) => ({ path, model: readShipped(path).model })),
+    { on: "2027-04-15", draft: false },
+    assets,
+  ))
+    writeFileSync(join(folder, name), text);
   browser = await launchBrowser();
 }, 120_000);
 afterAll(async () => {
@@ -44,7 +63,11 @@ afterAll(async () => {
 });
 
 /** A page of the site; what it logs as an error and what it asks of a network is in `trouble`. */
-async function open(file: string, options: BrowserContextOptions = {}, hash = ""): Promise<{ readonly page: Page; readonly trouble: string[] }> {
+async function open(
+  file: string,
+  options: BrowserContextOptions = {},
+  hash = "",
+): Promise<{ readonly page: Page; readonly trouble: string[] }> {
   const context = await browser.newContext({ viewport: { width: 390, height: 844 }, ...options });
   const page = await context.newPage();
   const trouble: string[] = [];
@@ -61,9 +84,23 @@ describe("what is packed", () => {
     const { model, answers: own } = readShipped(path);
     const packed = unpack(pack(model));
     const theirs = answers(packed, { steps: 400_000 });
-    for (const values of [[], [["clarity", "muddy"]], [["clarity", "clear"], ["daylight", "dusk"]], [["water-temp", "61"]]] as const) {
-      const [a, b] = [[model, own], [packed, theirs]].map(([of, known]) => {
-        const read = readGiven(of as typeof model, values.filter(([name]) => model.conditions.some((one) => one.name === name)));
+    for (const values of [
+      [],
+      [["clarity", "muddy"]],
+      [
+        ["clarity", "clear"],
+        ["daylight", "dusk"],
+      ],
+      [["water-temp", "61"]],
+    ] as const) {
+      const [a, b] = [
+        [model, own],
+        [packed, theirs],
+      ].map(([of, known]) => {
+        const read = readGiven(
+          of as typeof model,
+          values.filter(([name]) => model.conditions.some((one) => one.name === name)),
+        );
         if ("problems" in read) throw new Error(read.problems[0]!.problem);
         const answered = answer(of as typeof model, read.given, () => known as typeof own);
         return "problem" in answered ? answered : answersJson(of as typeof model, [answered]);
@@ -74,16 +111,28 @@ describe("what is packed", () => {
 });
 
 test("a page weighs less than 150 kB, compressed", () => {
-  for (const path of shipped) expect(gzipSync(readFileSync(join(folder, path.replace(".lore", ".html"))), { level: 9 }).length).toBeLessThan(150_000);
+  for (const path of shipped)
+    expect(gzipSync(readFileSync(join(folder, path.replace(".lore", ".html"))), { level: 9 }).length).toBeLessThan(150_000);
 });
 
 test("the same books give the same bytes", () => {
-  const make = (): string => [...siteOf([{ path: "blades.lore", model: readShipped("blades.lore").model }], { on: "2027-04-15", draft: false }, { script: "s", style: "t", sha256 }).values()].join();
+  const make = (): string =>
+    [
+      ...siteOf(
+        [{ path: "blades.lore", model: readShipped("blades.lore").model }],
+        { on: "2027-04-15", draft: false },
+        { script: "s", style: "t", sha256 },
+      ).values(),
+    ].join();
   expect(make()).toBe(make());
 });
 
 test("a draft says so on every page, twice", () => {
-  for (const text of siteOf([{ path: "blades.lore", model: readShipped("blades.lore").model }], { on: "2027-04-15", draft: true }, { script: "", style: "", sha256 }).values())
+  for (const text of siteOf(
+    [{ path: "blades.lore", model: readShipped("blades.lore").model }],
+    { on: "2027-04-15", draft: true },
+    { script: "", style: "", sha256 },
+  ).values())
     expect(text.split("Draft. This book has mistakes").length).toBe(3);
 });
 
@@ -117,9 +166,21 @@ test("with nothing known it says over what it counts, and of a pick that mostly 
 
 test("a book without cautions has nothing to mind", async () => {
   const text = `book "Plain"\ncondition clarity: clear, muddy\npick blade: round, leaf\npattern "Mud" go with blade round when clarity is muddy\nfall back on blade leaf\n`;
-  const models = [{ path: "plain.lore", model: readBooks({ "plain.lore": text }, "plain.lore").model }, { path: "careful.lore", model: readBooks({ "careful.lore": `${text}caution "Mud" when clarity is muddy say "Mind the mud."\n` }, "careful.lore").model }];
-  for (const [name, page] of siteOf(models, { on: "2027-04-15", draft: false }, assets)) if (name !== "index.html") writeFileSync(join(folder, name), page);
-  for (const [file, hash, boxes] of [["plain.html", "", 0], ["careful.html", "", 1], ["careful.html", "#clarity=clear", 0], ["careful.html", "#clarity=muddy", 1]] as const) {
+  const models = [
+    { path: "plain.lore", model: readBooks({ "plain.lore": text }, "plain.lore").model },
+    {
+      path: "careful.lore",
+      model: readBooks({ "careful.lore": `${text}caution "Mud" when clarity is muddy say "Mind the mud."\n` }, "careful.lore").model,
+    },
+  ];
+  for (const [name, page] of siteOf(models, { on: "2027-04-15", draft: false }, assets))
+    if (name !== "index.html") writeFileSync(join(folder, name), page);
+  for (const [file, hash, boxes] of [
+    ["plain.html", "", 0],
+    ["careful.html", "", 1],
+    ["careful.html", "#clarity=clear", 0],
+    ["careful.html", "#clarity=muddy", 1],
+  ] as const) {
     const { page } = await open(file, {}, hash);
     expect(await page.locator(".mind").count(), file + hash).toBe(boxes);
     await page.context().close();
@@ -150,7 +211,9 @@ test("the code holds the address of the answer", async () => {
   await page.click("#share-code");
   const shot = (await page.locator(".qr").screenshot()).toString("base64");
   const { data, width, height } = await page.evaluate(async (image) => {
-    const bitmap = await createImageBitmap(new Blob([Uint8Array.from(atob(image), (letter) => letter.charCodeAt(0))], { type: "image/png" }));
+    const bitmap = await createImageBitmap(
+      new Blob([Uint8Array.from(atob(image), (letter) => letter.charCodeAt(0))], { type: "image/png" }),
+    );
     const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
     const context = canvas.getContext("2d")!;
     context.drawImage(bitmap, 0, 0);
@@ -177,7 +240,11 @@ test("a bad number says what would be accepted", async () => {
 });
 
 test("the day plan changes at dawn and dusk, and names why", async () => {
-  const { page, trouble } = await open("blades.html", {}, "#clarity=clear&cover=none&~view=plan&~date=2027-05-20&~lat=37.2&~lon=-79.9&~zone=-4");
+  const { page, trouble } = await open(
+    "blades.html",
+    {},
+    "#clarity=clear&cover=none&~view=plan&~date=2027-05-20&~lat=37.2&~lon=-79.9&~zone=-4",
+  );
   const lights = await page.locator(".stretch .light").allInnerTexts();
   expect(lights.map((text) => text.split(",")[0])).toEqual(["night", "dawn", "day", "dusk", "night"]);
   expect(await page.locator(".stretch.dusk").innerText()).toContain("Low light wants thump");
@@ -197,10 +264,20 @@ test("with the keyboard alone", async () => {
 });
 
 describe("for everybody", () => {
-  test.each<[string, BrowserContextOptions]>([["light", {}], ["dark", { colorScheme: "dark" }], ["at 320 px", { viewport: { width: 320, height: 640 } }]])("no violation of WCAG 2.2 AA: %s", { timeout: 120_000 }, async (_, options) => {
+  test.each<[string, BrowserContextOptions]>([
+    ["light", {}],
+    ["dark", { colorScheme: "dark" }],
+    ["at 320 px", { viewport: { width: 320, height: 640 } }],
+  ])("no violation of WCAG 2.2 AA: %s", { timeout: 120_000 }, async (_, options) => {
     for (const view of ["counter", "plan", "picture", "table", "wall", "card"]) {
-      const { page, trouble } = await open("blades.html", options, `#clarity=muddy&~view=${view}&~date=2027-05-20&~lat=37.2&~lon=-79.9&~zone=-4`);
-      const found = await page.evaluate(`(() => { const module = undefined, exports = undefined, define = undefined; ${axe}; return window.axe.run({ runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }); })()`) as { readonly violations: readonly { readonly id: string; readonly nodes: readonly { readonly html: string }[] }[] };
+      const { page, trouble } = await open(
+        "blades.html",
+        options,
+        `#clarity=muddy&~view=${view}&~date=2027-05-20&~lat=37.2&~lon=-79.9&~zone=-4`,
+      );
+      const found = (await page.evaluate(
+        `(() => { const module = undefined, exports = undefined, define = undefined; ${axe}; return window.axe.run({ runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }); })()`,
+      )) as { readonly violations: readonly { readonly id: string; readonly nodes: readonly { readonly html: string }[] }[] };
       expect(found.violations.map(({ id, nodes }) => `${view}: ${id} ${nodes[0]!.html}`)).toEqual([]);
       expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
       expect(trouble).toEqual([]);

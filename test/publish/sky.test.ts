@@ -25,7 +25,10 @@ describe("the sun", () => {
   });
 
   // NREL/TP-560-34302, table A2.1, second-hand: 1994-01-02, 35° N, longitude 0, sunrise 7:08:12.8, sunset 16:59:55.9. Its sunrise is at −0.8333°.
-  test.each([["sunrise", 7 * 60 + 8 + 12.8 / 60], ["sunset", 16 * 60 + 59 + 55.9 / 60]])("%s is when the table of NREL says", (_, minute) => {
+  test.each([
+    ["sunrise", 7 * 60 + 8 + 12.8 / 60],
+    ["sunset", 16 * 60 + 59 + 55.9 / 60],
+  ])("%s is when the table of NREL says", (_, minute) => {
     expect(sunAt(instantOf({ date: "1994-01-02", minute, zone: 0 }), { latitude: 35, longitude: 0 }).height).toBeCloseTo(-0.8333, 1);
   });
 });
@@ -38,7 +41,9 @@ test("the moon was full on 2000-01-21, when it was eclipsed, at 04:40 UTC (from 
 
 test("a day has night, dawn, day, dusk and night", () => {
   const place = { latitude: 37.2, longitude: -79.9 };
-  const light = [0, 6.25 * 60, 12 * 60, 20.5 * 60, 23 * 60].map((minute) => daylightAt(instantOf({ date: "2027-05-20", minute, zone: -240 }), place));
+  const light = [0, 6.25 * 60, 12 * 60, 20.5 * 60, 23 * 60].map((minute) =>
+    daylightAt(instantOf({ date: "2027-05-20", minute, zone: -240 }), place),
+  );
   expect(light).toEqual(["night", "dawn", "day", "dusk", "night"]);
 });
 

@@ -1,7 +1,13 @@
 /** While a book takes long to analyse, everything else goes on: requests are answered, an edit starts anew, and the editor is told. */
 import { setImmediate, setTimeout } from "node:timers/promises";
 import { expect, test } from "vitest";
-import { CodeLensRequest, HoverRequest, WorkDoneProgress, WorkDoneProgressCreateRequest, type ProgressToken } from "vscode-languageserver/node";
+import {
+  CodeLensRequest,
+  HoverRequest,
+  WorkDoneProgress,
+  WorkDoneProgressCreateRequest,
+  type ProgressToken,
+} from "vscode-languageserver/node";
 import { shopBook } from "../bench/books.js";
 import { connect, everything, FOLDER, memoryHost, type Client } from "./client.js";
 
@@ -13,12 +19,20 @@ const told: string[] = [];
 /** Every pause takes long while `slowly` says so: on any machine the analysis then takes long. */
 async function start(slowly: () => boolean): Promise<Client> {
   told.length = 0;
-  return connect(memoryHost(new Map(), { pause: () => (slowly() ? setTimeout(600) : setImmediate()) }), { ...everything, window: { workDoneProgress: true } }, (connection) => {
-    connection.onRequest(WorkDoneProgressCreateRequest.type, ({ token }) => {
-      const shown: ProgressToken = token;
-      connection.onProgress(WorkDoneProgress.type, shown, (progress) => void told.push(progress.kind === "begin" ? `begin ${progress.title}` : progress.kind));
-    });
-  });
+  return connect(
+    memoryHost(new Map(), { pause: () => (slowly() ? setTimeout(600) : setImmediate()) }),
+    { ...everything, window: { workDoneProgress: true } },
+    (connection) => {
+      connection.onRequest(WorkDoneProgressCreateRequest.type, ({ token }) => {
+        const shown: ProgressToken = token;
+        connection.onProgress(
+          WorkDoneProgress.type,
+          shown,
+          (progress) => void told.push(progress.kind === "begin" ? `begin ${progress.title}` : progress.kind),
+        );
+      });
+    },
+  );
 }
 
 test("requests are answered while the analysis runs, and a long one is shown", async () => {

@@ -2,9 +2,24 @@
 import { PassThrough } from "node:stream";
 import { setImmediate, setTimeout } from "node:timers/promises";
 import {
-  createConnection, createProtocolConnection, StreamMessageReader, StreamMessageWriter,
-  CodeLensRequest, DidChangeTextDocumentNotification, DidCloseTextDocumentNotification, DidOpenTextDocumentNotification, InitializedNotification, InitializeRequest, PublishDiagnosticsNotification, ShutdownRequest,
-  type ClientCapabilities, type Connection, type InitializeResult, type ProtocolConnection, type PublishDiagnosticsParams, type TextDocumentContentChangeEvent,
+  createConnection,
+  createProtocolConnection,
+  StreamMessageReader,
+  StreamMessageWriter,
+  CodeLensRequest,
+  DidChangeTextDocumentNotification,
+  DidCloseTextDocumentNotification,
+  DidOpenTextDocumentNotification,
+  InitializedNotification,
+  InitializeRequest,
+  PublishDiagnosticsNotification,
+  ShutdownRequest,
+  type ClientCapabilities,
+  type Connection,
+  type InitializeResult,
+  type ProtocolConnection,
+  type PublishDiagnosticsParams,
+  type TextDocumentContentChangeEvent,
 } from "vscode-languageserver/node";
 import type { Host, Opened } from "../../src/faces/server/host.js";
 import { serve } from "../../src/faces/server/server.js";
@@ -14,7 +29,10 @@ export function memoryHost(files: Map<string, string>, change: Partial<Host> = {
   const known = (uri: string): Opened => (files.has(uri) ? { text: files.get(uri)! } : { problem: "there is no such file" });
   return {
     files: {
-      known, look: () => Promise.resolve(), forget: () => undefined, real: (uri) => uri,
+      known,
+      look: () => Promise.resolve(),
+      forget: () => undefined,
+      real: (uri) => uri,
       books: (folders) => Promise.resolve([...files.keys()].filter((uri) => folders.some((folder) => uri.startsWith(`${folder}/`)))),
     },
     today: () => "2027-04-15",
@@ -51,14 +69,25 @@ export interface Client {
 
 export const everything: ClientCapabilities = {
   textDocument: {
-    publishDiagnostics: { relatedInformation: true, versionSupport: true, codeDescriptionSupport: true, dataSupport: true, tagSupport: { valueSet: [1, 2] } },
+    publishDiagnostics: {
+      relatedInformation: true,
+      versionSupport: true,
+      codeDescriptionSupport: true,
+      dataSupport: true,
+      tagSupport: { valueSet: [1, 2] },
+    },
     completion: { completionItem: { snippetSupport: true } },
     hover: { contentFormat: ["markdown", "plaintext"] },
     documentSymbol: { hierarchicalDocumentSymbolSupport: true },
   },
 };
 
-export async function connect(host: Host | ((connection: Connection) => Host), capabilities: ClientCapabilities = everything, prepare: (connection: ProtocolConnection) => void = () => undefined, options: { readonly initializationOptions?: unknown } = {}): Promise<Client> {
+export async function connect(
+  host: Host | ((connection: Connection) => Host),
+  capabilities: ClientCapabilities = everything,
+  prepare: (connection: ProtocolConnection) => void = () => undefined,
+  options: { readonly initializationOptions?: unknown } = {},
+): Promise<Client> {
   const [there, back] = [new PassThrough(), new PassThrough()];
   const server = createConnection(new StreamMessageReader(there), new StreamMessageWriter(back));
   serve(server, typeof host === "function" ? host(server) : host);
@@ -74,19 +103,34 @@ export async function connect(host: Host | ((connection: Connection) => Host), c
   connection.onNotification("window/logMessage", ({ message }: { readonly message: string }) => void log.push(message));
   prepare(connection);
   connection.listen();
-  const answer = await connection.sendRequest(InitializeRequest.type, { processId: null, rootUri: FOLDER, capabilities, workspaceFolders: [{ uri: FOLDER, name: "shop" }], ...options });
+  const answer = await connection.sendRequest(InitializeRequest.type, {
+    processId: null,
+    rootUri: FOLDER,
+    capabilities,
+    workspaceFolders: [{ uri: FOLDER, name: "shop" }],
+    ...options,
+  });
   await connection.sendNotification(InitializedNotification.type, {});
   const until = async (holds: () => boolean, what = "that"): Promise<void> => {
     const started = performance.now();
     while (!holds()) {
-      if (performance.now() - started > 20_000) throw new Error(`waited in vain for ${what}: ${JSON.stringify(published.slice(-3))} ${log.join("\n")}`);
+      if (performance.now() - started > 20_000)
+        throw new Error(`waited in vain for ${what}: ${JSON.stringify(published.slice(-3))} ${log.join("\n")}`);
       await setTimeout(5);
     }
   };
   return {
-    connection, server: answer, published, log, until,
-    open: (uri, text) => void connection.sendNotification(DidOpenTextDocumentNotification.type, { textDocument: { uri, languageId: "lore", version: 1, text } }),
-    change: (uri, version, ...contentChanges) => void connection.sendNotification(DidChangeTextDocumentNotification.type, { textDocument: { uri, version }, contentChanges }),
+    connection,
+    server: answer,
+    published,
+    log,
+    until,
+    open: (uri, text) =>
+      void connection.sendNotification(DidOpenTextDocumentNotification.type, {
+        textDocument: { uri, languageId: "lore", version: 1, text },
+      }),
+    change: (uri, version, ...contentChanges) =>
+      void connection.sendNotification(DidChangeTextDocumentNotification.type, { textDocument: { uri, version }, contentChanges }),
     close: (uri) => void connection.sendNotification(DidCloseTextDocumentNotification.type, { textDocument: { uri } }),
     latest: (uri) => published.findLast((one) => one.uri === uri),
     quiet: async (time = 400) => {

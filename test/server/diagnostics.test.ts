@@ -1,7 +1,13 @@
 /** What the server tells of books, and when: over the protocol, with the real server. */
 import { setTimeout } from "node:timers/promises";
 import { afterEach, describe, expect, test } from "vitest";
-import { DidChangeWatchedFilesNotification, FileChangeType, RegistrationRequest, type PublishDiagnosticsParams, type Registration } from "vscode-languageserver/node";
+import {
+  DidChangeWatchedFilesNotification,
+  FileChangeType,
+  RegistrationRequest,
+  type PublishDiagnosticsParams,
+  type Registration,
+} from "vscode-languageserver/node";
 import type { Host } from "../../src/faces/server/host.js";
 import { connect, everything, FOLDER, memoryHost, type Client } from "./client.js";
 
@@ -30,7 +36,8 @@ const start = async (files: Readonly<Record<string, string>> = {}, change: Parti
   return map;
 };
 const codesOf = (params: PublishDiagnosticsParams | undefined): unknown[] => (params?.diagnostics ?? []).map(({ code }) => code).sort();
-const shows = (at: string, ...codes: string[]): Promise<void> => client.until(() => JSON.stringify(codesOf(client.latest(at))) === JSON.stringify(codes), `${at}: ${codes.join(", ")}`);
+const shows = (at: string, ...codes: string[]): Promise<void> =>
+  client.until(() => JSON.stringify(codesOf(client.latest(at))) === JSON.stringify(codes), `${at}: ${codes.join(", ")}`);
 
 describe("findings of one book", () => {
   test("come with their page, the rival's place, and the version they are of", async () => {
@@ -40,7 +47,10 @@ describe("findings of one book", () => {
     const { version, diagnostics } = client.latest(uri)!;
     expect(version).toBe(1);
     expect(diagnostics[0]).toMatchObject({
-      range: { start: { line: 7, character: 8 }, end: { line: 7, character: 24 } }, severity: 1, source: "waterlore", codeDescription: { href: "hints:conflict" },
+      range: { start: { line: 7, character: 8 }, end: { line: 7, character: 24 } },
+      severity: 1,
+      source: "waterlore",
+      codeDescription: { href: "hints:conflict" },
       relatedInformation: [{ location: { uri, range: { start: { line: 4, character: 8 }, end: { line: 4, character: 24 } } } }],
     });
   });
@@ -49,7 +59,12 @@ describe("findings of one book", () => {
     await start();
     client.open(uri, `${clean}pattern "Twin"\n  go with bait worm\n  when sky is bright\n`);
     await client.until(() => codesOf(client.latest(uri)).includes("does-nothing"));
-    expect(client.latest(uri)!.diagnostics.filter(({ tags }) => tags?.includes(1)).map(({ code }) => code)).toContain("does-nothing");
+    expect(
+      client
+        .latest(uri)!
+        .diagnostics.filter(({ tags }) => tags?.includes(1))
+        .map(({ code }) => code),
+    ).toContain("does-nothing");
   });
 
   test("leave out what the client cannot show", async () => {
@@ -84,7 +99,9 @@ describe("findings of one book", () => {
       await setTimeout(1);
     }
     await client.until(() => client.latest(uri)!.version === 7);
-    expect(client.published.slice(before).map(({ version, diagnostics }) => [version, diagnostics[0]?.code, diagnostics[0]?.range.start.line])).toEqual([[7, "conflict", 13]]);
+    expect(
+      client.published.slice(before).map(({ version, diagnostics }) => [version, diagnostics[0]?.code, diagnostics[0]?.range.start.line]),
+    ).toEqual([[7, "conflict", 13]]);
   });
 
   test("are gone when the book is closed, and are not told afterwards", async () => {
@@ -116,7 +133,9 @@ describe("findings of one book", () => {
     await client.told(uri);
     expect(codesOf(client.latest(uri))).toEqual([]);
     off = false;
-    void client.connection.sendNotification(DidChangeWatchedFilesNotification.type, { changes: [{ uri: `${FOLDER}/waterlore.json`, type: FileChangeType.Changed }] });
+    void client.connection.sendNotification(DidChangeWatchedFilesNotification.type, {
+      changes: [{ uri: `${FOLDER}/waterlore.json`, type: FileChangeType.Changed }],
+    });
     await shows(uri, "conflict");
     expect(client.latest(uri)!.diagnostics[0]!.severity).toBe(3);
   });
@@ -152,7 +171,8 @@ describe("books that build on another", () => {
 
   test("are checked again when the file of the base changes, goes, and comes back", async () => {
     const files = await start({ "own.lore": own });
-    const tell = (type: FileChangeType): void => void client.connection.sendNotification(DidChangeWatchedFilesNotification.type, { changes: [{ uri: baseUri, type }] });
+    const tell = (type: FileChangeType): void =>
+      void client.connection.sendNotification(DidChangeWatchedFilesNotification.type, { changes: [{ uri: baseUri, type }] });
     client.open(ownUri, own);
     await shows(ownUri, "file");
     files.set(baseUri, base);
@@ -186,7 +206,14 @@ describe("books that build on another", () => {
 
 test("the client is asked to watch books and settings, where it can", async () => {
   const asked: Registration[] = [];
-  client = await connect(memoryHost(new Map()), { workspace: { didChangeWatchedFiles: { dynamicRegistration: true } } }, (connection) => connection.onRequest(RegistrationRequest.type, ({ registrations }) => void asked.push(...registrations)));
+  client = await connect(memoryHost(new Map()), { workspace: { didChangeWatchedFiles: { dynamicRegistration: true } } }, (connection) =>
+    connection.onRequest(RegistrationRequest.type, ({ registrations }) => void asked.push(...registrations)),
+  );
   await client.until(() => asked.length > 0);
-  expect(asked).toMatchObject([{ method: "workspace/didChangeWatchedFiles", registerOptions: { watchers: [{ globPattern: "**/*.lore" }, { globPattern: "**/waterlore.json" }] } }]);
+  expect(asked).toMatchObject([
+    {
+      method: "workspace/didChangeWatchedFiles",
+      registerOptions: { watchers: [{ globPattern: "**/*.lore" }, { globPattern: "**/waterlore.json" }] },
+    },
+  ]);
 });

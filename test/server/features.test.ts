@@ -1,6 +1,33 @@
 /** Requests over the protocol: each answered in its terms, across open and closed books, in broken text and for books nobody has opened. */
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { CancellationTokenSource, CodeActionRequest, CodeLensRequest, CodeLensResolveRequest, CompletionRequest, DefinitionRequest, DocumentFormattingRequest, DocumentHighlightRequest, DocumentLinkRequest, DocumentRangeFormattingRequest, DocumentSymbolRequest, FoldingRangeRequest, HoverRequest, InlayHintRequest, LSPErrorCodes, PrepareRenameRequest, ReferencesRequest, RenameRequest, SelectionRangeRequest, SemanticTokensRangeRequest, SemanticTokensRequest, WorkspaceSymbolRequest, type CodeAction, type CompletionItem, type LocationLink, type TextEdit } from "vscode-languageserver/node";
+import {
+  CancellationTokenSource,
+  CodeActionRequest,
+  CodeLensRequest,
+  CodeLensResolveRequest,
+  CompletionRequest,
+  DefinitionRequest,
+  DocumentFormattingRequest,
+  DocumentHighlightRequest,
+  DocumentLinkRequest,
+  DocumentRangeFormattingRequest,
+  DocumentSymbolRequest,
+  FoldingRangeRequest,
+  HoverRequest,
+  InlayHintRequest,
+  LSPErrorCodes,
+  PrepareRenameRequest,
+  ReferencesRequest,
+  RenameRequest,
+  SelectionRangeRequest,
+  SemanticTokensRangeRequest,
+  SemanticTokensRequest,
+  WorkspaceSymbolRequest,
+  type CodeAction,
+  type CompletionItem,
+  type LocationLink,
+  type TextEdit,
+} from "vscode-languageserver/node";
 import { EXPLAIN, TABLE, type ExplainAnswer, type TableAnswer } from "../../src/faces/server/requests.js";
 import { lineMap } from "../../src/text.js";
 import { connect, everything, FOLDER, memoryHost, type Client } from "./client.js";
@@ -28,7 +55,18 @@ let client: Client;
 let text: string;
 beforeEach(async () => {
   text = own;
-  client = await connect(memoryHost(new Map([[baseUri, base], [ownUri, own], [otherUri, other]])), { ...everything, workspace: { workspaceFolders: true } }, undefined, { initializationOptions: { inlayHints: true } });
+  client = await connect(
+    memoryHost(
+      new Map([
+        [baseUri, base],
+        [ownUri, own],
+        [otherUri, other],
+      ]),
+    ),
+    { ...everything, workspace: { workspaceFolders: true } },
+    undefined,
+    { initializationOptions: { inlayHints: true } },
+  );
   client.open(ownUri, own);
 });
 afterEach(async () => {
@@ -48,13 +86,24 @@ describe("a book that can be read", () => {
   test("completes by context", async () => {
     text = own.replace("go with bait worm", "go with bait ");
     client.change(ownUri, 2, { text });
-    const items = (await client.connection.sendRequest(CompletionRequest.type, { textDocument, position: at("go with bait ", 13) })) as CompletionItem[];
-    expect(items.slice(0, 2).map(({ label }) => label).sort()).toEqual(["jig", "worm"]);
+    const items = (await client.connection.sendRequest(CompletionRequest.type, {
+      textDocument,
+      position: at("go with bait ", 13),
+    })) as CompletionItem[];
+    expect(
+      items
+        .slice(0, 2)
+        .map(({ label }) => label)
+        .sort(),
+    ).toEqual(["jig", "worm"]);
     expect(items.map(({ sortText }) => sortText)).toEqual([...items.map(({ sortText }) => sortText)].sort());
   });
 
   test("completes the paths of other books", async () => {
-    const items = (await client.connection.sendRequest(CompletionRequest.type, { textDocument, position: at("common/base", 3) })) as CompletionItem[];
+    const items = (await client.connection.sendRequest(CompletionRequest.type, {
+      textDocument,
+      position: at("common/base", 3),
+    })) as CompletionItem[];
     expect(items.map(({ textEdit }) => textEdit?.newText).join(" ")).toContain("pond.lore");
   });
 
@@ -62,26 +111,57 @@ describe("a book that can be read", () => {
     const position = at("sky is bright", 1);
     expect(JSON.stringify(await client.connection.sendRequest(HoverRequest.type, { textDocument, position }))).toContain("bright");
     const [link] = (await client.connection.sendRequest(DefinitionRequest.type, { textDocument, position })) as LocationLink[];
-    expect(link).toMatchObject({ targetUri: baseUri, targetSelectionRange: { start: { line: 1, character: 10 }, end: { line: 1, character: 13 } } });
-    const references = await client.connection.sendRequest(ReferencesRequest.type, { textDocument, position, context: { includeDeclaration: true } });
+    expect(link).toMatchObject({
+      targetUri: baseUri,
+      targetSelectionRange: { start: { line: 1, character: 10 }, end: { line: 1, character: 13 } },
+    });
+    const references = await client.connection.sendRequest(ReferencesRequest.type, {
+      textDocument,
+      position,
+      context: { includeDeclaration: true },
+    });
     expect(references!.map(({ uri }) => uri).sort()).toEqual([baseUri, ownUri, otherUri].sort());
-    expect(await client.connection.sendRequest(DocumentHighlightRequest.type, { textDocument, position: at("bait worm", 1) })).toHaveLength(4);
+    expect(await client.connection.sendRequest(DocumentHighlightRequest.type, { textDocument, position: at("bait worm", 1) })).toHaveLength(
+      4,
+    );
   });
 
   test("renames across books, and refuses in words", async () => {
     const position = at("sky is bright", 1);
-    expect(await client.connection.sendRequest(PrepareRenameRequest.type, { textDocument, position })).toMatchObject({ placeholder: "sky" });
+    expect(await client.connection.sendRequest(PrepareRenameRequest.type, { textDocument, position })).toMatchObject({
+      placeholder: "sky",
+    });
     const edit = await client.connection.sendRequest(RenameRequest.type, { textDocument, position, newName: "light" });
-    expect(Object.entries(edit!.changes!).map(([uri, edits]) => [uri, edits.map(({ newText }) => newText)]).sort()).toEqual([[baseUri, ["light"]], [ownUri, ["light"]], [otherUri, ["light"]]].sort());
-    await expect(client.connection.sendRequest(RenameRequest.type, { textDocument, position, newName: "wind" })).rejects.toMatchObject({ code: LSPErrorCodes.RequestFailed, message: expect.stringMatching(/wind/) });
+    expect(
+      Object.entries(edit!.changes!)
+        .map(([uri, edits]) => [uri, edits.map(({ newText }) => newText)])
+        .sort(),
+    ).toEqual(
+      [
+        [baseUri, ["light"]],
+        [ownUri, ["light"]],
+        [otherUri, ["light"]],
+      ].sort(),
+    );
+    await expect(client.connection.sendRequest(RenameRequest.type, { textDocument, position, newName: "wind" })).rejects.toMatchObject({
+      code: LSPErrorCodes.RequestFailed,
+      message: expect.stringMatching(/wind/),
+    });
   });
 
   test("has an outline, folds, selections, links and colors", async () => {
     const symbols = await client.connection.sendRequest(DocumentSymbolRequest.type, { textDocument });
     expect(symbols!.map(({ name }) => name)).toContain("Sun wants worm");
     const found = await client.connection.sendRequest(WorkspaceSymbolRequest.type, { query: "dark" });
-    expect(found!.map(({ name, location }) => [name, location.uri])).toEqual(expect.arrayContaining([["dark", baseUri], ["Dark", otherUri]]));
-    expect(await client.connection.sendRequest(FoldingRangeRequest.type, { textDocument })).toEqual(expect.arrayContaining([{ startLine: 2, endLine: 4 }]));
+    expect(found!.map(({ name, location }) => [name, location.uri])).toEqual(
+      expect.arrayContaining([
+        ["dark", baseUri],
+        ["Dark", otherUri],
+      ]),
+    );
+    expect(await client.connection.sendRequest(FoldingRangeRequest.type, { textDocument })).toEqual(
+      expect.arrayContaining([{ startLine: 2, endLine: 4 }]),
+    );
     const [selection] = (await client.connection.sendRequest(SelectionRangeRequest.type, { textDocument, positions: [at("bright", 1)] }))!;
     expect(selection!.range).toEqual({ start: at("bright"), end: at("bright", 6) });
     expect(selection!.parent).toBeDefined();
@@ -89,7 +169,10 @@ describe("a book that can be read", () => {
     const { data } = (await client.connection.sendRequest(SemanticTokensRequest.type, { textDocument }))!;
     expect(data.length % 5).toBe(0);
     expect(data.length).toBeGreaterThan(50);
-    const part = await client.connection.sendRequest(SemanticTokensRangeRequest.type, { textDocument, range: { start: { line: 0, character: 0 }, end: { line: 1, character: 0 } } });
+    const part = await client.connection.sendRequest(SemanticTokensRangeRequest.type, {
+      textDocument,
+      range: { start: { line: 0, character: 0 }, end: { line: 1, character: 0 } },
+    });
     expect(part!.data.length).toBeLessThan(data.length);
   });
 
@@ -99,7 +182,11 @@ describe("a book that can be read", () => {
     const options = { tabSize: 2, insertSpaces: true };
     const edits = await client.connection.sendRequest(DocumentFormattingRequest.type, { textDocument, options });
     expect(applied(text, edits!)).toBe(own);
-    const part = await client.connection.sendRequest(DocumentRangeFormattingRequest.type, { textDocument, options, range: { start: at("Sun wants"), end: at("Sun wants", 5) } });
+    const part = await client.connection.sendRequest(DocumentRangeFormattingRequest.type, {
+      textDocument,
+      options,
+      range: { start: at("Sun wants"), end: at("Sun wants", 5) },
+    });
     expect(applied(text, part!)).toContain("when   wind");
     expect(applied(text, part!)).toContain("  when sky");
   });
@@ -116,7 +203,11 @@ describe("a book that can be read", () => {
 
 describe("quick fixes", () => {
   test("wait for the analysis, name what they mend, and mend it", async () => {
-    const actions = (await client.connection.sendRequest(CodeActionRequest.type, { textDocument, range: { start: at("Wind wants"), end: at("Wind wants", 4) }, context: { diagnostics: [], only: ["quickfix"] } })) as CodeAction[];
+    const actions = (await client.connection.sendRequest(CodeActionRequest.type, {
+      textDocument,
+      range: { start: at("Wind wants"), end: at("Wind wants", 4) },
+      context: { diagnostics: [], only: ["quickfix"] },
+    })) as CodeAction[];
     expect(actions.length).toBeGreaterThan(1);
     expect(actions.every(({ kind, diagnostics }) => kind === "quickfix" && diagnostics?.[0]?.code === "conflict")).toBe(true);
     client.change(ownUri, 2, { text: applied(own, actions[0]!.edit!.changes![ownUri]!) });
@@ -127,14 +218,22 @@ describe("quick fixes", () => {
   test("come at once for what reading finds", async () => {
     text = own.replace("bait worm", "bait wrom");
     client.change(ownUri, 2, { text });
-    const actions = (await client.connection.sendRequest(CodeActionRequest.type, { textDocument, range: { start: at("wrom"), end: at("wrom", 2) }, context: { diagnostics: [], only: ["quickfix"] } })) as CodeAction[];
+    const actions = (await client.connection.sendRequest(CodeActionRequest.type, {
+      textDocument,
+      range: { start: at("wrom"), end: at("wrom", 2) },
+      context: { diagnostics: [], only: ["quickfix"] },
+    })) as CodeAction[];
     expect(actions[0]!.title).toBe("Write worm");
     expect(applied(text, actions[0]!.edit!.changes![ownUri]!)).toBe(own);
   });
 
   test("are of the kinds that were asked for", async () => {
     const range = { start: at("Sun wants"), end: at("when sky is bright", 10) };
-    const actions = (await client.connection.sendRequest(CodeActionRequest.type, { textDocument, range, context: { diagnostics: [], only: ["refactor"] } })) as CodeAction[];
+    const actions = (await client.connection.sendRequest(CodeActionRequest.type, {
+      textDocument,
+      range,
+      context: { diagnostics: [], only: ["refactor"] },
+    })) as CodeAction[];
     expect(actions.every(({ kind }) => kind?.startsWith("refactor"))).toBe(true);
   });
 });
@@ -147,7 +246,9 @@ describe("beyond the protocol", () => {
     expect(head).toEqual(expect.arrayContaining(["sky", "wind"]));
     expect(rows.every(({ cells }) => cells.length === head.length)).toBe(true);
     const calm = rows.find(({ answer }) => answer === "worm")!;
-    expect(calm.because).toEqual([{ title: "Sun wants worm", uri: ownUri, range: { start: at("Sun wants worm"), end: at("Sun wants worm", 14) } }]);
+    expect(calm.because).toEqual([
+      { title: "Sun wants worm", uri: ownUri, range: { start: at("Sun wants worm"), end: at("Sun wants worm", 14) } },
+    ]);
   });
 
   test("an answer is explained, with the patterns that it names", async () => {
@@ -158,8 +259,13 @@ describe("beyond the protocol", () => {
   });
 
   test("what cannot be is said in a sentence", async () => {
-    expect((await client.connection.sendRequest<ExplainAnswer>(EXPLAIN, { textDocument, given: { sky: "purple" } })).problem).toMatch(/purple/);
-    for (const method of [TABLE, EXPLAIN]) expect((await client.connection.sendRequest<TableAnswer>(method, { textDocument: { uri: "file:///nowhere.lore" }, given: {} })).problem).toBeTruthy();
+    expect((await client.connection.sendRequest<ExplainAnswer>(EXPLAIN, { textDocument, given: { sky: "purple" } })).problem).toMatch(
+      /purple/,
+    );
+    for (const method of [TABLE, EXPLAIN])
+      expect(
+        (await client.connection.sendRequest<TableAnswer>(method, { textDocument: { uri: "file:///nowhere.lore" }, given: {} })).problem,
+      ).toBeTruthy();
   });
 });
 
@@ -171,7 +277,11 @@ test("a book that nobody has opened has empty answers", async () => {
 });
 
 test("positions beyond the end of a line or of the book are its end", async () => {
-  for (const position of [{ line: 1, character: 999 }, { line: 999, character: 999 }]) await client.connection.sendRequest(CompletionRequest.type, { textDocument, position });
+  for (const position of [
+    { line: 1, character: 999 },
+    { line: 999, character: 999 },
+  ])
+    await client.connection.sendRequest(CompletionRequest.type, { textDocument, position });
 });
 
 test("what was called off is not answered", async () => {
@@ -185,5 +295,7 @@ test("what was called off is not answered", async () => {
 function applied(before: string, edits: readonly TextEdit[]): string {
   const lines = lineMap(before);
   const offset = ({ line, character }: TextEdit["range"]["start"]): number => lines.offset({ line: line + 1, column: character + 1 });
-  return [...edits].sort((a, b) => offset(b.range.start) - offset(a.range.start)).reduce((now, { range, newText }) => now.slice(0, offset(range.start)) + newText + now.slice(offset(range.end)), before);
+  return [...edits]
+    .sort((a, b) => offset(b.range.start) - offset(a.range.start))
+    .reduce((now, { range, newText }) => now.slice(0, offset(range.start)) + newText + now.slice(offset(range.end)), before);
 }

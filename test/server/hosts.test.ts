@@ -83,15 +83,22 @@ describe("in Node", () => {
 describe("in a worker", () => {
   test("files come from the client, each asked for once until it changes", async () => {
     const folder = "memfs://shop/rules";
-    const files: Record<string, string> = { [`${folder}/base.lore`]: base, [`${folder}/other.lore`]: `book "Other"\nbuilds on "base.lore"\n` };
+    const files: Record<string, string> = {
+      [`${folder}/base.lore`]: base,
+      [`${folder}/other.lore`]: `book "Other"\nbuilds on "base.lore"\n`,
+    };
     const asked: string[] = [];
-    client = await connect((server) => workerHost(server), { ...everything }, (connection) => {
-      connection.onRequest<FileAnswer, void>(READ, ({ uri }: FileParams) => {
-        asked.push(uri);
-        return uri in files ? { text: files[uri]! } : { problem: "there is no such file" };
-      });
-      connection.onRequest(FILES, () => Object.keys(files));
-    });
+    client = await connect(
+      (server) => workerHost(server),
+      { ...everything },
+      (connection) => {
+        connection.onRequest<FileAnswer, void>(READ, ({ uri }: FileParams) => {
+          asked.push(uri);
+          return uri in files ? { text: files[uri]! } : { problem: "there is no such file" };
+        });
+        connection.onRequest(FILES, () => Object.keys(files));
+      },
+    );
     const uri = `${folder}/pier.lore`;
     client.open(uri, own);
     await client.told(uri);
@@ -103,8 +110,13 @@ describe("in a worker", () => {
     files[`${folder}/base.lore`] = base.replace("bright", "brigt");
     void client.connection.sendNotification("workspace/didChangeWatchedFiles", { changes: [{ uri: `${folder}/base.lore`, type: 2 }] });
     await client.until(() => codes(uri).length === 0);
-    expect((await client.connection.sendRequest(WorkspaceSymbolRequest.type, { query: "bait" }))!.map(({ location }) => location.uri)).toEqual([`${folder}/base.lore`]);
-    const items = (await client.connection.sendRequest(CompletionRequest.type, { textDocument: { uri }, position: { line: 1, character: 12 } })) as CompletionItem[];
+    expect(
+      (await client.connection.sendRequest(WorkspaceSymbolRequest.type, { query: "bait" }))!.map(({ location }) => location.uri),
+    ).toEqual([`${folder}/base.lore`]);
+    const items = (await client.connection.sendRequest(CompletionRequest.type, {
+      textDocument: { uri },
+      position: { line: 1, character: 12 },
+    })) as CompletionItem[];
     expect(items.map(({ label }) => label).join(" ")).toContain("other.lore");
     expect(client.published.some(({ diagnostics }) => diagnostics.some(({ code }) => code === "file"))).toBe(false);
   });
@@ -117,7 +129,14 @@ describe("in a worker", () => {
 
   test("the server for workers can be put into one file that knows no Node", async () => {
     client = await connect((server) => workerHost(server));
-    const { outputFiles } = await build({ entryPoints: ["src/faces/server/server-worker.ts"], bundle: true, write: false, platform: "browser", format: "iife", logLevel: "silent" });
+    const { outputFiles } = await build({
+      entryPoints: ["src/faces/server/server-worker.ts"],
+      bundle: true,
+      write: false,
+      platform: "browser",
+      format: "iife",
+      logLevel: "silent",
+    });
     expect(outputFiles[0]!.text).not.toMatch(/require\("(node:)?(fs|path|os|child_process)"\)/);
   });
 });

@@ -91,7 +91,20 @@ function expected(texts: Readonly<Record<string, string>>, open: Iterable<string
     for (const finding of check(texts, { root, on: day }).findings) {
       const lines = lineMap(texts[finding.path]!);
       const [start, end] = [lines.position(finding.range.start), lines.position(finding.range.end)];
-      found.get(finding.path)!.add(JSON.stringify([start.line - 1, start.column - 1, end.line - 1, end.column - 1, finding.code, finding.pick, finding.patterns, finding.where ?? messageOf(finding)]));
+      found
+        .get(finding.path)!
+        .add(
+          JSON.stringify([
+            start.line - 1,
+            start.column - 1,
+            end.line - 1,
+            end.column - 1,
+            finding.code,
+            finding.pick,
+            finding.patterns,
+            finding.where ?? messageOf(finding),
+          ]),
+        );
     }
   }
   return found;
@@ -101,7 +114,25 @@ function publishedOf(client: Client, name: string): readonly string[] {
   return (client.latest(uriOf(name))?.diagnostics ?? []).map(told).sort();
 }
 
-const requests = ["completion", "hover", "definition", "references", "documentHighlight", "documentSymbol", "foldingRange", "documentLink", "semanticTokens/full", "codeLens", "formatting", "prepareRename", "rename", "rangeFormatting", "inlayHint", "selectionRange", "codeAction"] as const;
+const requests = [
+  "completion",
+  "hover",
+  "definition",
+  "references",
+  "documentHighlight",
+  "documentSymbol",
+  "foldingRange",
+  "documentLink",
+  "semanticTokens/full",
+  "codeLens",
+  "formatting",
+  "prepareRename",
+  "rename",
+  "rangeFormatting",
+  "inlayHint",
+  "selectionRange",
+  "codeAction",
+] as const;
 
 test("thousands of steps end where a fresh check begins", async () => {
   const roll = dice(Number(process.env["LAW_SEED"] ?? 20270415));
@@ -143,13 +174,26 @@ test("thousands of steps end where a fresh check begins", async () => {
       client.close(uriOf(name));
     } else if (what === 1) {
       files.set(uriOf(name), spoilt(files.get(uriOf(name))!));
-      void client.connection.sendNotification(DidChangeWatchedFilesNotification.type, { changes: [{ uri: uriOf(name), type: FileChangeType.Changed }] });
+      void client.connection.sendNotification(DidChangeWatchedFilesNotification.type, {
+        changes: [{ uri: uriOf(name), type: FileChangeType.Changed }],
+      });
     } else if (buffers.has(name) && what < 30) edit(name, spoilt(textOf(name)));
     else {
       const lines = textOf(name).split("\n");
       const position = { line: roll(lines.length + 1), character: roll(40) };
       const request = roll(10) === 0 ? [TABLE, EXPLAIN][roll(2)]! : `textDocument/${requests[roll(requests.length)]!}`;
-      void client.connection.sendRequest(request, { textDocument: { uri: uriOf(name) }, position, positions: [position], range: { start: position, end: { ...position, character: roll(60) } }, newName: "other-name", given: { sky: "bright", wind: "12 mph" }, context: { includeDeclaration: true, diagnostics: [] }, options: { tabSize: 2, insertSpaces: true } }).catch(() => undefined);
+      void client.connection
+        .sendRequest(request, {
+          textDocument: { uri: uriOf(name) },
+          position,
+          positions: [position],
+          range: { start: position, end: { ...position, character: roll(60) } },
+          newName: "other-name",
+          given: { sky: "bright", wind: "12 mph" },
+          context: { includeDeclaration: true, diagnostics: [] },
+          options: { tabSize: 2, insertSpaces: true },
+        })
+        .catch(() => undefined);
     }
     if (roll(15) === 0) await setTimeout(roll(200));
     // Now and then after one step, now and then after a hundred.
@@ -171,7 +215,10 @@ test("what is published of a book alone is so in that version of it", async () =
   client.open(uriOf("base.lore"), text);
   texts.set(1, text);
   for (let version = 2; version < 120; version++) {
-    const now = text.length > 3000 || roll(10) === 0 ? sound["base.lore"]! : damaged(text, fc.sample(wordDamages(1), { numRuns: 1, seed: roll(1 << 30) })[0]!);
+    const now =
+      text.length > 3000 || roll(10) === 0
+        ? sound["base.lore"]!
+        : damaged(text, fc.sample(wordDamages(1), { numRuns: 1, seed: roll(1 << 30) })[0]!);
     client.change(uriOf("base.lore"), version, changeBetween(text, now));
     texts.set(version, (text = now));
     await setTimeout([0, 0, 5, 30, 250][roll(5)]);

@@ -9,8 +9,13 @@ import { openView, withAnalysis } from "../../src/service/view.js";
 const folder = new URL("../../src/service/actions/", import.meta.url);
 const examples = readdirSync(folder).flatMap((file) => {
   const header = /\/\*\*[\s\S]*?\*\//.exec(readFileSync(new URL(file, folder), "utf8"))![0].replace(/^ \* ?/gm, "");
-  const found = /Before \((?:`([a-z-]+)`(?:, on (\S+))?|the selection in ‹ ›)\):\n```lore\n([\s\S]*?)```\nAfter \(([^\n]*)\):\n```lore\n([\s\S]*?)```/.exec(header);
-  return found ? [{ name: file.replace(/\.ts$/, ""), code: found[1], on: found[2], before: found[3]!, title: found[4]!, after: found[5]! }] : [];
+  const found =
+    /Before \((?:`([a-z-]+)`(?:, on (\S+))?|the selection in ‹ ›)\):\n```lore\n([\s\S]*?)```\nAfter \(([^\n]*)\):\n```lore\n([\s\S]*?)```/.exec(
+      header,
+    );
+  return found
+    ? [{ name: file.replace(/\.ts$/, ""), code: found[1], on: found[2], before: found[3]!, title: found[4]!, after: found[5]! }]
+    : [];
 });
 
 const head = 'book "Example"\n';

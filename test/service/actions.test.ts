@@ -63,7 +63,9 @@ function mendsWell(texts: Texts, view: View, finding: Finding): readonly Action[
     const mended = viewOf(changed, view.path);
     const left = findingsOf(mended);
     const about = `${action.from}: ${action.title}\n${view.text}\n---- becomes\n${changed[view.path]}`;
-    expect(left.filter((one) => isStill(one, mended, finding, view)).length, about).toBeLessThan(Math.max(1, findingsOf(view).filter((one) => isStill(one, view, finding, view)).length));
+    expect(left.filter((one) => isStill(one, mended, finding, view)).length, about).toBeLessThan(
+      Math.max(1, findingsOf(view).filter((one) => isStill(one, view, finding, view)).length),
+    );
     expect(errorCounts(mended, view), about).toEqual([]);
     keepsShape(view, mended, about, action);
   }
@@ -78,12 +80,20 @@ function keepsAnswers(texts: Texts, view: View, selection: Range, points: number
     const other = viewOf(changed, view.path);
     const about = `${action.from}: ${action.title}\n${view.text}\n---- becomes\n${changed[view.path]}`;
     expect(errorCounts(other, view), about).toEqual([]);
-    expect(findingsOf(other).filter(({ code, severity }) => code === "promise" && severity === "error").length, about).toBeLessThanOrEqual(findingsOf(view).filter(({ code, severity }) => code === "promise" && severity === "error").length);
-    expect(other.model.axes.map(({ size, limits }) => [size, limits?.map(String)]), about).toEqual(view.model.axes.map(({ size, limits }) => [size, limits?.map(String)]));
+    expect(findingsOf(other).filter(({ code, severity }) => code === "promise" && severity === "error").length, about).toBeLessThanOrEqual(
+      findingsOf(view).filter(({ code, severity }) => code === "promise" && severity === "error").length,
+    );
+    expect(
+      other.model.axes.map(({ size, limits }) => [size, limits?.map(String)]),
+      about,
+    ).toEqual(view.model.axes.map(({ size, limits }) => [size, limits?.map(String)]));
     let left = points;
     for (const { point } of possiblePoints(view.model)) {
       if (left-- === 0) break;
-      expect(answersAt(other.model, point).map(({ outcome }) => outcomeKey(outcome)), about).toEqual(answersAt(view.model, point).map(({ outcome }) => outcomeKey(outcome)));
+      expect(
+        answersAt(other.model, point).map(({ outcome }) => outcomeKey(outcome)),
+        about,
+      ).toEqual(answersAt(view.model, point).map(({ outcome }) => outcomeKey(outcome)));
     }
     keepsShape(view, other, about, action);
   }
@@ -93,8 +103,14 @@ function keepsAnswers(texts: Texts, view: View, selection: Range, points: number
 function isStill(one: Finding, now: View, finding: Finding, before: View): boolean {
   if (one.code !== finding.code || one.pick !== finding.pick) return false;
   if (one.code === "promise") return textAt(now, one) === textAt(before, finding);
-  if (one.code === "hairline") return before.model.conditions.every(({ name, axes }) => before.model.axes[axes[0]!]!.limits === undefined || one.example![name] === finding.example![name]);
-  return String(one.patterns) === String(finding.patterns) && (finding.example !== undefined || (one.path === finding.path && one.message === finding.message));
+  if (one.code === "hairline")
+    return before.model.conditions.every(
+      ({ name, axes }) => before.model.axes[axes[0]!]!.limits === undefined || one.example![name] === finding.example![name],
+    );
+  return (
+    String(one.patterns) === String(finding.patterns) &&
+    (finding.example !== undefined || (one.path === finding.path && one.message === finding.message))
+  );
 }
 
 function textAt({ model }: View, { path, range }: Finding): string | undefined {
@@ -132,7 +148,12 @@ describe("random books", () => {
       const shaped: Texts = i % 2 === 0 ? { ...texts, [root]: format(texts[root]!) } : texts;
       const view = viewOf(shaped, root);
       for (const statement of view.parsed.tree.statements) {
-        const places = [statement.range.start + 1, ...testsOf(statement).flatMap((one) => [...nodesIn(one)]).flatMap(({ range }) => [range.start, range.end])];
+        const places = [
+          statement.range.start + 1,
+          ...testsOf(statement)
+            .flatMap((one) => [...nodesIn(one)])
+            .flatMap(({ range }) => [range.start, range.end]),
+        ];
         for (const at of [...new Set(places)].slice(0, 4)) keepsAnswers(shaped, view, { start: at, end: at }, 60);
       }
     }
@@ -146,7 +167,10 @@ describe("plain books", () => {
     for (const [i, text] of sample.entries()) {
       const texts = { "book.lore": i % 2 === 0 ? format(text) : text };
       const view = viewOf(texts, "book.lore");
-      for (const finding of findingsOf(view).filter(({ code }) => code !== "never-asked").slice(0, 6)) mendsWell(texts, view, finding);
+      for (const finding of findingsOf(view)
+        .filter(({ code }) => code !== "never-asked")
+        .slice(0, 6))
+        mendsWell(texts, view, finding);
     }
   });
 
@@ -179,7 +203,23 @@ describe("plain books", () => {
 
 describe("the books of the hint pages", () => {
   const folder = new URL("../../src/hints/", import.meta.url);
-  const mendable = ["changes-nothing", "conflict", "does-nothing", "duplicate", "gap", "hairline", "mixing", "name", "never-asked", "never-recommended", "promise", "set-clash", "stale", "toss-up", "waiting"];
+  const mendable = [
+    "changes-nothing",
+    "conflict",
+    "does-nothing",
+    "duplicate",
+    "gap",
+    "hairline",
+    "mixing",
+    "name",
+    "never-asked",
+    "never-recommended",
+    "promise",
+    "set-clash",
+    "stale",
+    "toss-up",
+    "waiting",
+  ];
 
   test.each(mendable)("%s", (code) => {
     const book = /```lore\n([\s\S]*?)```/.exec(readFileSync(new URL(`${code}.md`, folder), "utf8"))![1]!;
@@ -193,22 +233,34 @@ describe("the books of the hint pages", () => {
 
 describe("books in pieces", () => {
   test("are no harm, and what is offered mends", { timeout: 600_000 }, () => {
-    fc.assert(fc.property(plainBooks, wordDamages(4), fc.nat(997), (text, damage, at) => {
-      const texts = { "book.lore": damaged(text, damage) };
-      const view = viewOf(texts, "book.lore");
-      const start = at % (view.text.length + 1);
-      actionsAt(view, { start, end: Math.min(view.text.length, start + 5) }, [], { only: ["refactor"] });
-      for (const finding of findingsOf(view).slice(0, 3))
-        for (const action of actionsAt(view, finding.range, [finding], { only: ["quickfix"] })) {
-          const mended = viewOf(after(texts, action), "book.lore");
-          expect(findingsOf(mended).filter((one) => isStill(one, mended, finding, view)).length, action.title).toBeLessThan(Math.max(1, findingsOf(view).filter((one) => isStill(one, view, finding, view)).length));
-        }
-    }), { numRuns: runs });
+    fc.assert(
+      fc.property(plainBooks, wordDamages(4), fc.nat(997), (text, damage, at) => {
+        const texts = { "book.lore": damaged(text, damage) };
+        const view = viewOf(texts, "book.lore");
+        const start = at % (view.text.length + 1);
+        actionsAt(view, { start, end: Math.min(view.text.length, start + 5) }, [], { only: ["refactor"] });
+        for (const finding of findingsOf(view).slice(0, 3))
+          for (const action of actionsAt(view, finding.range, [finding], { only: ["quickfix"] })) {
+            const mended = viewOf(after(texts, action), "book.lore");
+            expect(findingsOf(mended).filter((one) => isStill(one, mended, finding, view)).length, action.title).toBeLessThan(
+              Math.max(1, findingsOf(view).filter((one) => isStill(one, view, finding, view)).length),
+            );
+          }
+      }),
+      { numRuns: runs },
+    );
   });
 });
 
 describe("the shipped books, damaged", () => {
-  const paths = ["rules/common/conditions.lore", "rules/common/cautions.lore", "rules/blades.lore", "rules/hollin-cove.lore", "rules/inshore.lore", "rules/river.lore"];
+  const paths = [
+    "rules/common/conditions.lore",
+    "rules/common/cautions.lore",
+    "rules/blades.lore",
+    "rules/hollin-cove.lore",
+    "rules/inshore.lore",
+    "rules/river.lore",
+  ];
   const shipped: Texts = Object.fromEntries(paths.map((path) => [path, readFileSync(new URL(`../../${path}`, import.meta.url), "utf8")]));
 
   test.each(damages())("$name", { timeout: 600_000 }, ({ root, codes, damage }) => {
@@ -219,7 +271,8 @@ describe("the shipped books, damaged", () => {
     const found = findingsOf(view).filter(({ path, code }) => path === root && codes.includes(code));
     expect(found, "what the damage does").not.toEqual([]);
     // Whatever was broken can be mended from where it is told.
-    for (const finding of found.slice(0, 4)) expect(mendsWell(texts, view, finding).length, `${finding.code}: ${finding.message}`).toBeGreaterThan(0);
+    for (const finding of found.slice(0, 4))
+      expect(mendsWell(texts, view, finding).length, `${finding.code}: ${finding.message}`).toBeGreaterThan(0);
   });
 
   test("refactorings keep every answer", { timeout: 600_000 }, () => {
@@ -227,7 +280,10 @@ describe("the shipped books, damaged", () => {
     const view = viewOf(shipped, root);
     const patterns = view.parsed.tree.statements.filter(({ kind }) => kind === "pattern" || kind === "situation");
     for (const statement of patterns.filter((_, i) => i % 4 === 0))
-      for (const { range } of testsOf(statement).flatMap((one) => [...nodesIn(one)]).slice(0, 3)) keepsAnswers(shipped, view, { start: range.end, end: range.end }, 200);
+      for (const { range } of testsOf(statement)
+        .flatMap((one) => [...nodesIn(one)])
+        .slice(0, 3))
+        keepsAnswers(shipped, view, { start: range.end, end: range.end }, 200);
   });
 });
 
@@ -245,31 +301,139 @@ function damages(): readonly Damage[] {
   const withoutFallBacks = (text: string): string => text.replace(/^fall back on .*(?:\n {2}.*)*\n/gm, "");
   const patternsIn = (text: string): readonly string[] => text.match(/^pattern .*(?:\n {2}.*)*/gm) ?? [];
   return [
-    { name: "a slip in a name", root: blades, codes: ["name"], damage: (text) => text.replace("when water-temp is cold", "when water-tmep is cold") },
-    { name: "a slip in a level", root: blades, codes: ["name"], damage: (text) => text.replace("when seen is stained", "when seen is stainde") },
-    { name: "a slip in a title after beats", root: blades, codes: ["name"], damage: (text) => text.replace('beats "Clear water wants flash"', 'beats "Clear watr wants flash"') },
+    {
+      name: "a slip in a name",
+      root: blades,
+      codes: ["name"],
+      damage: (text) => text.replace("when water-temp is cold", "when water-tmep is cold"),
+    },
+    {
+      name: "a slip in a level",
+      root: blades,
+      codes: ["name"],
+      damage: (text) => text.replace("when seen is stained", "when seen is stainde"),
+    },
+    {
+      name: "a slip in a title after beats",
+      root: blades,
+      codes: ["name"],
+      damage: (text) => text.replace('beats "Clear water wants flash"', 'beats "Clear watr wants flash"'),
+    },
     { name: "no unit", root: blades, codes: ["unit"], damage: (text) => text.replace("10 mph", "10") },
-    { name: "and with or", root: blades, codes: ["mixing"], damage: (text) => text.replace("when clarity is muddy and cover has soft and cover has no hard", "when clarity is muddy and cover has soft or cover has hard") },
+    {
+      name: "and with or",
+      root: blades,
+      codes: ["mixing"],
+      damage: (text) =>
+        text.replace(
+          "when clarity is muddy and cover has soft and cover has no hard",
+          "when clarity is muddy and cover has soft or cover has hard",
+        ),
+    },
     { name: "a pattern twice", root: blades, codes: ["duplicate"], damage: (text) => `${text}\n${patternsIn(text)[2]!}\n` },
-    { name: "a twin", root: blades, codes: ["does-nothing"], damage: (text) => `${text}\n${patternsIn(text)[1]!.replace(/"/, '"Again: ')}\n` },
-    { name: "a twin that is beaten", root: blades, codes: ["does-nothing"], damage: (text) => `${text}\npattern "Never hold" lean to blade leaf when sky is bright and sky is broken\n`.replace('beats "Clear water wants flash"', 'beats "Clear water wants flash", "Never hold"') },
-    { name: "a part too many", root: blades, codes: ["changes-nothing"], damage: (text) => text.replace("when seen is stained", "when seen is stained and seen is not muddy") },
+    {
+      name: "a twin",
+      root: blades,
+      codes: ["does-nothing"],
+      damage: (text) => `${text}\n${patternsIn(text)[1]!.replace(/"/, '"Again: ')}\n`,
+    },
+    {
+      name: "a twin that is beaten",
+      root: blades,
+      codes: ["does-nothing"],
+      damage: (text) =>
+        `${text}\npattern "Never hold" lean to blade leaf when sky is bright and sky is broken\n`.replace(
+          'beats "Clear water wants flash"',
+          'beats "Clear water wants flash", "Never hold"',
+        ),
+    },
+    {
+      name: "a part too many",
+      root: blades,
+      codes: ["changes-nothing"],
+      damage: (text) => text.replace("when seen is stained", "when seen is stained and seen is not muddy"),
+    },
     { name: "no fall backs", root: blades, codes: ["gap"], damage: withoutFallBacks },
     { name: "no fall backs, and a hairline", root: river, codes: ["hairline"], damage: withoutFallBacks },
     { name: "no fall backs at the shore", root: inshore, codes: ["gap"], damage: withoutFallBacks },
-    { name: "no fall back on a pick that others test", root: river, codes: ["gap"], damage: (text) => text.replace(/^fall back on color.*(?:\n {2}.*)*\n/m, "") },
-    { name: "a rival pattern", root: blades, codes: ["conflict"], damage: (text) => `${text}\npattern "Sundays" go with blade leaf when seen is stained or dirty\n` },
+    {
+      name: "no fall back on a pick that others test",
+      root: river,
+      codes: ["gap"],
+      damage: (text) => text.replace(/^fall back on color.*(?:\n {2}.*)*\n/m, ""),
+    },
+    {
+      name: "a rival pattern",
+      root: blades,
+      codes: ["conflict"],
+      damage: (text) => `${text}\npattern "Sundays" go with blade leaf when seen is stained or dirty\n`,
+    },
     { name: "no trust", root: river, codes: ["conflict", "toss-up"], damage: (text) => text.replace(/^trust (?!for).*\n/m, "") },
     { name: "no trust at the shore", root: inshore, codes: ["conflict"], damage: (text) => text.replace(/^trust (?!for).*\n/m, "") },
-    { name: "nothing beats anything", root: river, codes: ["conflict"], damage: (text) => text.replace(/^ +beats .*(?:\n {4}.*)*\n/gm, "") },
-    { name: "a circle", root: blades, codes: ["circle"], damage: (text) => text.replace('pattern "Clear water wants flash"\n', 'pattern "Clear water wants flash"\n  beats "Low light wants thump"\n') },
-    { name: "a situation nobody asks for", root: blades, codes: ["never-asked"], damage: (text) => text.replace(/^builds on .*\n/m, (line) => `${line}situation idle-hour: wind is calmer than 3 mph\n`) },
-    { name: "a condition nobody asks for", root: blades, codes: ["never-asked"], damage: (text) => text.replace(/^builds on .*\n/m, (line) => `${line}condition mood-of-the-day: good, bad\ngroup mood-of-the-day: any is good, bad\n`) },
-    { name: "bands nobody asks for", root: blades, codes: ["never-asked"], damage: (text) => text.replace(/^builds on .*\n/m, (line) => `${line}band wind: still below 5 mph, breezy\n`) },
-    { name: "checked long ago", root: blades, codes: ["stale"], damage: (text) => text.replace("when seen is stained\n", "when seen is stained\n  checked 2025-02-01\n") },
-    { name: "until long ago", root: blades, codes: ["stale"], damage: (text) => text.replace("when seen is stained\n", "when seen is stained\n  until 2026-02-01\n") },
-    { name: "a limit left out on both sides", root: blades, codes: ["hairline"], damage: (text) => text.replace(/^fall back on speed.*\n/m, "").replace("go with speed slow\n  when water-temp is cold", "go with speed slow\n  when sun is lower than 30 deg").replace("go with speed fast\n  when water-temp is warm", "go with speed fast\n  when sun is higher than 30 deg") },
-    { name: "leans that weigh the same", root: blades, codes: ["toss-up"], damage: (text) => `${text}\npick snap: small, large\npattern "Small" lean to snap small when wind is calmer than 5 mph\npattern "Large" lean to snap large when sky is bright\nfall back on snap small\n` },
+    {
+      name: "nothing beats anything",
+      root: river,
+      codes: ["conflict"],
+      damage: (text) => text.replace(/^ +beats .*(?:\n {4}.*)*\n/gm, ""),
+    },
+    {
+      name: "a circle",
+      root: blades,
+      codes: ["circle"],
+      damage: (text) =>
+        text.replace('pattern "Clear water wants flash"\n', 'pattern "Clear water wants flash"\n  beats "Low light wants thump"\n'),
+    },
+    {
+      name: "a situation nobody asks for",
+      root: blades,
+      codes: ["never-asked"],
+      damage: (text) => text.replace(/^builds on .*\n/m, (line) => `${line}situation idle-hour: wind is calmer than 3 mph\n`),
+    },
+    {
+      name: "a condition nobody asks for",
+      root: blades,
+      codes: ["never-asked"],
+      damage: (text) =>
+        text.replace(
+          /^builds on .*\n/m,
+          (line) => `${line}condition mood-of-the-day: good, bad\ngroup mood-of-the-day: any is good, bad\n`,
+        ),
+    },
+    {
+      name: "bands nobody asks for",
+      root: blades,
+      codes: ["never-asked"],
+      damage: (text) => text.replace(/^builds on .*\n/m, (line) => `${line}band wind: still below 5 mph, breezy\n`),
+    },
+    {
+      name: "checked long ago",
+      root: blades,
+      codes: ["stale"],
+      damage: (text) => text.replace("when seen is stained\n", "when seen is stained\n  checked 2025-02-01\n"),
+    },
+    {
+      name: "until long ago",
+      root: blades,
+      codes: ["stale"],
+      damage: (text) => text.replace("when seen is stained\n", "when seen is stained\n  until 2026-02-01\n"),
+    },
+    {
+      name: "a limit left out on both sides",
+      root: blades,
+      codes: ["hairline"],
+      damage: (text) =>
+        text
+          .replace(/^fall back on speed.*\n/m, "")
+          .replace("go with speed slow\n  when water-temp is cold", "go with speed slow\n  when sun is lower than 30 deg")
+          .replace("go with speed fast\n  when water-temp is warm", "go with speed fast\n  when sun is higher than 30 deg"),
+    },
+    {
+      name: "leans that weigh the same",
+      root: blades,
+      codes: ["toss-up"],
+      damage: (text) =>
+        `${text}\npick snap: small, large\npattern "Small" lean to snap small when wind is calmer than 5 mph\npattern "Large" lean to snap large when sky is bright\nfall back on snap small\n`,
+    },
   ];
 }
 

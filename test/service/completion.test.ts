@@ -65,20 +65,20 @@ describe("by context", () => {
     ['pattern "P"\n  when clarity is dirtier ‸', ["than"]],
     ['pattern "P"\n  when bottom ‸', ["is", "is not", "is neither"]],
     ['pattern "P"\n  when clarity ‸', ["is", "from", "is not", "is neither", "is from"]],
-    ['fall back on weight ‸', ["1/4 oz", "3/8 oz", "1/2 oz"]],
-    ['trust for blade: clarity first, then ‸', ["wind", "bottom", "cover", "temp", "day", "hour", "seen"]],
-    ['trust for ‸', ["blade", "weight", "seen"]],
+    ["fall back on weight ‸", ["1/4 oz", "3/8 oz", "1/2 oz"]],
+    ["trust for blade: clarity first, then ‸", ["wind", "bottom", "cover", "temp", "day", "hour", "seen"]],
+    ["trust for ‸", ["blade", "weight", "seen"]],
     ['condition x "X": ‸', ["any of", "days of the year", "times of the day", "in order"]],
-    ['condition x: days of the year\n  filled from the ‸', ["date"]],
-    ['band ‸', ["wind", "day", "hour"]],
-    ['group ‸', ["clarity", "bottom", "cover"]],
-    ['group cover: hard is stumps, ‸', ["grass", "pads", "docks"]],
+    ["condition x: days of the year\n  filled from the ‸", ["date"]],
+    ["band ‸", ["wind", "day", "hour"]],
+    ["group ‸", ["clarity", "bottom", "cover"]],
+    ["group cover: hard is stumps, ‸", ["grass", "pads", "docks"]],
     ['promise "P": blade ‸', ["must be", "must not be", "must have an answer", "must have no answer"]],
     ['promise "P": blade must not be ‸', ["round", "teardrop", '"long leaf"']],
     ['pattern "P"\n  beats ‸', ["Mud wants thump", "Wind wants weight"]],
     ['pattern "P"\n  beats "Mud wants thump", ‸', ["Wind wants weight"]],
     ['pattern "P"\n  go with weight 1/4 oz\n  beats "‸"', ["Wind wants weight", "Mud wants thump"]],
-    ['leave out ‸', []],
+    ["leave out ‸", []],
     ["builds on ‸", ["base.lore", "common/conditions.lore"]],
     ['builds on "‸', ["base.lore", "common/conditions.lore"]],
     ["-- a comment ‸", []],
@@ -114,7 +114,9 @@ describe("by context", () => {
   test("`or` is not offered where it would mix with `and`, nor `and` with `or`", () => {
     expect(labels('pattern "P"\n  when clarity is dirty and low-vision ‸')).not.toContain("or");
     expect(labels('pattern "P"\n  when clarity is dirty or not low-vision ‸')).not.toContain("and");
-    expect(labels('pattern "P"\n  when clarity is dirty and low-vision, or cover has grass ‸').filter((label) => /and|or$/.test(label))).toEqual([]);
+    expect(
+      labels('pattern "P"\n  when clarity is dirty and low-vision, or cover has grass ‸').filter((label) => /and|or$/.test(label)),
+    ).toEqual([]);
   });
   test("what never occurs is said of conditions alone, and no pick tests itself", () => {
     expect(labels("impossible when ‸")).not.toContain("blade");
@@ -179,7 +181,9 @@ describe("snippets", () => {
     }
   });
   test("the picks of the book are a choice", () => {
-    expect(bookSnippets(bookNames(open(book).view.model)).find(({ prefix }) => prefix === "pattern")!.snippet).toContain("go with ${2|blade,weight,seen|} ${3:round}\n  when ${4:clarity is clear}");
+    expect(bookSnippets(bookNames(open(book).view.model)).find(({ prefix }) => prefix === "pattern")!.snippet).toContain(
+      "go with ${2|blade,weight,seen|} ${3:round}\n  when ${4:clarity is clear}",
+    );
   });
   test("a book without names has the usual ones", () => {
     for (const { text } of bookSnippets(bookNames(open("").view.model))) expect(parse(`${text}\n`, "x").findings).toEqual([]);
@@ -209,20 +213,32 @@ describe("laws", () => {
         // The statement has been written up to here, now and then with the first letters of the next word; others follow it.
         const typed = roll(3) === 0 && token.image.length > 2 ? 2 : 0;
         const view = openView(path, text.slice(0, at + typed) + text.slice(statement.range.end), reading(books));
-        const items = completions(view, at + typed, { paths: () => Object.keys(books).map((other) => (path.startsWith("common/") ? `../${other}` : other)) });
+        const items = completions(view, at + typed, {
+          paths: () => Object.keys(books).map((other) => (path.startsWith("common/") ? `../${other}` : other)),
+        });
         asked++;
         const rest = text.slice(at).replace(/\s+/g, " ");
         if (!items.some((item) => leadsOn(item, rest))) missed.push(`${path}: ${text.slice(Math.max(0, at - 40), at)}▮${token.image}`);
       }
     }
-    console.log(`the word that follows was offered at ${asked - missed.length} of ${asked} places (${((1 - missed.length / asked) * 100).toFixed(1)} %); ${left} were free to say anything${missed.map((one) => `\n  missed ${one.replace(/\s+/g, " ")}`).join("")}`);
+    console.log(
+      `the word that follows was offered at ${asked - missed.length} of ${asked} places (${((1 - missed.length / asked) * 100).toFixed(1)} %); ${left} were free to say anything${missed.map((one) => `\n  missed ${one.replace(/\s+/g, " ")}`).join("")}`,
+    );
     expect(asked).toBeGreaterThan(150);
     expect(missed.length / asked).toBeLessThan(0.03);
   });
 
   test("a sentence made of completions alone is one the parser accepts", () => {
     const roll = dice(5);
-    const free: readonly [TokenType, string][] = [[T.Colon, ": "], [T.Comma, ", "], [T.Close, ")"], [T.Name, "some-name"], [T.Text, '"a text"'], [T.Number, "7"], [T.Date, "2027-04-15"]];
+    const free: readonly [TokenType, string][] = [
+      [T.Colon, ": "],
+      [T.Comma, ", "],
+      [T.Close, ")"],
+      [T.Name, "some-name"],
+      [T.Text, '"a text"'],
+      [T.Number, "7"],
+      [T.Date, "2027-04-15"],
+    ];
     let [made, clean] = [0, 0];
     for (let n = 0; n < 150; n++) {
       let text = `${book}\n`;
@@ -230,7 +246,10 @@ describe("laws", () => {
         const view = openView("book.lore", text, () => ({ problem: "there is no such file" }));
         const next = dueAfter(tokensBefore(view, text.length));
         if (step > 1 && next.mayEnd && roll(3) === 0) break;
-        const items = completions(view, text.length, { paths: () => ["base.lore"] }).filter(({ kind, label }) => kind !== "snippet" && !(step > 0 && T.words.some(({ phrase, role }) => role === "statement" && phrase === label)));
+        const items = completions(view, text.length, { paths: () => ["base.lore"] }).filter(
+          ({ kind, label }) =>
+            kind !== "snippet" && !(step > 0 && T.words.some(({ phrase, role }) => role === "statement" && phrase === label)),
+        );
         const punctuation = free.filter(([token]) => next.dues.some((due) => due.token === token));
         const item = items.length > 0 && (punctuation.length === 0 || roll(4) > 0) ? items[roll(Math.min(8, items.length))] : undefined;
         const put = punctuation[roll(Math.max(1, punctuation.length))];
@@ -271,11 +290,15 @@ function leadsOn({ text }: Completion, rest: string): boolean {
 function isFree(view: View, token: TokenType, at: number): boolean {
   if ([T.Comma, T.Colon, T.Open, T.Close].includes(token)) return true;
   const { dues } = dueAfter(tokensBefore(view, at));
-  const due = dues.find((one) => tokenMatcher({ tokenTypeIdx: token.tokenTypeIdx } as never, one.token) && T.wordOf.get(one.token) === undefined);
+  const due = dues.find(
+    (one) => tokenMatcher({ tokenTypeIdx: token.tokenTypeIdx } as never, one.token) && T.wordOf.get(one.token) === undefined,
+  );
   if (due === undefined || T.wordOf.get(token) !== undefined) return false;
   const [inner, outer] = due.within;
   if (free.has(inner!.rule) || free.has(outer?.rule ?? "")) return true;
   if (inner!.rule === "title") return outer?.rule !== "titles";
   if (inner!.rule === "number") return false;
-  return inner!.rule === "level" ? due.within.some(({ rule }) => rule === "condition") : due.within.some(({ rule }) => declaring.has(rule)) && !due.within.some(({ rule }) => rule === "test" || rule === "conditionName");
+  return inner!.rule === "level"
+    ? due.within.some(({ rule }) => rule === "condition")
+    : due.within.some(({ rule }) => declaring.has(rule)) && !due.within.some(({ rule }) => rule === "test" || rule === "conditionName");
 }

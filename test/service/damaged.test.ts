@@ -8,7 +8,29 @@ import { dice } from "../bench/books.js";
 
 /** Cuts, doubles, swaps and strange signs, a few at a time. */
 function damaged(text: string, roll: (sides: number) => number): string {
-  const signs = ['"', "--", ",", "(", ")", ":", "\n", " ", "or", "and", "when", "pattern", "°", "½", "“", "\r\n", "\u200b", "💧", "-", "/", "9"];
+  const signs = [
+    '"',
+    "--",
+    ",",
+    "(",
+    ")",
+    ":",
+    "\n",
+    " ",
+    "or",
+    "and",
+    "when",
+    "pattern",
+    "°",
+    "½",
+    "“",
+    "\r\n",
+    "\u200b",
+    "💧",
+    "-",
+    "/",
+    "9",
+  ];
   let left = text;
   for (let n = 0; n < 1 + roll(6); n++) {
     const [from, to] = [roll(left.length + 1), roll(left.length + 1)].sort((a, b) => a - b) as [number, number];
@@ -35,7 +57,8 @@ test("a few hundred damaged books", () => {
     for (let k = 0; k < 25; k++) {
       const at = roll(text.length + 1);
       const items = completions(view, at, { paths: () => ["common/conditions.lore"] });
-      for (const { range } of items) expect(range.start <= at && at <= range.end && range.start >= 0 && range.end <= text.length).toBe(true);
+      for (const { range } of items)
+        expect(range.start <= at && at <= range.end && range.start >= 0 && range.end <= text.length).toBe(true);
       if (items.length > 0) offered++;
       const found = hover(view, at);
       if (found) {
@@ -44,7 +67,8 @@ test("a few hundred damaged books", () => {
       }
     }
     const edits = formatting(view);
-    for (const [i, { range }] of edits.entries()) expect(range.start >= (edits[i - 1]?.range.end ?? 0) && range.end <= text.length).toBe(true);
+    for (const [i, { range }] of edits.entries())
+      expect(range.start >= (edits[i - 1]?.range.end ?? 0) && range.end <= text.length).toBe(true);
     rangeFormatting(view, { start: roll(text.length + 1), end: text.length });
   }
   expect(Math.min(offered, told)).toBeGreaterThan(300);

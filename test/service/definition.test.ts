@@ -20,29 +20,42 @@ describe("definition", () => {
   const expectDefinition = (texts: Texts): void => {
     const { view, texts: plain, cursor, ranges } = open(texts);
     const found = definitionAt(view, cursor);
-    expect(inPlaces(plain, (found?.to ?? []).flatMap(({ name, whole }) => [whole, name]))).toEqual(inPlaces(plain, ranges));
+    expect(
+      inPlaces(
+        plain,
+        (found?.to ?? []).flatMap(({ name, whole }) => [whole, name]),
+      ),
+    ).toEqual(inPlaces(plain, ranges));
   };
 
-  test("of a level, in another book", () => expectDefinition({
-    "common.lore": common.replace(/condition[^]*clearer/, (whole) => `⟨${whole.replace("clear,", "⟨clear⟩,")}⟩`),
-    "book.lore": `builds on "common.lore"\npattern "Sun" go with blade leaf when clarity is clea‸r`,
-  }));
+  test("of a level, in another book", () =>
+    expectDefinition({
+      "common.lore": common.replace(/condition[^]*clearer/, (whole) => `⟨${whole.replace("clear,", "⟨clear⟩,")}⟩`),
+      "book.lore": `builds on "common.lore"\npattern "Sun" go with blade leaf when clarity is clea‸r`,
+    }));
 
-  test("of a comparing word", () => expectDefinition({
-    "common.lore": common.replace(/condition[^]*clearer/, (whole) => `⟨${whole.replace("dirtier", "⟨dirtier⟩")}⟩`),
-    "book.lore": `builds on "common.lore"\npattern "Sun" go with blade leaf when clarity is clear or ‸dirtier`,
-  }));
+  test("of a comparing word", () =>
+    expectDefinition({
+      "common.lore": common.replace(/condition[^]*clearer/, (whole) => `⟨${whole.replace("dirtier", "⟨dirtier⟩")}⟩`),
+      "book.lore": `builds on "common.lore"\npattern "Sun" go with blade leaf when clarity is clear or ‸dirtier`,
+    }));
 
-  test("of a title after beats", () => expectDefinition({
-    "common.lore": common.replace(/pattern[^]*/, (whole) => `⟨${whole.replace("Mud", "⟨Mud⟩")}⟩`),
-    "book.lore": `builds on "common.lore"\npattern "Sun" go with blade leaf beats "‸Mud"`,
-  }));
+  test("of a title after beats", () =>
+    expectDefinition({
+      "common.lore": common.replace(/pattern[^]*/, (whole) => `⟨${whole.replace("Mud", "⟨Mud⟩")}⟩`),
+      "book.lore": `builds on "common.lore"\npattern "Sun" go with blade leaf beats "‸Mud"`,
+    }));
 
   test("of a path: that book", () => {
     const { view, cursor } = open({ "common/base.lore": common, "lakes/book.lore": `builds on "../common/ba‸se.lore"` });
     const found = definitionAt(view, cursor)!;
     expect(inRanges(view.text, [found.from])).toBe(`builds on "⟨../common/base.lore⟩"`);
-    expect(found.to).toEqual([{ name: { path: "common/base.lore", range: { start: 5, end: 13 } }, whole: { path: "common/base.lore", range: { start: 0, end: common.length } } }]);
+    expect(found.to).toEqual([
+      {
+        name: { path: "common/base.lore", range: { start: 5, end: 13 } },
+        whole: { path: "common/base.lore", range: { start: 0, end: common.length } },
+      },
+    ]);
   });
 
   test("of nothing", () => {
@@ -66,7 +79,12 @@ describe("references", () => {
     const others = ["river.lore", "other.lore", "common.lore"].map((path) => openView(path, plain[path]!, reading(plain)));
     expect(inPlaces(plain, referencesAt(view, cursor, { declarations: true, others }))).toEqual(inPlaces(plain, ranges));
     const [declaration] = ranges;
-    expect(inPlaces(plain, referencesAt(view, cursor, { others }))).toEqual(inPlaces(plain, ranges.filter((one) => one !== declaration)));
+    expect(inPlaces(plain, referencesAt(view, cursor, { others }))).toEqual(
+      inPlaces(
+        plain,
+        ranges.filter((one) => one !== declaration),
+      ),
+    );
   });
 
   test("asked for in the base book, they are found in those that build on it", () => {
@@ -77,7 +95,10 @@ describe("references", () => {
   });
 
   test("a pattern is found in the book that leaves it out", () => {
-    const { texts: plain, ranges } = open({ "common.lore": `${common}`.replace("Mud", "⟨Mud⟩"), "book.lore": `builds on "common.lore"\nleave out "⟨Mud⟩"\npattern "Mud" go with blade leaf` });
+    const { texts: plain, ranges } = open({
+      "common.lore": `${common}`.replace("Mud", "⟨Mud⟩"),
+      "book.lore": `builds on "common.lore"\nleave out "⟨Mud⟩"\npattern "Mud" go with blade leaf`,
+    });
     const base = openView("common.lore", plain["common.lore"]!, reading(plain));
     const others = [openView("book.lore", plain["book.lore"]!, reading(plain))];
     expect(inPlaces(plain, referencesAt(base, ranges[0]!.range.start, { declarations: true, others }))).toEqual(inPlaces(plain, ranges));
@@ -85,9 +106,17 @@ describe("references", () => {
 });
 
 test("highlights: declarations and mentions of the own book", () => {
-  const { view, texts, cursor, ranges } = open({ "common.lore": common, "book.lore": `builds on "common.lore"\nadd blade ⟨painted⟩\nfall back on blade ⟨pain‸ted⟩` });
+  const { view, texts, cursor, ranges } = open({
+    "common.lore": common,
+    "book.lore": `builds on "common.lore"\nadd blade ⟨painted⟩\nfall back on blade ⟨pain‸ted⟩`,
+  });
   const found = highlightsAt(view, cursor);
-  expect(inRanges(view.text, found.map(({ range }) => range))).toBe(inPlaces(texts, ranges)["book.lore"]);
+  expect(
+    inRanges(
+      view.text,
+      found.map(({ range }) => range),
+    ),
+  ).toBe(inPlaces(texts, ranges)["book.lore"]);
   expect(found.map(({ kind }) => kind)).toEqual(["declaration", "mention"]);
   expect(highlightsAt(view, 0)).toEqual([]);
 });
@@ -96,7 +125,8 @@ describe("laws", () => {
   const shipped = shippedBooks();
   const check = (texts: Texts, root: string): void => {
     const { view } = open(texts, { root });
-    const key = ({ path, range }: { readonly path: string; readonly range: { readonly start: number; readonly end: number } }) => `${path} ${range.start} ${range.end}`;
+    const key = ({ path, range }: { readonly path: string; readonly range: { readonly start: number; readonly end: number } }) =>
+      `${path} ${range.start} ${range.end}`;
     for (const mention of namesOf(view).mentions) {
       if (mention.path !== root) continue;
       const { to, from } = definitionAt(view, mention.range.start)!;
@@ -113,6 +143,9 @@ describe("laws", () => {
   };
   test.each(Object.keys(shipped))("%s: every definition is among its own references", (path) => check(shipped, path));
   test("random books", () => {
-    fc.assert(fc.property(books(), ({ texts, root }) => check(texts, root)), { numRuns: 40 });
+    fc.assert(
+      fc.property(books(), ({ texts, root }) => check(texts, root)),
+      { numRuns: 40 },
+    );
   });
 });

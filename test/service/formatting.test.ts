@@ -9,16 +9,22 @@ import { readMarks, shippedBooks } from "./marks.js";
 const apply = (text: string, edits: readonly TextEdit[]): string =>
   [...edits].reverse().reduce((left, { range, text: put }) => left.slice(0, range.start) + put + left.slice(range.end), text);
 const whole = (text: string): readonly TextEdit[] => formatting({ parsed: parse(text, "b.lore") });
-const part = (text: string, range: { start: number; end: number }): readonly TextEdit[] => rangeFormatting({ parsed: parse(text, "b.lore") }, range);
-const shown = (text: string, edits: readonly TextEdit[]): readonly string[] => edits.map(({ range, text: put }) => `${JSON.stringify(text.slice(range.start, range.end))} → ${JSON.stringify(put)}`);
+const part = (text: string, range: { start: number; end: number }): readonly TextEdit[] =>
+  rangeFormatting({ parsed: parse(text, "b.lore") }, range);
+const shown = (text: string, edits: readonly TextEdit[]): readonly string[] =>
+  edits.map(({ range, text: put }) => `${JSON.stringify(text.slice(range.start, range.end))} → ${JSON.stringify(put)}`);
 
 /** A book with its blanks shaken, now and then with a word lost. */
 function shaken(text: string, seed: number): string {
   const roll = dice(seed);
-  return text.split(/(\s+)/).map((word) => {
-    if (/^\s+$/.test(word)) return roll(8) === 0 ? (word.includes("\n") ? word.replace(/ +$/, " ".repeat(1 + roll(6))) : " ".repeat(1 + roll(3))) : word;
-    return roll(400) === 0 ? "" : word;
-  }).join("");
+  return text
+    .split(/(\s+)/)
+    .map((word) => {
+      if (/^\s+$/.test(word))
+        return roll(8) === 0 ? (word.includes("\n") ? word.replace(/ +$/, " ".repeat(1 + roll(6))) : " ".repeat(1 + roll(3))) : word;
+      return roll(400) === 0 ? "" : word;
+    })
+    .join("");
 }
 
 describe("the whole book", () => {
@@ -52,13 +58,16 @@ describe("the whole book", () => {
     expect(small).toBeGreaterThan(20);
   });
   test("line ends stay what they are", () => {
-    const text = 'pick blade:   round\r\n\r\npick hook:  a\r\n';
+    const text = "pick blade:   round\r\n\r\npick hook:  a\r\n";
     expect(apply(text, whole(text))).toBe("pick blade: round\r\n\r\npick hook: a\r\n");
-    expect(apply("pick  a: b\r\npick c: d\npick e: f\n", whole("pick  a: b\r\npick c: d\npick e: f\n"))).toBe("pick a: b\npick c: d\npick e: f\n");
+    expect(apply("pick  a: b\r\npick c: d\npick e: f\n", whole("pick  a: b\r\npick c: d\npick e: f\n"))).toBe(
+      "pick a: b\npick c: d\npick e: f\n",
+    );
     expect(whole("pick blade: round\r\n")).toEqual([]);
   });
   test("nothing and rubbish", () => {
-    for (const text of ["", " ", "\n\n", "--", "rubbish ((", '\uFEFFpick  a: b\n', '"']) expect(apply(text, whole(text))).toBe(format(text));
+    for (const text of ["", " ", "\n\n", "--", "rubbish ((", "\uFEFFpick  a: b\n", '"'])
+      expect(apply(text, whole(text))).toBe(format(text));
   });
 });
 

@@ -54,13 +54,17 @@ const full = analysed(plain);
 
 describe("conditions and what they are made of", () => {
   test("a condition: its values, its question, who tests it", () => {
-    expect(on(plain, "clarity")).toBe([
-      "**Water clarity** (`clarity`)",
-      "One of clear, stained, dirty or muddy, in this order. Going up the order it gets dirtier, going down clearer.",
-      "Asks: “How far down can you see a white lure?”",
-      "Tested by 1 pattern and 2 other statements.",
-    ].join("\n\n"));
-    expect(on(plain, "temp")).toContain("33 °F to 95 °F, to the nearest 1 °F. Going up the order it gets warmer, going down colder. Bands: cold (below 50 °F), cool (50 °F to 69 °F), warm (70 °F and more).");
+    expect(on(plain, "clarity")).toBe(
+      [
+        "**Water clarity** (`clarity`)",
+        "One of clear, stained, dirty or muddy, in this order. Going up the order it gets dirtier, going down clearer.",
+        "Asks: “How far down can you see a white lure?”",
+        "Tested by 1 pattern and 2 other statements.",
+      ].join("\n\n"),
+    );
+    expect(on(plain, "temp")).toContain(
+      "33 °F to 95 °F, to the nearest 1 °F. Going up the order it gets warmer, going down colder. Bands: cold (below 50 °F), cool (50 °F to 69 °F), warm (70 °F and more).",
+    );
     expect(on(plain, "cover")).toContain("Any of grass, pads and docks at once, or none. Groups: soft (grass and pads).");
     expect(on(plain, "day")).toContain("A day of the year.\n\nFilled from the date.");
   });
@@ -74,7 +78,9 @@ describe("conditions and what they are made of", () => {
   test("where a pattern is broken nobody knows what it tests", () => {
     const text = `book "B"\ncondition sky: bright, dark\npick blade: round, leaf\nfall back on blade leaf\n`;
     expect(on(open(text).view, "sky")).toContain("Nothing tests it.");
-    expect(on(open(`${text}pattern "A" go with blade rond when sky is dark\n`).view, "sky")).toContain("Nothing that can be read tests it.");
+    expect(on(open(`${text}pattern "A" go with blade rond when sky is dark\n`).view, "sky")).toContain(
+      "Nothing that can be read tests it.",
+    );
   });
   test("a situation: what it tests, and how often it holds once that is known", () => {
     expect(on(plain, "murk")).toBe("**murk**\n\nA situation: wherever this holds.\n\n```lore\nclarity is dirty or dirtier\n```");
@@ -85,12 +91,14 @@ describe("conditions and what they are made of", () => {
 
 describe("picks and options", () => {
   test("a pick: its options, what settles it, how it is covered", () => {
-    expect(on(plain, "blade \"Blade")).toBe([
-      "**Blade style** (`blade`)",
-      "Options: round, leaf or size 4, red.",
-      "3 patterns speak of it. Trusts clarity first, then cover. Falls back on leaf. Tested by 1 pick.",
-    ].join("\n\n"));
-    expect(on(full, "blade \"Blade")).toMatch(/Of all conditions: decided 91 %, fallback 9\.1 %\./);
+    expect(on(plain, 'blade "Blade')).toBe(
+      [
+        "**Blade style** (`blade`)",
+        "Options: round, leaf or size 4, red.",
+        "3 patterns speak of it. Trusts clarity first, then cover. Falls back on leaf. Tested by 1 pick.",
+      ].join("\n\n"),
+    );
+    expect(on(full, 'blade "Blade')).toMatch(/Of all conditions: decided 91 %, fallback 9\.1 %\./);
     expect(on(plain, "weight:")).toContain("It applies only when\n\n```lore\nblade is round\n```");
   });
   test("an option: who recommends it, how much and where", () => {
@@ -108,13 +116,17 @@ describe("picks and options", () => {
 
 describe("patterns, cautions, promises", () => {
   test("without an analysis, what a pattern says", () => {
-    expect(on(plain, "Mud wants")).toBe("**Mud wants thump**\n\n```lore\ngo with blade round\nwhen murk\n```\n\n“It \\*shakes\\* the most.”");
+    expect(on(plain, "Mud wants")).toBe(
+      "**Mud wants thump**\n\n```lore\ngo with blade round\nwhen murk\n```\n\n“It \\*shakes\\* the most.”",
+    );
   });
   test("with one, how much it decides, where it yields and to whom", () => {
     expect(on(full, "Mud wants")).toContain("It speaks under 50 % of all conditions.\n\nIt decides in 50 %.");
     const grass = on(full, "Grass wants");
     // 3/4 of the sets have grass or pads; in half of the clarities mud wins, clarity being trusted more.
-    expect(grass).toContain("It speaks under 75 % of all conditions.\n\nIt decides in 38 % and yields in 38 %.\n\n- to “Mud wants thump” in 38 %, which is trusted more");
+    expect(grass).toContain(
+      "It speaks under 75 % of all conditions.\n\nIt decides in 38 % and yields in 38 %.\n\n- to “Mud wants thump” in 38 %, which is trusted more",
+    );
     expect(grass).toContain("It decides where\n\n- clarity is stained or clearer and cover has grass");
     expect(grass).toContain("It yields where\n\n- clarity is dirty or dirtier and cover has grass");
   });
@@ -172,7 +184,10 @@ describe("words", () => {
     expect(Object.keys(wordLines).sort()).toEqual(T.words.map(({ phrase }) => phrase).sort()));
   test("at its place", () => {
     const { view, cursor } = open('pattern "P"\n  go with b x\n  when a is at ‸least 3');
-    expect(hover(view, cursor)).toEqual({ range: { start: view.text.indexOf("is at least"), end: view.text.indexOf(" 3") }, markdown: "**is at least**: This value or more." });
+    expect(hover(view, cursor)).toEqual({
+      range: { start: view.text.indexOf("is at least"), end: view.text.indexOf(" 3") },
+      markdown: "**is at least**: This value or more.",
+    });
   });
   test("nothing in comments and free texts", () => {
     for (const text of ["-- when ‸is", 'pattern "P" go with a b because "when ‸is"', "‸", "  ‸  \n"]) {
@@ -208,7 +223,9 @@ test("hover answers at every name of the shipped books and of a large one, with 
     if (path !== "shop.lore") continue;
     const known = analysed(view);
     for (const pass of ["at first", "worked out"]) {
-      const open = own.filter(({ thing, declares }) => declares && thing.kind === "pattern").filter(({ range }) => hover(known, range.start)!.markdown.includes("not worked out yet"));
+      const open = own
+        .filter(({ thing, declares }) => declares && thing.kind === "pattern")
+        .filter(({ range }) => hover(known, range.start)!.markdown.includes("not worked out yet"));
       if (pass === "worked out") expect(open).toEqual([]);
       for (const _ of workOut(known.analysis!)) void _;
     }

@@ -33,7 +33,8 @@ promise "Always round in mud": blade must be round when clarity is muddy
 `;
 const { view } = open({ "base.lore": base, "book.lore": book });
 const analysed = withAnalysis(view, analyse(view.model));
-const shown = (of: View): readonly string[] => lenses(of).map((lens) => `${of.text.slice(lens.range.start, lens.range.end)} ${lensText(of, lens)?.text}`);
+const shown = (of: View): readonly string[] =>
+  lenses(of).map((lens) => `${of.text.slice(lens.range.start, lens.range.end)} ${lensText(of, lens)?.text}`);
 
 describe("lenses", () => {
   test("what patterns decide, and whether promises hold: of this book, in reading order", () => {
@@ -45,14 +46,21 @@ describe("lenses", () => {
     ]);
   });
   test("where a pattern fares differently on its picks, each is named", () => {
-    const { view: other } = open(`${base}pattern "Dark" go with blade leaf\n  go with speed fast\n  when sky is dark\nfall back on blade leaf\n`);
+    const { view: other } = open(
+      `${base}pattern "Dark" go with blade leaf\n  go with speed fast\n  when sky is dark\nfall back on blade leaf\n`,
+    );
     // Of the dark half, the dirty half goes to the mud.
     expect(shown(withAnalysis(other, analyse(other.model)))).toContain('"Dark" blade: decides 25 %, yields in 25 %; speed: decides 50 %');
   });
-  test("whether all is well", () => expect(lenses(analysed).map((lens) => lensText(analysed, lens)!.good)).toEqual([true, true, true, false]));
+  test("whether all is well", () =>
+    expect(lenses(analysed).map((lens) => lensText(analysed, lens)!.good)).toEqual([true, true, true, false]));
   test("a promise that the budget left open is not called kept", () => {
     const short = withAnalysis(view, analyse(view.model, { steps: 2 }));
-    expect(lenses(short).filter(({ kind }) => kind === "promise").map((lens) => lensText(short, lens)!.text)).toEqual(["not decided", "not decided"]);
+    expect(
+      lenses(short)
+        .filter(({ kind }) => kind === "promise")
+        .map((lens) => lensText(short, lens)!.text),
+    ).toEqual(["not decided", "not decided"]);
   });
   test("none before there is an analysis, and none for what is broken", () => {
     expect(lenses(view)).toEqual([]);
@@ -60,7 +68,9 @@ describe("lenses", () => {
     expect(lenses(withAnalysis(broken, analyse(broken.model)))).toEqual([]);
   });
   test("a book in which nothing is possible", () => {
-    const { view: none } = open('condition a: x, y\nimpossible when a is x or y\npick b: c\npattern "P" go with b c when a is x\npromise "Q": b must be c\n');
+    const { view: none } = open(
+      'condition a: x, y\nimpossible when a is x or y\npick b: c\npattern "P" go with b c when a is x\npromise "Q": b must be c\n',
+    );
     expect(shown(withAnalysis(none, analyse(none.model)))).toEqual(['"P" undefined', '"Q" not decided']);
   });
 });
@@ -72,7 +82,7 @@ describe("inlay hints", () => {
       { offset: view.text.indexOf('flash"') + 6, text: "decides 50 %" },
       { offset: view.text.indexOf('both"') + 5, text: "decides 13 %" },
     ]);
-    expect(inlayHints(analysed, { start: view.text.indexOf("pattern \"A bit"), end: view.text.length })).toEqual(all.slice(1));
+    expect(inlayHints(analysed, { start: view.text.indexOf('pattern "A bit'), end: view.text.length })).toEqual(all.slice(1));
     expect(inlayHints(view, { start: 0, end: view.text.length })).toEqual([]);
   });
 });

@@ -39,10 +39,12 @@ export function readMarks(marked: string): Marked {
 
 /** The text with marks around the ranges, which may lie in each other. */
 export function inRanges(text: string, ranges: readonly Range[]): string {
-  const marks = ranges.flatMap(({ start, end }) => [
-    { at: start, sign: "⟨", order: start === end ? 1 : 2, length: start - end },
-    { at: end, sign: "⟩", order: start === end ? 1 : 0, length: end - start },
-  ]).sort((a, b) => a.at - b.at || a.order - b.order || a.length - b.length);
+  const marks = ranges
+    .flatMap(({ start, end }) => [
+      { at: start, sign: "⟨", order: start === end ? 1 : 2, length: start - end },
+      { at: end, sign: "⟩", order: start === end ? 1 : 0, length: end - start },
+    ])
+    .sort((a, b) => a.at - b.at || a.order - b.order || a.length - b.length);
   let [marked, last] = ["", 0];
   for (const { at, sign } of marks) {
     marked += text.slice(last, at) + sign;
@@ -63,7 +65,10 @@ export interface Opened {
 
 /** Opens the last of the books, or the one at `root`. A single text stands at `book.lore`. */
 export function open(books: string | Texts, { root, on }: { readonly root?: string; readonly on?: string } = {}): Opened {
-  const marked = Object.entries(typeof books === "string" ? { "book.lore": books } : books).map(([path, text]) => ({ path, ...readMarks(text) }));
+  const marked = Object.entries(typeof books === "string" ? { "book.lore": books } : books).map(([path, text]) => ({
+    path,
+    ...readMarks(text),
+  }));
   const texts = Object.fromEntries(marked.map(({ path, text }) => [path, text]));
   const path = root ?? marked.at(-1)!.path;
   return {
@@ -76,7 +81,15 @@ export function open(books: string | Texts, { root, on }: { readonly root?: stri
 
 /** All books with what was found in each in marks: to compare with books as they were marked. */
 export function inPlaces(texts: Texts, places: readonly Place[]): Texts {
-  return Object.fromEntries(Object.entries(texts).map(([path, text]) => [path, inRanges(text, places.filter((place) => place.path === path).map(({ range }) => range))]));
+  return Object.fromEntries(
+    Object.entries(texts).map(([path, text]) => [
+      path,
+      inRanges(
+        text,
+        places.filter((place) => place.path === path).map(({ range }) => range),
+      ),
+    ]),
+  );
 }
 
 export function reading(texts: Texts): Read {
@@ -86,6 +99,8 @@ export function reading(texts: Texts): Read {
 /** The books that ship, by their path in `rules/`. */
 export function shippedBooks(): Texts {
   const rules = join(dirname(fileURLToPath(import.meta.url)), "..", "..", "rules");
-  const files = readdirSync(rules, { recursive: true, encoding: "utf8" }).filter((file) => file.endsWith(".lore")).sort();
+  const files = readdirSync(rules, { recursive: true, encoding: "utf8" })
+    .filter((file) => file.endsWith(".lore"))
+    .sort();
   return Object.fromEntries(files.map((file) => [file.split(sep).join("/"), readFileSync(join(rules, file), "utf8")]));
 }

@@ -12,7 +12,9 @@ function expectMentions(marked: string | Texts, thing: Thing): void {
   const names = namesOf(view);
   expect(names.at(cursor)?.thing).toEqual(thing);
   const plain = typeof marked === "string" ? { "book.lore": marked } : marked;
-  expect(inPlaces(texts, names.of(thing))).toEqual(Object.fromEntries(Object.entries(plain).map(([path, text]) => [path, text.replaceAll("‸", "")])));
+  expect(inPlaces(texts, names.of(thing))).toEqual(
+    Object.fromEntries(Object.entries(plain).map(([path, text]) => [path, text.replaceAll("‸", "")])),
+  );
 }
 
 const ground = `
@@ -24,7 +26,8 @@ pick blade: round, "long leaf"
 
 describe("a word means what it means of its subject", () => {
   test("a level, among another condition's of the same name", () => {
-    expectMentions(`
+    expectMentions(
+      `
 condition clarity: in order ⟨clear⟩, stained
 condition sky: clear, dark
 group clarity: fair is ⟨clear⟩, stained
@@ -32,83 +35,113 @@ judgement seen: same as clarity
 pick blade: round, clear
 pattern "a" go with blade clear, then round
   when clarity is stained or ⟨‸clear⟩ and sky is clear and (seen is not ⟨clear⟩ or not seen is neither ⟨clear⟩ nor stained)
-pattern "b" go with seen ⟨clear⟩ when blade is clear`, { kind: "level", name: "clear", of: "clarity" });
+pattern "b" go with seen ⟨clear⟩ when blade is clear`,
+      { kind: "level", name: "clear", of: "clarity" },
+    );
   });
 
   test("a member", () => {
-    expectMentions(`
+    expectMentions(
+      `
 condition cover: any of grass, ⟨reeds⟩, docks
 group cover: soft is grass, ⟨reeds⟩
 pick blade: round, reeds
-pattern "a" go with blade reeds when cover has any of grass, ⟨reeds⟩ and cover has no docks and cover only grass, ⟨ree‸ds⟩`, { kind: "member", name: "reeds", of: "cover" });
+pattern "a" go with blade reeds when cover has any of grass, ⟨reeds⟩ and cover has no docks and cover only grass, ⟨ree‸ds⟩`,
+      { kind: "member", name: "reeds", of: "cover" },
+    );
   });
 
   test("a group", () => {
-    expectMentions(`
+    expectMentions(
+      `
 condition cover: any of grass, reeds, docks
 group cover: ⟨soft⟩ is grass, reeds
 pick blade: soft, hard
-pattern "a" go with blade soft when cover has ⟨soft‸⟩`, { kind: "group", name: "soft", of: "cover" });
+pattern "a" go with blade soft when cover has ⟨soft‸⟩`,
+      { kind: "group", name: "soft", of: "cover" },
+    );
   });
 
   test("a band, also of a judgement that copies it", () => {
-    expectMentions(`
+    expectMentions(
+      `
 condition water-temp: 33 to 95 °F
 band water-temp: ⟨cold⟩ below 50 °F, warm
 condition feel: cold, warm
 judgement warmth: same as water-temp
 pick blade: round, leaf
 pattern "a" go with blade round when water-temp is ⟨c‸old⟩ and warmth is ⟨cold⟩ and feel is cold
-fall back on warmth ⟨cold⟩`, { kind: "band", name: "cold", of: "water-temp" });
+fall back on warmth ⟨cold⟩`,
+      { kind: "band", name: "cold", of: "water-temp" },
+    );
   });
 
   test("an option that is a quantity, in any unit and spelling", () => {
-    expectMentions(`
+    expectMentions(
+      `
 pick weight: 1/4 oz, ⟨1/2 oz⟩
 condition depth: 0 to 1/2 ft
 pattern "a" go with weight ⟨0.5 oz⟩, then 1/4 oz
 pattern "b" never weight ⟨‸1/2 oz⟩ or heavier when depth is 1/2 ft
-promise "c": weight must be ⟨14.1747615625 g⟩`, { kind: "option", name: "1/2 oz", of: "weight" });
+promise "c": weight must be ⟨14.1747615625 g⟩`,
+      { kind: "option", name: "1/2 oz", of: "weight" },
+    );
   });
 
   test("a unit that stands once", () => {
-    expectMentions(`
+    expectMentions(
+      `
 pick weight: 1/4 oz, ⟨3/8 oz⟩, 1/2 oz
 pick blade: round, leaf
-pattern "a" go with blade round when weight is from ⟨‸3/8⟩ to 1/2 oz`, { kind: "option", name: "3/8 oz", of: "weight" });
+pattern "a" go with blade round when weight is from ⟨‸3/8⟩ to 1/2 oz`,
+      { kind: "option", name: "3/8 oz", of: "weight" },
+    );
   });
 
   test("a quoted option, and one that is only sometimes quoted", () => {
-    expectMentions(`
+    expectMentions(
+      `
 pick blade: round, "⟨long leaf⟩"
 pattern "long leaf" go with blade "⟨‸long leaf⟩" or "round"
-fall back on blade "⟨long leaf⟩"`, { kind: "option", name: "long leaf", of: "blade" });
-    expectMentions(`
+fall back on blade "⟨long leaf⟩"`,
+      { kind: "option", name: "long leaf", of: "blade" },
+    );
+    expectMentions(
+      `
 pick blade: ⟨round⟩, "long leaf"
 pattern "round" go with blade "⟨‸round⟩"
-fall back on blade ⟨round⟩`, { kind: "option", name: "round", of: "blade" });
+fall back on blade ⟨round⟩`,
+      { kind: "option", name: "round", of: "blade" },
+    );
   });
 
   test("comparing words", () => {
-    expectMentions(`
+    expectMentions(
+      `
 condition clarity: in order clear, dirty
   rising is ⟨dirtier⟩, falling is clearer
 judgement seen: same as clarity
 pick size: in order small, large
   rising is dirtier, falling is smaller
 pattern "a" go with size small when clarity is clear or ⟨dir‸tier⟩ or seen is ⟨dirtier⟩ than clear
-pattern "b" never size small or dirtier`, { kind: "comparing word", name: "dirtier", of: "clarity" });
+pattern "b" never size small or dirtier`,
+      { kind: "comparing word", name: "dirtier", of: "clarity" },
+    );
   });
 
   test("a situation among values, and alone", () => {
-    expectMentions(`${ground}
+    expectMentions(
+      `${ground}
 situation ⟨low⟩: clarity is dirty
 situation lower: ⟨low⟩ and sky is dark
-pattern "a" go with blade round when sky is dark or ⟨lo‸w⟩ or not ⟨low⟩`, { kind: "situation", name: "low" });
+pattern "a" go with blade round when sky is dark or ⟨lo‸w⟩ or not ⟨low⟩`,
+      { kind: "situation", name: "low" },
+    );
   });
 
   test("a condition, everywhere it may stand", () => {
-    expectMentions(`
+    expectMentions(
+      `
 condition ⟨clarity⟩ "clarity": in order clear, dirty
 group ⟨clarity⟩: fair is clear
 condition depth: 0 to 9 ft
@@ -121,11 +154,14 @@ trust for blade: ⟨cl‸arity⟩ first
 impossible when ⟨clarity⟩ is clear and depth is deep
 say nothing on blade when ⟨clarity⟩ is dirty because "clarity"
 caution "clarity" when ⟨clarity⟩ is dirty say "…"
-promise "clarity": blade must be clarity when ⟨clarity⟩ is clear`, { kind: "condition", name: "clarity" });
+promise "clarity": blade must be clarity when ⟨clarity⟩ is clear`,
+      { kind: "condition", name: "clarity" },
+    );
   });
 
   test("a pick, everywhere it may stand", () => {
-    expectMentions(`
+    expectMentions(
+      `
 condition sky: clear, dark
 pick ⟨blade⟩: round, leaf
 judgement mood: calm, blade
@@ -138,20 +174,25 @@ pattern "a"
 pattern "b" go with mood blade when ⟨blade⟩ is leaf
 fall back on ⟨blade⟩ leaf
 say nothing on mood, ⟨blade⟩ when sky is dark
-promise "p": ⟨blade⟩ must not be leaf`, { kind: "pick", name: "blade" });
+promise "p": ⟨blade⟩ must not be leaf`,
+      { kind: "pick", name: "blade" },
+    );
   });
 });
 
 describe("titles", () => {
   test("a pattern, where others name it", () => {
-    expectMentions({
-      "base.lore": `${ground}
+    expectMentions(
+      {
+        "base.lore": `${ground}
 pattern "⟨Mud⟩" go with blade round when clarity is dirty
 pattern "Sun" go with blade "long leaf" beats "⟨Mud⟩"
 caution "Mud" when clarity is dirty say "…"`,
-      "book.lore": `builds on "base.lore"
+        "book.lore": `builds on "base.lore"
 pattern "Ours" go with blade round beats "Sun", "⟨Mu‸d⟩"`,
-    }, { kind: "pattern", name: "Mud" });
+      },
+      { kind: "pattern", name: "Mud" },
+    );
   });
 
   test("a pattern that is left out is another than the one in its stead", () => {
@@ -165,7 +206,11 @@ pattern "More" go with blade round beats "Mud"`,
     };
     expectMentions(texts, { kind: "pattern", name: "Mud", of: "base.lore" });
     const { view } = open(texts);
-    expect(namesOf(view).of({ kind: "pattern", name: "Mud" }).map(({ range }) => view.text.slice(range.start - 9, range.start))).toEqual([`pattern "`, ` beats "`].map((before) => expect.stringContaining(before.trim())));
+    expect(
+      namesOf(view)
+        .of({ kind: "pattern", name: "Mud" })
+        .map(({ range }) => view.text.slice(range.start - 9, range.start)),
+    ).toEqual([`pattern "`, ` beats "`].map((before) => expect.stringContaining(before.trim())));
   });
 
   test("books, cautions and promises", () => {
@@ -177,12 +222,15 @@ pattern "More" go with blade round beats "Mud"`,
 
 describe("options added in a more local book", () => {
   test("are the pick's", () => {
-    expectMentions({
-      "base.lore": `${ground}`,
-      "book.lore": `builds on "base.lore"
+    expectMentions(
+      {
+        "base.lore": `${ground}`,
+        "book.lore": `builds on "base.lore"
 add blade ⟨painted⟩
 fall back on blade ⟨paint‸ed⟩`,
-    }, { kind: "option", name: "painted", of: "blade" });
+      },
+      { kind: "option", name: "painted", of: "blade" },
+    );
   });
 });
 
@@ -199,19 +247,34 @@ describe("half-written books", () => {
     const names = namesOf(view);
     const at = names.at(cursor);
     expect(at).toBeDefined();
-    const found = names.mentions.filter(({ range }) => ranges.some((one) => one.range.start === range.start && one.range.end === range.end));
+    const found = names.mentions.filter(({ range }) =>
+      ranges.some((one) => one.range.start === range.start && one.range.end === range.end),
+    );
     expect(found).toHaveLength(ranges.length);
     expect(found).toContain(at);
   });
 
   test("unknown words have no mention", () => {
-    const { view } = open(`condition clarity: in order clear, dirty\npattern "a" go with blade round when clarity is mud and murk is dirty`);
-    expect(namesOf(view).mentions.map(({ range }) => view.text.slice(range.start, range.end))).toEqual(["clarity", "clear", "dirty", "a", "clarity"]);
+    const { view } = open(
+      `condition clarity: in order clear, dirty\npattern "a" go with blade round when clarity is mud and murk is dirty`,
+    );
+    expect(namesOf(view).mentions.map(({ range }) => view.text.slice(range.start, range.end))).toEqual([
+      "clarity",
+      "clear",
+      "dirty",
+      "a",
+      "clarity",
+    ]);
   });
 
   test("the second to take a name declares nothing of its own", () => {
     const { view } = open(`condition sky: clear, dark\npick sky: clear, round`);
-    expect(namesOf(view).mentions.map(({ range, thing }) => `${thing.kind} ${view.text.slice(range.start, range.end)}`)).toEqual(["condition sky", "level clear", "level dark", "condition sky"]);
+    expect(namesOf(view).mentions.map(({ range, thing }) => `${thing.kind} ${view.text.slice(range.start, range.end)}`)).toEqual([
+      "condition sky",
+      "level clear",
+      "level dark",
+      "condition sky",
+    ]);
   });
 });
 
@@ -236,10 +299,15 @@ describe("laws", () => {
     }
   };
 
-  test.each(Object.keys(shipped))("%s: each mention is written as its thing is called, and each thing is declared", (path) => check(shipped, path));
+  test.each(Object.keys(shipped))("%s: each mention is written as its thing is called, and each thing is declared", (path) =>
+    check(shipped, path),
+  );
 
   test("so are those of random books", () => {
-    fc.assert(fc.property(books(), ({ texts, root }) => check(texts, root)), { numRuns: 60 });
+    fc.assert(
+      fc.property(books(), ({ texts, root }) => check(texts, root)),
+      { numRuns: 60 },
+    );
   });
 
   const lexer = makeLexer({ validate: true });
@@ -248,16 +316,23 @@ describe("laws", () => {
     const { view } = open(texts, { root });
     const names = namesOf(view);
     const { tokens } = lexer.tokenize(view.text);
-    return tokens.filter((token, i) => token.tokenType === Name && names.at(token.startOffset) === undefined && tokens[i - 1]?.tokenType.name !== "Number")
-      .map(({ image }) => image).filter((word) => word !== "heavier" && word !== "lighter");
+    return tokens
+      .filter(
+        (token, i) => token.tokenType === Name && names.at(token.startOffset) === undefined && tokens[i - 1]?.tokenType.name !== "Number",
+      )
+      .map(({ image }) => image)
+      .filter((word) => word !== "heavier" && word !== "lighter");
   };
 
   test.each(Object.keys(shipped))("%s: no name goes without a mention", (path) => expect(unnamed(shipped, path)).toEqual([]));
 
   test("nor does one in random books", () => {
-    fc.assert(fc.property(books(), ({ texts, root }) => {
-      expect(unnamed(texts, root)).toEqual([]);
-    }), { numRuns: 60 });
+    fc.assert(
+      fc.property(books(), ({ texts, root }) => {
+        expect(unnamed(texts, root)).toEqual([]);
+      }),
+      { numRuns: 60 },
+    );
   });
 });
 
@@ -266,5 +341,10 @@ test("marks are read and put back", () => {
   const { text, cursors, ranges } = readMarks(marked);
   expect(text).toBe("ab c def");
   expect(cursors).toEqual([4]);
-  expect(inPlaces({ a: text }, ranges.map((range) => ({ path: "a", range })))).toEqual({ a: marked.replace("‸", "") });
+  expect(
+    inPlaces(
+      { a: text },
+      ranges.map((range) => ({ path: "a", range })),
+    ),
+  ).toEqual({ a: marked.replace("‸", "") });
 });

@@ -16,7 +16,12 @@ const brokenBlades = wordDamages(12).map((damages) => damaged(shipped["blades.lo
 
 describe("the outline", () => {
   const outline = (symbols: readonly DocumentSymbol[], depth = 0): string =>
-    symbols.map(({ kind, name, detail, children }) => `${"  ".repeat(depth)}${kind} ${name}${detail === undefined ? "" : ` | ${detail}`}\n${outline(children, depth + 1)}`).join("");
+    symbols
+      .map(
+        ({ kind, name, detail, children }) =>
+          `${"  ".repeat(depth)}${kind} ${name}${detail === undefined ? "" : ` | ${detail}`}\n${outline(children, depth + 1)}`,
+      )
+      .join("");
 
   test("has every statement, with what it declares below it", () => {
     const { view } = open(`book "Blades" edition "2027"
@@ -82,11 +87,13 @@ promise Always | blade
   });
 
   /** Symbols without a name, or of which something stands outside of what holds it. */
-  const outsiders = (symbols: readonly DocumentSymbol[], within: Range): DocumentSymbol[] => symbols.flatMap((symbol) => {
-    const { name, range, nameRange, children } = symbol;
-    const inside = (inner: Range, outer: Range): boolean => inner.start >= outer.start && inner.end <= outer.end && inner.start <= inner.end;
-    return [...(name !== "" && inside(range, within) && inside(nameRange, range) ? [] : [symbol]), ...outsiders(children, range)];
-  });
+  const outsiders = (symbols: readonly DocumentSymbol[], within: Range): DocumentSymbol[] =>
+    symbols.flatMap((symbol) => {
+      const { name, range, nameRange, children } = symbol;
+      const inside = (inner: Range, outer: Range): boolean =>
+        inner.start >= outer.start && inner.end <= outer.end && inner.start <= inner.end;
+      return [...(name !== "" && inside(range, within) && inside(nameRange, range) ? [] : [symbol]), ...outsiders(children, range)];
+    });
   test.each(Object.keys(shipped))("%s: names stand within their statements", (path) => {
     const { view } = open(shipped, { root: path });
     const symbols = documentSymbols(view);
@@ -94,9 +101,12 @@ promise Always | blade
     expect(outsiders(symbols, view.parsed.tree.range)).toEqual([]);
   });
   test("so they do in damaged books", () => {
-    fc.assert(fc.property(brokenBlades, (text) => {
-      expect(outsiders(documentSymbols({ text, parsed: parse(text, "") }), { start: 0, end: text.length })).toEqual([]);
-    }), { numRuns: 40 });
+    fc.assert(
+      fc.property(brokenBlades, (text) => {
+        expect(outsiders(documentSymbols({ text, parsed: parse(text, "") }), { start: 0, end: text.length })).toEqual([]);
+      }),
+      { numRuns: 40 },
+    );
   });
 });
 
@@ -108,7 +118,15 @@ test("search: names that begin so, hold it, hold its letters, in all books, each
   };
   const views = Object.keys(texts).map((path) => openView(path, texts[path as keyof typeof texts], reading(texts)));
   const search = (query: string) => workspaceSymbols(views, query).map(({ thing, place }) => `${thing.kind} ${thing.name} ${place.path}`);
-  expect(search("w")).toEqual(["condition water-temp common.lore", "band warm common.lore", "condition wind common.lore", "option worm lake.lore", "option worm river.lore", "option twister lake.lore", "pattern Cold water lake.lore"]);
+  expect(search("w")).toEqual([
+    "condition water-temp common.lore",
+    "band warm common.lore",
+    "condition wind common.lore",
+    "option worm lake.lore",
+    "option worm river.lore",
+    "option twister lake.lore",
+    "pattern Cold water lake.lore",
+  ]);
   expect(search("cold Wa")).toEqual(["pattern Cold water lake.lore"]);
   expect(search("temp")).toEqual(["option tempter river.lore", "condition water-temp common.lore"]);
   expect(search("wtp")).toEqual(["condition water-temp common.lore"]);
@@ -136,25 +154,42 @@ pattern "b" go with blade round when (sky is clear)
   "c.lore"⟩`;
   const { view } = open(marked);
   const folds = foldsOf(view);
-  expect(inRanges(view.text, folds.map(({ range }) => range))).toBe(marked);
+  expect(
+    inRanges(
+      view.text,
+      folds.map(({ range }) => range),
+    ),
+  ).toBe(marked);
   expect(folds.map(({ kind }) => kind)).toEqual(["comment", "books", "statement", "statement", "test", "statement"]);
 });
 
 test("links", () => {
-  const { view } = open({ "lakes/hollin.lore": `builds on "⟨../common/base.lore⟩"
+  const { view } = open({
+    "lakes/hollin.lore": `builds on "⟨../common/base.lore⟩"
 builds on ""
 pick blade: round, leaf
 pattern "a" go with blade round
   see "a leaflet (⟨https://example.org/mud?x=1⟩), second-hand", "⟨http://example.org/a_(b)⟩." because "https://not.here"
-caution "b" when blade is round say "Mind." see "⟨https://example.org⟩"` });
+caution "b" when blade is round say "Mind." see "⟨https://example.org⟩"`,
+  });
   const links = linksOf(view);
-  expect(inRanges(view.text, links.map(({ range }) => range))).toBe(`builds on "⟨../common/base.lore⟩"
+  expect(
+    inRanges(
+      view.text,
+      links.map(({ range }) => range),
+    ),
+  ).toBe(`builds on "⟨../common/base.lore⟩"
 builds on ""
 pick blade: round, leaf
 pattern "a" go with blade round
   see "a leaflet (⟨https://example.org/mud?x=1⟩), second-hand", "⟨http://example.org/a_(b)⟩." because "https://not.here"
 caution "b" when blade is round say "Mind." see "⟨https://example.org⟩"`);
-  expect(links.map((link) => (link.kind === "book" ? link.path : link.address))).toEqual(["common/base.lore", "https://example.org/mud?x=1", "http://example.org/a_(b)", "https://example.org"]);
+  expect(links.map((link) => (link.kind === "book" ? link.path : link.address))).toEqual([
+    "common/base.lore",
+    "https://example.org/mud?x=1",
+    "http://example.org/a_(b)",
+    "https://example.org",
+  ]);
 });
 
 describe("growing selections", () => {
@@ -168,8 +203,15 @@ describe("growing selections", () => {
     const book = `pick blade: round, leaf\n${pattern}`;
     const at = (before: string): string => book.replace(before, `${before}‸`);
     expect(steps(at("or di"))).toEqual([
-      "dirty", "stained or dirty", "is stained or dirty", "clarity is stained or dirty", "(clarity is stained or dirty)", "(clarity is stained or dirty) and sky is dark",
-      "when (clarity is stained or dirty) and sky is dark", pattern, book,
+      "dirty",
+      "stained or dirty",
+      "is stained or dirty",
+      "clarity is stained or dirty",
+      "(clarity is stained or dirty)",
+      "(clarity is stained or dirty) and sky is dark",
+      "when (clarity is stained or dirty) and sky is dark",
+      pattern,
+      book,
     ]);
     expect(steps(at(`"B`))).toEqual(["B", "B b", `"B b"`, `"A", "B b"`, `beats "A", "B b"`, pattern, book]);
     expect(steps(at("then le"))).toEqual(["leaf", "round, then leaf", "go with blade round, then leaf", pattern, book]);
@@ -184,15 +226,18 @@ describe("growing selections", () => {
   });
 
   test("each holds the offset and the one before it, up to the whole text, in damaged books too", () => {
-    fc.assert(fc.property(brokenBlades, fc.nat(), (text, at) => {
-      const offset = at % (text.length + 1);
-      const chain = selectionsAt({ text, parsed: parse(text, "") }, offset);
-      expect(chain.at(-1)).toEqual({ start: 0, end: text.length });
-      chain.forEach(({ start, end }, i) => {
-        expect(start <= offset && offset <= end).toBe(true);
-        const next = chain[i + 1];
-        if (next !== undefined) expect(next.start <= start && next.end >= end && next.end - next.start > end - start).toBe(true);
-      });
-    }), { numRuns: 40 });
+    fc.assert(
+      fc.property(brokenBlades, fc.nat(), (text, at) => {
+        const offset = at % (text.length + 1);
+        const chain = selectionsAt({ text, parsed: parse(text, "") }, offset);
+        expect(chain.at(-1)).toEqual({ start: 0, end: text.length });
+        chain.forEach(({ start, end }, i) => {
+          expect(start <= offset && offset <= end).toBe(true);
+          const next = chain[i + 1];
+          if (next !== undefined) expect(next.start <= start && next.end >= end && next.end - next.start > end - start).toBe(true);
+        });
+      }),
+      { numRuns: 40 },
+    );
   });
 });

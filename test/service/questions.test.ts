@@ -30,7 +30,8 @@ fall back on color bright
 fall back on mood slow
 `;
 const known = answers(resolve(parse(book, "pond.lore"), () => ({ problem: "none" })).model, { steps: 100_000 });
-const asked = (...from: Parameters<typeof nextQuestions> extends [unknown, ...infer Rest] ? Rest : never): Questions => nextQuestions(known, ...from);
+const asked = (...from: Parameters<typeof nextQuestions> extends [unknown, ...infer Rest] ? Rest : never): Questions =>
+  nextQuestions(known, ...from);
 const names = ({ questions }: Questions): readonly string[] => questions.map(({ condition }) => condition);
 
 describe("what to ask", () => {
@@ -39,10 +40,27 @@ describe("what to ask", () => {
     expect([title, problem]).toEqual(["Alder Pond", undefined]);
     // By hand: docks settle half of all there is, mud a third of it, cold water at most what these leave.
     expect(questions).toEqual([
-      { condition: "cover", label: "Cover", question: "Cover: which of grass or docks, if any?", replies: [{ value: "grass" }, { value: "docks" }, { value: "none" }], members: ["grass", "docks"] },
-      { condition: "clarity", label: "Water clarity", question: "How far down can you see?", replies: [{ value: "clear" }, { value: "stained" }, { value: "muddy" }] },
       {
-        condition: "water-temp", label: "Water temperature", question: "Water temperature: how many °F?", replies: [{ value: "cold", about: "below 50 °F" }, { value: "warm", about: "50 °F and more" }],
+        condition: "cover",
+        label: "Cover",
+        question: "Cover: which of grass or docks, if any?",
+        replies: [{ value: "grass" }, { value: "docks" }, { value: "none" }],
+        members: ["grass", "docks"],
+      },
+      {
+        condition: "clarity",
+        label: "Water clarity",
+        question: "How far down can you see?",
+        replies: [{ value: "clear" }, { value: "stained" }, { value: "muddy" }],
+      },
+      {
+        condition: "water-temp",
+        label: "Water temperature",
+        question: "Water temperature: how many °F?",
+        replies: [
+          { value: "cold", about: "below 50 °F" },
+          { value: "warm", about: "50 °F and more" },
+        ],
         typed: "a number from 33 °F to 95 °F (in °F or °C)",
       },
     ]);
@@ -57,7 +75,8 @@ describe("what to ask", () => {
   });
 
   test("every reply that is offered is taken, and what is none is refused in a sentence", () => {
-    for (const { condition, replies } of asked({}).questions) for (const { value } of replies) expect(asked({ [condition]: value }).problem, value).toBeUndefined();
+    for (const { condition, replies } of asked({}).questions)
+      for (const { value } of replies) expect(asked({ [condition]: value }).problem, value).toBeUndefined();
     expect(asked({ clarity: "claer" })).toMatchObject({ questions: [], problem: expect.stringContaining("clear") });
     expect(asked({ "water-temp": "200 °F" })).toMatchObject({ questions: [], problem: expect.stringContaining("95 °F") });
   });

@@ -21,17 +21,24 @@ function renamed(marked: string | Texts, name: string, options: RenameOptions = 
 
 describe("what is changed", () => {
   test("a level, everywhere it is tested, but only in tests of its condition", () => {
-    expect(renamed(`
+    expect(
+      renamed(
+        `
 condition clarity: in order clear, dirty
 condition sky: clear, dark
 judgement seen: same as clarity
 pick blade: round, clear
-pattern "clear" go with blade clear when clarity is cle‸ar and sky is clear and seen is not clear because "clear"`, "gin-clear")).toEqual({ "book.lore": `
+pattern "clear" go with blade clear when clarity is cle‸ar and sky is clear and seen is not clear because "clear"`,
+        "gin-clear",
+      ),
+    ).toEqual({
+      "book.lore": `
 condition clarity: in order gin-clear, dirty
 condition sky: clear, dark
 judgement seen: same as clarity
 pick blade: round, clear
-pattern "clear" go with blade clear when clarity is gin-clear and sky is clear and seen is not gin-clear because "clear"` });
+pattern "clear" go with blade clear when clarity is gin-clear and sky is clear and seen is not gin-clear because "clear"`,
+    });
   });
 
   test("a title keeps its quotes, and so do the titles after beats and leave out, in other books", () => {
@@ -49,8 +56,12 @@ pattern "clear" go with blade clear when clarity is gin-clear and sky is clear a
   });
 
   test("an option that needs quotes gets them, one that has them keeps them", () => {
-    expect(renamed(`pick blade: round, leaf\nfall back on blade ro‸und`, "round and wide")).toEqual({ "book.lore": `pick blade: "round and wide", leaf\nfall back on blade "round and wide"` });
-    expect(renamed(`pick blade: "round one", leaf\nfall back on blade "ro‸und one"`, `"round"`)).toEqual({ "book.lore": `pick blade: "round", leaf\nfall back on blade "round"` });
+    expect(renamed(`pick blade: round, leaf\nfall back on blade ro‸und`, "round and wide")).toEqual({
+      "book.lore": `pick blade: "round and wide", leaf\nfall back on blade "round and wide"`,
+    });
+    expect(renamed(`pick blade: "round one", leaf\nfall back on blade "ro‸und one"`, `"round"`)).toEqual({
+      "book.lore": `pick blade: "round", leaf\nfall back on blade "round"`,
+    });
   });
 
   test("an amount, within its place in the order", () => {
@@ -64,18 +75,28 @@ pattern "clear" go with blade clear when clarity is gin-clear and sky is clear a
   });
 
   test("a condition, with what belongs to it", () => {
-    expect(renamed(`condition sky: clear, dark\npick blade: round\ntrust sky first\npattern "a" go with blade round when s‸ky is clear`, "light"))
-      .toEqual({ "book.lore": `condition light: clear, dark\npick blade: round\ntrust light first\npattern "a" go with blade round when light is clear` });
+    expect(
+      renamed(
+        `condition sky: clear, dark\npick blade: round\ntrust sky first\npattern "a" go with blade round when s‸ky is clear`,
+        "light",
+      ),
+    ).toEqual({
+      "book.lore": `condition light: clear, dark\npick blade: round\ntrust light first\npattern "a" go with blade round when light is clear`,
+    });
   });
 
   test("in a broken book, as far as it can be read", () => {
-    expect(renamed(`condition sky: clear, dark\npick blade: round\npattern "a" go with when s‸ky is cler\npattern "b" when sky is`, "light"))
-      .toEqual({ "book.lore": `condition light: clear, dark\npick blade: round\npattern "a" go with when light is cler\npattern "b" when light is` });
+    expect(
+      renamed(`condition sky: clear, dark\npick blade: round\npattern "a" go with when s‸ky is cler\npattern "b" when sky is`, "light"),
+    ).toEqual({
+      "book.lore": `condition light: clear, dark\npick blade: round\npattern "a" go with when light is cler\npattern "b" when light is`,
+    });
   });
 
   test("to what a test calls it already", () => {
-    expect(renamed(`condition sky: clear, da‸rk\npick blade: round\npattern "a" go with blade round when sky is dim`, "dim"))
-      .toEqual({ "book.lore": `condition sky: clear, dim\npick blade: round\npattern "a" go with blade round when sky is dim` });
+    expect(renamed(`condition sky: clear, da‸rk\npick blade: round\npattern "a" go with blade round when sky is dim`, "dim")).toEqual({
+      "book.lore": `condition sky: clear, dim\npick blade: round\npattern "a" go with blade round when sky is dim`,
+    });
   });
 
   test("to the name it has: nothing", () => {
@@ -84,15 +105,20 @@ pattern "clear" go with blade clear when clarity is gin-clear and sky is clear a
   });
 
   test("where two paths lead to one book, as the reader says", () => {
-    const texts = { "common.lore": `condition sky: clear, dark`, "lake.lore": `builds on "Common.lore"\npick blade: round\npattern "a" go with blade round when sky is dark` };
-    const read = (path: string) => (path.toLowerCase() === "common.lore" ? { text: texts["common.lore"], path: "common.lore" } : { problem: "no" });
+    const texts = {
+      "common.lore": `condition sky: clear, dark`,
+      "lake.lore": `builds on "Common.lore"\npick blade: round\npattern "a" go with blade round when sky is dark`,
+    };
+    const read = (path: string) =>
+      path.toLowerCase() === "common.lore" ? { text: texts["common.lore"], path: "common.lore" } : { problem: "no" };
     const edits = rename(openView("lake.lore", texts["lake.lore"], read), texts["lake.lore"].indexOf("sky"), "light", { read });
     expect("refused" in edits ? edits : applied(texts, edits)["common.lore"]).toBe("condition light: clear, dark");
   });
 });
 
 describe("what is refused", () => {
-  const book = (name: string) => `
+  const book = (name: string) =>
+    `
 condition sky: clear, dark
 condition clarity: in order gin, dirty
   rising is dirtier, falling is clearer
@@ -101,18 +127,39 @@ pick blade: round, leaf
 judgement seen: same as clarity
 situation dim: sky is dark
 pattern "a" go with blade round when clarity is dirty or sky is dark
-pattern "b" go with blade leaf when dim and clarity is dirty or dirtier beats "a"`.replace(new RegExp(`(?<=[^a-z])${name}(?=[^a-z])`), `‸${name}`);
+pattern "b" go with blade leaf when dim and clarity is dirty or dirtier beats "a"`.replace(
+      new RegExp(`(?<=[^a-z])${name}(?=[^a-z])`),
+      `‸${name}`,
+    );
 
   test.each([
-    ["sky", "clarity"], ["sky", "blade"], ["sky", "dim"], ["blade", "seen"], ["dim", "sky"], ["dim", "dirty"], ["dim", "leaf"], ["dim", "dirtier"],
-    ["dirty", "gin"], ["dirty", "poor"], ["poor", "gin"], ["dirty", "clearer"], ["dirtier", "clearer"], ["dirtier", "gin"], ["dirty", "dim"], ["round", "leaf"], ["a", "b"],
+    ["sky", "clarity"],
+    ["sky", "blade"],
+    ["sky", "dim"],
+    ["blade", "seen"],
+    ["dim", "sky"],
+    ["dim", "dirty"],
+    ["dim", "leaf"],
+    ["dim", "dirtier"],
+    ["dirty", "gin"],
+    ["dirty", "poor"],
+    ["poor", "gin"],
+    ["dirty", "clearer"],
+    ["dirtier", "clearer"],
+    ["dirtier", "gin"],
+    ["dirty", "dim"],
+    ["round", "leaf"],
+    ["a", "b"],
   ])("%s to %s: it is taken", (name, taken) => {
     expect(renamed(book(name), taken)).toMatch(/With the name/);
   });
 
-  test.each(["Low Light", "low light", "Sky", "", " ", "when", "go with", "4", "1/4 oz", "a, b", "sky-", "x\ny", "-- x", `"sky"`, "аpple"])("a condition cannot be called %j", (name) => {
-    expect(renamed(book("sky"), name)).toMatch(/is no name/);
-  });
+  test.each(["Low Light", "low light", "Sky", "", " ", "when", "go with", "4", "1/4 oz", "a, b", "sky-", "x\ny", "-- x", `"sky"`, "аpple"])(
+    "a condition cannot be called %j",
+    (name) => {
+      expect(renamed(book("sky"), name)).toMatch(/is no name/);
+    },
+  );
 
   test("the likely name is said", () => expect(renamed(book("sky"), "Low Light!")).toMatch(/Write low-light\./));
 
@@ -125,15 +172,22 @@ pattern "b" go with blade leaf when dim and clarity is dirty or dirtier beats "a
       "lake.lore": `builds on "common.lore"\ncondition light: good, bad\npick blade: round\npattern "a" go with blade round when sky is dark and light is bad`,
     };
     const view = openView("common.lore", texts["common.lore"], reading(texts));
-    expect(rename(view, 12, "light", { others: [openView("lake.lore", texts["lake.lore"], reading(texts))] })).toEqual({ refused: expect.stringMatching(/With the name light, lake\.lore .*The name light is taken/) });
+    expect(rename(view, 12, "light", { others: [openView("lake.lore", texts["lake.lore"], reading(texts))] })).toEqual({
+      refused: expect.stringMatching(/With the name light, lake\.lore .*The name light is taken/),
+    });
     expect(rename(view, 12, "light")).toHaveLength(1);
   });
 
   test("what would silently mean something else", () => {
-    expect(renamed({
-      "base.lore": `pick blade: round, leaf\npattern "Sun" go with blade leaf\npattern "Mud" go with blade round\n  beats "Sun"`,
-      "book.lore": `builds on "base.lore"\nleave out "Sun"\npattern "‸Ours" go with blade leaf`,
-    }, "Sun")).toMatch(/speak of another thing/);
+    expect(
+      renamed(
+        {
+          "base.lore": `pick blade: round, leaf\npattern "Sun" go with blade leaf\npattern "Mud" go with blade round\n  beats "Sun"`,
+          "book.lore": `builds on "base.lore"\nleave out "Sun"\npattern "‸Ours" go with blade leaf`,
+        },
+        "Sun",
+      ),
+    ).toMatch(/speak of another thing/);
   });
 
   test("where there is no name", () => {
@@ -163,7 +217,9 @@ describe("laws", () => {
 
   const thereAndBack = (texts: Texts, view: View, thing: Thing): void => {
     const root = view.path;
-    const [first] = namesOf(view).of(thing).filter(({ path }) => path === root);
+    const [first] = namesOf(view)
+      .of(thing)
+      .filter(({ path }) => path === root);
     if (first === undefined) return;
     const there = rename(view, first.range.end, fresh(thing));
     if ("refused" in there) return expect.fail(`${thingKey(thing)}: ${there.refused}`);
@@ -179,31 +235,38 @@ describe("laws", () => {
   const things = (view: View): Thing[] => [...new Map(namesOf(view).mentions.map(({ thing }) => [thingKey(thing), thing])).values()];
 
   test("in random books, renaming any thing and back changes nothing", () => {
-    fc.assert(fc.property(books(), fc.array(fc.nat(997), { minLength: 3, maxLength: 3 }), ({ texts, root }, picks) => {
-      const { view } = open(texts, { root });
-      const all = things(view);
-      for (const pick of picks) thereAndBack(texts, view, all[pick % all.length]!);
-    }), { numRuns: 30 });
+    fc.assert(
+      fc.property(books(), fc.array(fc.nat(997), { minLength: 3, maxLength: 3 }), ({ texts, root }, picks) => {
+        const { view } = open(texts, { root });
+        const all = things(view);
+        for (const pick of picks) thereAndBack(texts, view, all[pick % all.length]!);
+      }),
+      { numRuns: 30 },
+    );
   });
 
   const shipped = shippedBooks();
   test.each(Object.keys(shipped))("%s: one thing of each kind there and back", (path) => {
     const { view } = open(shipped, { root: path });
     const all = things(view);
-    for (const kind of new Set(all.map((thing) => thing.kind))) thereAndBack(shipped, view, all.filter((thing) => thing.kind === kind).at(-1)!);
+    for (const kind of new Set(all.map((thing) => thing.kind)))
+      thereAndBack(shipped, view, all.filter((thing) => thing.kind === kind).at(-1)!);
   });
 
   test("in damaged books nothing throws, and what is changed are names", () => {
     const base = { "common/conditions.lore": shipped["common/conditions.lore"]! };
-    fc.assert(fc.property(wordDamages(8), fc.nat(), (damages, at) => {
-      const { view } = open({ ...base, "blades.lore": damaged(shipped["blades.lore"]!, damages) });
-      const offset = at % (view.text.length + 1);
-      const edits = rename(view, offset, "fresh");
-      const prepared = prepareRename(view, offset);
-      expect("refused" in prepared).toBe(definitionAt(view, offset) === undefined || namesOf(view).at(offset) === undefined);
-      if ("refused" in edits) return void expect(edits.refused).not.toBe("");
-      const places = new Set(referencesAt(view, offset, { declarations: true }).map(({ path, range }) => `${path} ${range.start}`));
-      expect(new Set(edits.map(({ path, range }) => `${path} ${range.start}`))).toEqual(places);
-    }), { numRuns: 60 });
+    fc.assert(
+      fc.property(wordDamages(8), fc.nat(), (damages, at) => {
+        const { view } = open({ ...base, "blades.lore": damaged(shipped["blades.lore"]!, damages) });
+        const offset = at % (view.text.length + 1);
+        const edits = rename(view, offset, "fresh");
+        const prepared = prepareRename(view, offset);
+        expect("refused" in prepared).toBe(definitionAt(view, offset) === undefined || namesOf(view).at(offset) === undefined);
+        if ("refused" in edits) return void expect(edits.refused).not.toBe("");
+        const places = new Set(referencesAt(view, offset, { declarations: true }).map(({ path, range }) => `${path} ${range.start}`));
+        expect(new Set(edits.map(({ path, range }) => `${path} ${range.start}`))).toEqual(places);
+      }),
+      { numRuns: 60 },
+    );
   });
 });

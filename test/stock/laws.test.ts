@@ -34,7 +34,10 @@ function law(name: string, holds: (known: Known, dice: readonly number[]) => voi
     fc.assert(
       fc.property(books({ points: 150 }), fc.array(fc.nat(997), { minLength: 40, maxLength: 40 }), (book, dice) => {
         const { model } = read(book.texts, book.root);
-        const points = [...possiblePoints(model)].map((one) => ({ ...one, outcomes: oracle(model, one.point).map(({ outcome }) => outcome) }));
+        const points = [...possiblePoints(model)].map((one) => ({
+          ...one,
+          outcomes: oracle(model, one.point).map(({ outcome }) => outcome),
+        }));
         fc.pre(points.some(({ weight }) => weight > 0n));
         holds({ model, answers: answers(model, { steps: 400_000 }), points }, dice);
       }),
@@ -44,7 +47,10 @@ function law(name: string, holds: (known: Known, dice: readonly number[]) => voi
 }
 
 /** Days of which each condition is known or not, as the dice fall; every one agrees with a possible point. */
-function daysFor({ model, points }: Known, dice: readonly number[]): readonly (LoggedDay & { readonly fixed: readonly (number | undefined)[] })[] {
+function daysFor(
+  { model, points }: Known,
+  dice: readonly number[],
+): readonly (LoggedDay & { readonly fixed: readonly (number | undefined)[] })[] {
   return Array.from({ length: 6 }, (_, i) => {
     const { point } = points[dice[i]! % points.length]!;
     const fixed = model.axes.map(({ condition }, axis) => ((dice[6 + i]! >> (condition % 8)) % 2 === 0 ? point[axis] : undefined));
@@ -54,14 +60,20 @@ function daysFor({ model, points }: Known, dice: readonly number[]): readonly (L
 }
 
 /** How the possible points that agree with a day share it: by weight, or alike where none has any. */
-function chances({ points }: Known, fixed: readonly (number | undefined)[]): readonly { readonly outcomes: readonly Outcome[]; readonly share: Fraction }[] {
+function chances(
+  { points }: Known,
+  fixed: readonly (number | undefined)[],
+): readonly { readonly outcomes: readonly Outcome[]; readonly share: Fraction }[] {
   const left = points.filter(({ point }) => fixed.every((position, axis) => position === undefined || point[axis] === position));
   const total = left.reduce((all, { weight }) => all + weight, 0n);
   // All that is left weighs nothing: which of its axes do not is up to the engine, so such days are not counted by hand.
   return total === 0n ? [] : left.map(({ outcomes, weight }) => ({ outcomes, share: new Fraction(weight, total) }));
 }
 
-function counted(all: readonly { readonly trips: Fraction; readonly left: ReturnType<typeof chances> }[], wanted: (outcomes: readonly Outcome[]) => boolean): Record<keyof Often, string> {
+function counted(
+  all: readonly { readonly trips: Fraction; readonly left: ReturnType<typeof chances> }[],
+  wanted: (outcomes: readonly Outcome[]) => boolean,
+): Record<keyof Often, string> {
   return {
     trips: text(sum(all.flatMap(({ trips, left }) => left.flatMap(({ outcomes, share }) => (wanted(outcomes) ? [share.mul(trips)] : []))))),
     sure: text(sum(all.flatMap(({ trips, left }) => (left.every(({ outcomes }) => wanted(outcomes)) ? [trips] : [])))),
@@ -69,10 +81,21 @@ function counted(all: readonly { readonly trips: Fraction; readonly left: Return
   };
 }
 
-const asText = ({ trips, sure, possible }: Often): Record<keyof Often, string> => ({ trips: text(trips), sure: text(sure), possible: text(possible) });
+const asText = ({ trips, sure, possible }: Often): Record<keyof Often, string> => ({
+  trips: text(trips),
+  sure: text(sure),
+  possible: text(possible),
+});
 
 law("one day per point, weighed as the point, gives the plain shares", ({ model, answers, points }) => {
-  const log: Log = { byTrips: true, days: points.map(({ point, weight }, i) => ({ row: i + 2, box: new Map(point.map((position, axis) => [axis, run(position, position)])), trips: new Fraction(weight) })) };
+  const log: Log = {
+    byTrips: true,
+    days: points.map(({ point, weight }, i) => ({
+      row: i + 2,
+      box: new Map(point.map((position, axis) => [axis, run(position, position)])),
+      trips: new Fraction(weight),
+    })),
+  };
   const total = sum(log.days.map(({ trips }) => trips));
   const plain = sharesOf(model);
   for (const { pick, statuses: found } of coverageBy(answers, log, fresh))
@@ -94,7 +117,8 @@ law("weights add up, and what is certain is no more than what is told, and that 
   const trips = text(sum(days.map((day) => day.trips)));
   for (const { statuses: found } of coverageBy(known.answers, { days, byTrips: true }, fresh)) {
     expect(text(sum(statuses.map((status: Status) => found![status].trips)))).toBe(trips);
-    for (const { trips: told, sure, possible } of Object.values(found!)) expect(sure.compare(told) <= 0 && told.compare(possible) <= 0).toBe(true);
+    for (const { trips: told, sure, possible } of Object.values(found!))
+      expect(sure.compare(told) <= 0 && told.compare(possible) <= 0).toBe(true);
   }
 });
 
@@ -105,7 +129,10 @@ function parts(picks: readonly number[]): readonly (readonly number[])[] {
 
 /** Items with options as the dice fall. */
 function stockFor(model: Model, dice: readonly number[]): Stock {
-  const picks = model.picks.filter(({ judgement }) => !judgement).map(({ index }) => index).slice(0, 3);
+  const picks = model.picks
+    .filter(({ judgement }) => !judgement)
+    .map(({ index }) => index)
+    .slice(0, 3);
   const items = Array.from({ length: 5 }, (_, i): Item => {
     const options = picks.flatMap((pick, at) => {
       const die = dice[24 + ((i * 3 + at) % 16)]!;
@@ -113,7 +140,14 @@ function stockFor(model: Model, dice: readonly number[]): Stock {
       return die % 3 === 0 ? [] : [[pick, [...new Set([die % size, (die >> 3) % size])].sort((a, b) => a - b)] as const];
     });
     const notFor = picks.filter((pick, at) => !options.some(([named]) => named === pick) && dice[(i + at) % 24]! % 2 === 0);
-    return { row: i + 2, name: `item ${i}`, options: new Map(options), notFor: new Set(notFor), inStock: dice[i]! % 4 === 0 ? "no" : "yes", available: dice[i]! % 4 !== 0 };
+    return {
+      row: i + 2,
+      name: `item ${i}`,
+      options: new Map(options),
+      notFor: new Set(notFor),
+      inStock: dice[i]! % 4 === 0 ? "no" : "yes",
+      available: dice[i]! % 4 !== 0,
+    };
   });
   return { picks: picks.filter((pick) => items.some(({ options }) => options.has(pick))), items };
 }
@@ -131,31 +165,51 @@ law("what items and answers sell as is what trying every item at every point giv
   };
   // An item's place at a point: the worst that any of its picks gives it; none where one does not list it.
   const placeOf = (item: Item, outcomes: readonly Outcome[]): number | undefined => {
-    const places = [...item.options].map(([pick, options]) => Math.min(...outcomes[pick]!.places.flatMap((place, at) => (place.some((option) => options.includes(option)) ? [at] : [])), Infinity));
+    const places = [...item.options].map(([pick, options]) =>
+      Math.min(...outcomes[pick]!.places.flatMap((place, at) => (place.some((option) => options.includes(option)) ? [at] : [])), Infinity),
+    );
     return places.length > 0 && places.every((place) => place < Infinity) ? Math.max(...places) : undefined;
   };
   const sellers = (pick: number, outcomes: readonly Outcome[]): readonly Item[] => {
     const lot = report.lots.find(({ picks }) => picks.includes(pick))!.picks;
-    return stock.items.filter((item) => [...item.options.keys()].some((named) => lot.includes(named)) && !item.notFor.has(pick) && placeOf(item, outcomes) !== undefined);
+    return stock.items.filter(
+      (item) =>
+        [...item.options.keys()].some((named) => lot.includes(named)) && !item.notFor.has(pick) && placeOf(item, outcomes) !== undefined,
+    );
   };
   expect(report.undecided).toEqual([]);
   expect(report.lots.flatMap(({ picks }) => picks).sort()).toEqual([...stock.picks].sort());
   // Picks are in one lot just where a chain of items joins them.
   for (const { picks } of report.lots)
-    for (const some of parts(picks)) expect(stock.items.some(({ options }) => some.some((pick) => options.has(pick)) && picks.some((pick) => options.has(pick) && !some.includes(pick)))).toBe(true);
-  for (const { options } of stock.items) expect(report.lots.filter(({ picks }) => picks.some((pick) => options.has(pick))).length).toBeLessThanOrEqual(1);
+    for (const some of parts(picks))
+      expect(
+        stock.items.some(
+          ({ options }) => some.some((pick) => options.has(pick)) && picks.some((pick) => options.has(pick) && !some.includes(pick)),
+        ),
+      ).toBe(true);
+  for (const { options } of stock.items)
+    expect(report.lots.filter(({ picks }) => picks.some((pick) => options.has(pick))).length).toBeLessThanOrEqual(1);
 
   stock.items.forEach((item, i) => {
     const { silent, found } = report.items[i]!;
     expect(silent).toBe(item.options.size === 0);
     if (!found) return;
-    const only = (outcomes: readonly Outcome[]): boolean => report.lots.flatMap(({ picks }) => picks).some((pick) => outcomes[pick]!.places.length > 0 && sellers(pick, outcomes).length === 1 && sellers(pick, outcomes)[0] === item);
+    const only = (outcomes: readonly Outcome[]): boolean =>
+      report.lots
+        .flatMap(({ picks }) => picks)
+        .some((pick) => outcomes[pick]!.places.length > 0 && sellers(pick, outcomes).length === 1 && sellers(pick, outcomes)[0] === item);
     expect(found.ever).toBe(known.points.some(({ outcomes }) => placeOf(item, outcomes) !== undefined));
     same(found.first, (outcomes) => placeOf(item, outcomes) === 0);
     same(found.listed, (outcomes) => placeOf(item, outcomes) !== undefined);
     expect(found.only !== undefined).toBe(known.points.some(({ outcomes }) => only(outcomes)));
     if (found.only) same(found.only, only);
-    for (const [month, often] of found.months) expect(asText(often)).toEqual(counted(logged.filter((day) => day.month === month), (outcomes) => placeOf(item, outcomes) === 0));
+    for (const [month, often] of found.months)
+      expect(asText(often)).toEqual(
+        counted(
+          logged.filter((day) => day.month === month),
+          (outcomes) => placeOf(item, outcomes) === 0,
+        ),
+      );
   });
 
   for (const { picks, answers: all } of report.lots) {
@@ -163,8 +217,21 @@ law("what items and answers sell as is what trying every item at every point giv
     expect(text(sum(all.map(({ days: often }) => often!.trips)))).toBe(text(sum(days.map(({ trips }) => trips))));
     const sells = (outcomes: readonly Outcome[]): string => {
       const asked = picks.filter((pick) => outcomes[pick]!.places.length > 0);
-      const best = asked.map((pick) => Math.min(...sellers(pick, outcomes).filter(({ available }) => available).map((item) => placeOf(item, outcomes)!), Infinity));
-      return asked.length === 0 ? "not asked for" : best.includes(Infinity) ? "nothing" : Math.max(...best) === 0 ? "first choice" : "later choice";
+      const best = asked.map((pick) =>
+        Math.min(
+          ...sellers(pick, outcomes)
+            .filter(({ available }) => available)
+            .map((item) => placeOf(item, outcomes)!),
+          Infinity,
+        ),
+      );
+      return asked.length === 0
+        ? "not asked for"
+        : best.includes(Infinity)
+          ? "nothing"
+          : Math.max(...best) === 0
+            ? "first choice"
+            : "later choice";
     };
     for (const kind of ["first choice", "later choice", "nothing", "not asked for"]) {
       const mine = all.filter((answer) => answer.sells === kind);

@@ -48,7 +48,15 @@ Pinch of shot,,1/8 oz,yes
 Half-ounce head,,1/2 oz,yes
 `;
 
-const lines = readFileSync(createRequire(import.meta.url).resolve("vega-datasets").replace(/build.*$/, "data/seattle-weather.csv"), "utf8").trim().split("\n").slice(1);
+const lines = readFileSync(
+  createRequire(import.meta.url)
+    .resolve("vega-datasets")
+    .replace(/build.*$/, "data/seattle-weather.csv"),
+  "utf8",
+)
+  .trim()
+  .split("\n")
+  .slice(1);
 const days = lines.map((line) => {
   const [date, , , , wind, weather] = line.split(",");
   return { date: date!, month: Number(date!.slice(5, 7)), wind: Number(wind), weather: weather! };
@@ -85,7 +93,8 @@ describe("four years of days in Seattle", () => {
   test.each(Object.entries(is))("demand for the %s by month", (name, wanted) => {
     const found = whole.items[stock.items.findIndex((item) => item.name === name)]!.found!;
     expect(found.first.days!.trips.toFraction()).toBe(count(wanted));
-    for (let month = 1; month <= 12; month++) expect([month, found.months.get(month)!.trips.toFraction()]).toEqual([month, count((day) => day.month === month && wanted(day))]);
+    for (let month = 1; month <= 12; month++)
+      expect([month, found.months.get(month)!.trips.toFraction()]).toEqual([month, count((day) => day.month === month && wanted(day))]);
   });
 
   test("gaps and conflicts by days", () => {
@@ -96,17 +105,23 @@ describe("four years of days in Seattle", () => {
     expect(statuses!.gap.days!.trips.toFraction()).toBe(count((day) => mph(day.wind) > 5 && !chop(day) && !quarter(day)));
     expect(statuses!.conflict.days!.trips.toFraction()).toBe(count((day) => chop(day) && quarter(day)));
     expect(statuses!.conflict.days!.trips.n).toBeGreaterThan(0n);
-    expect(statuses!.decided.days!.trips.add(statuses!.gap.days!.trips).add(statuses!.conflict.days!.trips).toFraction()).toBe(String(days.length));
+    expect(statuses!.decided.days!.trips.add(statuses!.gap.days!.trips).add(statuses!.conflict.days!.trips).toFraction()).toBe(
+      String(days.length),
+    );
   });
 
   test("gold is out of stock: nobody can buy it on just these days", () => {
     const lot = whole.lots.find(({ picks }) => answers.model.picks[picks[0]!]!.name === "finish")!;
     const out = lot.answers.filter(({ sells }) => sells === "nothing");
-    expect(out.map(({ days }) => days!.trips.toFraction()).reduce((all, part) => all + Number(part), 0)).toBe(Number(count(is["Gold spoon"])));
+    expect(out.map(({ days }) => days!.trips.toFraction()).reduce((all, part) => all + Number(part), 0)).toBe(
+      Number(count(is["Gold spoon"])),
+    );
   });
 
   test("a sky that was not noted is spread, never filled in: a third for each level", () => {
-    const report = reportOn(`day,sky,wind\n${days.map(({ date, weather, wind }) => `${date},${weather === "fog" ? "" : skyOf[weather]},${wind} m/s`).join("\n")}`);
+    const report = reportOn(
+      `day,sky,wind\n${days.map(({ date, weather, wind }) => `${date},${weather === "fog" ? "" : skyOf[weather]},${wind} m/s`).join("\n")}`,
+    );
     const found = report.items[0]!.found!.first.days!;
     const foggy = days.filter(({ weather, month }) => weather === "fog" && !winter(month)).length;
     expect(found.sure.toFraction()).toBe(count(is["Silver spoon"]));

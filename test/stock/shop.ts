@@ -16,14 +16,20 @@ export function answersOf(text: string): Answers {
 }
 
 /** Rows of plain CSV: cells by column, the first line names the columns. */
-export function rowsOf(csv: string, nameOf: (heading: string) => { readonly name: string } | { readonly problem: string }): { readonly columns: readonly string[]; readonly rows: readonly Row[] } {
+export function rowsOf(
+  csv: string,
+  nameOf: (heading: string) => { readonly name: string } | { readonly problem: string },
+): { readonly columns: readonly string[]; readonly rows: readonly Row[] } {
   const [head, ...lines] = csv.trim().split("\n");
   const columns = head!.split(",").map((heading) => {
     const column = nameOf(heading);
     if ("problem" in column) throw new Error(column.problem);
     return column.name;
   });
-  return { columns, rows: lines.map((line, i) => ({ row: i + 2, cells: columns.map((name, at) => [name, line.split(",")[at] ?? ""] as const) })) };
+  return {
+    columns,
+    rows: lines.map((line, i) => ({ row: i + 2, cells: columns.map((name, at) => [name, line.split(",")[at] ?? ""] as const) })),
+  };
 }
 
 export function stockOf(model: Model, csv: string): { readonly stock: Stock; readonly problems: readonly RowProblem[] } {

@@ -14,34 +14,42 @@ function all({ tree, findings, broken }: Parsed): string {
 
 describe("reading a book again", () => {
   test("gives what reading it for the first time gives, damage after damage", () => {
-    fc.assert(fc.property(fc.constantFrom(hollin, shop), fc.array(wordDamages(2), { minLength: 1, maxLength: 8 }), (book, steps) => {
-      let before = parse(book, "x.lore");
-      for (const damages of steps) {
-        const text = damaged(before.text, damages, hollin);
-        const parsed = parse(text, "x.lore", before);
-        expect(all(parsed)).toBe(all(parse(text, "x.lore")));
-        before = parsed;
-      }
-    }), { numRuns: 60 });
+    fc.assert(
+      fc.property(fc.constantFrom(hollin, shop), fc.array(wordDamages(2), { minLength: 1, maxLength: 8 }), (book, steps) => {
+        let before = parse(book, "x.lore");
+        for (const damages of steps) {
+          const text = damaged(before.text, damages, hollin);
+          const parsed = parse(text, "x.lore", before);
+          expect(all(parsed)).toBe(all(parse(text, "x.lore")));
+          before = parsed;
+        }
+      }),
+      { numRuns: 60 },
+    );
   });
 
   test("gives the same sign by sign, as it is typed and taken back", () => {
-    fc.assert(fc.property(fc.nat(), fc.constantFrom(...strangeSigns, "pattern ", "pick ", " or ", "fall ", "trust"), (at, typed) => {
-      const place = at % shop.length;
-      let before = parse(shop, "x.lore");
-      for (const length of [...Array(typed.length + 1).keys(), ...[...Array(typed.length).keys()].reverse()]) {
-        const text = shop.slice(0, place) + typed.slice(0, length) + shop.slice(place);
-        before = parse(text, "x.lore", before);
-        expect(all(before)).toBe(all(parse(text, "x.lore")));
-      }
-    }), { numRuns: 60 });
+    fc.assert(
+      fc.property(fc.nat(), fc.constantFrom(...strangeSigns, "pattern ", "pick ", " or ", "fall ", "trust"), (at, typed) => {
+        const place = at % shop.length;
+        let before = parse(shop, "x.lore");
+        for (const length of [...Array(typed.length + 1).keys(), ...[...Array(typed.length).keys()].reverse()]) {
+          const text = shop.slice(0, place) + typed.slice(0, length) + shop.slice(place);
+          before = parse(text, "x.lore", before);
+          expect(all(before)).toBe(all(parse(text, "x.lore")));
+        }
+      }),
+      { numRuns: 60 },
+    );
   });
 
   test("takes over what stands before the change, and reads the changed statement anew", () => {
     const before = parse(shop, "x.lore");
     const after = parse(shop.replace('"Rule 7"', '"Rule seven"'), "x.lore", before);
     const same = after.tree.statements.map((statement, i) => statement === before.tree.statements[i]);
-    expect(same.indexOf(false)).toBe(before.tree.statements.findIndex((statement) => statement.kind === "pattern" && statement.title?.value === "Rule 7"));
+    expect(same.indexOf(false)).toBe(
+      before.tree.statements.findIndex((statement) => statement.kind === "pattern" && statement.title?.value === "Rule 7"),
+    );
     expect(all(after)).not.toBe(all(before));
   });
 

@@ -197,21 +197,57 @@ pick sort: trust, book, see
 
   test("each fix makes its finding go away", () => {
     const slips = [
-      'Pattern "A" move b up', 'pattern "A" move B up', 'pattern "A" move b up when day from 15 april to may 20', "pick a: ½ oz, .5 oz, 1,200 g, −3 g", "caution “x” say \"y\"", "book \"a", "judgment a: same as b",
-      "situation x: a and b or c", "situation x: d is e, f", "situation x: d is colder 3", 'pattern "p" go wth b c', 'pattern "p" never a b, c or d', 'pattern "p" move b up because "x" because "y"', "— note\npick a: b", "situation x: a is 5:30 pm",
-      "situation x: t is 3 ° F", "condition d: times of day", "situation x: y is 2027/4/15", "situation x: y is 4/15/2027",
+      'Pattern "A" move b up',
+      'pattern "A" move B up',
+      'pattern "A" move b up when day from 15 april to may 20',
+      "pick a: ½ oz, .5 oz, 1,200 g, −3 g",
+      'caution “x” say "y"',
+      'book "a',
+      "judgment a: same as b",
+      "situation x: a and b or c",
+      "situation x: d is e, f",
+      "situation x: d is colder 3",
+      'pattern "p" go wth b c',
+      'pattern "p" never a b, c or d',
+      'pattern "p" move b up because "x" because "y"',
+      "— note\npick a: b",
+      "situation x: a is 5:30 pm",
+      "situation x: t is 3 ° F",
+      "condition d: times of day",
+      "situation x: y is 2027/4/15",
+      "situation x: y is 4/15/2027",
     ];
     for (const text of slips) {
       const findings = find(text);
       expect(findings.filter(({ fixes }) => fixes !== undefined).length, text).toBeGreaterThan(0);
-      for (const { fixes, code, title } of findings) for (const fix of fixes ?? []) expect(find(applied(text, fix)).filter((one) => one.code === code && one.title === title), fix.title).toEqual([]);
+      for (const { fixes, code, title } of findings)
+        for (const fix of fixes ?? [])
+          expect(
+            find(applied(text, fix)).filter((one) => one.code === code && one.title === title),
+            fix.title,
+          ).toEqual([]);
     }
   });
 });
 
 describe("nothing else suffers", () => {
   const sound = 'pattern "S"\n  go with blade colorado\n  when clarity is dirty\n';
-  test.each(['pattern', 'pattern "x', 'pattern "x" go with', "condition", "condition x: a,", "situation x: (((", "when", ")", "trust for", 'promise "x": a must', "fall back on", "pick x: in order", "impossible when a is", "# ? !"])("beside %j", (broken) => {
+  test.each([
+    "pattern",
+    'pattern "x',
+    'pattern "x" go with',
+    "condition",
+    "condition x: a,",
+    "situation x: (((",
+    "when",
+    ")",
+    "trust for",
+    'promise "x": a must',
+    "fall back on",
+    "pick x: in order",
+    "impossible when a is",
+    "# ? !",
+  ])("beside %j", (broken) => {
     const { tree, broken: set } = parse(`${sound}${broken}\n${sound}`, "x");
     const patterns = tree.statements.filter((one): one is Pattern => one.kind === "pattern" && one.title?.value === "S");
     expect(patterns.length).toBe(2);
@@ -220,7 +256,10 @@ describe("nothing else suffers", () => {
   });
 
   test("the sound clauses of a broken pattern reach the tree", () => {
-    const { tree, findings } = parse('pattern "p"\n  go with\n  lean to blade willow\n  when clarity is is\n  never blade\n  because "x"\n  until someday\n  beats "q"', "x");
+    const { tree, findings } = parse(
+      'pattern "p"\n  go with\n  lean to blade willow\n  when clarity is is\n  never blade\n  because "x"\n  until someday\n  beats "q"',
+      "x",
+    );
     const [pattern] = tree.statements as [Pattern];
     expect(findings.length).toBe(4);
     expect(pattern.actions.map(({ kind }) => kind)).toContain("lean to");
@@ -228,7 +267,18 @@ describe("nothing else suffers", () => {
   });
 
   test("ten mistakes are ten findings", () => {
-    const mistakes = ["book", "builds on common", "condition x a, b", "band x: a below, b", "group x: y is", "situation : a", "impossible when", 'pattern "p" go with x', "trust clarity,", 'promise "p" x must be y'];
+    const mistakes = [
+      "book",
+      "builds on common",
+      "condition x a, b",
+      "band x: a below, b",
+      "group x: y is",
+      "situation : a",
+      "impossible when",
+      'pattern "p" go with x',
+      "trust clarity,",
+      'promise "p" x must be y',
+    ];
     expect(find(mistakes.join("\n")).length).toBe(10);
   });
 });
@@ -250,7 +300,12 @@ describe("what is no book at all", () => {
   });
 
   test("deep nesting is a finding", () => {
-    for (const deep of [`${"(".repeat(10_000)}a${")".repeat(10_000)}`, "(".repeat(10_000), `${"not ".repeat(10_000)}a`, `${"not (".repeat(5_000)}a`]) {
+    for (const deep of [
+      `${"(".repeat(10_000)}a${")".repeat(10_000)}`,
+      "(".repeat(10_000),
+      `${"not ".repeat(10_000)}a`,
+      `${"not (".repeat(5_000)}a`,
+    ]) {
       const { tree, findings } = parse(`situation x: ${deep}\nsituation y: b`, "x");
       expect(findings.map(({ title }) => title)).toEqual(["This test is nested too deeply"]);
       expect(tree.statements.length).toBe(2);
@@ -259,7 +314,12 @@ describe("what is no book at all", () => {
   });
 
   test("a statement without end is a finding", () => {
-    for (const long of ["when ".repeat(20_000), "name ".repeat(20_000), "go with blade x y ".repeat(5_000), "lean to b c because ".repeat(5_000)]) {
+    for (const long of [
+      "when ".repeat(20_000),
+      "name ".repeat(20_000),
+      "go with blade x y ".repeat(5_000),
+      "lean to b c because ".repeat(5_000),
+    ]) {
       const titles = find(`pattern "x" ${long}\npattern "y" move z up`).map(({ title }) => title);
       expect(titles).toContain("This statement is too long");
     }
@@ -267,5 +327,8 @@ describe("what is no book at all", () => {
 });
 
 function applied(text: string, fix: Fix): string {
-  return [...fix.edits].reverse().sort((a, b) => b.range.start - a.range.start).reduce((book, { range, text: put }) => book.slice(0, range.start) + put + book.slice(range.end), text);
+  return [...fix.edits]
+    .reverse()
+    .sort((a, b) => b.range.start - a.range.start)
+    .reduce((book, { range, text: put }) => book.slice(0, range.start) + put + book.slice(range.end), text);
 }

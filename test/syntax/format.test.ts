@@ -8,8 +8,11 @@ import { format } from "../../src/syntax/print.js";
 
 const folder = new URL("./format/", import.meta.url);
 const read = (name: string): string => readFileSync(new URL(name, folder), "utf8");
-const names = readdirSync(folder).filter((name) => name.endsWith(".lore") && !name.endsWith(".out.lore")).map((name) => name.replace(".lore", ""));
-const viaPrettier = (text: string, options = {}): Promise<string> => prettierFormat(text, { filepath: "x.lore", plugins: [plugin], ...options });
+const names = readdirSync(folder)
+  .filter((name) => name.endsWith(".lore") && !name.endsWith(".out.lore"))
+  .map((name) => name.replace(".lore", ""));
+const viaPrettier = (text: string, options = {}): Promise<string> =>
+  prettierFormat(text, { filepath: "x.lore", plugins: [plugin], ...options });
 
 describe("books are laid out", () => {
   test.each(names)("%s", async (name) => {
@@ -20,7 +23,11 @@ describe("books are laid out", () => {
 
   test("the example of the language stands as it is, but for two lines that are too long", () => {
     const book = readFileSync(new URL("../books/hollin.lore", import.meta.url), "utf8");
-    expect(format(book).replace(/,\n {4}autumn/, ", autumn").replace(/\n  see "Nat/, ' see "Nat')).toBe(book);
+    expect(
+      format(book)
+        .replace(/,\n {4}autumn/, ", autumn")
+        .replace(/\n  see "Nat/, ' see "Nat'),
+    ).toBe(book);
   });
 
   test("an empty book stays empty", () => {
@@ -28,7 +35,8 @@ describe("books are laid out", () => {
   });
 
   test("no line is longer than 100 columns where a blank could be broken", () => {
-    for (const line of names.flatMap((name) => format(read(`${name}.lore`)).split("\n")).filter((line) => line.length > 100)) expect(line).toMatch(/"[^"]{40,}"|--/);
+    for (const line of names.flatMap((name) => format(read(`${name}.lore`)).split("\n")).filter((line) => line.length > 100))
+      expect(line).toMatch(/"[^"]{40,}"|--/);
   });
 });
 
@@ -38,14 +46,16 @@ describe("the Prettier plugin", () => {
   });
 
   test("follows Prettier's own options", async () => {
-    const text = "condition cover: any of grass, pads, reeds, stumps\n  ask \"What?\"\n";
-    expect(await viaPrettier(text, { printWidth: 40, tabWidth: 4 })).toBe("condition cover: any of grass, pads,\n        reeds, stumps\n    ask \"What?\"\n");
+    const text = 'condition cover: any of grass, pads, reeds, stumps\n  ask "What?"\n';
+    expect(await viaPrettier(text, { printWidth: 40, tabWidth: 4 })).toBe(
+      'condition cover: any of grass, pads,\n        reeds, stumps\n    ask "What?"\n',
+    );
     expect(await viaPrettier(text.replaceAll("\n", "\r\n"), { endOfLine: "crlf" })).toBe(text.replaceAll("\n", "\r\n"));
     expect(await viaPrettier("\uFEFFpick a: b\r\n")).toBe("\uFEFFpick a: b\n");
   });
 
   test("a book that can not be read is written back, not refused", async () => {
-    const text = "pattern \"x\n  when )))\n";
+    const text = 'pattern "x\n  when )))\n';
     expect(parse(text, "x").findings.length).toBeGreaterThan(0);
     expect(await viaPrettier(text)).toBe(text);
   });

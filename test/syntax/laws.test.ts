@@ -14,60 +14,101 @@ const runs = { numRuns: 100 };
 const patient = 120_000;
 
 describe("a damaged book", () => {
-  test("is read without a throw into a tree within its text", () => {
-    fc.assert(fc.property(damaged(), (text) => {
-      const parsed = parse(text, "x.lore");
-      expect(parsed.findings.length).toBeLessThanOrEqual(findingLimit + 1);
-      const isWithin = ({ start, end }: Range): boolean => Number.isInteger(start) && Number.isInteger(end) && 0 <= start && start <= end && end <= text.length;
-      expect([...rangesOf(parsed.tree), ...rangesOf(parsed.findings)].filter((range) => !isWithin(range))).toEqual([]);
-      const starts = parsed.tree.statements.map(({ range }) => range.start);
-      expect(starts).toEqual([...starts].sort((a, b) => a - b));
-    }), runs);
-  }, patient);
+  test(
+    "is read without a throw into a tree within its text",
+    () => {
+      fc.assert(
+        fc.property(damaged(), (text) => {
+          const parsed = parse(text, "x.lore");
+          expect(parsed.findings.length).toBeLessThanOrEqual(findingLimit + 1);
+          const isWithin = ({ start, end }: Range): boolean =>
+            Number.isInteger(start) && Number.isInteger(end) && 0 <= start && start <= end && end <= text.length;
+          expect([...rangesOf(parsed.tree), ...rangesOf(parsed.findings)].filter((range) => !isWithin(range))).toEqual([]);
+          const starts = parsed.tree.statements.map(({ range }) => range.start);
+          expect(starts).toEqual([...starts].sort((a, b) => a - b));
+        }),
+        runs,
+      );
+    },
+    patient,
+  );
 
-  test("is formatted once and for all, and loses no word and no comment", () => {
-    fc.assert(fc.property(damaged(), (text) => {
-      const once = format(text);
-      expect(format(once)).toBe(once);
-      expect(commentsOf(once)).toEqual(commentsOf(text));
-      expect(bare(parse(once, "x.lore"))).toBe(bare(parse(text, "x.lore")));
-    }), runs);
-  }, patient);
+  test(
+    "is formatted once and for all, and loses no word and no comment",
+    () => {
+      fc.assert(
+        fc.property(damaged(), (text) => {
+          const once = format(text);
+          expect(format(once)).toBe(once);
+          expect(commentsOf(once)).toEqual(commentsOf(text));
+          expect(bare(parse(once, "x.lore"))).toBe(bare(parse(text, "x.lore")));
+        }),
+        runs,
+      );
+    },
+    patient,
+  );
 });
 
 describe("a sound book", () => {
-  test("keeps its comments, wherever they stand, and its meaning", () => {
-    fc.assert(fc.property(fc.array(fc.tuple(fc.nat(), fc.constantFrom(" -- a\n", "\n-- b\n", "\n\n  -- c\n", " --d\n\n")), { maxLength: 12 }), (places) => {
-      const tokens = lexer.tokenize(book).tokens;
-      let text = book;
-      const offsets = new Map(places.map(([i, comment]) => [tokens[i % tokens.length]!.startOffset, comment]));
-      for (const [offset, comment] of [...offsets].sort(([a], [b]) => b - a)) text = text.slice(0, offset) + comment + text.slice(offset);
-      const once = format(text);
-      expect(format(once)).toBe(once);
-      expect(commentsOf(once)).toEqual(commentsOf(text));
-      expect(bare(parse(once, "x.lore"))).toBe(bare(parse(text, "x.lore")));
-      expect(parse(once, "x.lore").findings).toEqual([]);
-    }), runs);
-  }, patient);
+  test(
+    "keeps its comments, wherever they stand, and its meaning",
+    () => {
+      fc.assert(
+        fc.property(
+          fc.array(fc.tuple(fc.nat(), fc.constantFrom(" -- a\n", "\n-- b\n", "\n\n  -- c\n", " --d\n\n")), { maxLength: 12 }),
+          (places) => {
+            const tokens = lexer.tokenize(book).tokens;
+            let text = book;
+            const offsets = new Map(places.map(([i, comment]) => [tokens[i % tokens.length]!.startOffset, comment]));
+            for (const [offset, comment] of [...offsets].sort(([a], [b]) => b - a))
+              text = text.slice(0, offset) + comment + text.slice(offset);
+            const once = format(text);
+            expect(format(once)).toBe(once);
+            expect(commentsOf(once)).toEqual(commentsOf(text));
+            expect(bare(parse(once, "x.lore"))).toBe(bare(parse(text, "x.lore")));
+            expect(parse(once, "x.lore").findings).toEqual([]);
+          },
+        ),
+        runs,
+      );
+    },
+    patient,
+  );
 
-  test("means the same whatever its blanks, line ends and byte order mark", () => {
-    fc.assert(fc.property(fc.constantFrom("\n", "\r\n", "\r"), fc.constantFrom(" ", "\t", "   "), fc.boolean(), (end, blank, mark) => {
-      const text = (mark ? "\uFEFF" : "") + book.replace(/"[^"\n]*"|--.*|\n| /g, (part) => (part === "\n" ? end : part === " " ? blank : part));
-      expect(bare(parse(text, "x.lore"))).toBe(bare(parse(book, "x.lore")));
-      expect(format(text).replace("\uFEFF", "")).toBe(format(book));
-    }), { numRuns: 20 });
-  }, patient);
+  test(
+    "means the same whatever its blanks, line ends and byte order mark",
+    () => {
+      fc.assert(
+        fc.property(fc.constantFrom("\n", "\r\n", "\r"), fc.constantFrom(" ", "\t", "   "), fc.boolean(), (end, blank, mark) => {
+          const text =
+            (mark ? "\uFEFF" : "") + book.replace(/"[^"\n]*"|--.*|\n| /g, (part) => (part === "\n" ? end : part === " " ? blank : part));
+          expect(bare(parse(text, "x.lore"))).toBe(bare(parse(book, "x.lore")));
+          expect(format(text).replace("\uFEFF", "")).toBe(format(book));
+        }),
+        { numRuns: 20 },
+      );
+    },
+    patient,
+  );
 
-  test("means the same without the parentheses that formatting takes away", () => {
-    fc.assert(fc.property(anyTest, (written) => {
-      const text = `situation x: ${written}\n`;
-      const parsed = parse(text, "x.lore");
-      const once = format(text);
-      expect(format(once)).toBe(once);
-      expect(parse(once, "x.lore").findings.length).toBe(parsed.findings.length);
-      expect(bare(parse(once, "x.lore"))).toBe(bare(parsed));
-    }), { numRuns: 500 });
-  }, patient);
+  test(
+    "means the same without the parentheses that formatting takes away",
+    () => {
+      fc.assert(
+        fc.property(anyTest, (written) => {
+          const text = `situation x: ${written}\n`;
+          const parsed = parse(text, "x.lore");
+          const once = format(text);
+          expect(format(once)).toBe(once);
+          expect(parse(once, "x.lore").findings.length).toBe(parsed.findings.length);
+          expect(bare(parse(once, "x.lore"))).toBe(bare(parsed));
+        }),
+        { numRuns: 500 },
+      );
+    },
+    patient,
+  );
 });
 
 // Making books ----------------------------------------------------------------------------------------------------------------
@@ -75,10 +116,43 @@ describe("a sound book", () => {
 /** The example with pieces cut out, doubled, moved, or strange ones put in. */
 function damaged(): fc.Arbitrary<string> {
   const strange = fc.oneof(
-    fc.constantFrom('"', "“", ",", ":", "(", ")", "--", "—", "\n", "when ", "go with ", "pattern ", "or ", "and ", "is ", "1/2 oz", "apr 31", "Sky", "½", "-", "\0", "\ud800", "\r", "\t", "\uFEFF"),
+    fc.constantFrom(
+      '"',
+      "“",
+      ",",
+      ":",
+      "(",
+      ")",
+      "--",
+      "—",
+      "\n",
+      "when ",
+      "go with ",
+      "pattern ",
+      "or ",
+      "and ",
+      "is ",
+      "1/2 oz",
+      "apr 31",
+      "Sky",
+      "½",
+      "-",
+      "\0",
+      "\ud800",
+      "\r",
+      "\t",
+      "\uFEFF",
+    ),
     fc.string({ unit: "binary", maxLength: 6 }),
   );
-  const splice = fc.record({ at: fc.nat(), cut: fc.nat({ max: 60 }), from: fc.nat(), copy: fc.nat({ max: 60 }), put: strange, copied: fc.boolean() });
+  const splice = fc.record({
+    at: fc.nat(),
+    cut: fc.nat({ max: 60 }),
+    from: fc.nat(),
+    copy: fc.nat({ max: 60 }),
+    put: strange,
+    copied: fc.boolean(),
+  });
   return fc.array(splice, { minLength: 1, maxLength: 8 }).map((splices) =>
     splices.reduce((text, { at, cut, from, copy, put, copied }) => {
       const place = at % (text.length + 1);
@@ -89,10 +163,26 @@ function damaged(): fc.Arbitrary<string> {
 }
 
 const { anyTest } = fc.letrec<{ anyTest: string; term: string }>((tie) => ({
-  anyTest: fc.tuple(tie("term"), fc.array(fc.tuple(fc.constantFrom(" and ", " and ", " or ", ", or ", ", and "), tie("term")), { maxLength: 3 })).map(([first, rest]) => first + rest.map(([join, term]) => join + term).join("")),
+  anyTest: fc
+    .tuple(tie("term"), fc.array(fc.tuple(fc.constantFrom(" and ", " and ", " or ", ", or ", ", and "), tie("term")), { maxLength: 3 }))
+    .map(([first, rest]) => first + rest.map(([join, term]) => join + term).join("")),
   term: fc.oneof(
     { depthSize: "small", withCrossShrink: true },
-    fc.constantFrom("a", "b", "c is d", "e is f or g", "h is not i", "j only k, l", "m is neither n nor o", "p from 1 ft to 2 ft", "q is colder than 3 °F", "r is 4 oz or heavier", "not s", "t is empty", "u is not empty"),
+    fc.constantFrom(
+      "a",
+      "b",
+      "c is d",
+      "e is f or g",
+      "h is not i",
+      "j only k, l",
+      "m is neither n nor o",
+      "p from 1 ft to 2 ft",
+      "q is colder than 3 °F",
+      "r is 4 oz or heavier",
+      "not s",
+      "t is empty",
+      "u is not empty",
+    ),
     tie("anyTest").map((inner) => `(${inner})`),
     tie("anyTest").map((inner) => `not (${inner})`),
   ),
@@ -116,7 +206,9 @@ function strip(node: unknown): unknown {
   if (rest["kind"] === "parentheses") return strip(rest["part"]);
   const stripped = Object.fromEntries(Object.entries(rest).map(([key, value]) => [key, strip(value)]));
   if (stripped["kind"] !== "and" && stripped["kind"] !== "or") return stripped;
-  const parts = (stripped["parts"] as { kind?: unknown; parts?: unknown[] }[]).flatMap((part) => (part.kind === stripped["kind"] ? part.parts! : [part]));
+  const parts = (stripped["parts"] as { kind?: unknown; parts?: unknown[] }[]).flatMap((part) =>
+    part.kind === stripped["kind"] ? part.parts! : [part],
+  );
   return { ...stripped, parts };
 }
 

@@ -17,11 +17,17 @@ function heard(text: string): string {
 }
 function say(test: Test | undefined): string {
   switch (test?.kind) {
-    case undefined: return "?";
-    case "and": case "or": return `(${test.parts.map(say).join(` ${test.kind} `)})`;
-    case "not": return `not ${say(test.part)}`;
-    case "parentheses": return say(test.part);
-    case "situation": return test.name.text;
+    case undefined:
+      return "?";
+    case "and":
+    case "or":
+      return `(${test.parts.map(say).join(` ${test.kind} `)})`;
+    case "not":
+      return `not ${say(test.part)}`;
+    case "parentheses":
+      return say(test.part);
+    case "situation":
+      return test.name.text;
     case "compare": {
       const { range: _, ...relation } = test.relation!;
       const words = JSON.stringify(relation, (key, value: unknown) => (key === "range" ? undefined : value));
@@ -40,7 +46,10 @@ test("the example of the language is sound from end to end", () => {
 
 test("a condition may be called by a word that matters elsewhere", () => {
   for (const name of ["sun", "day", "date", "water", "first", "up", "below", "order", "in", "back", "shop"]) {
-    const { findings, tree } = parse(`condition ${name}: a, b\npattern "p" move ${name} up when ${name} is up or first and ${name} only down, sun trust ${name} first, then ${name}`, "x");
+    const { findings, tree } = parse(
+      `condition ${name}: a, b\npattern "p" move ${name} up when ${name} is up or first and ${name} only down, sun trust ${name} first, then ${name}`,
+      "x",
+    );
     expect(findings).toEqual([]);
     expect(tree.statements.map(({ kind }) => kind)).toEqual(["condition", "pattern", "trust"]);
   }
@@ -88,33 +97,85 @@ describe("tests are heard", () => {
 
 describe("what is written", () => {
   test("places, leans, nevers and moves", () => {
-    const { actions } = statement('pattern "p" go with blade colorado or indiana, then "big willow" lean off size 4, 5 by 1/2 never weight 1 1/2 oz or heavier move weight down', "pattern");
+    const { actions } = statement(
+      'pattern "p" go with blade colorado or indiana, then "big willow" lean off size 4, 5 by 1/2 never weight 1 1/2 oz or heavier move weight down',
+      "pattern",
+    );
     expect(JSON.parse(JSON.stringify(actions, (key, value: unknown) => (key === "range" ? undefined : value)))).toEqual([
-      { kind: "go with", pick: { text: "blade" }, places: [[{ kind: "name", text: "colorado" }, { kind: "name", text: "indiana" }], [{ kind: "text", value: "big willow" }]] },
-      { kind: "lean off", pick: { text: "size" }, options: [{ kind: "quantity", number: "4" }, { kind: "quantity", number: "5" }], by: { number: "1/2" } },
-      { kind: "never", pick: { text: "weight" }, options: [{ kind: "quantity", number: "1 1/2", unit: { text: "oz" } }], orWord: { text: "heavier" } },
+      {
+        kind: "go with",
+        pick: { text: "blade" },
+        places: [
+          [
+            { kind: "name", text: "colorado" },
+            { kind: "name", text: "indiana" },
+          ],
+          [{ kind: "text", value: "big willow" }],
+        ],
+      },
+      {
+        kind: "lean off",
+        pick: { text: "size" },
+        options: [
+          { kind: "quantity", number: "4" },
+          { kind: "quantity", number: "5" },
+        ],
+        by: { number: "1/2" },
+      },
+      {
+        kind: "never",
+        pick: { text: "weight" },
+        options: [{ kind: "quantity", number: "1 1/2", unit: { text: "oz" } }],
+        orWord: { text: "heavier" },
+      },
       { kind: "move", pick: { text: "weight" }, direction: "down" },
     ]);
   });
 
   test("clauses in any order", () => {
-    const pattern = statement('pattern "p" until 2027-12-31 beats "q", "r" see "s", "t" checked 2027-02-01 because "u" when a move b up', "pattern");
-    expect([pattern.until?.text, pattern.checked?.text, pattern.because?.value, pattern.when?.kind]).toEqual(["2027-12-31", "2027-02-01", "u", "situation"]);
-    expect([pattern.beats, pattern.see].map((list) => list.map(({ value }) => value))).toEqual([["q", "r"], ["s", "t"]]);
+    const pattern = statement(
+      'pattern "p" until 2027-12-31 beats "q", "r" see "s", "t" checked 2027-02-01 because "u" when a move b up',
+      "pattern",
+    );
+    expect([pattern.until?.text, pattern.checked?.text, pattern.because?.value, pattern.when?.kind]).toEqual([
+      "2027-12-31",
+      "2027-02-01",
+      "u",
+      "situation",
+    ]);
+    expect([pattern.beats, pattern.see].map((list) => list.map(({ value }) => value))).toEqual([
+      ["q", "r"],
+      ["s", "t"],
+    ]);
   });
 
   test("several picks on which nothing is said, and every duty of a promise", () => {
     const { picks, when } = statement('say nothing on family, blade,\n  weight because "Closed." when cover is not empty', "say nothing");
-    expect([picks.map(({ text }) => text), when?.kind === "compare" && when.relation?.kind]).toEqual([["family", "blade", "weight"], "is not empty"]);
+    expect([picks.map(({ text }) => text), when?.kind === "compare" && when.relation?.kind]).toEqual([
+      ["family", "blade", "weight"],
+      "is not empty",
+    ]);
     const musts = ["be leaf", "not be leaf", "have an answer", "have no answer"];
-    expect(musts.map((must) => statement(`promise "p": blade must ${must} when a`, "promise").must)).toEqual(musts.map((must) => must.replace(" leaf", "")));
+    expect(musts.map((must) => statement(`promise "p": blade must ${must} when a`, "promise").must)).toEqual(
+      musts.map((must) => must.replace(" leaf", "")),
+    );
   });
 
   test("sets, scales, measures, days and times", () => {
-    const domain = (words: string): unknown => JSON.parse(JSON.stringify(statement(`condition x "X": ${words}`, "condition").domain, (key, value: unknown) => (key === "range" ? undefined : value)));
+    const domain = (words: string): unknown =>
+      JSON.parse(
+        JSON.stringify(statement(`condition x "X": ${words}`, "condition").domain, (key, value: unknown) =>
+          key === "range" ? undefined : value,
+        ),
+      );
     expect(domain("any of a, b, at least one")).toEqual({ kind: "set", members: [{ text: "a" }, { text: "b" }], atLeastOne: true });
     expect(domain("in order a, b")).toEqual({ kind: "scale", ordered: true, levels: [{ text: "a" }, { text: "b" }] });
-    expect(domain("33 to 95 furlongs to the nearest 1 kPa")).toEqual({ kind: "measure", low: { kind: "quantity", number: "33" }, high: { kind: "quantity", number: "95", unit: { text: "furlongs" } }, step: { kind: "quantity", number: "1", unit: { text: "kPa" } } });
+    expect(domain("33 to 95 furlongs to the nearest 1 kPa")).toEqual({
+      kind: "measure",
+      low: { kind: "quantity", number: "33" },
+      high: { kind: "quantity", number: "95", unit: { text: "furlongs" } },
+      step: { kind: "quantity", number: "1", unit: { text: "kPa" } },
+    });
     expect([domain("days of the year"), domain("times of the day")]).toEqual([{ kind: "days" }, { kind: "times" }]);
   });
 
@@ -124,7 +185,9 @@ describe("what is written", () => {
   });
 
   test("names that are written alike are alike", () => {
-    const [composed, apart] = ["condition caf\u00e9: a, b", "condition cafe\u0301: a, b"].map((text) => statement(text, "condition").name!.text);
+    const [composed, apart] = ["condition caf\u00e9: a, b", "condition cafe\u0301: a, b"].map(
+      (text) => statement(text, "condition").name!.text,
+    );
     expect(composed).toBe(apart);
   });
 });

@@ -11,7 +11,9 @@ const check = (marked: string): void => expectMarked(marked, find);
 /** With every fix that is the only one of its finding, as `check --fix` applies them. */
 function mended(text: string): string {
   const edits = find(text).flatMap(({ fixes = [] }) => (fixes.length === 1 ? fixes[0]!.edits : []));
-  return [...edits].sort((a, b) => b.range.start - a.range.start).reduce((book, { range, text: put }) => book.slice(0, range.start) + put + book.slice(range.end), text);
+  return [...edits]
+    .sort((a, b) => b.range.start - a.range.start)
+    .reduce((book, { range, text: put }) => book.slice(0, range.start) + put + book.slice(range.end), text);
 }
 
 /** Mended, it is a book without findings. */
@@ -43,8 +45,11 @@ pattern Mud wants thump" go with blade leaf
   test.each([
     ['pattern "a" move b up because They feel it before they see it."', 'pattern "a" move b up because "They feel it before they see it."'],
     ['pattern "a" move b up because They feel it.” see "x"', 'pattern "a" move b up because "They feel it." see "x"'],
-    ['pattern "a" move b up because They feel it — say what you will."', 'pattern "a" move b up because "They feel it — say what you will."'],
-    ["caution Cold water\" say Wear a pick of the book.\" -- so\n", "caution \"Cold water\" say \"Wear a pick of the book.\" -- so\n"],
+    [
+      'pattern "a" move b up because They feel it — say what you will."',
+      'pattern "a" move b up because "They feel it — say what you will."',
+    ],
+    ['caution Cold water" say Wear a pick of the book." -- so\n', 'caution "Cold water" say "Wear a pick of the book." -- so\n'],
   ])("%j", expectMended);
 });
 
@@ -67,12 +72,20 @@ caution "Cold water" say "Wear a jacket.
     ['condition wind "The wind: low, high', 'condition wind "The wind": low, high'],
     ['promise "Never in mud: b must not be c', 'promise "Never in mud": b must not be c'],
     ['pattern "a" move b up because "They feel it see "the log"', 'pattern "a" move b up because "They feel it" see "the log"'],
-    ['pattern "a"\n  move b up\n  because “They feel it\n    before they\n    see it.”\n  when c', 'pattern "a"\n  move b up\n  because "They feel it before they see it."\n  when c'],
+    [
+      'pattern "a"\n  move b up\n  because “They feel it\n    before they\n    see it.”\n  when c',
+      'pattern "a"\n  move b up\n  because "They feel it before they see it."\n  when c',
+    ],
     ['pattern "a" move b up because "They feel it\n  when c', 'pattern "a" move b up because "They feel it"\n  when c'],
   ])("%j", expectMended);
 
   test("is left to the writer where it may stand in several", () => {
-    for (const text of ['pattern "a" move b up because "They feel it when c', 'pattern "a" move b up because "They feel it -- a note', 'pattern "Mud move b up', 'pick line: "8/0, 9/0']) {
+    for (const text of [
+      'pattern "a" move b up because "They feel it when c',
+      'pattern "a" move b up because "They feel it -- a note',
+      'pattern "Mud move b up',
+      'pick line: "8/0, 9/0',
+    ]) {
       const [finding, ...more] = find(text).filter(({ fixes }) => fixes !== undefined);
       expect([finding!.fixes!.length, more.length], text).toEqual([2, 0]);
       expect(mended(text)).toBe(text);
@@ -93,7 +106,12 @@ pattern "c" go with blade leaf when sky is dark"
 pattern "d" go with blade leaf
   because They feel it before they see it
           ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ syntax: The quotation marks are missing`);
-  for (const text of ['pattern "a" move b up because a 5" worm is it', 'pattern "a" move b up when c"', 'pattern "a" move b up because They feel it before they see it']) expect(mended(text)).toBe(text);
+  for (const text of [
+    'pattern "a" move b up because a 5" worm is it',
+    'pattern "a" move b up when c"',
+    'pattern "a" move b up because They feel it before they see it',
+  ])
+    expect(mended(text)).toBe(text);
 });
 
 test("whichever mark of a book is taken out, mending puts it back or leaves the text alone", () => {

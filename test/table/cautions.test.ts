@@ -7,8 +7,9 @@ import { tableJson } from "../../src/table/json.js";
 import { answer } from "../../src/table/partial.js";
 import { read } from "../law/reading.js";
 
-const { model, faults } = read({
-  "book.lore": `book "Weights, Tern Pond"
+const { model, faults } = read(
+  {
+    "book.lore": `book "Weights, Tern Pond"
 condition clarity: in order clear, stained, muddy
   rising is dirtier, falling is clearer
 condition wind: 0 to 40 mph, to the nearest 1 mph
@@ -19,7 +20,9 @@ caution "Lead" when head is lead
   say "Small lead weights kill the birds that swallow them. Check the local law."
 caution "Always" say "Wear glasses."
 `,
-}, "book.lore");
+  },
+  "book.lore",
+);
 
 function shown(...given: readonly (readonly [string, string])[]): readonly (readonly [string, boolean])[] {
   const reading = readGiven(model, given);
@@ -32,16 +35,31 @@ function shown(...given: readonly (readonly [string, string])[]): readonly (read
 test("with everything known", () => {
   expect(faults).toEqual([]);
   expect(shown(["clarity", "clear"], ["wind", "3"])).toEqual([["Always", true]]);
-  expect(shown(["clarity", "stained"], ["wind", "3"])).toEqual([["Lead", true], ["Always", true]]);
+  expect(shown(["clarity", "stained"], ["wind", "3"])).toEqual([
+    ["Lead", true],
+    ["Always", true],
+  ]);
   // A gap: the pick is not settled, so nobody can say that there is no lead in it.
-  expect(shown(["clarity", "muddy"], ["wind", "3"])).toEqual([["Lead", false], ["Always", true]]);
+  expect(shown(["clarity", "muddy"], ["wind", "3"])).toEqual([
+    ["Lead", false],
+    ["Always", true],
+  ]);
 });
 
 test("with something unknown", () => {
-  expect(shown(["clarity", "stained"])).toEqual([["Lead", true], ["Always", true]]);
+  expect(shown(["clarity", "stained"])).toEqual([
+    ["Lead", true],
+    ["Always", true],
+  ]);
   expect(shown(["clarity", "clear"])).toEqual([["Always", true]]);
-  expect(shown(["clarity", "muddy"])).toEqual([["Lead", false], ["Always", true]]);
-  expect(shown(["wind", "3"])).toEqual([["Lead", false], ["Always", true]]);
+  expect(shown(["clarity", "muddy"])).toEqual([
+    ["Lead", false],
+    ["Always", true],
+  ]);
+  expect(shown(["wind", "3"])).toEqual([
+    ["Lead", false],
+    ["Always", true],
+  ]);
 });
 
 test("in the table's JSON form", () => {

@@ -15,11 +15,13 @@ function jointOf(sides: readonly number[], letters: string): Joint {
   const spend = budget(1_000_000);
   const made = forest<Together>(togetherKey, spend);
   const variables: Variables = { size: (variable) => sides[variable]!, weight: (_, span) => BigInt(count(span)) };
-  const leaf = (letter: string): Node<Together> => made.leaf(letter === "." ? undefined : [{ status: "decided", places: [[letter.charCodeAt(0)]] }]);
+  const leaf = (letter: string): Node<Together> =>
+    made.leaf(letter === "." ? undefined : [{ status: "decided", places: [[letter.charCodeAt(0)]] }]);
   const build = (variable: number, at: number): Node<Together> => {
     if (variable === sides.length) return leaf(letters[at]!);
     let node = build(variable + 1, at * sides[variable]! + sides[variable]! - 1);
-    for (let position = sides[variable]! - 2; position >= 0; position--) node = made.fork(variable, [position, position], build(variable + 1, at * sides[variable]! + position), node);
+    for (let position = sides[variable]! - 2; position >= 0; position--)
+      node = made.fork(variable, [position, position], build(variable + 1, at * sides[variable]! + position), node);
     return node;
   };
   return { node: build(0, 0), forest: made, variables };
@@ -30,19 +32,29 @@ function rowsFor(sides: readonly number[], letters: string): readonly Piece[] {
 }
 
 function cellsOf(sides: readonly number[]): readonly (readonly number[])[] {
-  return sides.reduce<readonly (readonly number[])[]>((cells, side) => cells.flatMap((cell) => Array.from({ length: side }, (_, at) => [...cell, at])), [[]]);
+  return sides.reduce<readonly (readonly number[])[]>(
+    (cells, side) => cells.flatMap((cell) => Array.from({ length: side }, (_, at) => [...cell, at])),
+    [[]],
+  );
 }
 
 /** The fewest disjoint boxes, each of one letter, over all cells that can occur: every way is tried, with ever more boxes. */
 function fewestByTrying(sides: readonly number[], letters: string): number {
   const cells = cellsOf(sides);
-  const boxes = sides.reduce<readonly (readonly number[])[]>((some, side) => some.flatMap((box) => Array.from({ length: 2 ** side - 1 }, (_, at) => [...box, at + 1])), [[]])
+  const boxes = sides
+    .reduce<readonly (readonly number[])[]>(
+      (some, side) => some.flatMap((box) => Array.from({ length: 2 ** side - 1 }, (_, at) => [...box, at + 1])),
+      [[]],
+    )
     .map((box) => cells.flatMap((cell, index) => (cell.every((position, i) => (box[i]! >> position) & 1) ? [index] : [])))
     .filter((inside) => new Set(inside.map((cell) => letters[cell]).filter((letter) => letter !== ".")).size === 1);
   const covers = (left: number, taken: ReadonlySet<number>): boolean => {
     const open = cells.findIndex((_, cell) => letters[cell] !== "." && !taken.has(cell));
     if (open < 0) return true;
-    return left > 0 && boxes.some((box) => box.includes(open) && !box.some((cell) => taken.has(cell)) && covers(left - 1, new Set([...taken, ...box])));
+    return (
+      left > 0 &&
+      boxes.some((box) => box.includes(open) && !box.some((cell) => taken.has(cell)) && covers(left - 1, new Set([...taken, ...box])))
+    );
   };
   let rows = new Set([...letters].filter((letter) => letter !== ".")).size;
   while (!covers(rows, new Set())) rows++;
@@ -54,7 +66,8 @@ function boolean(variables: number, ones: readonly number[], never: readonly num
   return Array.from({ length: 2 ** variables }, (_, at) => (never.includes(at) ? "." : ones.includes(at) ? "1" : "0")).join("");
 }
 const yesNo = (variables: number): readonly number[] => new Array<number>(variables).fill(2);
-const answering = (rows: readonly Piece[], letter: string): number => rows.filter(({ outcomes }) => outcomes[0]!.places[0]![0] === letter.charCodeAt(0)).length;
+const answering = (rows: readonly Piece[], letter: string): number =>
+  rows.filter(({ outcomes }) => outcomes[0]!.places[0]![0] === letter.charCodeAt(0)).length;
 
 describe("published minima", () => {
   // Minimal sums of products with known minima, exhaustively recomputed: disjoint rows for the ones can be no fewer.
@@ -79,25 +92,38 @@ describe("published minima", () => {
 
 describe("on random small tables", () => {
   const shapes = fc.constantFrom([2, 2, 2, 2], [4, 3], [3, 2, 2], [3, 3, 2], [5, 2], [2, 2, 2]);
-  const tables = shapes.chain((sides) => {
-    const cells = sides.reduce<number>((product, side) => product * side, 1);
-    return fc.record({ sides: fc.constant(sides), letters: fc.array(fc.constantFrom(..."aaabb."), { minLength: cells, maxLength: cells }).map((list) => list.join("")) });
-  }).filter(({ letters }) => /[ab]/.test(letters));
+  const tables = shapes
+    .chain((sides) => {
+      const cells = sides.reduce<number>((product, side) => product * side, 1);
+      return fc.record({
+        sides: fc.constant(sides),
+        letters: fc.array(fc.constantFrom(..."aaabb."), { minLength: cells, maxLength: cells }).map((list) => list.join("")),
+      });
+    })
+    .filter(({ letters }) => /[ab]/.test(letters));
 
   test("there are as few rows as any table has", { timeout: 120_000 }, () => {
-    fc.assert(fc.property(tables, ({ sides, letters }) => {
-      expect(rowsFor(sides, letters).length).toBe(fewestByTrying(sides, letters));
-    }), { numRuns: 150 });
+    fc.assert(
+      fc.property(tables, ({ sides, letters }) => {
+        expect(rowsFor(sides, letters).length).toBe(fewestByTrying(sides, letters));
+      }),
+      { numRuns: 150 },
+    );
   });
 
   test("rows are disjoint, and say what the table says wherever it can occur", () => {
-    fc.assert(fc.property(tables, ({ sides, letters }) => {
-      const rows = rowsFor(sides, letters);
-      cellsOf(sides).forEach((cell, index) => {
-        const here = rows.filter(({ box }) => cell.every((position, variable) => holds(box.get(variable) ?? full(sides[variable]!), position)));
-        expect(here.length).toBeLessThanOrEqual(1);
-        if (letters[index] !== ".") expect(here[0]?.outcomes[0]!.places[0]![0]).toBe(letters.charCodeAt(index));
-      });
-    }), { numRuns: 300 });
+    fc.assert(
+      fc.property(tables, ({ sides, letters }) => {
+        const rows = rowsFor(sides, letters);
+        cellsOf(sides).forEach((cell, index) => {
+          const here = rows.filter(({ box }) =>
+            cell.every((position, variable) => holds(box.get(variable) ?? full(sides[variable]!), position)),
+          );
+          expect(here.length).toBeLessThanOrEqual(1);
+          if (letters[index] !== ".") expect(here[0]?.outcomes[0]!.places[0]![0]).toBe(letters.charCodeAt(index));
+        });
+      }),
+      { numRuns: 300 },
+    );
   });
 });

@@ -31,17 +31,27 @@ function tableOf(found: Answers, picks: readonly number[]): Table {
 }
 
 /** Every condition known or not by the dice, at a position by the dice; both forms are asked, and must say the same. */
-function compared(found: Answers, tables: Table | readonly Table[], roll: (sides: number) => number, picks: readonly number[]): "answered" | "refused" {
+function compared(
+  found: Answers,
+  tables: Table | readonly Table[],
+  roll: (sides: number) => number,
+  picks: readonly number[],
+): "answered" | "refused" {
   const { model } = found;
   const unknown = roll(4);
   const known = model.conditions.map(() => roll(4) >= unknown);
   const box = new Map(model.axes.flatMap(({ index, size, condition }) => (known[condition] ? [[index, single(roll(size))] as const] : [])));
-  const given = exampleOf(model, model.axes.map(({ index }) => box.get(index)?.[0])) as Given;
+  const given = exampleOf(
+    model,
+    model.axes.map(({ index }) => box.get(index)?.[0]),
+  ) as Given;
   const expected = answer(model, givenOf(model, box), () => found);
   const said = lookup(tables, given);
   const where = JSON.stringify(given);
   if ("problem" in expected) {
-    expect(said, where).toMatchObject({ problem: expected.problem.includes("at least one member") ? expect.stringMatching(/not accepted|impossible/) : "impossible" });
+    expect(said, where).toMatchObject({
+      problem: expected.problem.includes("at least one member") ? expect.stringMatching(/not accepted|impossible/) : "impossible",
+    });
     return "refused";
   }
   if ("problem" in said) throw new Error(`${JSON.stringify(said)} at ${where}`);
@@ -51,9 +61,19 @@ function compared(found: Answers, tables: Table | readonly Table[], roll: (sides
   for (const pick of picks) {
     const { name, options } = model.picks[pick]!;
     const [mine, theirs] = [said.picks[name]!, json.picks[name]!];
-    const inOrder = (places: readonly (readonly string[])[]): string => JSON.stringify(places.map((place) => [...place].sort((a, b) => options.findIndex(({ text }) => text === a) - options.findIndex(({ text }) => text === b))));
-    expect([mine.status, inOrder(mine.answer), inOrder(mine.safe)], where).toEqual([theirs.status, inOrder(theirs.answer), inOrder(theirs.safe)]);
-    const shares = (possible: typeof mine.possible): readonly string[] => possible.map(({ status, answer, share }) => `${status} ${inOrder(answer)} ${share}`).sort();
+    const inOrder = (places: readonly (readonly string[])[]): string =>
+      JSON.stringify(
+        places.map((place) =>
+          [...place].sort((a, b) => options.findIndex(({ text }) => text === a) - options.findIndex(({ text }) => text === b)),
+        ),
+      );
+    expect([mine.status, inOrder(mine.answer), inOrder(mine.safe)], where).toEqual([
+      theirs.status,
+      inOrder(theirs.answer),
+      inOrder(theirs.safe),
+    ]);
+    const shares = (possible: typeof mine.possible): readonly string[] =>
+      possible.map(({ status, answer, share }) => `${status} ${inOrder(answer)} ${share}`).sort();
     expect(shares(mine.possible), where).toEqual(shares(theirs.possible));
     expect(mine.possible.every(({ share }, i) => i === 0 || sizeOf(mine.possible[i - 1]!.share) >= sizeOf(share))).toBe(true);
   }
@@ -72,20 +92,34 @@ function sizeOf(share: string): number {
 describe("it says what answer says", () => {
   test("on random books, from one table for all and from one for each", { timeout: 240_000 }, () => {
     const seen = { answered: 0, refused: 0 };
-    fc.assert(fc.property(books({ points: 300 }), fc.nat(), (texts, seed) => {
-      const found = answers(read(texts.texts, texts.root).model, { steps: 400_000 });
-      if (!found.anythingPossible) return;
-      const picks = found.model.picks.map(({ index }) => index);
-      const [whole, each] = [tableOf(found, picks), picks.map((pick) => tableOf(found, [pick]))];
-      const roll = dice(seed);
-      for (let i = 0; i < 12; i++) seen[compared(found, i % 2 === 0 ? whole : each, roll, picks)]++;
-    }), { numRuns: runs });
+    fc.assert(
+      fc.property(books({ points: 300 }), fc.nat(), (texts, seed) => {
+        const found = answers(read(texts.texts, texts.root).model, { steps: 400_000 });
+        if (!found.anythingPossible) return;
+        const picks = found.model.picks.map(({ index }) => index);
+        const [whole, each] = [tableOf(found, picks), picks.map((pick) => tableOf(found, [pick]))];
+        const roll = dice(seed);
+        for (let i = 0; i < 12; i++) seen[compared(found, i % 2 === 0 ? whole : each, roll, picks)]++;
+      }),
+      { numRuns: runs },
+    );
     expect(seen.answered).toBeGreaterThan(runs);
     expect(seen.refused).toBeGreaterThan(0);
   });
 
-  test.each([["blades", undefined], ["river", undefined], ["inshore", undefined], ["hollin-cove", ["weight", "family"]]])("on %s", { timeout: 240_000 }, (name, some) => {
-    const texts = Object.fromEntries(["rules", "rules/common"].flatMap((folder) => readdirSync(join(root, folder)).filter((file) => file.endsWith(".lore")).map((file) => [`${folder}/${file}`, readFileSync(join(root, folder, file), "utf8")])));
+  test.each([
+    ["blades", undefined],
+    ["river", undefined],
+    ["inshore", undefined],
+    ["hollin-cove", ["weight", "family"]],
+  ])("on %s", { timeout: 240_000 }, (name, some) => {
+    const texts = Object.fromEntries(
+      ["rules", "rules/common"].flatMap((folder) =>
+        readdirSync(join(root, folder))
+          .filter((file) => file.endsWith(".lore"))
+          .map((file) => [`${folder}/${file}`, readFileSync(join(root, folder, file), "utf8")]),
+      ),
+    );
     const found = answers(read(texts, `rules/${name}.lore`).model, { steps: 400_000 });
     const picks = found.model.picks.filter((pick) => (some ? some.includes(pick.name) : !pick.judgement)).map(({ index }) => index);
     const tables = picks.map((pick) => tableOf(found, [pick]));
@@ -114,7 +148,11 @@ describe("what is given", () => {
 
   test("with nothing given, nothing is assumed", () => {
     const said = lookup(table, {});
-    expect(said).toMatchObject({ picks: { color: { status: "depends", answer: [] } }, cautions: [{ caution: "Cold water", may: true }], unknown: ["clarity", "cover", "water-temp", "depth", "day"] });
+    expect(said).toMatchObject({
+      picks: { color: { status: "depends", answer: [] } },
+      cautions: [{ caution: "Cold water", may: true }],
+      unknown: ["clarity", "cover", "water-temp", "depth", "day"],
+    });
   });
 });
 
@@ -127,7 +165,8 @@ describe("the file that is shipped", () => {
     expect(file("lookup.js")).not.toMatch(/\b(import|require)\b/);
     const shipped = (await import(join(root, "dist/lookup/lookup.js"))) as { readonly lookup: typeof lookup };
     const table = tableOf(readPond().answers, [0, 1, 2]);
-    for (const given of [{}, { clarity: "muddy" }, { cover: ["docks"], depth: 3, "water-temp": 50 }] satisfies Given[]) expect(shipped.lookup(table, given)).toEqual(lookup(table, given));
+    for (const given of [{}, { clarity: "muddy" }, { cover: ["docks"], depth: 3, "water-temp": 50 }] satisfies Given[])
+      expect(shipped.lookup(table, given)).toEqual(lookup(table, given));
   });
 
   test("has types that stand alone", () => {

@@ -51,14 +51,17 @@ afterAll(() => {
 describe("the view says what answer says, whatever is unknown", () => {
   test("on random books", { timeout: 240_000 }, async () => {
     const some: { readonly model: Model; readonly found: Answers; readonly trips: readonly Trip[]; readonly sql: string }[] = [];
-    fc.assert(fc.property(books({ points: 300 }), fc.nat(), (texts, seed) => {
-      const { model } = read(texts.texts, texts.root);
-      const found = answers(model, { steps: 400_000 });
-      if (!found.anythingPossible) return;
-      const roll = dice(seed);
-      const trips = Array.from({ length: 60 }, () => someTrip(model, roll));
-      some.push({ model, found, trips, sql: sqlOf(found, { picks: model.picks.map(({ index }) => index) }) });
-    }), { numRuns: runs });
+    fc.assert(
+      fc.property(books({ points: 300 }), fc.nat(), (texts, seed) => {
+        const { model } = read(texts.texts, texts.root);
+        const found = answers(model, { steps: 400_000 });
+        if (!found.anythingPossible) return;
+        const roll = dice(seed);
+        const trips = Array.from({ length: 60 }, () => someTrip(model, roll));
+        some.push({ model, found, trips, sql: sqlOf(found, { picks: model.picks.map(({ index }) => index) }) });
+      }),
+      { numRuns: runs },
+    );
     expect(some.length).toBeGreaterThan(runs / 2);
     const statuses = new Set<string | null>();
     for (const { model, found, trips, sql } of some) {
@@ -72,13 +75,32 @@ describe("the view says what answer says, whatever is unknown", () => {
       expect(await fromDuck(model, "answers"), sql).toEqual(expected);
     }
     // The law would be empty of meaning if nothing of this came up.
-    for (const status of ["decided", "depends", "refused", "toss-up", "fallback", "not applicable", "gap", "conflict", "waiting", "no advice"]) expect(statuses).toContain(status);
+    for (const status of [
+      "decided",
+      "depends",
+      "refused",
+      "toss-up",
+      "fallback",
+      "not applicable",
+      "gap",
+      "conflict",
+      "waiting",
+      "no advice",
+    ])
+      expect(statuses).toContain(status);
   });
 
   test("on a million trips: both engines the same, and ten thousand of them as answer", { timeout: 240_000 }, async () => {
     const path = "rules/blades.lore";
     const text = (name: string): string => readFileSync(new URL(`../../${name}`, import.meta.url), "utf8");
-    const { model } = read({ [path]: text(path), "rules/common/conditions.lore": text("rules/common/conditions.lore"), "rules/common/cautions.lore": text("rules/common/cautions.lore") }, path);
+    const { model } = read(
+      {
+        [path]: text(path),
+        "rules/common/conditions.lore": text("rules/common/conditions.lore"),
+        "rules/common/cautions.lore": text("rules/common/cautions.lore"),
+      },
+      path,
+    );
     const found = answers(model, { steps: 400_000 });
     const roll = dice(11);
     const trips = Array.from({ length: 1_000_000 }, () => someTrip(model, roll));
@@ -103,7 +125,10 @@ describe("what a trip cannot be", () => {
     load(model, []);
     const columns = tripColumns(model).map(({ name }) => `"${name}"`);
     const put = (id: number, values: Readonly<Record<string, Cell>>): void =>
-      void sqlite.run(`INSERT INTO "trips" ("trip id", ${columns.join(", ")}) VALUES (?, ${columns.map(() => "?").join(", ")})`, [id, ...tripColumns(model).map(({ name }) => values[name] ?? null)]);
+      void sqlite.run(`INSERT INTO "trips" ("trip id", ${columns.join(", ")}) VALUES (?, ${columns.map(() => "?").join(", ")})`, [
+        id,
+        ...tripColumns(model).map(({ name }) => values[name] ?? null),
+      ]);
     put(1, { clarity: "mudy" });
     put(2, { "water-temp": 95.2 });
     put(3, { "cover has grass": 2 });
@@ -113,8 +138,12 @@ describe("what a trip cannot be", () => {
     sqlite.run(sqlOf(found));
     const rows = sqlite.exec(`SELECT "refused", "color status", "color answer" FROM "answers" ORDER BY "trip id"`)[0]!.values;
     expect(rows.map(([refused]) => refused)).toEqual([
-      "clarity takes clear, stained or muddy.", "water-temp takes a number, 33 °F to 95 °F.", "cover has grass takes 1 where there is grass, 0 where there is none.",
-      "day takes month and day, such as 04-15 (of a date its last five signs).", "The book says that this does not occur: never logged here.", null,
+      "clarity takes clear, stained or muddy.",
+      "water-temp takes a number, 33 °F to 95 °F.",
+      "cover has grass takes 1 where there is grass, 0 where there is none.",
+      "day takes month and day, such as 04-15 (of a date its last five signs).",
+      "The book says that this does not occur: never logged here.",
+      null,
     ]);
     expect(rows.map(([, status]) => status)).toEqual(["refused", "refused", "refused", "refused", "refused", "depends"]);
   });
@@ -137,7 +166,13 @@ fall back on blade leaf
     const { model, faults } = read({ "x.lore": hostile("o'); DROP TABLE trips; --") }, "x.lore");
     expect(faults).toEqual([]);
     const found = answers(model, { steps: 400_000 });
-    const trips: readonly Trip[] = [[1, 0], [0, 1], [undefined, 1], [0, undefined], [undefined, undefined]];
+    const trips: readonly Trip[] = [
+      [1, 0],
+      [0, 1],
+      [undefined, 1],
+      [0, undefined],
+      [undefined, undefined],
+    ];
     const expected = trips.map((trip) => answerOf(found, trip));
     load(model, trips);
     sqlite.run(sqlOf(found));
@@ -170,8 +205,28 @@ fall back on blade leaf
 
 test("uses no function, and nothing that is not standard", () => {
   const { answers: found } = readPond();
-  const bare = sqlOf(found).replace(/^--.*$/gm, "").replace(/'(?:[^']|'')*'|"(?:[^"]|"")*"/g, "x");
-  expect([...new Set(bare.match(/[A-Za-z_]+/g))].filter((word) => word !== "x").sort()).toEqual(["AND", "AS", "BETWEEN", "CASE", "CREATE", "ELSE", "END", "FROM", "IN", "IS", "NOT", "NULL", "OR", "SELECT", "THEN", "VIEW", "WHEN"]);
+  const bare = sqlOf(found)
+    .replace(/^--.*$/gm, "")
+    .replace(/'(?:[^']|'')*'|"(?:[^"]|"")*"/g, "x");
+  expect([...new Set(bare.match(/[A-Za-z_]+/g))].filter((word) => word !== "x").sort()).toEqual([
+    "AND",
+    "AS",
+    "BETWEEN",
+    "CASE",
+    "CREATE",
+    "ELSE",
+    "END",
+    "FROM",
+    "IN",
+    "IS",
+    "NOT",
+    "NULL",
+    "OR",
+    "SELECT",
+    "THEN",
+    "VIEW",
+    "WHEN",
+  ]);
 });
 
 function sqlOf(found: Answers, options: SqlOptions = {}): string {
@@ -220,16 +275,23 @@ function valueAt(model: Model, axis: number, position: number): Cell {
   if (domain.kind !== "measure") return said;
   const exact = readNumber(/^-?(?:\d+ )?[\d./]+/.exec(said)![0])!.value;
   // A reading in steps is as good a little beside its step.
-  const beside = domain.step === undefined || position === 0 || position === model.axes[axis]!.size - 1 ? exact : exact.add(domain.step.div(position % 2 === 0 ? 4 : -2));
+  const beside =
+    domain.step === undefined || position === 0 || position === model.axes[axis]!.size - 1
+      ? exact
+      : exact.add(domain.step.div(position % 2 === 0 ? 4 : -2));
   return 10_000n % beside.d === 0n ? beside.valueOf() : 10_000n % exact.d === 0n ? exact.valueOf() : null;
 }
 
 function load(model: Model, trips: readonly Trip[]): void {
   const columns = tripColumns(model);
-  sqlite.run(`DROP VIEW IF EXISTS "answers"; DROP TABLE IF EXISTS "trips"; CREATE TABLE "trips" ("trip id" INTEGER PRIMARY KEY, ${columns.map(({ name, type }) => `"${name}" ${type}`).join(", ")})`);
+  sqlite.run(
+    `DROP VIEW IF EXISTS "answers"; DROP TABLE IF EXISTS "trips"; CREATE TABLE "trips" ("trip id" INTEGER PRIMARY KEY, ${columns.map(({ name, type }) => `"${name}" ${type}`).join(", ")})`,
+  );
   const put = sqlite.prepare(`INSERT INTO "trips" VALUES (${[TRIP, ...columns].map(() => "?").join(", ")})`);
   sqlite.run("BEGIN");
-  trips.forEach((trip, i) => put.run([i, ...trip.map((position, axis) => (position === undefined ? null : cellAt(model, axis, position)))]));
+  trips.forEach((trip, i) =>
+    put.run([i, ...trip.map((position, axis) => (position === undefined ? null : cellAt(model, axis, position)))]),
+  );
   sqlite.run("COMMIT");
   put.free();
 }
@@ -240,14 +302,24 @@ async function loadDuck(model: Model, trips: readonly Trip[]): Promise<void> {
   await duck.run(`DROP TABLE IF EXISTS "trips"`);
   await duck.run(`CREATE TABLE "trips" ("trip id" INTEGER, ${columns.map(({ name, type }) => `"${name}" ${type}`).join(", ")})`);
   const file = join(folder, "trips.csv");
-  writeFileSync(file, trips.map((trip, i) => `${[i, ...trip.map((position, axis) => (position === undefined ? "" : cellAt(model, axis, position)))].join(",")}\n`).join(""));
+  writeFileSync(
+    file,
+    trips
+      .map(
+        (trip, i) => `${[i, ...trip.map((position, axis) => (position === undefined ? "" : cellAt(model, axis, position)))].join(",")}\n`,
+      )
+      .join(""),
+  );
   await duck.run(`COPY "trips" FROM '${file}' (HEADER false)`);
 }
 
 const TRIP = "trip id";
 
 function resultColumns(model: Model, judgements: boolean): string {
-  return model.picks.filter(({ judgement }) => judgements || !judgement).flatMap(({ name }) => [`"${name} status"`, `"${name} answer"`]).join(", ");
+  return model.picks
+    .filter(({ judgement }) => judgements || !judgement)
+    .flatMap(({ name }) => [`"${name} status"`, `"${name} answer"`])
+    .join(", ");
 }
 
 function fromSqlite(model: Model, view: string, judgements = true): Said[] {
@@ -259,5 +331,7 @@ function fromSqlite(model: Model, view: string, judgements = true): Said[] {
 }
 
 async function fromDuck(model: Model, view: string, judgements = true): Promise<Said[]> {
-  return (await (await duck.runAndReadAll(`SELECT ${resultColumns(model, judgements)} FROM "${view}" ORDER BY "trip id"`)).getRows()) as (string | null)[][];
+  return (await (await duck.runAndReadAll(`SELECT ${resultColumns(model, judgements)} FROM "${view}" ORDER BY "trip id"`)).getRows()) as (
+    string | null
+  )[][];
 }

@@ -17,10 +17,17 @@ import { readPond } from "./pond.js";
 const head = "clarity,cover\n";
 
 /** Rows that differ, each telling which it is by what it holds. */
-const rows = (count: number): string => Array.from({ length: count }, (_, i) => `${["clear", "muddy", ""][i % 3]},${["grass", "docks", "none", "grass;docks", ""][i % 5]}\n`).join("");
+const rows = (count: number): string =>
+  Array.from(
+    { length: count },
+    (_, i) => `${["clear", "muddy", ""][i % 3]},${["grass", "docks", "none", "grass;docks", ""][i % 5]}\n`,
+  ).join("");
 
 function start(cwd: string): { readonly child: ReturnType<typeof spawn>; readonly peak: () => number } {
-  const child = spawn(process.execPath, [program, "answer", "sound.lore", "--csv", "-", "--format", "csv"], { cwd, stdio: ["pipe", "pipe", "pipe"] });
+  const child = spawn(process.execPath, [program, "answer", "sound.lore", "--csv", "-", "--format", "csv"], {
+    cwd,
+    stdio: ["pipe", "pipe", "pipe"],
+  });
   return { child, peak: () => Number(/VmHWM:\s+(\d+)/.exec(readFileSync(`/proc/${child.pid}/status`, "utf8"))?.[1] ?? 0) / 1024 };
 }
 
@@ -31,7 +38,9 @@ describe("rows as they come", () => {
     expect(exit).toBe(0);
     const lines = parse(out, { columns: true }) as Record<string, string>[];
     expect(lines.map(({ clarity, cover }) => `${clarity},${cover}\n`).join("")).toBe(rows(800));
-    const json = JSON.parse(run(cwd, ["answer", "sound.lore", "--csv", "points.csv", "--format", "json"]).out) as { readonly answers: { readonly picks: { readonly blade: { readonly status: string } } }[] };
+    const json = JSON.parse(run(cwd, ["answer", "sound.lore", "--csv", "points.csv", "--format", "json"]).out) as {
+      readonly answers: { readonly picks: { readonly blade: { readonly status: string } } }[];
+    };
     expect(lines.map((line) => line["blade status"])).toEqual(json.answers.map(({ picks }) => picks.blade.status));
   });
 
@@ -39,7 +48,9 @@ describe("rows as they come", () => {
     const { child } = start(folder({ "sound.lore": sound }));
     child.stdin!.write(head + rows(30_000));
     const [first] = (await once(child.stdout!, "data")) as [Buffer];
-    expect(first.toString("utf8")).toMatch(/^clarity,cover,blade,blade status,blade safe,ask,cautions,error\nclear,grass,leaf,decided,leaf,,,\n/);
+    expect(first.toString("utf8")).toMatch(
+      /^clarity,cover,blade,blade status,blade safe,ask,cautions,error\nclear,grass,leaf,decided,leaf,,,\n/,
+    );
     child.stdin!.end();
     child.stdout!.resume();
     expect((await once(child, "close"))[0]).toBe(0);
@@ -56,7 +67,9 @@ describe("rows as they come", () => {
     expect(child.stdin!.writableLength).toBeGreaterThan(2 * chunk.length);
     child.stdin!.end();
     let lines = 0;
-    child.stdout!.on("data", (bytes: Buffer) => { for (const byte of bytes) if (byte === 10) lines++; });
+    child.stdout!.on("data", (bytes: Buffer) => {
+      for (const byte of bytes) if (byte === 10) lines++;
+    });
     let most = waiting;
     const watch = setInterval(() => (most = Math.max(most, peak())), 100);
     const closed = once(child, "close");
@@ -81,7 +94,13 @@ describe("rows as they come", () => {
   });
 
   test("a fault far down comes after the answers before it, one in the beginning alone", () => {
-    const cwd = folder({ "sound.lore": sound, "far.csv": `${head}${rows(20_000)}"cle"ar,grass\n`, "near.csv": `${head}"cle"ar,grass\n`, "bytes.csv": Buffer.concat([Buffer.from(head + rows(20_000)), Buffer.from([0x63, 0xff, 0x0a])]), "zero.csv": Buffer.from(`${head}cl\0ear,\n`) });
+    const cwd = folder({
+      "sound.lore": sound,
+      "far.csv": `${head}${rows(20_000)}"cle"ar,grass\n`,
+      "near.csv": `${head}"cle"ar,grass\n`,
+      "bytes.csv": Buffer.concat([Buffer.from(head + rows(20_000)), Buffer.from([0x63, 0xff, 0x0a])]),
+      "zero.csv": Buffer.from(`${head}cl\0ear,\n`),
+    });
     const said = (file: string) => run(cwd, ["answer", "sound.lore", "--csv", file, "--format", "csv"]);
     const far = said("far.csv");
     expect([far.exit, far.out.split("\n").length, far.err]).toEqual([2, 20_002, expect.stringMatching(/^far\.csv cannot be read .*\n$/)]);
@@ -100,7 +119,14 @@ test("what has one key has one answer, but for what was given", () => {
   let shared = 0;
   for (let i = 0; i < 4_000; i++) {
     const known = roll(5);
-    const given: Given = givenOf(model, new Map(model.axes.flatMap(({ index, size, condition }) => ((condition + known) % 5 < 2 ? [] : [[index, span(...twice(roll(size)))] as const]))));
+    const given: Given = givenOf(
+      model,
+      new Map(
+        model.axes.flatMap(({ index, size, condition }) =>
+          (condition + known) % 5 < 2 ? [] : [[index, span(...twice(roll(size)))] as const],
+        ),
+      ),
+    );
     const one = answer(model, given, () => found);
     const tail = "problem" in one ? one.problem : answersCsv(model, [{ ...one, given: givenOf(model, new Map()) }]);
     const key = keyOf(given.box);

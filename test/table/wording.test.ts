@@ -38,7 +38,9 @@ fall back on lure spoon
 
 function hollin() {
   const at = (path: string): string => new URL(`../books/${path}`, import.meta.url).pathname;
-  const { model, findings } = resolve(parse(readFileSync(at("hollin.lore"), "utf8"), "hollin.lore"), (path) => ({ text: readFileSync(at(path), "utf8") }));
+  const { model, findings } = resolve(parse(readFileSync(at("hollin.lore"), "utf8"), "hollin.lore"), (path) => ({
+    text: readFileSync(at(path), "utf8"),
+  }));
   expect(findings.filter(({ severity }) => severity === "error")).toEqual([]);
   return answers(model, { steps: 400_000 });
 }
@@ -54,7 +56,11 @@ function ask(...given: readonly string[]): Answered {
 }
 
 function askOn(day: string | undefined, ...given: readonly string[]): Answered {
-  const reading = readGiven(model, given.map((pair) => [pair.slice(0, pair.indexOf("=")), pair.slice(pair.indexOf("=") + 1)] as const), day);
+  const reading = readGiven(
+    model,
+    given.map((pair) => [pair.slice(0, pair.indexOf("=")), pair.slice(pair.indexOf("=") + 1)] as const),
+    day,
+  );
   if ("problems" in reading) throw new Error(reading.problems.map(({ problem }) => problem).join("\n"));
   const answered = answer(model, reading.given, () => all);
   if ("problem" in answered) throw new Error(answered.problem);
@@ -75,7 +81,15 @@ function explanationOf(answered: Answered): string {
 describe("charts", () => {
   test("of the language reference's example", async () => {
     const found = hollin();
-    await expect(chartsText(found, tablesOf(found, found.model.picks.map(({ index }) => index)))).toMatchFileSnapshot(golden("hollin.txt"));
+    await expect(
+      chartsText(
+        found,
+        tablesOf(
+          found,
+          found.model.picks.map(({ index }) => index),
+        ),
+      ),
+    ).toMatchFileSnapshot(golden("hollin.txt"));
   });
 
   test("of the pond, as text", async () => {
@@ -87,17 +101,25 @@ describe("charts", () => {
   });
 
   test("a choice among several things to be there reads one way only", () => {
-    expect(say.withMembers([{ words: "mullet", choice: false }, { words: "eels or weed", choice: true }])).toBe("mullet and (eels or weed)");
+    expect(
+      say.withMembers([
+        { words: "mullet", choice: false },
+        { words: "eels or weed", choice: true },
+      ]),
+    ).toBe("mullet and (eels or weed)");
     expect(say.withMembers([{ words: "eels or weed", choice: true }])).toBe("eels or weed");
     expect(say.either(["up to 4 ft", "above 10 ft, below 20 ft"])).toBe("up to 4 ft; or above 10 ft, below 20 ft");
     const { model, faults } = read({ "bay.lore": bay }, "bay.lore");
     expect(faults).toEqual([]);
     const found = answers(model, { steps: 400_000 });
-    for (const chart of [chartsText(found, tablesOf(found)), chartsMarkdown(found, tablesOf(found))]) expect(chart).toMatch(/mullet and \(eels or weed\)/);
+    for (const chart of [chartsText(found, tablesOf(found)), chartsMarkdown(found, tablesOf(found))])
+      expect(chart).toMatch(/mullet and \(eels or weed\)/);
   });
 
   test("a caution about a pick that comes from many conditions names the pick", () => {
-    const { model } = read({ "lead.lore": `book "Lead"
+    const { model } = read(
+      {
+        "lead.lore": `book "Lead"
 condition clarity: in order clear, stained, muddy
 condition sky: bright, dark
 condition wind: calm, breeze, blowing
@@ -105,7 +127,10 @@ pick bait: jig, worm, spoon
 pattern "A" go with bait jig when (clarity is clear and sky is bright) or (clarity is stained and wind is calm) or (clarity is muddy and sky is dark and wind is blowing) or (sky is dark and wind is calm)
 fall back on bait worm
 caution "Lead" when bait is jig say "Lead kills birds."
-` }, "lead.lore");
+`,
+      },
+      "lead.lore",
+    );
     const found = answers(model, { steps: 400_000 });
     expect(chartsText(found, tablesOf(found))).toContain("- Lead (bait jig): Lead kills birds.");
   });
@@ -114,7 +139,8 @@ caution "Lead" when bait is jig say "Lead kills birds."
     const longest = Math.max(...all.model.conditions.map(({ label }) => Math.max(...label.split(" ").map(widthOf))));
     const lines = chartsText(all, tablesOf(all), { width: 24, whole: true }).split("\n");
     expect(Math.max(...lines.map(widthOf))).toBeGreaterThan(24);
-    for (const { label } of all.model.conditions) for (const word of label.split(" ")) if (widthOf(word) === longest) expect(lines.some((line) => line.includes(word))).toBe(true);
+    for (const { label } of all.model.conditions)
+      for (const word of label.split(" ")) if (widthOf(word) === longest) expect(lines.some((line) => line.includes(word))).toBe(true);
   });
 
   test.each([80, 60, 40, 24])("fit %i columns", (width) => {
@@ -155,20 +181,27 @@ describe("answers", () => {
 
   test("name as not known only what can still change them", () => {
     const closed = ask("day=feb 15", "clarity=muddy", "cover=grass");
-    expect(answerText(model, closed).split("\n\n")[0]).toBe("Known: clarity muddy, cover grass, day feb 15. Not known: water-temp and depth.");
+    expect(answerText(model, closed).split("\n\n")[0]).toBe(
+      "Known: clarity muddy, cover grass, day feb 15. Not known: water-temp and depth.",
+    );
     const settled = ask("day=feb 15", "cover=grass", "water-temp=40", "depth=12");
     expect(answerText(model, settled).split("\n\n")[0]).toBe("Known: cover grass, water-temp 40 °F, depth 12 ft, day feb 15.");
     expect(answerJson(model, settled).unknown).toEqual(["clarity"]);
   });
 
   test("in JSON, where something is unknown", async () => {
-    await expect(JSON.stringify(answerJson(model, ask("clarity=muddy", "depth=3 yd")), null, 2)).toMatchFileSnapshot(golden("answer-muddy.json"));
+    await expect(JSON.stringify(answerJson(model, ask("clarity=muddy", "depth=3 yd")), null, 2)).toMatchFileSnapshot(
+      golden("answer-muddy.json"),
+    );
   });
 
   test("in CSV, one line each, what could not be answered with its reason", () => {
     const refused: Refused = { given: { clarity: "clear" }, problems: ["Nobody knows."] };
     const lines = parseCsv(answersCsv(model, [ask("clarity=muddy", "cover=none"), refused]), { columns: true }) as Record<string, string>[];
-    expect(lines.map(({ clarity, cover, error, "color status": status }) => [clarity, cover, status, error])).toEqual([["muddy", "none", "depends", ""], ["clear", "", "", "Nobody knows."]]);
+    expect(lines.map(({ clarity, cover, error, "color status": status }) => [clarity, cover, status, error])).toEqual([
+      ["muddy", "none", "depends", ""],
+      ["clear", "", "", "Nobody knows."],
+    ]);
   });
 });
 
@@ -182,7 +215,11 @@ describe("what is given", () => {
     expect(answerJson(model, cold)).toMatchObject({ given: { "water-temp": "cold" }, unknown: ["cover", "depth", "day"] });
     // A head of 3/8 oz goes down by one throughout the cold band; craws are for the warm one only.
     const weight = model.picks.findIndex(({ name }) => name === "weight");
-    expect(ask("water-temp=cold", "depth=12", "cover=none").picks[weight]!.outcome?.places.flat().map((option) => model.picks[weight]!.options[option]!.text)).toEqual(["1/4 oz"]);
+    expect(
+      ask("water-temp=cold", "depth=12", "cover=none")
+        .picks[weight]!.outcome?.places.flat()
+        .map((option) => model.picks[weight]!.options[option]!.text),
+    ).toEqual(["1/4 oz"]);
     const either = ask("water-temp=cold,cool", "clarity=muddy", "cover=none", "depth=12", "day=apr 15");
     expect(either.given.unknown).toEqual([2]);
     expect(either.ask).toBe(2);
@@ -201,7 +238,10 @@ describe("what is given", () => {
 
   test("a day beside the values fills what is filled from the date, unless that is given", () => {
     expect(firstLine(askOn("2027-04-10", "clarity=muddy"))).toMatch(/^Known: clarity muddy, day apr 10 \(from --on\)\. /);
-    expect(answerJson(model, askOn("2027-04-10"))).toMatchObject({ given: { day: "apr 10" }, unknown: ["clarity", "cover", "water-temp", "depth"] });
+    expect(answerJson(model, askOn("2027-04-10"))).toMatchObject({
+      given: { day: "apr 10" },
+      unknown: ["clarity", "cover", "water-temp", "depth"],
+    });
     expect(askOn("2027-04-10", "day=feb 3").given.values).toEqual({ day: "feb 3" });
     expect(ask("clarity=muddy").given.values).toEqual({ clarity: "muddy" });
   });
@@ -209,7 +249,14 @@ describe("what is given", () => {
 
 describe("what cannot be answered", () => {
   test("every bad value is named, with what would be accepted", () => {
-    const problems = problemsOf(["claritty", "clear"], ["color", "black"], ["depth", "90"], ["cover", "gras;logs"], ["cover", "grass"], ["water-temp", "3/0 °F"]);
+    const problems = problemsOf(
+      ["claritty", "clear"],
+      ["color", "black"],
+      ["depth", "90"],
+      ["cover", "gras;logs"],
+      ["cover", "grass"],
+      ["water-temp", "3/0 °F"],
+    );
     expect(problems.map(({ name, problem }) => `${name}: ${problem}`)).toEqual([
       "claritty: There is no condition claritty. Did you mean clarity? The book asks about clarity, cover, water-temp, depth and day.",
       "color: color is something the book recommends, not something to tell it.",
@@ -226,7 +273,9 @@ describe("what cannot be answered", () => {
 
   test("with a band or a level misspelled, the names are among what would be accepted", () => {
     expect(problemsOf(["water-temp", "colt"], ["clarity", "clear,stayned"], ["depth", "deep"]).map(({ problem }) => problem)).toEqual([
-      expect.stringMatching(/^water-temp cannot be “colt”: did you mean cold\? It takes a number from 33 °F to 95 °F .*; or one or more of cold, cool or warm\.$/),
+      expect.stringMatching(
+        /^water-temp cannot be “colt”: did you mean cold\? It takes a number from 33 °F to 95 °F .*; or one or more of cold, cool or warm\.$/,
+      ),
       expect.stringMatching(/^clarity cannot be “stayned”: did you mean stained\?/),
       expect.stringMatching(/^depth cannot be “deep”: it takes a number from 0 ft to 40 ft .*\)\.$/),
     ]);
@@ -234,6 +283,8 @@ describe("what cannot be answered", () => {
 
   test("a point that does not occur is refused with the book's reason, whether or not everything is known", () => {
     expect(() => ask("day=jan 5", "water-temp=80")).toThrow("The book says that this does not occur: never logged here.");
-    expect(() => ask("day=jan 5", "water-temp=80", "clarity=clear", "cover=none", "depth=1")).toThrow("The book says that this does not occur: never logged here.");
+    expect(() => ask("day=jan 5", "water-temp=80", "clarity=clear", "cover=none", "depth=1")).toThrow(
+      "The book says that this does not occur: never logged here.",
+    );
   });
 });

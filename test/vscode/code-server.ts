@@ -27,7 +27,15 @@ export interface Desk {
 }
 
 /** Starts a VS Code with one extension, showing one folder. `settings` are those of its user. */
-export async function startDesk({ folder, vsix, settings }: { readonly folder: string; readonly vsix: string; readonly settings: Record<string, unknown> }): Promise<Desk> {
+export async function startDesk({
+  folder,
+  vsix,
+  settings,
+}: {
+  readonly folder: string;
+  readonly vsix: string;
+  readonly settings: Record<string, unknown>;
+}): Promise<Desk> {
   install();
   const own = mkdtempSync(join(tmpdir(), "waterlore-desk-"));
   const userSettings = join(own, "data/User");
@@ -39,7 +47,17 @@ export async function startDesk({ folder, vsix, settings }: { readonly folder: s
   execFileSync(process.execPath, [entry(), ...common, "--install-extension", vsix], { stdio: "pipe" });
   const server = spawn(
     process.execPath,
-    [entry(), ...common, "--auth", "none", "--bind-addr", `127.0.0.1:${port}`, "--disable-telemetry", "--disable-update-check", "--disable-workspace-trust"],
+    [
+      entry(),
+      ...common,
+      "--auth",
+      "none",
+      "--bind-addr",
+      `127.0.0.1:${port}`,
+      "--disable-telemetry",
+      "--disable-update-check",
+      "--disable-workspace-trust",
+    ],
     { stdio: "pipe", detached: true },
   );
   await listening(server);
@@ -70,7 +88,11 @@ function install(): void {
   npm(code, "install", "--omit=dev", "--ignore-scripts");
   npm(join(code, "extensions"), "install", "--omit=dev", "--ignore-scripts");
   mkdirSync(join(code, "node_modules/@vscode/ripgrep/bin"), { recursive: true });
-  cpSync(join(home, `node_modules/@vscode/ripgrep-${process.platform}-${process.arch}/bin`), join(code, "node_modules/@vscode/ripgrep/bin"), { recursive: true });
+  cpSync(
+    join(home, `node_modules/@vscode/ripgrep-${process.platform}-${process.arch}/bin`),
+    join(code, "node_modules/@vscode/ripgrep/bin"),
+    { recursive: true },
+  );
   rmSync(join(code, "node_modules.asar"), { force: true });
   symlinkSync("node_modules", join(code, "node_modules.asar"));
   writeFileSync(ready, "");

@@ -109,7 +109,9 @@ describe("beside a process of Node", () => {
       await w.press("Home");
       await w.type("     ");
       await w.command("Format Document");
-      await expect.poll(() => w.page.locator(".view-line", { hasText: "go\u00a0with\u00a0color\u00a0dark,\u00a0then" }).textContent()).toBe("\u00a0\u00a0go\u00a0with\u00a0color\u00a0dark,\u00a0then\u00a0bright");
+      await expect
+        .poll(() => w.page.locator(".view-line", { hasText: "go\u00a0with\u00a0color\u00a0dark,\u00a0then" }).textContent())
+        .toBe("\u00a0\u00a0go\u00a0with\u00a0color\u00a0dark,\u00a0then\u00a0bright");
       await w.command("File: Revert File");
     });
   });
@@ -211,7 +213,9 @@ describe("in a web worker", () => {
     await w.shot("web-table");
     expect(await w.squiggles().count()).toBe(0);
     await w.command("Developer: Show Running Extensions");
-    await expect.poll(() => w.page.locator(".runtime-extensions-editor .monaco-list-row", { hasText: "Waterlore" }).textContent()).toContain("web worker");
+    await expect
+      .poll(() => w.page.locator(".runtime-extensions-editor .monaco-list-row", { hasText: "Waterlore" }).textContent())
+      .toContain("web worker");
   });
 
   test("a book broken shows what is wrong, and leads to the page about it", async () => {

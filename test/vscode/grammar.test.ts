@@ -13,7 +13,8 @@ import { colored, coloredMarkdown, type Piece } from "./tokenise.js";
 const lexer = makeLexer({ validate: false });
 const rules = readdirSync(join(root, "rules"), { recursive: true, encoding: "utf8" }).filter((file) => file.endsWith(".lore"));
 const shown = ({ text, scopes }: Piece): string => `${text.trim().padEnd(34)} ${scopes.slice(1).join(" ")}`.trimEnd();
-const scopeAt = (pieces: readonly Piece[], offset: number): string => pieces.find(({ start, end }) => start <= offset && offset < end)?.scopes.join(" ") ?? "";
+const scopeAt = (pieces: readonly Piece[], offset: number): string =>
+  pieces.find(({ start, end }) => start <= offset && offset < end)?.scopes.join(" ") ?? "";
 
 describe("the files for editors", () => {
   test.each([...editorFiles().keys()])("%s is what is made from the grammar (npm run reference)", (file) => {
@@ -24,21 +25,37 @@ describe("the files for editors", () => {
 describe("colors", () => {
   /** Free words are words in their spot only. */
   const spots: Readonly<Record<string, string>> = {
-    shop: 'shop "X"', water: 'water "X"', edition: 'edition "X"', below: "below 50 °F", date: "filled from the date", clock: "filled from the clock",
-    sun: "filled from the sun", moon: "filled from the moon", first: "trust clarity first, then sky", up: "move seen up 1", down: "move seen down 1",
+    shop: 'shop "X"',
+    water: 'water "X"',
+    edition: 'edition "X"',
+    below: "below 50 °F",
+    date: "filled from the date",
+    clock: "filled from the clock",
+    sun: "filled from the sun",
+    moon: "filled from the moon",
+    first: "trust clarity first, then sky",
+    up: "move seen up 1",
+    down: "move seen down 1",
   };
 
-  test.each(words.map(({ phrase, role, instead }) => ({ phrase, role, instead })))("$phrase has the scope of its role", ({ phrase, role, instead }) => {
-    for (const written of role === "free" ? [spots[phrase]!] : [phrase, ...instead, phrase.toUpperCase(), phrase.replaceAll(" ", "   ")]) {
-      const pieces = colored(written);
-      const at = role === "free" ? written.lastIndexOf(phrase) : 0;
-      expect(scopeAt(pieces, at), written).toBe(`source.lore ${wordScopes[role]}`);
-    }
-  });
+  test.each(words.map(({ phrase, role, instead }) => ({ phrase, role, instead })))(
+    "$phrase has the scope of its role",
+    ({ phrase, role, instead }) => {
+      for (const written of role === "free"
+        ? [spots[phrase]!]
+        : [phrase, ...instead, phrase.toUpperCase(), phrase.replaceAll(" ", "   ")]) {
+        const pieces = colored(written);
+        const at = role === "free" ? written.lastIndexOf(phrase) : 0;
+        expect(scopeAt(pieces, at), written).toBe(`source.lore ${wordScopes[role]}`);
+      }
+    },
+  );
 
   test("a word inside a longer name is none, and free words are names elsewhere", () => {
-    for (const name of ["wind-is-up", "when-ever", "first-light", "iså", "pattern2"]) expect(colored(name).map(shown)).toEqual([`${name.padEnd(34)} variable.other.lore`]);
-    for (const name of ["water", "sun", "shop", "first", "up", "below", "date"]) expect(colored(`when ${name} is low`).map(shown)[1]).toBe(`${name.padEnd(34)} variable.other.lore`);
+    for (const name of ["wind-is-up", "when-ever", "first-light", "iså", "pattern2"])
+      expect(colored(name).map(shown)).toEqual([`${name.padEnd(34)} variable.other.lore`]);
+    for (const name of ["water", "sun", "shop", "first", "up", "below", "date"])
+      expect(colored(`when ${name} is low`).map(shown)[1]).toBe(`${name.padEnd(34)} variable.other.lore`);
   });
 
   test("an unfinished sentence leaves the next line alone", () => {
@@ -56,16 +73,22 @@ describe("colors", () => {
       const scope = scopeAt(pieces, token.startOffset);
       const word = wordOf.get(token.tokenType);
       const wanted =
-        word?.role === "free" ? /keyword\.other\.clause|variable\.other|entity\.name\.type|keyword\.other\.unit/
-        : word ? new RegExp(`${wordScopes[word.role].replaceAll(".", "\\.")}$`)
-        : token.tokenType === ClosedText ? /string\.quoted\.double/
-        : [Day, Date, Time, Number].includes(token.tokenType) ? /constant\.numeric/
-        : /variable\.other|entity\.name\.type|keyword\.other\.unit|punctuation|^source\.lore$/;
+        word?.role === "free"
+          ? /keyword\.other\.clause|variable\.other|entity\.name\.type|keyword\.other\.unit/
+          : word
+            ? new RegExp(`${wordScopes[word.role].replaceAll(".", "\\.")}$`)
+            : token.tokenType === ClosedText
+              ? /string\.quoted\.double/
+              : [Day, Date, Time, Number].includes(token.tokenType)
+                ? /constant\.numeric/
+                : /variable\.other|entity\.name\.type|keyword\.other\.unit|punctuation|^source\.lore$/;
       return wanted.test(scope) ? [] : [`${token.image} at ${token.startOffset}: ${scope}`];
     });
     expect(wrong).toEqual([]);
     const comments = groups["comments"] ?? [];
-    expect(pieces.filter(({ scopes }) => scopes.some((scope) => scope.startsWith("comment"))).map(({ start }) => start)).toEqual(comments.map(({ startOffset }) => startOffset));
+    expect(pieces.filter(({ scopes }) => scopes.some((scope) => scope.startsWith("comment"))).map(({ start }) => start)).toEqual(
+      comments.map(({ startOffset }) => startOffset),
+    );
     expect(pieces.filter(({ scopes }) => scopes.some((scope) => scope.startsWith("invalid")))).toEqual([]);
   });
 
@@ -77,12 +100,18 @@ describe("colors", () => {
 });
 
 describe("a book in a Markdown page", () => {
-  const page = (fence: string): Piece[] => coloredMarkdown(`# Title\n\n${fence}\npattern "Mud"\n  when clarity is muddy -- thump\n${fence.slice(0, 3)}\n# After`);
+  const page = (fence: string): Piece[] =>
+    coloredMarkdown(`# Title\n\n${fence}\npattern "Mud"\n  when clarity is muddy -- thump\n${fence.slice(0, 3)}\n# After`);
 
   test.each(["```lore", "~~~lore", "``` Lore", '```lore title="x"'])("%s is colored as one", (fence) => {
     const pieces = page(fence);
     const word = pieces.find(({ text }) => text === "pattern")!;
-    expect(word.scopes).toEqual(["text.html.markdown", "markup.fenced_code.block.markdown", "meta.embedded.block.lore", wordScopes.statement]);
+    expect(word.scopes).toEqual([
+      "text.html.markdown",
+      "markup.fenced_code.block.markdown",
+      "meta.embedded.block.lore",
+      wordScopes.statement,
+    ]);
     expect(pieces.at(-1)!.scopes).toEqual(["text.html.markdown", "markup.heading.markdown"]);
   });
 
@@ -99,7 +128,16 @@ describe("typing", () => {
 
   test("a double click takes a whole name or number", () => {
     const wordsOf = (text: string): string[] => text.match(new RegExp(wordPattern.pattern, `g${wordPattern.flags}`)) ?? [];
-    expect(wordsOf("when water-temp is 1 1/2 oz or wärmer, très-clair")).toEqual(["when", "water-temp", "is", "1 1/2", "oz", "or", "wärmer", "très-clair"]);
+    expect(wordsOf("when water-temp is 1 1/2 oz or wärmer, très-clair")).toEqual([
+      "when",
+      "water-temp",
+      "is",
+      "1 1/2",
+      "oz",
+      "or",
+      "wärmer",
+      "très-clair",
+    ]);
   });
 
   test("clauses go in under what they belong to, the next sentence comes out again", () => {

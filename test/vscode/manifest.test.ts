@@ -13,12 +13,28 @@ interface Contributes {
   readonly grammars: readonly { readonly path: string; readonly scopeName: string }[];
   readonly snippets: readonly { readonly path: string }[];
   readonly menus: Readonly<Record<string, readonly { readonly command: string }[]>>;
-  readonly configuration: { readonly properties: Readonly<Record<string, { readonly default: unknown; readonly description?: string; readonly markdownDescription?: string }>> };
+  readonly configuration: {
+    readonly properties: Readonly<
+      Record<string, { readonly default: unknown; readonly description?: string; readonly markdownDescription?: string }>
+    >;
+  };
   readonly configurationDefaults: Readonly<Record<string, Record<string, unknown>>>;
-  readonly walkthroughs: readonly { readonly steps: readonly { readonly description: string; readonly media: { readonly svg: string; readonly altText: string } }[] }[];
+  readonly walkthroughs: readonly {
+    readonly steps: readonly { readonly description: string; readonly media: { readonly svg: string; readonly altText: string } }[];
+  }[];
 }
-const facts = JSON.parse(readFileSync(join(root, "package.json"), "utf8")) as { readonly version: string; readonly license: string; readonly devDependencies: Record<string, string> };
-const made = manifest(facts) as { readonly contributes: Contributes; readonly engines: { readonly vscode: string }; readonly icon: string; readonly version: string; readonly capabilities: unknown };
+const facts = JSON.parse(readFileSync(join(root, "package.json"), "utf8")) as {
+  readonly version: string;
+  readonly license: string;
+  readonly devDependencies: Record<string, string>;
+};
+const made = manifest(facts) as {
+  readonly contributes: Contributes;
+  readonly engines: { readonly vscode: string };
+  readonly icon: string;
+  readonly version: string;
+  readonly capabilities: unknown;
+};
 const { contributes } = made;
 const media = join(root, "src/faces/vscode");
 /** What the server takes from the settings of its client. */
@@ -37,13 +53,24 @@ describe("the manifest", () => {
       expect(contributes.commands.map(({ command }) => command)).toContain(id);
     }
     expect(contributes.commands.length).toBe(Object.keys(commands).length);
-    for (const { command } of Object.values(contributes.menus).flat()) expect(contributes.commands.map((one) => one.command)).toContain(command);
+    for (const { command } of Object.values(contributes.menus).flat())
+      expect(contributes.commands.map((one) => one.command)).toContain(command);
   });
 
   test("names files that are there", () => {
     const files = [...editorFiles().keys()].map((file) => file.replace("grammar/editors/", "./grammar/"));
-    expect([contributes.languages[0]!.configuration, ...contributes.grammars.map(({ path }) => path), ...contributes.snippets.map(({ path }) => path)].sort()).toEqual(files.sort());
-    const pictures = [made.icon, ...Object.values(contributes.languages[0]!.icon), ...contributes.walkthroughs[0]!.steps.map((step) => step.media.svg)];
+    expect(
+      [
+        contributes.languages[0]!.configuration,
+        ...contributes.grammars.map(({ path }) => path),
+        ...contributes.snippets.map(({ path }) => path),
+      ].sort(),
+    ).toEqual(files.sort());
+    const pictures = [
+      made.icon,
+      ...Object.values(contributes.languages[0]!.icon),
+      ...contributes.walkthroughs[0]!.steps.map((step) => step.media.svg),
+    ];
     expect(pictures.filter((file) => !existsSync(join(media, file)))).toEqual([]);
   });
 
@@ -53,7 +80,9 @@ describe("the manifest", () => {
     expect(steps.length).toBeLessThanOrEqual(5);
     const linked = steps.flatMap(({ description }) => [...description.matchAll(/\(command:([\w.]+)\)/g)].map(([, command]) => command!));
     expect(linked.length).toBe(steps.length);
-    expect(linked.filter((command) => command.startsWith("waterlore.") && !contributes.commands.some((one) => one.command === command))).toEqual([]);
+    expect(
+      linked.filter((command) => command.startsWith("waterlore.") && !contributes.commands.some((one) => one.command === command)),
+    ).toEqual([]);
     expect(steps.every(({ media }) => media.altText.length > 20)).toBe(true);
   });
 

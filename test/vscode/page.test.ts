@@ -12,16 +12,30 @@ import { root } from "../cli/run.js";
 
 const folder = join(root, "src/faces/vscode/page");
 const table: Shown = {
-  title: "Blades for Alder Pond", pick: "blade", picks: [{ name: "blade", label: "Blade shape" }, { name: "setup", label: "Blades on the bait" }],
+  title: "Blades for Alder Pond",
+  pick: "blade",
+  picks: [
+    { name: "blade", label: "Blade shape" },
+    { name: "setup", label: "Blades on the bait" },
+  ],
   head: ["Water clarity", "Cover", "Blade shape"],
   rows: [
-    { when: ["clear", "grass"], answer: "leaf, then teardrop", status: "decided", because: [{ title: "Soft cover wants a leaf", place: 0 }, { title: "Clear water wants flash", place: 1 }] },
+    {
+      when: ["clear", "grass"],
+      answer: "leaf, then teardrop",
+      status: "decided",
+      because: [
+        { title: "Soft cover wants a leaf", place: 0 },
+        { title: "Clear water wants flash", place: 1 },
+      ],
+    },
     { when: ["clear", "none"], answer: "leaf", status: "decided", because: [{ title: "Clear water wants flash", place: 2 }] },
     { when: ["stained", "any"], answer: "teardrop (fall back)", status: "fallback", because: [] },
     { when: ["muddy", "grass"], answer: "in conflict", status: "conflict", because: [{ title: "Mud <b>wants</b> thump", place: 3 }] },
     { when: ["muddy", "none"], answer: "nothing recommended", status: "gap", because: [] },
   ],
-  notes: ["Cover: soft is grass or pads."], cautions: ["Hooks: Wear glasses."],
+  notes: ["Cover: soft is grass or pads."],
+  cautions: ["Hooks: Wear glasses."],
 };
 
 let browser: Browser;
@@ -30,20 +44,32 @@ let script: string;
 
 beforeAll(async () => {
   browser = await launchBrowser();
-  const { outputFiles } = await build({ entryPoints: [join(folder, "table.ts")], bundle: true, write: false, format: "iife", platform: "browser" });
+  const { outputFiles } = await build({
+    entryPoints: [join(folder, "table.ts")],
+    bundle: true,
+    write: false,
+    format: "iife",
+    platform: "browser",
+  });
   script = outputFiles[0]!.text;
 });
 afterAll(() => browser.close());
 
 beforeEach(async () => {
   page = await browser.newPage({ viewport: { width: 760, height: 520 } });
-  const colors = "--vscode-foreground:#222;--vscode-editor-background:#fff;--vscode-descriptionForeground:#555;--vscode-textLink-foreground:#005a9e;--vscode-editorError-foreground:#b3261e;--vscode-editorWarning-foreground:#7a5b00;--vscode-font-size:13px;--vscode-font-family:sans-serif;--vscode-editorWidget-border:#ccc;--vscode-focusBorder:#005a9e;--vscode-dropdown-border:#999";
-  await page.setContent(`<!DOCTYPE html><html lang="en" style="${colors}"><head><title>Table</title><style>body{background:#fff}${readFileSync(join(folder, "table.css"), "utf8")}</style></head><body><main data-book="file:///pond.lore"></main></body></html>`);
-  await page.evaluate(`window.said = []; window.acquireVsCodeApi = () => ({ postMessage: (message) => said.push(message), getState() {}, setState: (state) => (window.kept = state) })`);
+  const colors =
+    "--vscode-foreground:#222;--vscode-editor-background:#fff;--vscode-descriptionForeground:#555;--vscode-textLink-foreground:#005a9e;--vscode-editorError-foreground:#b3261e;--vscode-editorWarning-foreground:#7a5b00;--vscode-font-size:13px;--vscode-font-family:sans-serif;--vscode-editorWidget-border:#ccc;--vscode-focusBorder:#005a9e;--vscode-dropdown-border:#999";
+  await page.setContent(
+    `<!DOCTYPE html><html lang="en" style="${colors}"><head><title>Table</title><style>body{background:#fff}${readFileSync(join(folder, "table.css"), "utf8")}</style></head><body><main data-book="file:///pond.lore"></main></body></html>`,
+  );
+  await page.evaluate(
+    `window.said = []; window.acquireVsCodeApi = () => ({ postMessage: (message) => said.push(message), getState() {}, setState: (state) => (window.kept = state) })`,
+  );
   await page.evaluate(script);
 });
 
-const post = (message: ToPage): Promise<void> => page.evaluate(`window.postMessage(${JSON.stringify(message)}, "*")`).then(() => page.waitForTimeout(30));
+const post = (message: ToPage): Promise<void> =>
+  page.evaluate(`window.postMessage(${JSON.stringify(message)}, "*")`).then(() => page.waitForTimeout(30));
 const shot = async (name: string): Promise<void> => {
   if (process.env["SHOTS"]) await page.screenshot({ path: join(process.env["SHOTS"], `${name}.png`) });
 };
@@ -68,7 +94,10 @@ describe("the page of the table", () => {
     await page.locator("tbody tr").nth(1).locator("td").first().click();
     await page.getByRole("button", { name: "Clear water wants flash" }).first().click();
     await page.locator("tbody tr").nth(2).locator("td").first().click();
-    expect((await said()).slice(1)).toEqual([{ kind: "go", place: 2 }, { kind: "go", place: 1 }]);
+    expect((await said()).slice(1)).toEqual([
+      { kind: "go", place: 2 },
+      { kind: "go", place: 1 },
+    ]);
   });
 
   test("works without a mouse, and whoever is in it stays there when the table changes", async () => {
@@ -114,7 +143,9 @@ describe("the page of the table", () => {
     await page.setViewportSize({ width, height: 600 });
     await post({ kind: "table", table: { ...table, warning: "Part of the book cannot be read." } });
     await page.evaluate(axe.source);
-    const { violations } = await page.evaluate<{ readonly violations: readonly { readonly id: string; readonly nodes: readonly { readonly html: string }[] }[] }>("axe.run()");
+    const { violations } = await page.evaluate<{
+      readonly violations: readonly { readonly id: string; readonly nodes: readonly { readonly html: string }[] }[];
+    }>("axe.run()");
     expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(" ")}`)).toEqual([]);
     await shot("page");
   });

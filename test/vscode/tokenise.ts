@@ -22,7 +22,10 @@ const markdown = { scopeName: "text.html.markdown", patterns: [{ match: "#.*$", 
 
 await oniguruma.loadWASM(readFileSync(createRequire(import.meta.url).resolve("vscode-oniguruma/release/onig.wasm")).buffer);
 const registry = new textmate.Registry({
-  onigLib: Promise.resolve({ createOnigScanner: (patterns) => new oniguruma.OnigScanner(patterns), createOnigString: (text) => new oniguruma.OnigString(text) }),
+  onigLib: Promise.resolve({
+    createOnigScanner: (patterns) => new oniguruma.OnigScanner(patterns),
+    createOnigString: (text) => new oniguruma.OnigString(text),
+  }),
   loadGrammar: (scope) => {
     const file = files[scope];
     const source = file === undefined ? (scope === markdown.scopeName ? JSON.stringify(markdown) : undefined) : readFileSync(file, "utf8");
@@ -51,7 +54,8 @@ function cut(grammar: IGrammar, text: string): Piece[] {
     const { tokens, ruleStack } = grammar.tokenizeLine(line, stack);
     for (const { startIndex, endIndex, scopes } of tokens) {
       const part = line.slice(startIndex, endIndex);
-      if (part.trim() !== "") pieces.push({ start: offset + startIndex, end: offset + Math.min(endIndex, line.length), text: part, scopes });
+      if (part.trim() !== "")
+        pieces.push({ start: offset + startIndex, end: offset + Math.min(endIndex, line.length), text: part, scopes });
     }
     stack = ruleStack;
     offset += line.length + 1;

@@ -1,4 +1,12 @@
 /** `npm run test:vscode`: a real VS Code in a real browser. It is fetched once, some 330 MB, so it is no part of `npm test`. */
 import { defineConfig } from "vitest/config";
 
-export default defineConfig({ test: { include: ["test/vscode/desk.test.ts"], testTimeout: 120_000, hookTimeout: 600_000, retry: 1, expect: { poll: { timeout: 20_000 } } } });
+export default defineConfig({
+  test: {
+    include: ["test/vscode/desk.test.ts"],
+    testTimeout: 120_000,
+    hookTimeout: 600_000,
+    retry: 1,
+    expect: { poll: { timeout: 20_000 } },
+  },
+});

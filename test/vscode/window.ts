@@ -40,9 +40,16 @@ export interface Window {
 
 const shots = process.env["SHOTS"];
 const usual = {
-  "workbench.startupEditor": "none", "workbench.tips.enabled": false, "workbench.enableExperiments": false, "telemetry.telemetryLevel": "off",
-  "editor.minimap.enabled": false, "editor.hover.delay": 100, "chat.commandCenter.enabled": false, "workbench.secondarySideBar.defaultVisibility": "hidden",
-  "files.autoSave": "off", "waterlore.day": "2027-04-15",
+  "workbench.startupEditor": "none",
+  "workbench.tips.enabled": false,
+  "workbench.enableExperiments": false,
+  "telemetry.telemetryLevel": "off",
+  "editor.minimap.enabled": false,
+  "editor.hover.delay": 100,
+  "chat.commandCenter.enabled": false,
+  "workbench.secondarySideBar.defaultVisibility": "hidden",
+  "files.autoSave": "off",
+  "waterlore.day": "2027-04-15",
 };
 
 /** Beside the books that ship stands `pond.lore`, the book that a new one starts as. */
@@ -61,7 +68,9 @@ export async function openWindow(settings: Readonly<Record<string, unknown>> = {
   const type = (text: string): Promise<void> => page.keyboard.type(text);
   const input = (): Locator => page.locator(".quick-input-widget:visible");
   const lineOf = (book: string, start: string): number => {
-    const at = readFileSync(join(folder, book), "utf8").split("\n").findIndex((line) => line.startsWith(start));
+    const at = readFileSync(join(folder, book), "utf8")
+      .split("\n")
+      .findIndex((line) => line.startsWith(start));
     if (at < 0) throw new Error(`${book} has no line that begins with ${start}`);
     return at + 1;
   };
@@ -78,7 +87,12 @@ export async function openWindow(settings: Readonly<Record<string, unknown>> = {
   const command = (title: string): Promise<void> => take(["F1"], title, title.replace(/^\w+: /, ""));
 
   return {
-    page, press, type, command, input, lineOf,
+    page,
+    press,
+    type,
+    command,
+    input,
+    lineOf,
     openFile: async (name) => {
       // Not by the key for it: where that came too early, the browser would print.
       await take(["F1", "Backspace"], name, name);
@@ -91,20 +105,39 @@ export async function openWindow(settings: Readonly<Record<string, unknown>> = {
       await take(["Control+KeyG"], line, `line ${line}`);
       await input().waitFor({ state: "hidden" });
     },
-    status: async (id) => ((await page.locator(`[id="status.${id}"]`).textContent({ timeout: 1000 }).catch(() => "")) ?? "").trim(),
+    status: async (id) =>
+      (
+        (await page
+          .locator(`[id="status.${id}"]`)
+          .textContent({ timeout: 1000 })
+          .catch(() => "")) ?? ""
+      ).trim(),
     colorOf: (text) => {
       const piece = page.locator(".view-line span span").getByText(text.replaceAll(" ", "\u00a0"), { exact: true }).first();
-      return piece.evaluate((element) => (globalThis as unknown as { getComputedStyle(of: unknown): { readonly color: string } }).getComputedStyle(element).color);
+      return piece.evaluate(
+        (element) =>
+          (globalThis as unknown as { getComputedStyle(of: unknown): { readonly color: string } }).getComputedStyle(element).color,
+      );
     },
     squiggles: () => page.locator(".squiggly-error, .squiggly-warning"),
-    question: async () => (await input().locator(".quick-input-title").textContent({ timeout: 2000 }).catch(() => "")) ?? "",
+    question: async () =>
+      (await input()
+        .locator(".quick-input-title")
+        .textContent({ timeout: 2000 })
+        .catch(() => "")) ?? "",
     choose: (item) => input().locator(".monaco-list-row", { hasText: item }).first().click(),
     offered: async () => {
       const menu = page.locator(".action-widget:visible");
       // The editor drops the question if it looks for actions itself just then: whoever asks again is told.
       for (let tries = 1; ; tries++) {
         await press("Control+Period");
-        if (await menu.waitFor({ timeout: 2000 }).then(() => true, () => false)) return menu;
+        if (
+          await menu.waitFor({ timeout: 2000 }).then(
+            () => true,
+            () => false,
+          )
+        )
+          return menu;
         if (tries === 10) throw new Error("nothing is offered");
       }
     },

@@ -38,10 +38,22 @@ export function changesByLeaving(answers: Answers, { rules }: Askable, leaving: 
 }
 
 /** Whether some answer changes if the rule, with another `when`, holds throughout `place`, where it did not hold before. */
-export function changesByJoining(answers: Answers, { rules, index }: Askable, joining: Rule, when: Test, place: Box, changesIn: ChangesIn): Told {
+export function changesByJoining(
+  answers: Answers,
+  { rules, index }: Askable,
+  joining: Rule,
+  when: Test,
+  place: Box,
+  changesIn: ChangesIn,
+): Told {
   const { model } = answers;
   const { pick } = rules;
-  if (!isPlain(joining) || pick.sayNothing.length > 0 || (model.books.length > 1 && rules.rules.some(({ pattern }) => pattern.book !== joining.pattern.book))) return [place];
+  if (
+    !isPlain(joining) ||
+    pick.sayNothing.length > 0 ||
+    (model.books.length > 1 && rules.rules.some(({ pattern }) => pattern.book !== joining.pattern.book))
+  )
+    return [place];
   const { whens } = prepared(model);
   const ranks = ranksOf(pick, when, whens);
   let any: boolean | undefined;
@@ -49,7 +61,12 @@ export function changesByJoining(answers: Answers, { rules, index }: Askable, jo
     isNarrower: (other) => whens.narrower(other.pattern.when, when),
     drops: (other) => whens.narrower(when, other.pattern.when),
     trust: (other) => compareRanks(ranks, rules.ranks(other)),
-    dropsAny: () => (any ??= pick.trust.length > 0 || index().meeting(place).some((at) => rules.rules[at] !== joining && rules.rules[at]!.goes && how.drops(rules.rules[at]!))),
+    dropsAny: () =>
+      (any ??=
+        pick.trust.length > 0 ||
+        index()
+          .meeting(place)
+          .some((at) => rules.rules[at] !== joining && rules.rules[at]!.goes && how.drops(rules.rules[at]!))),
   };
   return overLeaves(answers, rules, place, (leaf, box) => {
     const changes = changedBy(rules, leaf, joining, how);
@@ -74,7 +91,12 @@ interface Relations {
 }
 
 /** Whether the answer at a leaf changes; undefined: not told. Of many standing rules that say the same, the leaf may name only some. */
-function changedBy({ rules }: PickRules, { cause, standing }: Verdict, joining: Rule, { isNarrower, drops, trust, dropsAny }: Relations): boolean | undefined {
+function changedBy(
+  { rules }: PickRules,
+  { cause, standing }: Verdict,
+  joining: Rule,
+  { isNarrower, drops, trust, dropsAny }: Relations,
+): boolean | undefined {
   const stand = standing.map((at) => rules[at]!);
   if (stand.some(isNarrower)) return false;
   const dropsSome = stand.some(drops);
@@ -85,17 +107,22 @@ function changedBy({ rules }: PickRules, { cause, standing }: Verdict, joining: 
   switch (cause.kind) {
     case "not applicable":
     case "waiting":
-    case "circle": return false;
+    case "circle":
+      return false;
     case "disagree":
-    case "struck": return dropsSome ? undefined : false;
-    case "clash": return dropsAny() ? undefined : false;
-    case "nothing speaks": return true;
+    case "struck":
+      return dropsSome ? undefined : false;
+    case "clash":
+      return dropsAny() ? undefined : false;
+    case "nothing speaks":
+      return true;
     case "list":
       if (cause.from === "fall back") return true;
       if (cause.from !== "go with") return undefined;
       if (stand.every((other) => sameList(other, joining)) || (!dropsSome && stand.some((other) => sameList(other, joining)))) return false;
       return stand.some((other) => shareNothing(other, joining) && !drops(other)) ? true : undefined;
-    default: return undefined;
+    default:
+      return undefined;
   }
 }
 
@@ -104,7 +131,12 @@ const MOST_LEAVES = 1000;
 const MOST_BOXES = 12;
 
 /** Whether `changes` is true of any leaf in a box; the boxes of those of which it is undefined. */
-function overLeaves({ picks, variables }: Answers, { pick }: PickRules, place: Box, changes: (leaf: Verdict, box: Box) => boolean | undefined): Told {
+function overLeaves(
+  { picks, variables }: Answers,
+  { pick }: PickRules,
+  place: Box,
+  changes: (leaf: Verdict, box: Box) => boolean | undefined,
+): Told {
   const local = picks[pick.index]?.local;
   if (!local) return [place];
   // Narrowed on the way down, and widened again on the way up.
@@ -120,7 +152,10 @@ function overLeaves({ picks, variables }: Answers, { pick }: PickRules, place: B
     }
     const domain = spanIn(box, at.variable, variables);
     let found = false;
-    for (const [side, span] of [[at.yes, intersect(domain, at.inside)], [at.no, subtract(domain, at.inside)]] as const) {
+    for (const [side, span] of [
+      [at.yes, intersect(domain, at.inside)],
+      [at.no, subtract(domain, at.inside)],
+    ] as const) {
       if (found || isEmpty(span) || left === 0 || unsure.length > MOST_BOXES) continue;
       box.set(at.variable, span);
       found = look(side);

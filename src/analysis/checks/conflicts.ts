@@ -49,9 +49,14 @@ export function* conflicts(context: Context): ReturnType<Check> {
     yield;
     const { pick } = diagrams.rules;
     const over = overruling(context.answers, diagrams);
-    const { pairs, more, others } = recalled(context, [pick.index], "clashes", () => ({ ...disagreeingPairs(diagrams), others: otherClashes(context, diagrams) }));
-    for (const clash of [...pairs, ...others].sort((a, b) => compareLists(a.rules, b.rules))) yield reportClash(context, diagrams, over, clash);
-    if (more) context.undecided.push({ what: say.undecided.question(say.questions.morePairs(pick.name, MOST_PAIRS)), place: pick.namePlace });
+    const { pairs, more, others } = recalled(context, [pick.index], "clashes", () => ({
+      ...disagreeingPairs(diagrams),
+      others: otherClashes(context, diagrams),
+    }));
+    for (const clash of [...pairs, ...others].sort((a, b) => compareLists(a.rules, b.rules)))
+      yield reportClash(context, diagrams, over, clash);
+    if (more)
+      context.undecided.push({ what: say.undecided.question(say.questions.morePairs(pick.name, MOST_PAIRS)), place: pick.namePlace });
   }
 }
 
@@ -107,14 +112,27 @@ function pairRegion(context: Context, askable: Askable, over: Overruling, clash:
   const [a, b] = clash.rules.map((at) => rules.rules[at]!) as [Rule, Rule];
   const both = meeting(hull(a), hull(b));
   const involved = over.involved([a, b], [], both);
-  const plain = involved.size === 2 && !pick.onlyWhen && pick.sayNothing.length === 0 && [a, b].every((rule) => answers.store.conjunction(answers.compile(rule.pattern.when)));
+  const plain =
+    involved.size === 2 &&
+    !pick.onlyWhen &&
+    pick.sayNothing.length === 0 &&
+    [a, b].every((rule) => answers.store.conjunction(answers.compile(rule.pattern.when)));
   return plain && both !== "nowhere" && isAllPossible(answers, both)
     ? located(context, boxRegion(answers, both))
-    : find(context, askedOf(pick, clash), (target, spend) => decide(answers.store, pairQuestion(context, rules, over, involved, a, b), target, spend));
+    : find(context, askedOf(pick, clash), (target, spend) =>
+        decide(answers.store, pairQuestion(context, rules, over, involved, a, b), target, spend),
+      );
 }
 
 /** Where both stand and leave no option; undecided rules of other picks, circles and silence are seen to by the pick's own question. */
-function pairQuestion(context: Context, rules: PickRules, over: Overruling, involved: ReadonlySet<Rule>, a: Rule, b: Rule): Question<number> {
+function pairQuestion(
+  context: Context,
+  rules: PickRules,
+  over: Overruling,
+  involved: ReadonlySet<Rule>,
+  a: Rule,
+  b: Rule,
+): Question<number> {
   const chosen = rules.rules.filter((rule) => involved.has(rule));
   const few = subset(rules, chosen);
   const at = pickFormulas(few, context.answers.compile);
@@ -135,7 +153,8 @@ function pairQuestion(context: Context, rules: PickRules, over: Overruling, invo
       if (indexes.some((index) => (mask(index) & HOLDS) === 0)) return { leaf: 0 };
       const open = indexes.filter((index) => !oneBit(mask(index)));
       if (open.length > 0) return { keep: live, ask: open, signature: constantsOf(live, mask) };
-      if (rules.pick.sayNothing.length === 0 && over.dropped(rivals, (rule) => (place.has(rule) ? mask(at.rule(place.get(rule)!)) : 0))) return { leaf: 0 };
+      if (rules.pick.sayNothing.length === 0 && over.dropped(rivals, (rule) => (place.has(rule) ? mask(at.rule(place.get(rule)!)) : 0)))
+        return { leaf: 0 };
       return base.settle(state);
     },
   };
@@ -144,23 +163,35 @@ function pairQuestion(context: Context, rules: PickRules, over: Overruling, invo
 function reportClash(context: Context, askable: Askable, over: Overruling, clash: Clash): Finding | undefined {
   const { rules } = askable;
   const { pick } = rules;
-  const found = clash.kind === "disagree" && clash.rules.length === 2
-    ? pairRegion(context, askable, over, clash)
-    : find(context, askedOf(pick, clash), (target) =>
-      flagged(context.answers.picks[pick.index]!.local, target, (leaf) => clashesOf(leaf).some((other) => keyOf(other) === keyOf(clash))));
+  const found =
+    clash.kind === "disagree" && clash.rules.length === 2
+      ? pairRegion(context, askable, over, clash)
+      : find(context, askedOf(pick, clash), (target) =>
+          flagged(context.answers.picks[pick.index]!.local, target, (leaf) =>
+            clashesOf(leaf).some((other) => keyOf(other) === keyOf(clash)),
+          ),
+        );
   if (!found) return undefined;
   const involved = clash.rules.map((at) => rules.rules[at]!);
   const titles = involved.map((rule) => rule.pattern.title);
   const spoken = involved.map((rule) => ({ title: rule.pattern.title, says: saysOf(pick, rule) }));
   const at = { where: found.where.text, example: found.example, share: found.share };
-  const saying = clash.kind === "circle" ? say.circle(pick.name, titles, at)
-    : clash.kind === "nothing left" ? say.nothingLeft(pick.name, titles, at)
-    : clash.kind === "struck" ? say.struck(pick.name, spoken, at)
-    : say.disagree(pick.name, spoken, at);
+  const saying =
+    clash.kind === "circle"
+      ? say.circle(pick.name, titles, at)
+      : clash.kind === "nothing left"
+        ? say.nothingLeft(pick.name, titles, at)
+        : clash.kind === "struck"
+          ? say.struck(pick.name, spoken, at)
+          : say.disagree(pick.name, spoken, at);
   // Reported at the pattern written last: that is the one being worked on.
-  const [here, ...others] = [...involved].sort((a, b) => b.pattern.book - a.pattern.book || b.pattern.place.range.start - a.pattern.place.range.start);
+  const [here, ...others] = [...involved].sort(
+    (a, b) => b.pattern.book - a.pattern.book || b.pattern.place.range.start - a.pattern.place.range.start,
+  );
   return finding(clash.kind === "circle" ? "circle" : "conflict", here!.pattern.namePlace, saying, {
-    pick: pick.name, patterns: titles, ...whereabouts(found),
+    pick: pick.name,
+    patterns: titles,
+    ...whereabouts(found),
     related: others.map((rule) => ({ ...rule.pattern.namePlace, message: say.relatedPattern(rule.pattern.title) })),
     fixes: clash.kind !== "circle" && involved.length === 2 ? beatsFixes(context, rules, involved[0]!, involved[1]!) : [],
   });
@@ -168,8 +199,15 @@ function reportClash(context: Context, askable: Askable, over: Overruling, clash
 
 /** `beats` either way, where the book may say so and no circle would close. */
 export function beatsFixes(context: Context, rules: PickRules, a: Rule, b: Rule): Fix[] {
-  return ([[a, b], [b, a]] as const)
-    .filter(([winner, loser]) => winner.pattern.book === loser.pattern.book || context.model.moreLocal(winner.pattern.book, loser.pattern.book))
+  return (
+    [
+      [a, b],
+      [b, a],
+    ] as const
+  )
+    .filter(
+      ([winner, loser]) => winner.pattern.book === loser.pattern.book || context.model.moreLocal(winner.pattern.book, loser.pattern.book),
+    )
     .filter(([winner, loser]) => !reaches(rules, loser.at, winner.at))
     .map(([winner, loser]) => ({ title: say.fixBeats(winner.pattern.title, loser.pattern.title), edits: [beatsEdit(winner, loser)] }));
 }

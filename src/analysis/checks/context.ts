@@ -53,12 +53,14 @@ export interface Asked {
  */
 export function find(context: Context, asked: Asked, make: (target: Flags, spend: Budget) => Node<number>): Found | undefined {
   const { answers, undecided } = context;
-  const answer = recalled(context, asked.picks, asked.key, () => within(() => {
-    const spend = fresh(context);
-    const target = flags(spend);
-    const region = regionOf(answers, make(target, spend), target, spend);
-    return { region: region && located(context, region) };
-  }));
+  const answer = recalled(context, asked.picks, asked.key, () =>
+    within(() => {
+      const spend = fresh(context);
+      const target = flags(spend);
+      const region = regionOf(answers, make(target, spend), target, spend);
+      return { region: region && located(context, region) };
+    }),
+  );
   if (!answer) undecided.push({ what: say.undecided.question(asked.question), place: asked.place });
   // The model may have axes now that it had not when this was worked out.
   return answer?.region && { ...answer.region, point: pointIn(answers, answer.region.box) };
@@ -110,7 +112,8 @@ export function saysOf(pick: Pick, rule: Rule): string {
   const texts = (options: Iterable<number>): string => [...options].map((option) => pick.options[option]!.text).join(", ");
   if (rule.goes) return sayList(optionTexts(pick, rule.goes));
   if (rule.nevers.size > 0) return `never ${texts(rule.nevers)}`;
-  if (rule.leans.length > 0) return rule.leans.map(({ option, by }) => `${by.compare(0) > 0 ? "lean to" : "lean off"} ${pick.options[option]!.text}`).join(" and ");
+  if (rule.leans.length > 0)
+    return rule.leans.map(({ option, by }) => `${by.compare(0) > 0 ? "lean to" : "lean off"} ${pick.options[option]!.text}`).join(" and ");
   return rule.move > 0 ? `move up ${rule.move}` : `move down ${-rule.move}`;
 }
 
@@ -119,9 +122,16 @@ export function optionPlace({ books }: Model, pick: Pick, option: number): Place
   const { text } = pick.options[option]!;
   for (const book of books)
     for (const statement of book.tree.statements) {
-      const declares = statement.kind === "pick" || statement.kind === "judgement" ? statement.name : statement.kind === "add" ? statement.pick : undefined;
+      const declares =
+        statement.kind === "pick" || statement.kind === "judgement"
+          ? statement.name
+          : statement.kind === "add"
+            ? statement.pick
+            : undefined;
       if (declares?.text !== pick.name || !("options" in statement)) continue;
-      const value = statement.options.find(({ range }) => book.text.slice(range.start, range.end).replace(/^"|"$/g, "").replace(/\s+/g, " ") === text);
+      const value = statement.options.find(
+        ({ range }) => book.text.slice(range.start, range.end).replace(/^"|"$/g, "").replace(/\s+/g, " ") === text,
+      );
       if (value) return { path: book.path, range: value.range };
     }
   return pick.namePlace;

@@ -37,11 +37,18 @@ export function* gaps(context: Context): ReturnType<Check> {
   for (const diagrams of askablePicks(context)) {
     yield;
     const { pick } = diagrams.rules;
-    const asked = { picks: [pick.index], key: `gap ${context.answers.prints.held(pick.index)}`, question: say.questions.region(pick.name, "gap"), place: pick.namePlace };
+    const asked = {
+      picks: [pick.index],
+      key: `gap ${context.answers.prints.held(pick.index)}`,
+      question: say.questions.region(pick.name, "gap"),
+      place: pick.namePlace,
+    };
     const found = find(context, asked, (target, spend) => gapDiagram(context, diagrams, target, spend));
     if (!found) continue;
     yield finding("gap", pick.namePlace, say.gap(pick.name, { where: found.where.text, example: found.example, share: found.share }), {
-      pick: pick.name, ...whereabouts(found), fixes: fixesFor(context, diagrams, found),
+      pick: pick.name,
+      ...whereabouts(found),
+      fixes: fixesFor(context, diagrams, found),
     });
   }
 }
@@ -63,7 +70,8 @@ function gapQuestion({ model, answers }: Context, rules: PickRules): Question<nu
   });
   const unruly = rules.pick.sayNothing.length > 0 || rules.circles.length > 0;
   // A fall back that nothing silences or strikes leaves no gap anywhere.
-  if (rules.pick.fallBack && !unruly && rules.rules.every((rule) => rule.nevers.size === 0)) return { formulas: [], settle: () => ({ leaf: 0 }) };
+  if (rules.pick.fallBack && !unruly && rules.rules.every((rule) => rule.nevers.size === 0))
+    return { formulas: [], settle: () => ({ leaf: 0 }) };
   const neverSilenced = rules.rules.filter((rule) => rule.goes && rule.beatenBy.length === 0);
   return {
     formulas: at.formulas,
@@ -73,7 +81,11 @@ function gapQuestion({ model, answers }: Context, rules: PickRules): Question<nu
 
 /** 1 where no broken pattern of the pick might have spoken: one diagram per broken pattern. */
 export function notHeld(context: Context, pick: Pick, target: Flags, spend: Budget): Node<number>[] {
-  return context.model.held.filter((held) => held.picks.includes(pick.index)).map((held) => testDiagram(context, held.when && { kind: "not", part: held.when, range: pick.place.range }, held.when !== undefined, target, spend));
+  return context.model.held
+    .filter((held) => held.picks.includes(pick.index))
+    .map((held) =>
+      testDiagram(context, held.when && { kind: "not", part: held.when, range: pick.place.range }, held.when !== undefined, target, spend),
+    );
 }
 
 /** 1 where a test holds. `otherwise`: what a missing test counts as. */
@@ -95,9 +107,13 @@ function fixesFor(context: Context, { rules }: Askable, found: Found): Fix[] {
   if (where.exact) {
     const title = firstUnused(`Fills the gap in ${pick.name}`, new Set(model.patterns.map((pattern) => pattern.title)));
     const when = where.text === "always" ? "" : `\n  when ${where.text}`;
-    fixes.push({ title: say.fixStub(pick.name), edits: [atEndOfBook(model, `pattern "${title}"\n  go with ${pick.name} ${places}${when}`)] });
+    fixes.push({
+      title: say.fixStub(pick.name),
+      edits: [atEndOfBook(model, `pattern "${title}"\n  go with ${pick.name} ${places}${when}`)],
+    });
   }
-  if (!pick.fallBack && !pick.sameAs) fixes.push({ title: say.fixFallBack(pick.name, places), edits: [atEndOfBook(model, `fall back on ${pick.name} ${places}`)] });
+  if (!pick.fallBack && !pick.sameAs)
+    fixes.push({ title: say.fixFallBack(pick.name, places), edits: [atEndOfBook(model, `fall back on ${pick.name} ${places}`)] });
   return fixes;
 }
 

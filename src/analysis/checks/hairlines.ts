@@ -44,16 +44,29 @@ function ofKind(context: Context, diagrams: PickDiagrams, kind: "gap" | "conflic
   const { pick } = diagrams.rules;
   const continuous = context.model.axes.filter((axis) => axis.limits && axis.limits.length > 2);
   if (continuous.length === 0) return undefined;
-  const asked = { picks: [pick.index], key: `hairline ${kind} ${context.answers.prints.held(pick.index)}`, question: say.questions.region(pick.name, "hairline"), place: pick.namePlace };
+  const asked = {
+    picks: [pick.index],
+    key: `hairline ${kind} ${context.answers.prints.held(pick.index)}`,
+    question: say.questions.region(pick.name, "hairline"),
+    place: pick.namePlace,
+  };
   const found = find(context, asked, (target, spend) => {
-    const status = kind === "gap" ? gapDiagram(context, diagrams, target, spend) : flagged(diagrams.local, target, (leaf) => leaf.status === "conflict");
+    const status =
+      kind === "gap" ? gapDiagram(context, diagrams, target, spend) : flagged(diagrams.local, target, (leaf) => leaf.status === "conflict");
     const whole = overAxes(context.answers, status, target);
     const there = [...boxes(whole, context.answers.variables, (flag) => flag === 1)].map(({ box }) => box);
-    const thin = continuous.filter((axis) => whole.support.includes(axis.index)).flatMap((axis) => thinParts(context, whole, there, axis, target, spend));
+    const thin = continuous
+      .filter((axis) => whole.support.includes(axis.index))
+      .flatMap((axis) => thinParts(context, whole, there, axis, target, spend));
     return thin.reduce((sum, part) => either(sum, part, context, target), target.leaf(0) as Node<number>);
   });
   if (!found) return undefined;
-  return finding("hairline", pick.namePlace, say.hairline(pick.name, kind, { where: found.where.text, example: found.example, share: found.share }), { pick: pick.name, ...whereabouts(found) });
+  return finding(
+    "hairline",
+    pick.namePlace,
+    say.hairline(pick.name, kind, { where: found.where.text, example: found.example, share: found.share }),
+    { pick: pick.name, ...whereabouts(found) },
+  );
 }
 
 function either(a: Node<number>, b: Node<number>, context: Context, target: Flags): Node<number> {
@@ -81,15 +94,27 @@ function thinParts(context: Context, whole: Node<number>, there: readonly Box[],
     if (inRun.length === 0) return [];
     spend.spend();
     // Wherever the run is thin, these are all there is of it.
-    const place = boundsOf(inRun.map(({ box }) => box), axis.index);
+    const place = boundsOf(
+      inRun.map(({ box }) => box),
+      axis.index,
+    );
     const near = [...place].reduce((node, [variable, span]) => target.restrict(node, variable, span), whole);
     const at = (position: number): Node<number> => target.restrict(near, axis.index, [position, position]);
     const sides = [from - 1, to + 1].filter((position) => position >= 0 && position < axis.size);
     // At an end of the range only a single value is thin; a stretch there has nothing beyond it.
     if (sides.length < 2 && from < to) return [];
     const inside = Array.from({ length: to - from + 1 }, (_, i) => at(from + i));
-    const part = conjoined([...new Set(inside), ...sides.map((position) => opposite(at(position), target))], target, context.answers.variables);
-    return [[...place].reduce((node, [variable, span]) => target.fork(variable, span, node, target.leaf(0)), target.fork(axis.index, [from, to], part, target.leaf(0)))];
+    const part = conjoined(
+      [...new Set(inside), ...sides.map((position) => opposite(at(position), target))],
+      target,
+      context.answers.variables,
+    );
+    return [
+      [...place].reduce(
+        (node, [variable, span]) => target.fork(variable, span, node, target.leaf(0)),
+        target.fork(axis.index, [from, to], part, target.leaf(0)),
+      ),
+    ];
   });
 }
 
@@ -98,7 +123,11 @@ function boundsOf(boxes: readonly Box[], but: number): Box {
   const [first, ...others] = boxes;
   const bounds = new Map<number, Span>();
   for (const [variable, span] of first!)
-    if (variable !== but && others.every((box) => box.has(variable))) bounds.set(variable, others.reduce((sum, box) => union(sum, box.get(variable)!), span));
+    if (variable !== but && others.every((box) => box.has(variable)))
+      bounds.set(
+        variable,
+        others.reduce((sum, box) => union(sum, box.get(variable)!), span),
+      );
   return bounds;
 }
 
@@ -109,7 +138,8 @@ function thinRuns({ limits = [], precision = [], size }: Axis): (readonly [numbe
     for (let j = i + 1; j < limits.length; j++) {
       const unit = precision[i]!.compare(precision[j]!) > 0 ? precision[i]! : precision[j]!;
       if (limits[j]!.sub(limits[i]!).compare(unit) > 0) break;
-      for (const from of [2 * i, 2 * i + 1]) for (const to of [2 * j - 1, 2 * j]) if (from <= to && from >= 0 && to < size) runs.push([from, to]);
+      for (const from of [2 * i, 2 * i + 1])
+        for (const to of [2 * j - 1, 2 * j]) if (from <= to && from >= 0 && to < size) runs.push([from, to]);
     }
   return runs;
 }

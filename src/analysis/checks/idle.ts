@@ -50,11 +50,18 @@ export function* idle(context: Context): ReturnType<Check> {
   const busy = new Set<Pattern>();
   // Where a pick that is asked waits for a broken pattern to be mended, nobody can say yet what does nothing.
   const unsettled = unsettledPicks(context);
-  const told = model.patterns.filter((pattern) => rolesOf(court, pattern).every(({ askable: { rules } }) => !rules.pick.tests.some((tested) => unsettled.has(tested))) && spokenOf(model, pattern).every(({ index }) => context.answers.askable[index]));
+  const told = model.patterns.filter(
+    (pattern) =>
+      rolesOf(court, pattern).every(({ askable: { rules } }) => !rules.pick.tests.some((tested) => unsettled.has(tested))) &&
+      spokenOf(model, pattern).every(({ index }) => context.answers.askable[index]),
+  );
   for (const pattern of told) {
     yield;
-    const does = judge(court, pattern, "does nothing", say.questions.doesNothing(pattern.title), (spend) => rolesOf(court, pattern).some(({ askable, rule }) =>
-      differs(context.answers, askable, { rule, when: "out", alsoWhereBothHold: false }, spend)));
+    const does = judge(court, pattern, "does nothing", say.questions.doesNothing(pattern.title), (spend) =>
+      rolesOf(court, pattern).some(({ askable, rule }) =>
+        differs(context.answers, askable, { rule, when: "out", alsoWhereBothHold: false }, spend),
+      ),
+    );
     if (does === false) idlePatterns.add(pattern);
     if (does === true) busy.add(pattern);
   }
@@ -64,11 +71,19 @@ export function* idle(context: Context): ReturnType<Check> {
     twins ??= grouped(told, keys);
     const twin = twins.get(keys(pattern))!.find((other) => other !== pattern);
     if (twin && twin.index > pattern.index) continue;
-    yield finding("does-nothing", pattern.namePlace, say.doesNothing(pattern.title, twin ? say.whyTwin(twin.title) : whyIdle(court, pattern)), {
-      severity: severityIn(model, pattern, "does-nothing"), patterns: [pattern.title],
-      related: twin ? [{ ...twin.namePlace, message: say.relatedPattern(twin.title) }] : [],
-      fixes: namedByOthers(model, pattern) ? [] : [{ title: say.fixRemove(pattern.title), edits: [{ ...wholeLines(model, pattern), text: "" }] }],
-    });
+    yield finding(
+      "does-nothing",
+      pattern.namePlace,
+      say.doesNothing(pattern.title, twin ? say.whyTwin(twin.title) : whyIdle(court, pattern)),
+      {
+        severity: severityIn(model, pattern, "does-nothing"),
+        patterns: [pattern.title],
+        related: twin ? [{ ...twin.namePlace, message: say.relatedPattern(twin.title) }] : [],
+        fixes: namedByOthers(model, pattern)
+          ? []
+          : [{ title: say.fixRemove(pattern.title), edits: [{ ...wholeLines(model, pattern), text: "" }] }],
+      },
+    );
   }
   for (const pattern of busy) yield* idleParts(court, pattern);
   noteOpen(court);
@@ -110,12 +125,22 @@ const TOTAL = 1 / 2;
 /** The answer of a question within its budget; undefined, and noted, where it ran out or others have used up all there was. */
 function judge(court: Court, pattern: Pattern, key: string, what: string, ask: (spend: Budget) => boolean): boolean | undefined {
   const { context, open } = court;
-  const judged = court.left > 0 ? recalledOf(court, pattern, key, (): Judged => {
-    let spent = 0;
-    const mine = fresh(context, PART);
-    const answer = within(() => ask({ spend(steps = 1) { spent += steps; mine.spend(steps); } }));
-    return { answer, spent };
-  }) : undefined;
+  const judged =
+    court.left > 0
+      ? recalledOf(court, pattern, key, (): Judged => {
+          let spent = 0;
+          const mine = fresh(context, PART);
+          const answer = within(() =>
+            ask({
+              spend(steps = 1) {
+                spent += steps;
+                mine.spend(steps);
+              },
+            }),
+          );
+          return { answer, spent };
+        })
+      : undefined;
   court.left -= judged?.spent ?? 0;
   if (judged?.answer === undefined) open.push({ pattern, what });
   return judged?.answer;
@@ -129,7 +154,12 @@ interface Judged {
 /** Recalled if no pick that the pattern speaks on has changed. */
 function recalledOf<T>(court: Court, pattern: Pattern, key: string, work: () => T): T {
   const roles = rolesOf(court, pattern);
-  return recalled(court.context, roles.map(({ askable }) => askable.rules.pick.index), `${key} ${roles.map(({ rule }) => rule.at).join(" ")}`, work);
+  return recalled(
+    court.context,
+    roles.map(({ askable }) => askable.rules.pick.index),
+    `${key} ${roles.map(({ rule }) => rule.at).join(" ")}`,
+    work,
+  );
 }
 
 /** Questions beyond this many are told in one sentence. */
@@ -137,8 +167,13 @@ const FEW = 3;
 
 function noteOpen({ context, open }: Court): void {
   if (open.length === 0) return;
-  if (open.length <= FEW) for (const { pattern, what } of open) context.undecided.push({ what: say.undecided.question(what), place: pattern.namePlace });
-  else context.undecided.push({ what: say.undecided.question(say.questions.manyIdle(new Set(open.map(({ pattern }) => pattern)).size)), place: open[0]!.pattern.namePlace });
+  if (open.length <= FEW)
+    for (const { pattern, what } of open) context.undecided.push({ what: say.undecided.question(what), place: pattern.namePlace });
+  else
+    context.undecided.push({
+      what: say.undecided.question(say.questions.manyIdle(new Set(open.map(({ pattern }) => pattern)).size)),
+      place: open[0]!.pattern.namePlace,
+    });
 }
 
 /** In a book that others build on, being overruled is no fault. */
@@ -165,9 +200,19 @@ function wholeLines(model: Model, pattern: Pattern) {
 /** Twins, which say the same under the same `when`, have the same key. */
 function twinKeys({ answers, model }: Context): (pattern: Pattern) => string {
   const beatenBy = new Map<number, number[]>();
-  for (const { index, beats } of model.patterns) for (const { pattern } of beats) beatenBy.set(pattern, [...(beatenBy.get(pattern) ?? []), index]);
+  for (const { index, beats } of model.patterns)
+    for (const { pattern } of beats) beatenBy.set(pattern, [...(beatenBy.get(pattern) ?? []), index]);
   return ({ index, book, when, goes, leans, nevers, moves, beats }) =>
-    JSON.stringify([answers.compile(when), book, goes, leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]), nevers, moves, beats.map(({ pattern }) => pattern).sort(), beatenBy.get(index)]);
+    JSON.stringify([
+      answers.compile(when),
+      book,
+      goes,
+      leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]),
+      nevers,
+      moves,
+      beats.map(({ pattern }) => pattern).sort(),
+      beatenBy.get(index),
+    ]);
 }
 
 function grouped<T>(list: readonly T[], keyOf: (item: T) => string): ReadonlyMap<string, readonly T[]> {
@@ -210,7 +255,12 @@ function whyIdleAnew(court: Court, pattern: Pattern): string {
           return JSON.stringify(mine ? { to: mine.to } : { beside: result.standing.filter((other) => other !== rule.at) });
         },
       });
-      const node = decide<string>(answers.store, whereHolds(base, at.rule(rule.at), ""), forest<string>((key) => key, spend), spend);
+      const node = decide<string>(
+        answers.store,
+        whereHolds(base, at.rule(rule.at), ""),
+        forest<string>((key) => key, spend),
+        spend,
+      );
       const known = new Set([""]);
       for (const { box, leaf } of boxes(node, answers.variables, (leaf) => leaf !== "")) {
         spend.spend();
@@ -245,13 +295,25 @@ function whereHolds<L>(question: Question<L>, own: number, elsewhere: L): Questi
 /** The rules that a rule can meet, and itself. */
 function nearTo({ rules, hull, index }: Askable, rule: Rule): PickRules {
   const near = new Set(index().meeting(hull(rule))).add(rule.at);
-  return subset(rules, rules.rules.filter(({ at }) => near.has(at)));
+  return subset(
+    rules,
+    rules.rules.filter(({ at }) => near.has(at)),
+  );
 }
 
 /** Whether a formula holds at any possible point. */
 function holdsSomewhere({ answers }: Context, formula: Formula, spend: Budget): boolean {
   const place = hullOf(answers.store, formula);
-  return place !== "nowhere" && findBox(answers.store, whether(formula), (holds, box) => holds === 1 && findPossible(answers, box, spend) !== undefined, spend, place) !== undefined;
+  return (
+    place !== "nowhere" &&
+    findBox(
+      answers.store,
+      whether(formula),
+      (holds, box) => holds === 1 && findPossible(answers, box, spend) !== undefined,
+      spend,
+      place,
+    ) !== undefined
+  );
 }
 
 function* idleParts(court: Court, pattern: Pattern): Generator<Finding | undefined, void> {
@@ -265,7 +327,10 @@ function* idleParts(court: Court, pattern: Pattern): Generator<Finding | undefin
     const text = model.books[pattern.book]!.text.slice(part.range.start, part.range.end);
     const what = say.questions.changesNothing(text, pattern.title);
     const changes = judge(court, pattern, key, what, (spend) =>
-      rolesOf(court, pattern).some(({ askable, rule }) => [false, true].some((alsoWhereBothHold) => differs(answers, askable, { rule, when: rest, alsoWhereBothHold }, spend))));
+      rolesOf(court, pattern).some(({ askable, rule }) =>
+        [false, true].some((alsoWhereBothHold) => differs(answers, askable, { rule, when: rest, alsoWhereBothHold }, spend)),
+      ),
+    );
     if (changes !== false) continue;
     // Whether the rest of the `when` says it already, or others answer just so wherever the part makes a difference.
     const [own, other] = [answers.compile(pattern.when), answers.compile(rest)];
@@ -273,7 +338,8 @@ function* idleParts(court: Court, pattern: Pattern): Generator<Finding | undefin
       judge(court, pattern, `${key} ${how}`, what, (spend) => holdsSomewhere(context, answers.store.and([a, answers.store.not(b)]), spend));
     const without = apart("wider", other, own) !== false ? "wider" : apart("narrower", own, other) !== false ? "narrower" : "same";
     yield finding("changes-nothing", { path: pattern.place.path, range: part.range }, say.changesNothing(pattern.title, text, without), {
-      severity: without === "same" ? severityIn(model, pattern, "changes-nothing") : "note", patterns: [pattern.title],
+      severity: without === "same" ? severityIn(model, pattern, "changes-nothing") : "note",
+      patterns: [pattern.title],
     });
   }
 }
@@ -287,7 +353,8 @@ export function* withoutEachPart(test: Test): Generator<{ readonly part: Test; r
     for (const [i, part] of test.parts.entries()) {
       const others = test.parts.filter((_, other) => other !== i);
       yield { part, rest: others.length === 1 ? others[0]! : { ...test, parts: others } };
-      for (const inner of withoutEachPart(part)) yield { part: inner.part, rest: { ...test, parts: test.parts.map((other, at) => (at === i ? inner.rest : other)) } };
+      for (const inner of withoutEachPart(part))
+        yield { part: inner.part, rest: { ...test, parts: test.parts.map((other, at) => (at === i ? inner.rest : other)) } };
     }
   }
 }

@@ -26,14 +26,23 @@ import { decidedPicks, finding, fresh, optionPlace, recalled, unsettledPicks, ty
 
 export function* neverRecommended(context: Context): ReturnType<Check> {
   const unsettled = unsettledPicks(context);
-  for (const { rules: { pick }, local } of decidedPicks(context)) {
+  for (const {
+    rules: { pick },
+    local,
+  } of decidedPicks(context)) {
     if (pick.judgement || unsettled.has(pick.index)) continue;
     for (const [option, { text }] of pick.options.entries()) {
       yield;
       const there = ({ places }: Verdict): boolean => places.some((place) => place.includes(option));
-      const somewhere = recalled(context, [pick.index], `recommended ${option}`, () => within(() => reaches(local, there) && holdsSomewhere(context, local, there)));
-      if (somewhere === undefined) context.undecided.push({ what: say.undecided.question(say.questions.neverRecommended(pick.name)), place: pick.namePlace });
-      if (somewhere === false) yield finding("never-recommended", optionPlace(context.model, pick, option), say.neverRecommended(pick.name, text), { pick: pick.name });
+      const somewhere = recalled(context, [pick.index], `recommended ${option}`, () =>
+        within(() => reaches(local, there) && holdsSomewhere(context, local, there)),
+      );
+      if (somewhere === undefined)
+        context.undecided.push({ what: say.undecided.question(say.questions.neverRecommended(pick.name)), place: pick.namePlace });
+      if (somewhere === false)
+        yield finding("never-recommended", optionPlace(context.model, pick, option), say.neverRecommended(pick.name, text), {
+          pick: pick.name,
+        });
     }
   }
 }

@@ -27,11 +27,16 @@ export function overruling({ store, compile }: Answers, { rules, hull, index }: 
   // Rules that can leave the pick waiting or in a circle.
   const restless = rules.rules.filter((rule) => inCircle.has(rule.at) || store.mask(compile(rule.pattern.when)) & (WAITS | NO_ADVICE));
   const dropsByTrust = (a: Rule, b: Rule): boolean => a.goes !== undefined && b.goes !== undefined && rules.byTrust(a, b) < 0;
-  const meeting = (rule: Rule): readonly Rule[] => index().meeting(hull(rule)).map((at) => rules.rules[at]!).filter((other) => other !== rule);
+  const meeting = (rule: Rule): readonly Rule[] =>
+    index()
+      .meeting(hull(rule))
+      .map((at) => rules.rules[at]!)
+      .filter((other) => other !== rule);
   const early = remembered((rule: Rule) => meeting(rule).filter((other) => dropsEarly(rules, other, rule)));
   const any = remembered((rule: Rule) => meeting(rule).filter((other) => dropsEarly(rules, other, rule) || dropsByTrust(other, rule)));
   return {
-    early, any,
+    early,
+    any,
     involved(standing, left, within) {
       const involved = new Set([...standing, ...left]);
       const add = (list: readonly Rule[]): void => {

@@ -58,10 +58,19 @@ export function* brokenPromises(context: Context): ReturnType<Check> {
       ]);
       const node = decide(store, whether(formula), target, spend);
       // Said by what the pick goes by, not by what it answers.
-      const answer = mapLeaves(diagrams.local, target, (leaf) => diagrams.fronts.findIndex((front) => String(front) === String(frontOf(leaf))));
-      const where = compose(node, target, new Map([[answers.pickVariable(promise.pick), { node: answer, forest: target }]]), answers.variables);
+      const answer = mapLeaves(diagrams.local, target, (leaf) =>
+        diagrams.fronts.findIndex((front) => String(front) === String(frontOf(leaf))),
+      );
+      const where = compose(
+        node,
+        target,
+        new Map([[answers.pickVariable(promise.pick), { node: answer, forest: target }]]),
+        answers.variables,
+      );
       // Where a broken pattern might have given the answer, a missing one is not held against the promise.
-      return promise.must === "not be" || promise.must === "have no answer" ? where : conjoined([where, ...notHeld(context, pick, target, spend)], target, answers.variables);
+      return promise.must === "not be" || promise.must === "have no answer"
+        ? where
+        : conjoined([where, ...notHeld(context, pick, target, spend)], target, answers.variables);
     });
     if (!found) continue;
     const all = answersAt(model, found.point);
@@ -69,10 +78,15 @@ export function* brokenPromises(context: Context): ReturnType<Check> {
     const outcome = say.promiseOutcome(pick.name, answer.outcome.status, optionTexts(pick, answer.outcome.places));
     const deciding = answer.standing.map((index) => model.patterns[index]!);
     const at = { where: found.where.text, example: found.example, share: found.share };
-    const saying = promise.must === "have no answer" ? say.promiseOfSilence(promise.title, pick.name, outcome, at) : say.promise(promise.title, outcome, at);
+    const saying =
+      promise.must === "have no answer"
+        ? say.promiseOfSilence(promise.title, pick.name, outcome, at)
+        : say.promise(promise.title, outcome, at);
     yield finding("promise", promise.namePlace, saying, {
       ...(promise.ofBase ? { severity: "warning" as const } : {}),
-      pick: pick.name, patterns: deciding.map((pattern) => pattern.title), ...whereabouts(found),
+      pick: pick.name,
+      patterns: deciding.map((pattern) => pattern.title),
+      ...whereabouts(found),
       related: [
         ...deciding.map((pattern) => ({ ...pattern.namePlace, message: say.relatedPattern(pattern.title) })),
         ...silences(context, all, promise.pick).map(({ pick, silence }) => ({ ...silence.place, message: say.relatedSilence(pick) })),
@@ -84,10 +98,14 @@ export function* brokenPromises(context: Context): ReturnType<Check> {
 function breaks(promise: Promise, front: Front): boolean {
   const answered = typeof front !== "string";
   switch (promise.must) {
-    case "be": return !answered || front.some((option) => !promise.options.includes(option));
-    case "not be": return answered && front.some((option) => promise.options.includes(option));
-    case "have an answer": return !answered;
-    case "have no answer": return answered;
+    case "be":
+      return !answered || front.some((option) => !promise.options.includes(option));
+    case "not be":
+      return answered && front.some((option) => promise.options.includes(option));
+    case "have an answer":
+      return !answered;
+    case "have no answer":
+      return answered;
   }
 }
 
@@ -99,8 +117,13 @@ function silentOnPurpose(answers: Answers, promise: Promise): Formula {
     let formula = known.get(pick);
     if (formula === undefined) {
       const { sayNothing, tests } = model.picks[pick]!;
-      const local = sayNothing.filter(({ book }) => model.moreLocal(book, promise.book)).map(({ when }) => wherever(store, answers.compile(when)));
-      known.set(pick, (formula = store.and([frontIs(answers, pick, (front) => front === "no advice"), anyOf(store, [...local, ...tests.map(silent)])])));
+      const local = sayNothing
+        .filter(({ book }) => model.moreLocal(book, promise.book))
+        .map(({ when }) => wherever(store, answers.compile(when)));
+      known.set(
+        pick,
+        (formula = store.and([frontIs(answers, pick, (front) => front === "no advice"), anyOf(store, [...local, ...tests.map(silent)])])),
+      );
     }
     return formula;
   };
@@ -121,14 +144,22 @@ function anyOf(store: Formulas, parts: readonly Formula[]): Formula {
 function wherever(store: Formulas, formula: Formula): Formula {
   const { kind, parts } = store.shape(formula);
   if (kind === "and") return store.and(parts.map((part) => wherever(store, part)));
-  if (kind === "or") return anyOf(store, parts.map((part) => wherever(store, part)));
+  if (kind === "or")
+    return anyOf(
+      store,
+      parts.map((part) => wherever(store, part)),
+    );
   if (kind === "constant") return store.mask(formula) === HOLDS ? store.always : store.never;
   const [yes, ...others] = store.quarters(formula);
   return store.atom(store.support(formula)[0]!, [yes, others.reduce(union), [], []]);
 }
 
 /** Why a pick has no advice at a point: every `say nothing` that holds on it, or on a pick it goes by that has none either. */
-function silences({ model }: Context, all: readonly PickAnswer[], pick: number): readonly { readonly pick: string; readonly silence: SayNothing }[] {
+function silences(
+  { model }: Context,
+  all: readonly PickAnswer[],
+  pick: number,
+): readonly { readonly pick: string; readonly silence: SayNothing }[] {
   const seen = new Set<number>();
   const walk = (at: number): void => {
     if (seen.has(at) || all[at]!.outcome.status !== "no advice") return;

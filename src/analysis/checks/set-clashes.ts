@@ -41,22 +41,40 @@ export function* setClashes(context: Context): ReturnType<Check> {
   for (const diagrams of askablePicks(context)) {
     yield;
     const over = overruling(context.answers, diagrams);
-    for (const pair of recalled(context, [diagrams.rules.pick.index], "set clashes", () => pairs(context, diagrams))) yield reportClash(context, diagrams, over, pair);
+    for (const pair of recalled(context, [diagrams.rules.pick.index], "set clashes", () => pairs(context, diagrams)))
+      yield reportClash(context, diagrams, over, pair);
   }
 }
 
-function reportClash(context: Context, diagrams: Askable, over: Overruling, { winner: first, loser: second, set }: Pair): Finding | undefined {
+function reportClash(
+  context: Context,
+  diagrams: Askable,
+  over: Overruling,
+  { winner: first, loser: second, set }: Pair,
+): Finding | undefined {
   const { rules } = diagrams;
   const { pick } = rules;
   const [winner, loser] = [rules.rules[first]!, rules.rules[second]!];
-  const asked = { picks: [pick.index], key: `set clash ${first} ${second}`, question: say.questions.setClash(pick.name), place: pick.namePlace };
-  const found = find(context, asked, (target, spend) => decide<number>(context.answers.store, clashQuestion(context, diagrams, over, winner, loser), target, spend));
+  const asked = {
+    picks: [pick.index],
+    key: `set clash ${first} ${second}`,
+    question: say.questions.setClash(pick.name),
+    place: pick.namePlace,
+  };
+  const found = find(context, asked, (target, spend) =>
+    decide<number>(context.answers.store, clashQuestion(context, diagrams, over, winner, loser), target, spend),
+  );
   if (!found) return undefined;
-  const saying = say.setClash(context.model.conditions[set]!.name,
-    { title: winner.pattern.title, says: saysOf(pick, winner) }, { title: loser.pattern.title, says: saysOf(pick, loser) },
-    { where: found.where.text, example: found.example, share: found.share });
+  const saying = say.setClash(
+    context.model.conditions[set]!.name,
+    { title: winner.pattern.title, says: saysOf(pick, winner) },
+    { title: loser.pattern.title, says: saysOf(pick, loser) },
+    { where: found.where.text, example: found.example, share: found.share },
+  );
   return finding("set-clash", loser.pattern.namePlace, saying, {
-    pick: pick.name, patterns: [winner.pattern.title, loser.pattern.title], ...whereabouts(found),
+    pick: pick.name,
+    patterns: [winner.pattern.title, loser.pattern.title],
+    ...whereabouts(found),
     related: [{ ...winner.pattern.namePlace, message: say.relatedPattern(winner.pattern.title) }],
     fixes: beatsFixes(context, rules, winner, loser),
   });
@@ -78,8 +96,19 @@ function pairs(context: Context, { rules, hull }: Askable): readonly Pair[] {
     for (const loser of rules.rules) {
       if (winner === loser || !winner.goes || !loser.goes || [...winner.goesTo].some((option) => loser.goesTo.has(option))) continue;
       const [mine, others] = [members[winner.at]!, members[loser.at]!];
-      const set = sets.find((condition) => condition.axes.some((axis) => mine.has(axis) && !others.has(axis)) && condition.axes.some((axis) => others.has(axis) && !mine.has(axis)));
-      if (!set || !meet(hull(winner), hull(loser)) || rules.byTrust(winner, loser) >= 0 || winner.beats.includes(loser.at) || loser.beats.includes(winner.at)) continue;
+      const set = sets.find(
+        (condition) =>
+          condition.axes.some((axis) => mine.has(axis) && !others.has(axis)) &&
+          condition.axes.some((axis) => others.has(axis) && !mine.has(axis)),
+      );
+      if (
+        !set ||
+        !meet(hull(winner), hull(loser)) ||
+        rules.byTrust(winner, loser) >= 0 ||
+        winner.beats.includes(loser.at) ||
+        loser.beats.includes(winner.at)
+      )
+        continue;
       found.push({ winner: winner.at, loser: loser.at, set: set.index });
     }
   return found;
@@ -118,7 +147,8 @@ function clashQuestion(context: Context, { rules: all, hull }: Askable, over: Ov
       const open = both.filter((index) => !oneBit(mask(index)));
       if (open.length > 0) return { keep: live, ask: open, signature: constantsOf(live, mask) };
       if (both.some((index) => mask(index) !== HOLDS)) return { leaf: 0 };
-      if (all.pick.sayNothing.length === 0 && over.dropped(rivals, (rule) => (place.has(rule) ? mask(at.rule(place.get(rule)!)) : 0))) return { leaf: 0 };
+      if (all.pick.sayNothing.length === 0 && over.dropped(rivals, (rule) => (place.has(rule) ? mask(at.rule(place.get(rule)!)) : 0)))
+        return { leaf: 0 };
       const settled = base.settle(state);
       return "leaf" in settled ? settled : { ...settled, keep: keeping(settled.keep, both) };
     },

@@ -33,25 +33,52 @@ export function* tossUps(context: Context): ReturnType<Check> {
     yield;
     const { pick } = diagrams.rules;
     const frontKey = (leaf: Verdict): string => [...leaf.places[0]!].sort((a, b) => a - b).join(",");
-    const fronts = new Set(leaves(diagrams.local).filter((leaf) => leaf.status === "toss-up").map(frontKey));
+    const fronts = new Set(
+      leaves(diagrams.local)
+        .filter((leaf) => leaf.status === "toss-up")
+        .map(frontKey),
+    );
     for (const key of [...fronts].sort()) {
-      const asked = { picks: [pick.index], key: `toss-up ${key} ${context.answers.prints.held(pick.index)}`, question: say.questions.region(pick.name, "toss-up"), place: pick.namePlace };
+      const asked = {
+        picks: [pick.index],
+        key: `toss-up ${key} ${context.answers.prints.held(pick.index)}`,
+        question: say.questions.region(pick.name, "toss-up"),
+        place: pick.namePlace,
+      };
       const found = find(context, asked, (target, spend) =>
-        conjoined([flagged(diagrams.local, target, (leaf) => leaf.status === "toss-up" && frontKey(leaf) === key), ...notHeld(context, pick, target, spend)], target, context.answers.variables));
+        conjoined(
+          [
+            flagged(diagrams.local, target, (leaf) => leaf.status === "toss-up" && frontKey(leaf) === key),
+            ...notHeld(context, pick, target, spend),
+          ],
+          target,
+          context.answers.variables,
+        ),
+      );
       if (!found) continue;
       const front = key.split(",").map(Number);
       // Who brings them level: at the example, the standing go withs, else the leans towards one of them.
       const answer = answersAt(context.model, found.point)[pick.index]!;
-      const speakers = answer.verdict.standing.length > 0
-        ? answer.verdict.standing.map((at) => answer.rules.rules[at]!)
-        : answer.rules.rules.filter((rule) => answer.situation.whens.get(rule.at) === HOLDS && rule.leans.some((lean) => front.includes(lean.option)));
+      const speakers =
+        answer.verdict.standing.length > 0
+          ? answer.verdict.standing.map((at) => answer.rules.rules[at]!)
+          : answer.rules.rules.filter(
+              (rule) => answer.situation.whens.get(rule.at) === HOLDS && rule.leans.some((lean) => front.includes(lean.option)),
+            );
       const titles = speakers.map((rule) => rule.pattern.title);
       const options = front.map((option) => pick.options[option]!.text);
       const place = speakers[speakers.length - 1]?.pattern.namePlace ?? pick.namePlace;
-      yield finding("toss-up", place, say.tossUp(pick.name, options, titles, { where: found.where.text, example: found.example, share: found.share }), {
-        pick: pick.name, patterns: titles, ...whereabouts(found),
-        related: speakers.slice(0, -1).map((rule) => ({ ...rule.pattern.namePlace, message: say.relatedPattern(rule.pattern.title) })),
-      });
+      yield finding(
+        "toss-up",
+        place,
+        say.tossUp(pick.name, options, titles, { where: found.where.text, example: found.example, share: found.share }),
+        {
+          pick: pick.name,
+          patterns: titles,
+          ...whereabouts(found),
+          related: speakers.slice(0, -1).map((rule) => ({ ...rule.pattern.namePlace, message: say.relatedPattern(rule.pattern.title) })),
+        },
+      );
     }
   }
 }

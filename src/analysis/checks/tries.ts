@@ -61,7 +61,11 @@ function standingBoxes(answers: Answers, diagrams: PickDiagrams): ReadonlyMap<nu
     seen.add(at.id);
     if (isFork(at)) {
       const domain = spanIn(box, at.variable, answers.variables);
-      for (const [side, span] of [[at.yes, intersect(domain, at.inside)], [at.no, subtract(domain, at.inside)]] as const) if (!isEmpty(span)) walk(side, narrowed(box, at.variable, span));
+      for (const [side, span] of [
+        [at.yes, intersect(domain, at.inside)],
+        [at.no, subtract(domain, at.inside)],
+      ] as const)
+        if (!isEmpty(span)) walk(side, narrowed(box, at.variable, span));
     } else for (const rule of at.leaf.standing) if (!found.has(rule)) found.set(rule, box);
   };
   walk(diagrams.local, new Map());

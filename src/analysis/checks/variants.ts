@@ -45,29 +45,51 @@ export function differs(answers: Answers, askable: Askable, variant: Variant, sp
     if (!tried) return undefined;
     return tried.possible ? differsAt(answers, askable, variant, pointIn(answers, tried.possible)) || undefined : false;
   };
-  const told = when === "out" ? changesByLeaving(answers, askable, rule, place, changesIn) : change.joins ? changesByJoining(answers, askable, rule, when, place, changesIn) : [place];
+  const told =
+    when === "out"
+      ? changesByLeaving(answers, askable, rule, place, changesIn)
+      : change.joins
+        ? changesByJoining(answers, askable, rule, when, place, changesIn)
+        : [place];
   if (told === true) return true;
   return told.some((box) => {
     const isWhole = box === place;
     const points = isWhole ? change.box() : box;
-    return (isWhole && differsAtOnce(answers, askable, variant, points, "first")) || differsIn(answers, askable, variant, change, box, points, spend);
+    return (
+      (isWhole && differsAtOnce(answers, askable, variant, points, "first")) ||
+      differsIn(answers, askable, variant, change, box, points, spend)
+    );
   });
 }
 
 /** The same of the points in one place; `points`: a box from which some are tried first. */
-function differsIn(answers: Answers, askable: Askable, variant: Variant, change: Change, place: Box, points: Box | undefined, spend: Budget): boolean {
+function differsIn(
+  answers: Answers,
+  askable: Askable,
+  variant: Variant,
+  change: Change,
+  place: Box,
+  points: Box | undefined,
+  spend: Budget,
+): boolean {
   const { rules, index } = askable;
   const { alsoWhereBothHold } = variant;
   // Only rules that can meet the pattern there, as it stands or as changed, have a say.
   const near = withItself(index().meeting(place), variant.rule);
   // A point where few others speak is worth looking for only where many may.
   if (near.length > FEW && differsAtOnce(answers, askable, variant, points, "more")) return true;
-  const few = subset(rules, near.map((at) => rules.rules[at]!));
+  const few = subset(
+    rules,
+    near.map((at) => rules.rules[at]!),
+  );
   const rule = few.rules[near.indexOf(variant.rule.at)]!;
   const changed = variant.when === "out" ? few : withWhen(few, rule.at, variant.when, prepared(answers.model).whens);
   if (alsoWhereBothHold && !relationsDiffer(few, changed, rule)) return false;
   const question = differenceQuestion(answers, few, changed, rule, change.when(), alsoWhereBothHold);
-  return findBox(answers.store, question, (differs, box) => differs && findPossible(answers, box, spend) !== undefined, spend, place) !== undefined;
+  return (
+    findBox(answers.store, question, (differs, box) => differs && findPossible(answers, box, spend) !== undefined, spend, place) !==
+    undefined
+  );
 }
 
 /** Rules that may meet a pattern, and that are asked about without looking for a point first. */
@@ -94,19 +116,33 @@ const TRY_STEPS = 2000;
 function changeOf(answers: Answers, { rule, when }: Variant): Change {
   const { store, compile } = answers;
   const plain = plainChange(answers.model, rule.pattern.when, when);
-  if (plain !== "mixed") return { hull: plain, joins: when !== "out", box: () => (plain === "nowhere" ? undefined : plain), when: () => (when === "out" ? store.never : store.always) };
+  if (plain !== "mixed")
+    return {
+      hull: plain,
+      joins: when !== "out",
+      box: () => (plain === "nowhere" ? undefined : plain),
+      when: () => (when === "out" ? store.never : store.always),
+    };
   const formulas = [compile(rule.pattern.when), when === "out" ? store.never : compile(when)] as const;
   const [own, other] = formulas;
   return {
     hull: hullOfEither(hullOf(store, store.and([own, store.not(other)])), hullOf(store, store.and([other, store.not(own)]))),
     joins: false,
-    box: () => within(() => findBox<boolean>(store, {
-      formulas,
-      settle({ mask }) {
-        const open = [0, 1].filter((index) => !oneBit(mask(index)));
-        return open.length === 0 ? { leaf: mask(0) !== mask(1) } : { keep: [0, 1], ask: open, signature: "" };
-      },
-    }, (differ) => differ, budget(TRY_STEPS)))?.box,
+    box: () =>
+      within(() =>
+        findBox<boolean>(
+          store,
+          {
+            formulas,
+            settle({ mask }) {
+              const open = [0, 1].filter((index) => !oneBit(mask(index)));
+              return open.length === 0 ? { leaf: mask(0) !== mask(1) } : { keep: [0, 1], ask: open, signature: "" };
+            },
+          },
+          (differ) => differ,
+          budget(TRY_STEPS),
+        ),
+      )?.box,
     when: () => other,
   };
 }
@@ -117,7 +153,9 @@ function plainChange(model: Model, before: Test | undefined, after: Variant["whe
   if (typeof own === "string" || after === "out") return own;
   const wide = plainBox(after);
   if (typeof wide === "string") return "mixed";
-  const others = [...new Set([...own.keys(), ...wide.keys()])].filter((axis) => !same(limitOf(model, own, axis), limitOf(model, wide, axis)));
+  const others = [...new Set([...own.keys(), ...wide.keys()])].filter(
+    (axis) => !same(limitOf(model, own, axis), limitOf(model, wide, axis)),
+  );
   if (others.length === 0) return "nowhere";
   const [axis] = others as [number];
   const [narrow, outer] = [limitOf(model, own, axis), limitOf(model, wide, axis)];
@@ -139,14 +177,19 @@ function differsAtOnce(answers: Answers, askable: Askable, variant: Variant, box
 function differsAt(answers: Answers, { rules, index }: Askable, { rule, when: changed }: Variant, point: Point): boolean {
   const { model } = answers;
   const axes = model.axes.length;
-  const position = (variable: number): number => (variable < axes ? point[variable]! : lookup(answers.picks[variable - axes]!.frontDiagram.node, (axis) => point[axis]!));
+  const position = (variable: number): number =>
+    variable < axes ? point[variable]! : lookup(answers.picks[variable - axes]!.frontDiagram.node, (axis) => point[axis]!);
   if (lookup(answers.possible.node, position) !== 1) return false;
-  const value = (test: Test | undefined): Mask => valueAt(test, point, (pick) => lookup(answers.picks[pick]!.whole, (axis) => point[axis]!));
+  const value = (test: Test | undefined): Mask =>
+    valueAt(test, point, (pick) => lookup(answers.picks[pick]!.whole, (axis) => point[axis]!));
   const mine = value(rule.pattern.when);
   const other = changed === "out" ? FAILS : value(changed);
   if (mine === other) return false;
   const near = withItself(index().at(position), rule);
-  const few = subset(rules, near.map((at) => rules.rules[at]!));
+  const few = subset(
+    rules,
+    near.map((at) => rules.rules[at]!),
+  );
   const at = near.indexOf(rule.at);
   const situation = situationAt(few, point, value);
   const whens = new Map(situation.whens).set(at, other);
@@ -159,25 +202,40 @@ function relationsDiffer(before: PickRules, after: PickRules, rule: Rule): boole
   if (!rule.goes) return false;
   const mine = [before.rules[rule.at]!, after.rules[rule.at]!] as const;
   if (before.ranks(mine[0]).join() !== after.ranks(mine[1]).join()) return true;
-  return before.rules.some((other) => other.goes && other.at !== rule.at && (
-    before.narrower(mine[0], other) !== after.narrower(mine[1], other) || before.narrower(other, mine[0]) !== after.narrower(other, mine[1])));
+  return before.rules.some(
+    (other) =>
+      other.goes &&
+      other.at !== rule.at &&
+      (before.narrower(mine[0], other) !== after.narrower(mine[1], other) ||
+        before.narrower(other, mine[0]) !== after.narrower(other, mine[1])),
+  );
 }
 
-function differenceQuestion(answers: Answers, rules: PickRules, changed: PickRules, rule: Rule, when: Formula, alsoWhereBothHold: boolean): Question<boolean> {
+function differenceQuestion(
+  answers: Answers,
+  rules: PickRules,
+  changed: PickRules,
+  rule: Rule,
+  when: Formula,
+  alsoWhereBothHold: boolean,
+): Question<boolean> {
   const { model } = answers;
   const at = pickFormulas(rules, answers.compile);
   const own = at.rule(rule.at);
   const other = at.formulas.length;
   // The situation of the variant: the same but for the one `when`.
-  const leafOf = (mine: number) => (situation: Situation): boolean => {
-    const whens = new Map(situation.whens);
-    if (whens.size > 0) whens.set(rule.at, mine);
-    return outcomeKey(answerOf(model, rules, situation)) !== outcomeKey(answerOf(model, changed, { ...situation, whens }));
-  };
+  const leafOf =
+    (mine: number) =>
+    (situation: Situation): boolean => {
+      const whens = new Map(situation.whens);
+      if (whens.size > 0) whens.set(rule.at, mine);
+      return outcomeKey(answerOf(model, rules, situation)) !== outcomeKey(answerOf(model, changed, { ...situation, whens }));
+    };
   const questions = new Map<Mask, Question<boolean>>();
   const questionOf = (mine: Mask): Question<boolean> => {
     let question = questions.get(mine);
-    if (!question) questions.set(mine, (question = pickQuestion<boolean>(model, rules, at, { watched: new Set([rule.at]), leafOf: leafOf(mine) })));
+    if (!question)
+      questions.set(mine, (question = pickQuestion<boolean>(model, rules, at, { watched: new Set([rule.at]), leafOf: leafOf(mine) })));
     return question;
   };
   return {
@@ -188,7 +246,9 @@ function differenceQuestion(answers: Answers, rules: PickRules, changed: PickRul
       if (open.length > 0) return { keep: live, ask: open, signature: "" };
       if (mask(own) === mask(other) && (mask(own) === FAILS || !alsoWhereBothHold)) return { leaf: false };
       const settled = questionOf(mask(other)).settle(state);
-      return "leaf" in settled ? settled : { ...settled, keep: keeping(settled.keep, [own, other]), signature: `${settled.signature}|${mask(own)}${mask(other)}` };
+      return "leaf" in settled
+        ? settled
+        : { ...settled, keep: keeping(settled.keep, [own, other]), signature: `${settled.signature}|${mask(own)}${mask(other)}` };
     },
   };
 }
@@ -196,4 +256,3 @@ function differenceQuestion(answers: Answers, rules: PickRules, changed: PickRul
 function answerOf(model: Model, rules: PickRules, situation: Situation) {
   return verdict(rules, situation, silencedBook(rules, situation, model.moreLocal));
 }
-

@@ -37,20 +37,42 @@ export function* waiting(context: Context): ReturnType<Check> {
     const { pick } = diagrams.rules;
     const tested = pick.tests.map((index) => answers.picks[index]!);
     if (!tested.some(({ fronts }) => fronts.some((front) => typeof front !== "string" && front.length > 1))) continue;
-    const asked = { picks: [pick.index], key: "waiting", question: say.questions.region(pick.name, "waiting answer"), place: pick.namePlace };
+    const asked = {
+      picks: [pick.index],
+      key: "waiting",
+      question: say.questions.region(pick.name, "waiting answer"),
+      place: pick.namePlace,
+    };
     const found = find(context, asked, (target) => {
-      const waits = overAxes(answers, flagged(diagrams.local, target, (leaf) => leaf.status === "waiting"), target);
+      const waits = overAxes(
+        answers,
+        flagged(diagrams.local, target, (leaf) => leaf.status === "waiting"),
+        target,
+      );
       // Every pick it asks has an answer of its own that nobody needs to mend.
-      const sound = tested.map(({ whole }) => flagged(whole, target, ({ status }) => status === "decided" || status === "fallback" || status === "not applicable"));
+      const sound = tested.map(({ whole }) =>
+        flagged(whole, target, ({ status }) => status === "decided" || status === "fallback" || status === "not applicable"),
+      );
       return conjoined([waits, ...sound], target, answers.variables);
     });
     if (!found) continue;
     const at = answersAt(model, found.point);
-    const cause = tested.map(({ rules }) => rules.pick).filter(({ index }) => { const front = frontOf(at[index]!.outcome); return typeof front !== "string" && front.length > 1; });
+    const cause = tested
+      .map(({ rules }) => rules.pick)
+      .filter(({ index }) => {
+        const front = frontOf(at[index]!.outcome);
+        return typeof front !== "string" && front.length > 1;
+      });
     const open = cause.map((other) => ({ pick: other.name, options: optionTexts(other, at[other.index]!.outcome.places)[0]! }));
-    yield finding("waiting", pick.namePlace, say.waiting(pick.name, open, { where: found.where.text, example: found.example, share: found.share }), {
-      pick: pick.name, ...whereabouts(found),
-      related: cause.map((other) => ({ ...other.namePlace, message: say.relatedPick(other.name) })),
-    });
+    yield finding(
+      "waiting",
+      pick.namePlace,
+      say.waiting(pick.name, open, { where: found.where.text, example: found.example, share: found.share }),
+      {
+        pick: pick.name,
+        ...whereabouts(found),
+        related: cause.map((other) => ({ ...other.namePlace, message: say.relatedPick(other.name) })),
+      },
+    );
   }
 }

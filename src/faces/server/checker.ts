@@ -91,9 +91,14 @@ export function openChecker({ library, host, publish, client, supports, analysed
   let stopped = false;
 
   const deskOf = (path: string): Desk | undefined => desks.find(({ workshop }) => workshop.path === path);
-  const textAt = (view: View, path: string): string | undefined => (path === view.path ? view.text : view.model.books.find((book) => book.path === path)?.text);
+  const textAt = (view: View, path: string): string | undefined =>
+    path === view.path ? view.text : view.model.books.find((book) => book.path === path)?.text;
 
-  const contribute = (desk: Desk, view: View, findings: readonly Finding[]): ReadonlyMap<string, { readonly text: string; readonly diagnostics: readonly Diagnostic[] }> => {
+  const contribute = (
+    desk: Desk,
+    view: View,
+    findings: readonly Finding[],
+  ): ReadonlyMap<string, { readonly text: string; readonly diagnostics: readonly Diagnostic[] }> => {
     const places = placesIn(view, library.uriOf);
     const options = { supports: supports(), severities: desk.folder.severities ?? {}, hintPage: host.hintPage };
     const byPath = new Map<string, Diagnostic[]>();
@@ -110,7 +115,10 @@ export function openChecker({ library, host, publish, client, supports, analysed
       const uri = library.uriOf(path);
       const text = library.textAt(path);
       const version = library.documentAt(path)?.version;
-      const all = desks.map(({ shown }) => shown.get(path)).filter((part) => part !== undefined && part.text === text).flatMap((part) => part!.diagnostics);
+      const all = desks
+        .map(({ shown }) => shown.get(path))
+        .filter((part) => part !== undefined && part.text === text)
+        .flatMap((part) => part!.diagnostics);
       const diagnostics = [...new Map(all.map((one) => [identity(one), one])).values()];
       const key = JSON.stringify(diagnostics);
       const before = sent.get(uri);
@@ -150,7 +158,11 @@ export function openChecker({ library, host, publish, client, supports, analysed
       warn(folder.problem);
     }
     const { day, steps } = client();
-    const settings: BookSettings = { day: day ?? folder.day ?? host.today(), daySet: (day ?? folder.day) !== undefined, steps: steps ?? folder.steps };
+    const settings: BookSettings = {
+      day: day ?? folder.day ?? host.today(),
+      daySet: (day ?? folder.day) !== undefined,
+      steps: steps ?? folder.steps,
+    };
     if (JSON.stringify([settings, folder]) === JSON.stringify([desk.workshop.settings, desk.folder])) return;
     desk.workshop.settings = settings;
     desk.folder = folder;
@@ -245,7 +257,16 @@ export function openChecker({ library, host, publish, client, supports, analysed
       const before = deskOf(path);
       if (before !== undefined) answerAll(before, undefined);
       const { day, steps } = client();
-      desks = [{ workshop: openWorkshop(path, library, { day: day ?? host.today(), daySet: day !== undefined, steps }), folder: {}, shown: new Map(), failed: false, waiting: [] }, ...desks.filter((desk) => desk !== before)];
+      desks = [
+        {
+          workshop: openWorkshop(path, library, { day: day ?? host.today(), daySet: day !== undefined, steps }),
+          folder: {},
+          shown: new Map(),
+          failed: false,
+          waiting: [],
+        },
+        ...desks.filter((desk) => desk !== before),
+      ];
       whenQuiet(0);
     },
     changed: (path) => {
@@ -285,7 +306,12 @@ export function openChecker({ library, host, publish, client, supports, analysed
     settingsOf: (path) => deskOf(path)?.workshop.settings,
     severitiesOf: (path) => deskOf(path)?.folder.severities ?? {},
     lookAgain: () => {
-      const changed = new Set(desks.flatMap(({ workshop }) => workshop.view().model.books).filter(({ path, text }) => library.textAt(path) !== text).map(({ path }) => path));
+      const changed = new Set(
+        desks
+          .flatMap(({ workshop }) => workshop.view().model.books)
+          .filter(({ path, text }) => library.textAt(path) !== text)
+          .map(({ path }) => path),
+      );
       for (const path of changed) touchAll(path);
       if (changed.size > 0) whenQuiet(QUIET);
     },

@@ -3,7 +3,16 @@
  *
  *     finding { code, range 812–829, related … } ──▶ diagnostic { range 51:8–51:25, code, codeDescription, relatedInformation, tags … }
  */
-import { DiagnosticSeverity, DiagnosticTag, type Diagnostic, type Location, type Position, type Range as Lines, type TextEdit, type WorkspaceEdit } from "vscode-languageserver";
+import {
+  DiagnosticSeverity,
+  DiagnosticTag,
+  type Diagnostic,
+  type Location,
+  type Position,
+  type Range as Lines,
+  type TextEdit,
+  type WorkspaceEdit,
+} from "vscode-languageserver";
 import type { Code, Edit, Finding, Place, Severity } from "../../diagnostics.js";
 import { lineMap, type LineMap, type Range } from "../../text.js";
 import type { View } from "../../service/view.js";
@@ -83,7 +92,11 @@ export interface DiagnosticOptions {
   readonly hintPage: (code: Code) => string | undefined;
 }
 
-const grades: Readonly<Record<Severity, DiagnosticSeverity>> = { error: DiagnosticSeverity.Error, warning: DiagnosticSeverity.Warning, note: DiagnosticSeverity.Information };
+const grades: Readonly<Record<Severity, DiagnosticSeverity>> = {
+  error: DiagnosticSeverity.Error,
+  warning: DiagnosticSeverity.Warning,
+  note: DiagnosticSeverity.Information,
+};
 /** Text that could as well not be there. */
 const idle: ReadonlySet<Code> = new Set(["does-nothing", "changes-nothing"]);
 
@@ -93,18 +106,22 @@ export function diagnosticOf(finding: Finding, places: Places, { supports, sever
   const [location] = locationOf(finding, places);
   if (severity === "off" || location === undefined) return [];
   const href = supports.page ? hintPage(finding.code) : undefined;
-  const related = supports.related ? (finding.related ?? []).flatMap(({ message, ...place }) => locationOf(place, places).map((one) => ({ location: one, message }))) : [];
-  return [{
-    range: location.range,
-    severity: grades[severity],
-    code: finding.code,
-    ...(href !== undefined && { codeDescription: { href } }),
-    source: "waterlore",
-    message: messageOf(finding),
-    ...(supports.tags && idle.has(finding.code) && { tags: [DiagnosticTag.Unnecessary] }),
-    ...(related.length > 0 && { relatedInformation: related }),
-    data: { pick: finding.pick, patterns: finding.patterns, where: finding.where },
-  }];
+  const related = supports.related
+    ? (finding.related ?? []).flatMap(({ message, ...place }) => locationOf(place, places).map((one) => ({ location: one, message })))
+    : [];
+  return [
+    {
+      range: location.range,
+      severity: grades[severity],
+      code: finding.code,
+      ...(href !== undefined && { codeDescription: { href } }),
+      source: "waterlore",
+      message: messageOf(finding),
+      ...(supports.tags && idle.has(finding.code) && { tags: [DiagnosticTag.Unnecessary] }),
+      ...(related.length > 0 && { relatedInformation: related }),
+      data: { pick: finding.pick, patterns: finding.patterns, where: finding.where },
+    },
+  ];
 }
 
 /** A headline, what it means here, what to do next. */

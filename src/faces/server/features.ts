@@ -7,8 +7,24 @@
  * Nothing here decides what anything means, and no fault of ours reaches the client: it is logged, and the answer is empty.
  */
 import {
-  CodeActionKind, InlayHintKind, InsertTextFormat, LSPErrorCodes, MarkupKind, ResponseError, SemanticTokensBuilder,
-  type CancellationToken, type CodeAction, type CodeLens, type CompletionItem, type Connection, type DocumentSymbol as Outline, type LocationLink, type SelectionRange, type ServerCapabilities, type TextDocumentIdentifier, type WorkspaceEdit,
+  CodeActionKind,
+  InlayHintKind,
+  InsertTextFormat,
+  LSPErrorCodes,
+  MarkupKind,
+  ResponseError,
+  SemanticTokensBuilder,
+  type CancellationToken,
+  type CodeAction,
+  type CodeLens,
+  type CompletionItem,
+  type Connection,
+  type DocumentSymbol as Outline,
+  type LocationLink,
+  type SelectionRange,
+  type ServerCapabilities,
+  type TextDocumentIdentifier,
+  type WorkspaceEdit,
 } from "vscode-languageserver";
 import { Interrupted } from "../../analysis/budget.js";
 import type { Finding } from "../../diagnostics.js";
@@ -30,7 +46,19 @@ import { semanticTokenModifiers, semanticTokens, semanticTokenTypes, type Semant
 import { documentSymbols, workspaceSymbols, type DocumentSymbol } from "../../service/symbols.js";
 import type { View } from "../../service/view.js";
 import type { LineMap, Range } from "../../text.js";
-import { diagnosticOf, linesAt, locationOf, offsetAt, placesIn, positionAt, rangeAt, textEdit, workspaceEdit, type DiagnosticOptions, type Places } from "./convert.js";
+import {
+  diagnosticOf,
+  linesAt,
+  locationOf,
+  offsetAt,
+  placesIn,
+  positionAt,
+  rangeAt,
+  textEdit,
+  workspaceEdit,
+  type DiagnosticOptions,
+  type Places,
+} from "./convert.js";
 import { completionKinds, foldKinds, highlightKinds, symbolKinds } from "./kinds.js";
 
 /** What the features need of the server. */
@@ -75,7 +103,11 @@ export const capabilities: ServerCapabilities = {
   documentRangeFormattingProvider: true,
   codeLensProvider: { resolveProvider: true },
   inlayHintProvider: true,
-  semanticTokensProvider: { legend: { tokenTypes: [...semanticTokenTypes], tokenModifiers: [...semanticTokenModifiers] }, full: true, range: true },
+  semanticTokensProvider: {
+    legend: { tokenTypes: [...semanticTokenTypes], tokenModifiers: [...semanticTokenModifiers] },
+    full: true,
+    range: true,
+  },
   codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite, CodeActionKind.RefactorExtract] },
 };
 
@@ -97,52 +129,115 @@ interface Ready {
 export function bindFeatures(connection: Connection, desk: Desk): void {
   const bound = binder(desk);
 
-  connection.onCompletion(bound("completion", [], async ({ textDocument, position }, { view, lines }) => {
-    const paths = (await Promise.race([desk.pathsFor(textDocument.uri), after(COUNTING)])) ?? [];
-    return completions(view, offsetAt(lines, position), { paths: () => paths }).map((one, i) => completionItem(one, i, lines, desk.snippets()));
-  }));
-  connection.onHover(bound("hover", null, ({ position }, { view, lines }) => {
-    const found = hover(view, offsetAt(lines, position));
-    return found === undefined ? null : { range: linesAt(lines, found.range), contents: { kind: desk.markdown() ? MarkupKind.Markdown : MarkupKind.PlainText, value: found.markdown } };
-  }));
-  connection.onDefinition(bound("definition", null, ({ position }, { view, lines, places }) => {
-    const found = definitionAt(view, offsetAt(lines, position));
-    return found === undefined ? null : found.to.flatMap(({ name, whole }): LocationLink[] => {
-      const [target, selection] = [locationOf(whole, places)[0], locationOf(name, places)[0]];
-      return target === undefined || selection === undefined ? [] : [{ originSelectionRange: linesAt(lines, found.from), targetUri: target.uri, targetRange: target.range, targetSelectionRange: selection.range }];
-    });
-  }));
-  connection.onReferences(bound("references", null, async ({ textDocument, position, context }, { view, lines }) => {
-    const others = await desk.others(textDocument.uri);
-    const places = placesAcross([view, ...others], desk.uriOf);
-    return referencesAt(view, offsetAt(lines, position), { declarations: context.includeDeclaration, others }).flatMap((place) => locationOf(place, places));
-  }));
-  connection.onDocumentHighlight(bound("highlight", null, ({ position }, { view, lines }) =>
-    highlightsAt(view, offsetAt(lines, position)).map(({ range, kind }) => ({ range: linesAt(lines, range), kind: highlightKinds[kind] }))));
-  connection.onPrepareRename(bound("rename", null, ({ position }, { view, lines }) => {
-    const found = prepareRename(view, offsetAt(lines, position));
-    return "refused" in found ? refusal(found) : { range: linesAt(lines, found.range), placeholder: found.name };
-  }));
-  connection.onRenameRequest(bound("rename", null, async ({ textDocument, position, newName }, { view, lines }) => {
-    const others = await desk.others(textDocument.uri);
-    const edits = rename(view, offsetAt(lines, position), newName, { others });
-    return "refused" in edits ? refusal(edits) : workspaceEdit(edits, placesAcross([view, ...others], desk.uriOf)) ?? null;
-  }));
-  connection.onDocumentSymbol(bound("symbols", null, (_, { view, lines }) => documentSymbols(view).map((symbol) => outline(symbol, lines))));
-  connection.onWorkspaceSymbol(async ({ query }) => guarded(desk, "symbols", [], async () => {
-    const views = await desk.others("");
-    const places = placesAcross(views, desk.uriOf);
-    return workspaceSymbols(views, query).flatMap(({ thing, place }) =>
-      locationOf(place, places).map((location) => ({ name: thing.name, kind: symbolKinds[thing.kind], location, ...(thing.of !== undefined && { containerName: thing.of }) })));
-  }));
-  connection.onFoldingRanges(bound("folding", null, (_, { view, lines }) => foldsOf(view).map(({ range, kind }) => {
-    const { start, end } = linesAt(lines, range);
-    return { startLine: start.line, endLine: end.line, ...(foldKinds[kind] !== undefined && { kind: foldKinds[kind] }) };
-  })));
-  connection.onSelectionRanges(bound("selection", null, ({ positions }, { view, lines }) =>
-    positions.map((position) => selectionRange(selectionsAt(view, offsetAt(lines, position)), lines) ?? { range: { start: position, end: position } })));
-  connection.onDocumentLinks(bound("links", null, (_, { view, lines }) =>
-    linksOf(view).map((link) => ({ range: linesAt(lines, link.range), target: link.kind === "book" ? desk.uriOf(link.path) : link.address }))));
+  connection.onCompletion(
+    bound("completion", [], async ({ textDocument, position }, { view, lines }) => {
+      const paths = (await Promise.race([desk.pathsFor(textDocument.uri), after(COUNTING)])) ?? [];
+      return completions(view, offsetAt(lines, position), { paths: () => paths }).map((one, i) =>
+        completionItem(one, i, lines, desk.snippets()),
+      );
+    }),
+  );
+  connection.onHover(
+    bound("hover", null, ({ position }, { view, lines }) => {
+      const found = hover(view, offsetAt(lines, position));
+      return found === undefined
+        ? null
+        : {
+            range: linesAt(lines, found.range),
+            contents: { kind: desk.markdown() ? MarkupKind.Markdown : MarkupKind.PlainText, value: found.markdown },
+          };
+    }),
+  );
+  connection.onDefinition(
+    bound("definition", null, ({ position }, { view, lines, places }) => {
+      const found = definitionAt(view, offsetAt(lines, position));
+      return found === undefined
+        ? null
+        : found.to.flatMap(({ name, whole }): LocationLink[] => {
+            const [target, selection] = [locationOf(whole, places)[0], locationOf(name, places)[0]];
+            return target === undefined || selection === undefined
+              ? []
+              : [
+                  {
+                    originSelectionRange: linesAt(lines, found.from),
+                    targetUri: target.uri,
+                    targetRange: target.range,
+                    targetSelectionRange: selection.range,
+                  },
+                ];
+          });
+    }),
+  );
+  connection.onReferences(
+    bound("references", null, async ({ textDocument, position, context }, { view, lines }) => {
+      const others = await desk.others(textDocument.uri);
+      const places = placesAcross([view, ...others], desk.uriOf);
+      return referencesAt(view, offsetAt(lines, position), { declarations: context.includeDeclaration, others }).flatMap((place) =>
+        locationOf(place, places),
+      );
+    }),
+  );
+  connection.onDocumentHighlight(
+    bound("highlight", null, ({ position }, { view, lines }) =>
+      highlightsAt(view, offsetAt(lines, position)).map(({ range, kind }) => ({
+        range: linesAt(lines, range),
+        kind: highlightKinds[kind],
+      })),
+    ),
+  );
+  connection.onPrepareRename(
+    bound("rename", null, ({ position }, { view, lines }) => {
+      const found = prepareRename(view, offsetAt(lines, position));
+      return "refused" in found ? refusal(found) : { range: linesAt(lines, found.range), placeholder: found.name };
+    }),
+  );
+  connection.onRenameRequest(
+    bound("rename", null, async ({ textDocument, position, newName }, { view, lines }) => {
+      const others = await desk.others(textDocument.uri);
+      const edits = rename(view, offsetAt(lines, position), newName, { others });
+      return "refused" in edits ? refusal(edits) : (workspaceEdit(edits, placesAcross([view, ...others], desk.uriOf)) ?? null);
+    }),
+  );
+  connection.onDocumentSymbol(
+    bound("symbols", null, (_, { view, lines }) => documentSymbols(view).map((symbol) => outline(symbol, lines))),
+  );
+  connection.onWorkspaceSymbol(async ({ query }) =>
+    guarded(desk, "symbols", [], async () => {
+      const views = await desk.others("");
+      const places = placesAcross(views, desk.uriOf);
+      return workspaceSymbols(views, query).flatMap(({ thing, place }) =>
+        locationOf(place, places).map((location) => ({
+          name: thing.name,
+          kind: symbolKinds[thing.kind],
+          location,
+          ...(thing.of !== undefined && { containerName: thing.of }),
+        })),
+      );
+    }),
+  );
+  connection.onFoldingRanges(
+    bound("folding", null, (_, { view, lines }) =>
+      foldsOf(view).map(({ range, kind }) => {
+        const { start, end } = linesAt(lines, range);
+        return { startLine: start.line, endLine: end.line, ...(foldKinds[kind] !== undefined && { kind: foldKinds[kind] }) };
+      }),
+    ),
+  );
+  connection.onSelectionRanges(
+    bound("selection", null, ({ positions }, { view, lines }) =>
+      positions.map(
+        (position) => selectionRange(selectionsAt(view, offsetAt(lines, position)), lines) ?? { range: { start: position, end: position } },
+      ),
+    ),
+  );
+  connection.onDocumentLinks(
+    bound("links", null, (_, { view, lines }) =>
+      linksOf(view).map((link) => ({
+        range: linesAt(lines, link.range),
+        target: link.kind === "book" ? desk.uriOf(link.path) : link.address,
+      })),
+    ),
+  );
   const tokens = (view: View, lines: LineMap, within?: Range): { data: number[] } => {
     const builder = new SemanticTokensBuilder();
     for (const { range, type, modifiers } of semanticTokens(view, within)) {
@@ -154,42 +249,72 @@ export function bindFeatures(connection: Connection, desk: Desk): void {
     return builder.build();
   };
   connection.languages.semanticTokens.on(bound("colors", { data: [] }, (_, { view, lines }) => tokens(view, lines)));
-  connection.languages.semanticTokens.onRange(bound("colors", { data: [] }, ({ range }, { view, lines }) => tokens(view, lines, rangeAt(lines, range))));
+  connection.languages.semanticTokens.onRange(
+    bound("colors", { data: [] }, ({ range }, { view, lines }) => tokens(view, lines, rangeAt(lines, range))),
+  );
 
   connection.onDocumentFormatting(bound("format", null, (_, { view, lines }) => formatting(view).map((edit) => textEdit(lines, edit))));
-  connection.onDocumentRangeFormatting(bound("format", null, ({ range }, { view, lines }) => rangeFormatting(view, rangeAt(lines, range)).map((edit) => textEdit(lines, edit))));
+  connection.onDocumentRangeFormatting(
+    bound("format", null, ({ range }, { view, lines }) =>
+      rangeFormatting(view, rangeAt(lines, range)).map((edit) => textEdit(lines, edit)),
+    ),
+  );
 
   // What only the analysis knows waits for it.
-  connection.onCodeLens(bound("lenses", null, async ({ textDocument: { uri } }) => {
-    const view = desk.lenses() ? await desk.whole(uri) : undefined;
-    return view === undefined ? [] : lenses(view).map((lens) => ({ range: linesAt(view.lines, lens.range), data: { uri, at: lens.range.start, kind: lens.kind } satisfies LensData }));
-  }));
+  connection.onCodeLens(
+    bound("lenses", null, async ({ textDocument: { uri } }) => {
+      const view = desk.lenses() ? await desk.whole(uri) : undefined;
+      return view === undefined
+        ? []
+        : lenses(view).map((lens) => ({
+            range: linesAt(view.lines, lens.range),
+            data: { uri, at: lens.range.start, kind: lens.kind } satisfies LensData,
+          }));
+    }),
+  );
   // Only what is in sight is worked out.
-  connection.onCodeLensResolve((lens) => guarded<CodeLens>(desk, "lenses", lens, async () => {
-    const { uri, at, kind } = lens.data as LensData;
-    const view = desk.view(uri);
-    const same = view && lenses(view).find((one) => one.range.start === at && one.kind === kind);
-    const said = view && same && lensText(view, same);
-    const later = said === undefined && view !== undefined && same?.kind === "pattern" && desk.want(view, same.index);
-    return { ...lens, command: { title: said?.text ?? (later ? say.working : say.tooMuch), command: "" } };
-  }));
-  connection.languages.inlayHint.on(bound("hints", null, async ({ textDocument, range }) => {
-    const view = desk.inlayHints() ? await desk.whole(textDocument.uri) : undefined;
-    return view === undefined ? [] : inlayHints(view, rangeAt(view.lines, range)).map(({ offset, text }) => ({ position: positionAt(view.lines, offset), label: text, kind: InlayHintKind.Type, paddingLeft: true }));
-  }));
-  connection.onCodeAction(bound("actions", null, async ({ textDocument: { uri }, range, context: { only } }, ready, token) => {
-    const at = rangeAt(ready.lines, range);
-    // What reading finds is mended without waiting for the rest.
-    const isAtHand = ready.view.findings.some((one) => one.path === ready.view.path && one.range.start <= at.end && one.range.end >= at.start);
-    const view = isAtHand ? ready.view : (await Promise.race([desk.whole(uri), after(PATIENCE)])) ?? desk.view(uri);
-    if (view?.text !== ready.view.text) return [];
-    const actions = await actionsOf(desk, view, at, { only, steps: desk.steps(uri) }, token);
-    const places = placesIn(view, desk.uriOf);
-    return actions.flatMap((action): CodeAction[] => {
-      const edit = workspaceEdit(action.edits, places);
-      return edit === undefined ? [] : [codeAction(action, edit, action.finding ? diagnosticOf(action.finding, places, desk.diagnostics(uri)) : [])];
-    });
-  }));
+  connection.onCodeLensResolve((lens) =>
+    guarded<CodeLens>(desk, "lenses", lens, async () => {
+      const { uri, at, kind } = lens.data as LensData;
+      const view = desk.view(uri);
+      const same = view && lenses(view).find((one) => one.range.start === at && one.kind === kind);
+      const said = view && same && lensText(view, same);
+      const later = said === undefined && view !== undefined && same?.kind === "pattern" && desk.want(view, same.index);
+      return { ...lens, command: { title: said?.text ?? (later ? say.working : say.tooMuch), command: "" } };
+    }),
+  );
+  connection.languages.inlayHint.on(
+    bound("hints", null, async ({ textDocument, range }) => {
+      const view = desk.inlayHints() ? await desk.whole(textDocument.uri) : undefined;
+      return view === undefined
+        ? []
+        : inlayHints(view, rangeAt(view.lines, range)).map(({ offset, text }) => ({
+            position: positionAt(view.lines, offset),
+            label: text,
+            kind: InlayHintKind.Type,
+            paddingLeft: true,
+          }));
+    }),
+  );
+  connection.onCodeAction(
+    bound("actions", null, async ({ textDocument: { uri }, range, context: { only } }, ready, token) => {
+      const at = rangeAt(ready.lines, range);
+      // What reading finds is mended without waiting for the rest.
+      const isAtHand = ready.view.findings.some(
+        (one) => one.path === ready.view.path && one.range.start <= at.end && one.range.end >= at.start,
+      );
+      const view = isAtHand ? ready.view : ((await Promise.race([desk.whole(uri), after(PATIENCE)])) ?? desk.view(uri));
+      if (view?.text !== ready.view.text) return [];
+      const actions = await actionsOf(desk, view, at, { only, steps: desk.steps(uri) }, token);
+      const places = placesIn(view, desk.uriOf);
+      return actions.flatMap((action): CodeAction[] => {
+        const edit = workspaceEdit(action.edits, places);
+        return edit === undefined
+          ? []
+          : [codeAction(action, edit, action.finding ? diagnosticOf(action.finding, places, desk.diagnostics(uri)) : [])];
+      });
+    }),
+  );
 }
 
 interface LensData {
@@ -202,12 +327,18 @@ type Answer<R> = R | ResponseError<void>;
 
 /** A handler for requests about one book, of which `empty` is the answer where there is no other. */
 function binder(desk: Desk) {
-  return <P extends { readonly textDocument: TextDocumentIdentifier }, R>(what: string, empty: R, work: (params: P, ready: Ready, token: CancellationToken) => Answer<R> | Promise<Answer<R>>) =>
-    (params: P, token: CancellationToken): Promise<Answer<R>> => guarded(desk, what, empty, async () => {
-      const view = token.isCancellationRequested ? undefined : desk.view(params.textDocument.uri);
-      const answer = view === undefined ? empty : await work(params, { view, lines: view.lines, places: placesIn(view, desk.uriOf) }, token);
-      return token.isCancellationRequested ? new ResponseError<void>(LSPErrorCodes.RequestCancelled, what) : answer;
-    });
+  return <P extends { readonly textDocument: TextDocumentIdentifier }, R>(
+      what: string,
+      empty: R,
+      work: (params: P, ready: Ready, token: CancellationToken) => Answer<R> | Promise<Answer<R>>,
+    ) =>
+    (params: P, token: CancellationToken): Promise<Answer<R>> =>
+      guarded(desk, what, empty, async () => {
+        const view = token.isCancellationRequested ? undefined : desk.view(params.textDocument.uri);
+        const answer =
+          view === undefined ? empty : await work(params, { view, lines: view.lines, places: placesIn(view, desk.uriOf) }, token);
+        return token.isCancellationRequested ? new ResponseError<void>(LSPErrorCodes.RequestCancelled, what) : answer;
+      });
 }
 
 async function guarded<R>(desk: Desk, what: string, empty: R, work: () => Promise<R>): Promise<R> {
@@ -224,9 +355,18 @@ function refusal({ refused }: Refused): ResponseError<void> {
 }
 
 /** Finding by finding, with a pause before each; what takes too long is left out. */
-async function actionsOf(desk: Desk, view: View, range: Range, options: ActionOptions, token: CancellationToken): Promise<readonly Action[]> {
-  const findings = [...view.findings, ...(view.analysis?.findings ?? [])].filter((one) => one.path === view.path && one.range.start <= range.end && one.range.end >= range.start);
-  const asked = (kind: string): boolean => options.only === undefined || options.only.some((one) => kind === one || kind.startsWith(`${one}.`) || one.startsWith(`${kind}.`));
+async function actionsOf(
+  desk: Desk,
+  view: View,
+  range: Range,
+  options: ActionOptions,
+  token: CancellationToken,
+): Promise<readonly Action[]> {
+  const findings = [...view.findings, ...(view.analysis?.findings ?? [])].filter(
+    (one) => one.path === view.path && one.range.start <= range.end && one.range.end >= range.start,
+  );
+  const asked = (kind: string): boolean =>
+    options.only === undefined || options.only.some((one) => kind === one || kind.startsWith(`${one}.`) || one.startsWith(`${kind}.`));
   const rounds: (readonly [readonly Finding[], readonly string[]])[] = [
     ...(asked("quickfix") ? findings.map((finding) => [[finding], ["quickfix"]] as const) : []),
     ...(asked("refactor") ? [[[], options.only?.filter((one) => one.startsWith("refactor")) ?? ["refactor"]] as const] : []),
@@ -249,11 +389,19 @@ function codeAction({ title, kind, preferred }: Action, edit: WorkspaceEdit, dia
   return { title, kind, edit, ...(diagnostics.length > 0 && { diagnostics }), ...(preferred && { isPreferred: true }) };
 }
 
-function completionItem({ label, kind, detail, text, snippet, range, filter }: Completion, rank: number, lines: LineMap, snippets: boolean): CompletionItem {
+function completionItem(
+  { label, kind, detail, text, snippet, range, filter }: Completion,
+  rank: number,
+  lines: LineMap,
+  snippets: boolean,
+): CompletionItem {
   const filled = snippets && snippet !== undefined;
   return {
-    label, kind: completionKinds[kind], ...(detail !== undefined && { detail }),
-    sortText: String(rank).padStart(5, "0"), filterText: filter,
+    label,
+    kind: completionKinds[kind],
+    ...(detail !== undefined && { detail }),
+    sortText: String(rank).padStart(5, "0"),
+    filterText: filter,
     insertTextFormat: filled ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
     textEdit: textEdit(lines, { range, text: filled ? snippet : text }),
   };
@@ -261,14 +409,20 @@ function completionItem({ label, kind, detail, text, snippet, range, filter }: C
 
 function outline({ kind, name, detail, range, nameRange, children }: DocumentSymbol, lines: LineMap): Outline {
   return {
-    name, kind: symbolKinds[kind], range: linesAt(lines, range), selectionRange: linesAt(lines, nameRange),
-    ...(detail !== undefined && { detail }), children: children.map((child) => outline(child, lines)),
+    name,
+    kind: symbolKinds[kind],
+    range: linesAt(lines, range),
+    selectionRange: linesAt(lines, nameRange),
+    ...(detail !== undefined && { detail }),
+    children: children.map((child) => outline(child, lines)),
   };
 }
 
 /** From the innermost outwards. */
 function selectionRange(ranges: readonly Range[], lines: LineMap): SelectionRange | undefined {
-  return [...ranges].reverse().reduce<SelectionRange | undefined>((parent, range) => ({ range: linesAt(lines, range), ...(parent && { parent }) }), undefined);
+  return [...ranges]
+    .reverse()
+    .reduce<SelectionRange | undefined>((parent, range) => ({ range: linesAt(lines, range), ...(parent && { parent }) }), undefined);
 }
 
 function placesAcross(views: readonly View[], uriOf: (path: string) => string): Places {

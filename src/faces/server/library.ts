@@ -45,7 +45,8 @@ export function openLibrary(files: Files): Library {
     const key = keyOf(uri);
     return folder !== undefined && key.startsWith(`${folder}/`) ? key.slice(folder.length + 1) : key;
   };
-  const uriOf = (path: string): string => documents.get(path)?.uri ?? uriFor(path.startsWith("/") ? path : tidied(`${folder ?? ""}/${path}`));
+  const uriOf = (path: string): string =>
+    documents.get(path)?.uri ?? uriFor(path.startsWith("/") ? path : tidied(`${folder ?? ""}/${path}`));
   /** One path for each file, however it was reached. */
   const properPath = (path: string): string => {
     const uri = uriOf(path);
@@ -83,7 +84,9 @@ export function openLibrary(files: Files): Library {
       files.forget(uri);
       return path;
     },
-    pathOf, uriOf, parsedAt,
+    pathOf,
+    uriOf,
+    parsedAt,
     documentAt: (path) => documents.get(path),
     textAt: (path) => {
       const found = known(path);
@@ -111,7 +114,12 @@ export function openLibrary(files: Files): Library {
 
 /** `/shop/ramp.lore`; of what is no file, with its scheme: `/untitled:/Untitled-1`. */
 function keyOf(uri: string): string {
-  const [, scheme = "file", authority = "", path = ""] = /^([a-z][\w+.-]*):(?:\/\/([^/?#]*))?([^?#]*)/i.exec(uri) ?? [undefined, undefined, undefined, uri];
+  const [, scheme = "file", authority = "", path = ""] = /^([a-z][\w+.-]*):(?:\/\/([^/?#]*))?([^?#]*)/i.exec(uri) ?? [
+    undefined,
+    undefined,
+    undefined,
+    uri,
+  ];
   const plain = tidied(path.split("/").map(decoded).join("/"));
   return scheme === "file" && authority === "" ? plain : `/${scheme}:${authority}${plain}`;
 }

@@ -21,9 +21,19 @@ export function moved(before: string, now: string): Moved {
 
 /** Are these the same findings, each where it went? */
 export function sameButMoved(before: readonly Finding[], now: readonly Finding[], move: Moved): boolean {
-  return before.length === now.length && before.every((finding, i) => {
-    const { range, code, message, title } = now[i]!;
-    const went = move(finding.range);
-    return went !== undefined && went.start === range.start && went.end === range.end && code === finding.code && message === finding.message && title === finding.title;
-  });
+  return (
+    before.length === now.length &&
+    before.every((finding, i) => {
+      const { range, code, message, title } = now[i]!;
+      const went = move(finding.range);
+      return (
+        went !== undefined &&
+        went.start === range.start &&
+        went.end === range.end &&
+        code === finding.code &&
+        message === finding.message &&
+        title === finding.title
+      );
+    })
+  );
 }

@@ -18,7 +18,8 @@ export function nodeHost(): Host {
         if (path === undefined) return { problem: problems.byCode["ENOENT"]! };
         const stamp = stampOf(path);
         let file = kept.get(path);
-        if (file === undefined || stamp === undefined || file.stamp !== stamp) kept.set(path, (file = { stamp: stamp ?? "", opened: readBook(path) }));
+        if (file === undefined || stamp === undefined || file.stamp !== stamp)
+          kept.set(path, (file = { stamp: stamp ?? "", opened: readBook(path) }));
         return file.opened;
       },
       look: () => Promise.resolve(),

@@ -6,8 +6,19 @@
  */
 import { TextDocument } from "vscode-languageserver-textdocument";
 import {
-  CodeLensRefreshRequest, ConfigurationRequest, DidChangeConfigurationNotification, DidChangeWatchedFilesNotification, InlayHintRefreshRequest, MessageType, PositionEncodingKind, ShowMessageNotification, TextDocumentSyncKind,
-  type ClientCapabilities, type Connection, type InitializeParams, type InitializeResult,
+  CodeLensRefreshRequest,
+  ConfigurationRequest,
+  DidChangeConfigurationNotification,
+  DidChangeWatchedFilesNotification,
+  InlayHintRefreshRequest,
+  MessageType,
+  PositionEncodingKind,
+  ShowMessageNotification,
+  TextDocumentSyncKind,
+  type ClientCapabilities,
+  type Connection,
+  type InitializeParams,
+  type InitializeResult,
 } from "vscode-languageserver";
 import { STEPS } from "../../analysis/analyse.js";
 import { server as say } from "../../messages/server.js";
@@ -36,15 +47,20 @@ export function serve(connection: Connection, host: Host): void {
   let folders: readonly string[] = [];
   let settings = usual;
 
-  const fault = (what: string, error: unknown): void => connection.console.error(say.fault(what, error instanceof Error ? error.message : String(error)));
+  const fault = (what: string, error: unknown): void =>
+    connection.console.error(say.fault(what, error instanceof Error ? error.message : String(error)));
   const quietly = (work: Promise<unknown>): void => void work.catch((error: unknown) => fault("client", error));
   const supports = (): DiagnosticOptions["supports"] => {
     const { relatedInformation, codeDescriptionSupport, tagSupport } = client.textDocument?.publishDiagnostics ?? {};
     return { related: relatedInformation ?? false, page: codeDescriptionSupport ?? false, tags: tagSupport !== undefined };
   };
   const checker = openChecker({
-    library, host, fault, supports,
-    publish: (uri, version, diagnostics) => quietly(connection.sendDiagnostics({ uri, ...(version !== undefined && { version }), diagnostics })),
+    library,
+    host,
+    fault,
+    supports,
+    publish: (uri, version, diagnostics) =>
+      quietly(connection.sendDiagnostics({ uri, ...(version !== undefined && { version }), diagnostics })),
     client: () => settings,
     analysed: () => {
       const { codeLens, inlayHint } = client.workspace ?? {};
@@ -52,7 +68,8 @@ export function serve(connection: Connection, host: Host): void {
       if (inlayHint?.refreshSupport && settings.inlayHints) quietly(connection.sendRequest(InlayHintRefreshRequest.type));
     },
     // Told, not asked: a question without answers would stop some editors.
-    warn: (problem) => quietly(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Warning, message: say.settings(problem) })),
+    warn: (problem) =>
+      quietly(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Warning, message: say.settings(problem) })),
     progress: (path) => {
       if (!client.window?.workDoneProgress) return () => undefined;
       const shown = connection.window.createWorkDoneProgress();
@@ -60,14 +77,22 @@ export function serve(connection: Connection, host: Host): void {
       return () => quietly(shown.then((progress) => progress.done()));
     },
   });
-  const shelf = openShelf({ library, files: host.files, folders: () => folders, settings: () => ({ day: settings.day ?? host.today(), daySet: settings.day !== undefined, steps: settings.steps }) });
+  const shelf = openShelf({
+    library,
+    files: host.files,
+    folders: () => folders,
+    settings: () => ({ day: settings.day ?? host.today(), daySet: settings.day !== undefined, steps: settings.steps }),
+  });
 
   const desk: Desk = {
     view: (uri) => checker.view(library.pathOf(uri)),
     whole: (uri) => checker.whole(library.pathOf(uri)),
     others: async (uri) => {
       const closed = await shelf.views();
-      return [...[...documents.keys()].filter((other) => other !== uri).flatMap((other) => checker.view(library.pathOf(other)) ?? []), ...closed];
+      return [
+        ...[...documents.keys()].filter((other) => other !== uri).flatMap((other) => checker.view(library.pathOf(other)) ?? []),
+        ...closed,
+      ];
     },
     pathsFor: async (uri) => {
       const own = library.pathOf(uri);
@@ -86,7 +111,11 @@ export function serve(connection: Connection, host: Host): void {
     fault,
   };
   bindFeatures(connection, desk);
-  bindTables(connection, { ...desk, version: (uri) => documents.get(uri)?.version, settings: (uri) => checker.settingsOf(library.pathOf(uri)) });
+  bindTables(connection, {
+    ...desk,
+    version: (uri) => documents.get(uri)?.version,
+    settings: (uri) => checker.settingsOf(library.pathOf(uri)),
+  });
 
   connection.onInitialize((params): InitializeResult => {
     client = params.capabilities;
@@ -105,9 +134,14 @@ export function serve(connection: Connection, host: Host): void {
   });
   connection.onInitialized(() => {
     const { workspace } = client;
-    if (workspace?.didChangeConfiguration?.dynamicRegistration) quietly(connection.client.register(DidChangeConfigurationNotification.type, { section: "waterlore" }));
+    if (workspace?.didChangeConfiguration?.dynamicRegistration)
+      quietly(connection.client.register(DidChangeConfigurationNotification.type, { section: "waterlore" }));
     if (workspace?.didChangeWatchedFiles?.dynamicRegistration) {
-      quietly(connection.client.register(DidChangeWatchedFilesNotification.type, { watchers: [{ globPattern: "**/*.lore" }, { globPattern: "**/waterlore.json" }] }));
+      quietly(
+        connection.client.register(DidChangeWatchedFilesNotification.type, {
+          watchers: [{ globPattern: "**/*.lore" }, { globPattern: "**/waterlore.json" }],
+        }),
+      );
     }
     if (workspace?.workspaceFolders) {
       connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
@@ -134,38 +168,48 @@ export function serve(connection: Connection, host: Host): void {
   });
 
   /** What handles a notification must not throw either. */
-  const handling = <P>(what: string, work: (params: P) => void) => (params: P): void => {
-    try {
-      work(params);
-    } catch (error) {
-      fault(what, error);
-    }
-  };
-  connection.onDidOpenTextDocument(handling("open", ({ textDocument: { uri, languageId, version, text } }) => {
-    const document = TextDocument.create(uri, languageId, version, text);
-    documents.set(uri, document);
-    checker.opened(library.open(document));
-  }));
-  connection.onDidChangeTextDocument(handling("change", ({ textDocument: { uri, version }, contentChanges }) => {
-    const document = documents.get(uri);
-    if (document === undefined) return;
-    TextDocument.update(document, contentChanges, version);
-    checker.changed(library.pathOf(uri));
-  }));
-  connection.onDidCloseTextDocument(handling("close", ({ textDocument: { uri } }) => {
-    if (!documents.delete(uri)) return;
-    checker.closed(library.close(uri), uri);
-  }));
+  const handling =
+    <P>(what: string, work: (params: P) => void) =>
+    (params: P): void => {
+      try {
+        work(params);
+      } catch (error) {
+        fault(what, error);
+      }
+    };
+  connection.onDidOpenTextDocument(
+    handling("open", ({ textDocument: { uri, languageId, version, text } }) => {
+      const document = TextDocument.create(uri, languageId, version, text);
+      documents.set(uri, document);
+      checker.opened(library.open(document));
+    }),
+  );
+  connection.onDidChangeTextDocument(
+    handling("change", ({ textDocument: { uri, version }, contentChanges }) => {
+      const document = documents.get(uri);
+      if (document === undefined) return;
+      TextDocument.update(document, contentChanges, version);
+      checker.changed(library.pathOf(uri));
+    }),
+  );
+  connection.onDidCloseTextDocument(
+    handling("close", ({ textDocument: { uri } }) => {
+      if (!documents.delete(uri)) return;
+      checker.closed(library.close(uri), uri);
+    }),
+  );
   // Without a watcher, a good moment to look whether other files have changed.
   connection.onDidSaveTextDocument(handling("save", () => checker.lookAgain()));
-  connection.onDidChangeWatchedFiles(handling("files", ({ changes }) => {
-    shelf.recount();
-    if (changes.some(({ uri }) => !uri.endsWith(".lore"))) checker.refresh();
-    for (const { uri } of changes) {
-      const path = library.changed(uri);
-      if (path !== undefined) checker.changed(path);
-    }
-  }));
+  connection.onDidChangeWatchedFiles(
+    handling("files", ({ changes }) => {
+      shelf.recount();
+      if (changes.some(({ uri }) => !uri.endsWith(".lore"))) checker.refresh();
+      for (const { uri } of changes) {
+        const path = library.changed(uri);
+        if (path !== undefined) checker.changed(path);
+      }
+    }),
+  );
   connection.onShutdown(() => checker.stop());
 }
 

@@ -8,7 +8,18 @@ import { nextQuestions } from "../../service/questions.js";
 import { bookTable, type TitledPlace } from "../../service/table.js";
 import { locationOf, placesIn, type Places } from "./convert.js";
 import type { Desk } from "./features.js";
-import { ASK, EXPLAIN, TABLE, type AskAnswer, type AskParams, type ExplainAnswer, type ExplainParams, type Reason, type TableAnswer, type TableParams } from "./requests.js";
+import {
+  ASK,
+  EXPLAIN,
+  TABLE,
+  type AskAnswer,
+  type AskParams,
+  type ExplainAnswer,
+  type ExplainParams,
+  type Reason,
+  type TableAnswer,
+  type TableParams,
+} from "./requests.js";
 import type { BookSettings } from "./workshop.js";
 
 export interface TableDesk extends Desk {
@@ -26,7 +37,14 @@ export function bindTables(connection: Connection, desk: TableDesk): void {
       if (view.model.picks.every(({ judgement }) => judgement)) return { version, problem: say.noTable };
       const places = placesIn(view, desk.uriOf);
       const { charts, ...rest } = bookTable(view.analysis.answers, { picks, steps: desk.steps(uri) });
-      return { version, ...rest, charts: charts.map(({ rows, ...chart }) => ({ ...chart, rows: rows.map((row) => ({ ...row, because: reasons(row.because, places) })) })) };
+      return {
+        version,
+        ...rest,
+        charts: charts.map(({ rows, ...chart }) => ({
+          ...chart,
+          rows: rows.map((row) => ({ ...row, because: reasons(row.because, places) })),
+        })),
+      };
     } catch (error) {
       desk.fault(TABLE, error);
       return { problem: say.changed };
@@ -50,8 +68,13 @@ export function bindTables(connection: Connection, desk: TableDesk): void {
       if (view === undefined) return { problem: say.notOpen };
       const version = desk.version(uri);
       const { steps = STEPS, day, daySet } = desk.settings(uri) ?? {};
-      const explained = explainGiven(view.model, () => view.analysis?.answers ?? answers(view.model, { steps }), given, { steps, ...(daySet && { day, dayFrom: say.daySetting }) });
-      return "problem" in explained ? { version, ...explained } : { version, ...explained, because: reasons(explained.because, placesIn(view, desk.uriOf)) };
+      const explained = explainGiven(view.model, () => view.analysis?.answers ?? answers(view.model, { steps }), given, {
+        steps,
+        ...(daySet && { day, dayFrom: say.daySetting }),
+      });
+      return "problem" in explained
+        ? { version, ...explained }
+        : { version, ...explained, because: reasons(explained.because, placesIn(view, desk.uriOf)) };
     } catch (error) {
       desk.fault(EXPLAIN, error);
       return { problem: say.changed };

@@ -11,7 +11,9 @@ export function workerHost(connection: Connection): Host {
       known: (uri) => texts.get(uri),
       look: async (uri) => {
         const params: FileParams = { uri };
-        const answer = await connection.sendRequest<FileAnswer>(READ, params).catch((): FileAnswer => ({ problem: problems.byCode["ENOENT"]! }));
+        const answer = await connection
+          .sendRequest<FileAnswer>(READ, params)
+          .catch((): FileAnswer => ({ problem: problems.byCode["ENOENT"]! }));
         texts.set(uri, answer);
       },
       forget: (uri) => void texts.delete(uri),
@@ -24,14 +26,15 @@ export function workerHost(connection: Connection): Host {
     },
     settingsFor: () => Promise.resolve({}),
     hintPage: () => undefined,
-    pause: () => new Promise((done) => {
-      const { port1, port2 } = new MessageChannel();
-      port1.addEventListener("message", () => {
-        port1.close();
-        done();
-      });
-      port1.start();
-      port2.postMessage(undefined);
-    }),
+    pause: () =>
+      new Promise((done) => {
+        const { port1, port2 } = new MessageChannel();
+        port1.addEventListener("message", () => {
+          port1.close();
+          done();
+        });
+        port1.start();
+        port2.postMessage(undefined);
+      }),
   };
 }

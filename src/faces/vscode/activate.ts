@@ -47,7 +47,8 @@ function withBook(work: (book: TextDocument) => unknown): unknown {
 /** The code of a finding leads to the page about its kind; the same with a server that knows no files. */
 function withHint(finding: Diagnostic): Diagnostic {
   const code = typeof finding.code === "object" ? finding.code.value : finding.code;
-  if (code !== undefined) finding.code = { value: code, target: Uri.parse(`command:${hintCommand}?${encodeURIComponent(JSON.stringify([code]))}`) };
+  if (code !== undefined)
+    finding.code = { value: code, target: Uri.parse(`command:${hintCommand}?${encodeURIComponent(JSON.stringify([code]))}`) };
   return finding;
 }
 

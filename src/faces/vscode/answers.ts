@@ -9,7 +9,10 @@ export function answerPages(context: ExtensionContext): (name: string, markdown:
   const changed = new EventEmitter<Uri>();
   context.subscriptions.push(
     changed,
-    workspace.registerTextDocumentContentProvider(scheme, { onDidChange: changed.event, provideTextDocumentContent: (uri) => pages.get(uri.path) ?? "" }),
+    workspace.registerTextDocumentContentProvider(scheme, {
+      onDidChange: changed.event,
+      provideTextDocumentContent: (uri) => pages.get(uri.path) ?? "",
+    }),
   );
   return async (name, markdown) => {
     const uri = Uri.from({ scheme, path: `/${name.replace(/[\\/?#]/g, " ")}.md` });

@@ -29,7 +29,11 @@ interface Choice extends QuickPickItem {
   readonly step?: Step;
 }
 
-export async function explainAnswer(client: BaseLanguageClient, document: TextDocument, show: (name: string, markdown: string) => Promise<void>): Promise<void> {
+export async function explainAnswer(
+  client: BaseLanguageClient,
+  document: TextDocument,
+  show: (name: string, markdown: string) => Promise<void>,
+): Promise<void> {
   const textDocument = { uri: document.uri.toString() };
   let replies: Replies = [];
   let chosen: Question | undefined;
@@ -60,7 +64,12 @@ export async function explainAnswer(client: BaseLanguageClient, document: TextDo
   }
 }
 
-async function explain(client: BaseLanguageClient, params: ExplainParams, title: string, show: (name: string, markdown: string) => Promise<void>): Promise<void> {
+async function explain(
+  client: BaseLanguageClient,
+  params: ExplainParams,
+  title: string,
+  show: (name: string, markdown: string) => Promise<void>,
+): Promise<void> {
   const { markdown, problem } = await client.sendRequest<ExplainAnswer>(EXPLAIN, params);
   if (markdown !== undefined) await show(say.answerOf(title), markdown);
   else if (problem !== undefined) void window.showWarningMessage(problem);
@@ -98,7 +107,8 @@ function ask(question: Question, { replies, others }: { readonly replies: Replie
     if (question.typed !== undefined)
       box.onDidChangeValue((value) => {
         const typed = value.trim();
-        const own: Choice[] = typed === "" ? [] : [{ label: typed, description: question.label, alwaysShow: true, step: { do: "reply", value: typed } }];
+        const own: Choice[] =
+          typed === "" ? [] : [{ label: typed, description: question.label, alwaysShow: true, step: { do: "reply", value: typed } }];
         box.items = [...own, ...listed.filter(({ label }) => label !== typed), ...more];
       });
     box.onDidTriggerButton(() => settle({ do: "back" }));
@@ -121,6 +131,11 @@ async function chooseQuestion(questions: readonly Question[]): Promise<Question 
 
 /** Members joined as a customer would give them; undefined: back to the question. */
 async function chooseSeveral({ members = [], question }: Question): Promise<string | undefined> {
-  const chosen = await window.showQuickPick(members, { canPickMany: true, placeHolder: say.pickSeveral, title: question, ignoreFocusOut: true });
+  const chosen = await window.showQuickPick(members, {
+    canPickMany: true,
+    placeHolder: say.pickSeveral,
+    title: question,
+    ignoreFocusOut: true,
+  });
   return chosen === undefined || chosen.length === 0 ? undefined : chosen.join(", ");
 }

@@ -17,7 +17,10 @@ const [publisher, name] = extensionId.split(".");
 
 export function manifest({ version, license }: PackageFacts): Readonly<Record<string, unknown>> {
   return {
-    name, publisher, version, license,
+    name,
+    publisher,
+    version,
+    license,
     displayName: texts.name,
     description: texts.description,
     icon: "media/icon.png",
@@ -34,18 +37,22 @@ export function manifest({ version, license }: PackageFacts): Readonly<Record<st
       virtualWorkspaces: { supported: "limited", description: texts.virtual },
     },
     contributes: {
-      languages: [{
-        id: language,
-        aliases: [texts.language, language],
-        extensions: [".lore"],
-        configuration: "./grammar/language-configuration.json",
-        icon: { light: "./media/book-light.svg", dark: "./media/book-dark.svg" },
-      }],
+      languages: [
+        {
+          id: language,
+          aliases: [texts.language, language],
+          extensions: [".lore"],
+          configuration: "./grammar/language-configuration.json",
+          icon: { light: "./media/book-light.svg", dark: "./media/book-dark.svg" },
+        },
+      ],
       grammars: [
         { language, scopeName: "source.lore", path: "./grammar/lore.tmLanguage.json" },
         {
-          scopeName: "markdown.lore.codeblock", path: "./grammar/lore-in-markdown.tmLanguage.json",
-          injectTo: ["text.html.markdown"], embeddedLanguages: { "meta.embedded.block.lore": language },
+          scopeName: "markdown.lore.codeblock",
+          path: "./grammar/lore-in-markdown.tmLanguage.json",
+          injectTo: ["text.html.markdown"],
+          embeddedLanguages: { "meta.embedded.block.lore": language },
         },
       ],
       // A word that compares is colored like `is`.
@@ -76,11 +83,26 @@ export function manifest({ version, license }: PackageFacts): Readonly<Record<st
 
 /** What the server is asked to do differently; the names after `waterlore.` are those the server reads. */
 const settings = {
-  "waterlore.day": { type: "string", pattern: "^(\\d{4}-\\d{2}-\\d{2})?$", patternErrorMessage: texts.settings.dayPattern, default: "", markdownDescription: texts.settings.day, order: 1 },
+  "waterlore.day": {
+    type: "string",
+    pattern: "^(\\d{4}-\\d{2}-\\d{2})?$",
+    patternErrorMessage: texts.settings.dayPattern,
+    default: "",
+    markdownDescription: texts.settings.day,
+    order: 1,
+  },
   "waterlore.lenses": { type: "boolean", default: true, markdownDescription: texts.settings.lenses, order: 2 },
   "waterlore.inlayHints": { type: "boolean", default: false, markdownDescription: texts.settings.inlayHints, order: 3 },
   "waterlore.steps": { type: "integer", minimum: 1000, default: STEPS, markdownDescription: texts.settings.steps, order: 4 },
-  "waterlore.trace.server": { type: "string", enum: ["off", "messages", "verbose"], enumDescriptions: texts.settings.traces, default: "off", description: texts.settings.trace, scope: "window", order: 5 },
+  "waterlore.trace.server": {
+    type: "string",
+    enum: ["off", "messages", "verbose"],
+    enumDescriptions: texts.settings.traces,
+    default: "off",
+    description: texts.settings.trace,
+    scope: "window",
+    order: 5,
+  },
 } as const;
 
 function walkthrough(): Readonly<Record<string, unknown>> {
@@ -89,7 +111,11 @@ function walkthrough(): Readonly<Record<string, unknown>> {
     title: texts.walkthrough.title,
     description: texts.walkthrough.description,
     steps: texts.walkthrough.steps.map(({ id, title, text, alt, done }) => ({
-      id, title, description: text, media: { svg: `media/${id}.svg`, altText: alt }, completionEvents: done,
+      id,
+      title,
+      description: text,
+      media: { svg: `media/${id}.svg`, altText: alt },
+      completionEvents: done,
     })),
   };
 }

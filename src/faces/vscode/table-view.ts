@@ -6,7 +6,18 @@
  *
  * The page may load only its own script and style, and sends back numbers and names, never text to run.
  */
-import { Selection, TextEditorRevealType, Uri, ViewColumn, window, workspace, type ExtensionContext, type TextDocument, type Webview, type WebviewPanel } from "vscode";
+import {
+  Selection,
+  TextEditorRevealType,
+  Uri,
+  ViewColumn,
+  window,
+  workspace,
+  type ExtensionContext,
+  type TextDocument,
+  type Webview,
+  type WebviewPanel,
+} from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
 import { texts } from "../../messages/vscode.js";
 import { TABLE, type Reason, type TableAnswer, type TableChart, type TableParams } from "../server/requests.js";
@@ -27,7 +38,8 @@ export function tablesBeside(context: ExtensionContext, client: BaseLanguageClie
   };
   context.subscriptions.push(
     window.registerWebviewPanelSerializer(tableView, {
-      deserializeWebviewPanel: async (panel, remembered: Remembered | undefined) => (remembered === undefined ? panel.dispose() : attach(panel, remembered)),
+      deserializeWebviewPanel: async (panel, remembered: Remembered | undefined) =>
+        remembered === undefined ? panel.dispose() : attach(panel, remembered),
     }),
   );
   return (document) => {
@@ -48,7 +60,9 @@ function run(panel: WebviewPanel, { uri, pick }: Remembered, extension: Uri, cli
 
   const table = (picks: readonly string[]): Promise<TableAnswer> => {
     const params: TableParams = { textDocument: { uri }, picks };
-    return client.sendRequest<TableAnswer>(TABLE, params).catch((problem: unknown): TableAnswer => ({ problem: problem instanceof Error ? problem.message : String(problem) }));
+    return client
+      .sendRequest<TableAnswer>(TABLE, params)
+      .catch((problem: unknown): TableAnswer => ({ problem: problem instanceof Error ? problem.message : String(problem) }));
   };
   // Of one pick at a time: a big book has tables that take a while.
   const ask = async (): Promise<void> => {
@@ -60,12 +74,15 @@ function run(panel: WebviewPanel, { uri, pick }: Remembered, extension: Uri, cli
     const [first] = answer.picks ?? [];
     wanted ??= first?.name;
     // What was wanted may be gone for a moment, while its name is being typed.
-    if (mine === newest && first !== undefined && answer.charts?.length === 0) answer = await table([answer.picks!.find(({ name }) => name === wanted)?.name ?? first.name]);
+    if (mine === newest && first !== undefined && answer.charts?.length === 0)
+      answer = await table([answer.picks!.find(({ name }) => name === wanted)?.name ?? first.name]);
     if (mine !== newest) return;
     panel.title = say.tab(workspace.asRelativePath(Uri.parse(uri)));
     const [chart] = answer.charts ?? [];
     places = chart?.rows.flatMap(({ because }) => because) ?? [];
-    void post(chart === undefined ? { kind: "nothing", text: answer.problem ?? say.noPicks } : { kind: "table", table: shownOf(answer, chart) });
+    void post(
+      chart === undefined ? { kind: "nothing", text: answer.problem ?? say.noPicks } : { kind: "table", table: shownOf(answer, chart) },
+    );
   };
 
   const { webview } = panel;
@@ -96,8 +113,18 @@ function run(panel: WebviewPanel, { uri, pick }: Remembered, extension: Uri, cli
 function shownOf({ headline = "", picks = [], legend = [], cautions = [], problem }: TableAnswer, chart: TableChart): Shown {
   let place = 0;
   return {
-    title: headline, picks, pick: chart.pick, head: [...chart.head, chart.label], notes: legend, cautions,
-    rows: chart.rows.map(({ cells, answer, status, because }) => ({ when: cells, answer, status, because: because.map((one) => ({ title: one.title, place: place++ })) })),
+    title: headline,
+    picks,
+    pick: chart.pick,
+    head: [...chart.head, chart.label],
+    notes: legend,
+    cautions,
+    rows: chart.rows.map(({ cells, answer, status, because }) => ({
+      when: cells,
+      answer,
+      status,
+      because: because.map((one) => ({ title: one.title, place: place++ })),
+    })),
     ...((chart.problem ?? problem) !== undefined && { warning: chart.problem ?? problem }),
   };
 }

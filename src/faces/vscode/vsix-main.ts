@@ -19,12 +19,21 @@ mkdirSync(folder, { recursive: true });
 const common: BuildOptions = { bundle: true, minify: true, legalComments: "none", metafile: true, logLevel: "warning", target: "es2022" };
 const forNode: BuildOptions = { ...common, platform: "node", format: "cjs", external: ["vscode"] };
 /** The server looks for its pages beside its own file, which CommonJS names in another way. */
-const ownPlace: BuildOptions = { define: { "import.meta.url": "ownUrl" }, banner: { js: 'const ownUrl = require("node:url").pathToFileURL(__filename).href;' } };
+const ownPlace: BuildOptions = {
+  define: { "import.meta.url": "ownUrl" },
+  banner: { js: 'const ownUrl = require("node:url").pathToFileURL(__filename).href;' },
+};
 const forBrowser: BuildOptions = { ...common, platform: "browser" };
 const built = await Promise.all([
   build({ ...forNode, entryPoints: ["src/faces/vscode/extension.ts"], outfile: `${folder}/extension.js` }),
   build({ ...forNode, ...ownPlace, entryPoints: ["src/faces/server/server-node.ts"], outfile: `${folder}/server.js` }),
-  build({ ...forBrowser, format: "cjs", external: ["vscode"], entryPoints: ["src/faces/vscode/extension-web.ts"], outfile: `${folder}/extension-web.js` }),
+  build({
+    ...forBrowser,
+    format: "cjs",
+    external: ["vscode"],
+    entryPoints: ["src/faces/vscode/extension-web.ts"],
+    outfile: `${folder}/extension-web.js`,
+  }),
   build({ ...forBrowser, format: "iife", entryPoints: ["src/faces/server/server-worker.ts"], outfile: `${folder}/server-worker.js` }),
   build({ ...forBrowser, format: "iife", entryPoints: ["src/faces/vscode/page/table.ts"], outfile: `${folder}/page/table.js` }),
 ]);
@@ -38,7 +47,8 @@ const copies = {
   "src/faces/vscode/extension-readme.md": "README.md",
   LICENSE: "LICENSE",
 };
-for (const [from, to] of Object.entries(copies)) cpSync(from, `${folder}/${to}`, { recursive: true, filter: (file) => !file.endsWith("icon.svg") });
+for (const [from, to] of Object.entries(copies))
+  cpSync(from, `${folder}/${to}`, { recursive: true, filter: (file) => !file.endsWith("icon.svg") });
 writeFileSync(`${folder}/THIRD-PARTY-LICENSES.txt`, licenses(built.flatMap(({ metafile }) => Object.keys(metafile!.inputs))));
 writeFileSync(`${folder}/package.json`, `${JSON.stringify(manifest(facts), null, 2)}\n`);
 
@@ -47,10 +57,17 @@ await createVSIX({ cwd: folder, packagePath: "dist/waterlore.vsix", dependencies
 /** The license of every package that went into the files, since its code is given on with them. */
 function licenses(inputs: readonly string[]): string {
   const packages = new Set(inputs.flatMap((path) => /^.*node_modules\/(?:@[^/]+\/)?[^/]+/.exec(path)?.[0] ?? []));
-  return [...packages].sort().map((home) => {
-    const { name, version, license } = JSON.parse(readFileSync(`${home}/package.json`, "utf8")) as { readonly name: string; readonly version: string; readonly license: string };
-    const file = readdirSync(home).find((one) => /^licen[cs]e/i.test(one));
-    if (file === undefined) throw new Error(`${home} has no license file`);
-    return `${name} ${version} (${license})\n\n${readFileSync(`${home}/${file}`, "utf8").trim()}\n`;
-  }).join(`\n${"-".repeat(80)}\n\n`);
+  return [...packages]
+    .sort()
+    .map((home) => {
+      const { name, version, license } = JSON.parse(readFileSync(`${home}/package.json`, "utf8")) as {
+        readonly name: string;
+        readonly version: string;
+        readonly license: string;
+      };
+      const file = readdirSync(home).find((one) => /^licen[cs]e/i.test(one));
+      if (file === undefined) throw new Error(`${home} has no license file`);
+      return `${name} ${version} (${license})\n\n${readFileSync(`${home}/${file}`, "utf8").trim()}\n`;
+    })
+    .join(`\n${"-".repeat(80)}\n\n`);
 }

@@ -18,7 +18,13 @@ export interface Table {
   readonly picks: readonly { readonly name: string; readonly options: readonly string[] }[];
   readonly rows: readonly Row[];
   readonly impossible: readonly { readonly because?: string; readonly when: readonly When[] }[];
-  readonly cautions: readonly { readonly caution: string; readonly text: string; readonly see?: readonly string[]; readonly when: readonly When[]; readonly may?: readonly When[] }[];
+  readonly cautions: readonly {
+    readonly caution: string;
+    readonly text: string;
+    readonly see?: readonly string[];
+    readonly when: readonly When[];
+    readonly may?: readonly When[];
+  }[];
 }
 export interface Condition {
   readonly name: string;
@@ -94,7 +100,10 @@ export function lookup(tables: Table | readonly Table[], given: Given): Answer |
     if (i === 0) {
       const left = ready.possible.flatMap((box) => inside(box, known) ?? []);
       if (left.length === 0) return { problem: "impossible", because: whyNothingLeft(ready, known) };
-      shown = { cautions: cautionsIn(ready, left), unknown: table.conditions.filter(({ name }) => isUnknown(given, name)).map(({ name }) => name) };
+      shown = {
+        cautions: cautionsIn(ready, left),
+        unknown: table.conditions.filter(({ name }) => isUnknown(given, name)).map(({ name }) => name),
+      };
     }
     for (const { name, options } of table.picks) picks[name] = pickAnswer(ready, known, name, options);
   }
@@ -127,7 +136,11 @@ const ready = new WeakMap<Table, Ready>();
 function prepared(table: Table): Ready {
   const known = ready.get(table);
   if (known) return known;
-  const whens = [...table.rows.map(({ when }) => when), ...[...table.impossible, ...table.cautions].flatMap(({ when }) => when), ...table.cautions.flatMap(({ may }) => may ?? [])];
+  const whens = [
+    ...table.rows.map(({ when }) => when),
+    ...[...table.impossible, ...table.cautions].flatMap(({ when }) => when),
+    ...table.cautions.flatMap(({ may }) => may ?? []),
+  ];
   const axes = table.conditions.flatMap((condition) => axesOf(condition, whens));
   const box = (when: When): Box => boxOf(axes, when);
   const impossible = table.impossible.map(({ because, when }) => ({ because, boxes: when.map(box) }));
@@ -137,7 +150,9 @@ function prepared(table: Table): Ready {
     never.push(new Map(axes.flatMap((axis, i) => (axis.condition === condition ? [[i, run(0, 0)] as const] : []))));
   }
   const made: Ready = {
-    table, axes, impossible,
+    table,
+    axes,
+    impossible,
     possible: without([new Map()], never, axes),
     pieces: table.rows.flatMap((row) => without([box(row.when)], never, axes).map((piece) => ({ row, box: piece }))),
     cautions: table.cautions.map(({ when, may = [] }) => ({ when: when.map(box), may: may.map(box) })),
@@ -149,10 +164,14 @@ function prepared(table: Table): Ready {
 function axesOf(condition: Condition, whens: readonly When[]): readonly Axis[] {
   const one = (size: number, at: Axis["at"] = () => 0, weights?: readonly bigint[]): Axis => ({ condition, size, at, weights });
   switch (condition.kind) {
-    case "scale": return [one(condition.levels!.length)];
-    case "set": return condition.members!.map((member) => ({ ...one(2), member }));
-    case "times": return [one(1440, ({ n }) => Number(n))];
-    case "days": return [one(366, ({ n }) => dayAt(Number(n)))];
+    case "scale":
+      return [one(condition.levels!.length)];
+    case "set":
+      return condition.members!.map((member) => ({ ...one(2), member }));
+    case "times":
+      return [one(1440, ({ n }) => Number(n))];
+    case "days":
+      return [one(366, ({ n }) => dayAt(Number(n)))];
   }
   const read = (text: string): Ratio => numberOf(condition, text)!;
   const [low, high] = [read(condition.low!), read(condition.high!)];
@@ -161,15 +180,26 @@ function axesOf(condition: Condition, whens: readonly When[]): readonly Axis[] {
     const at = (value: Ratio): number => Number(((value.n * low.d - low.n * value.d) * step.d) / (value.d * low.d * step.n));
     return [one(at(high) + 1, at)];
   }
-  const limits = [low, high, ...whens.flatMap((when) => stretchesOf(when[condition.name]).flatMap((stretch) => Object.values(stretch).map(read)))]
-    .sort(compare).filter((limit, i, all) => i === 0 || compare(all[i - 1]!, limit) !== 0);
+  const limits = [
+    low,
+    high,
+    ...whens.flatMap((when) => stretchesOf(when[condition.name]).flatMap((stretch) => Object.values(stretch).map(read))),
+  ]
+    .sort(compare)
+    .filter((limit, i, all) => i === 0 || compare(all[i - 1]!, limit) !== 0);
   const scale = limits.reduce((product, { d }) => product * d, 1n);
   const place = ({ n, d }: Ratio): bigint => (n * scale) / d;
   const weights = Array.from({ length: 2 * limits.length - 1 }, (_, i) => place(limits[(i + 1) >> 1]!) - place(limits[i >> 1]!));
-  return [one(weights.length, (value) => {
-    const next = limits.findIndex((limit) => compare(limit, value) >= 0);
-    return compare(limits[next]!, value) === 0 ? 2 * next : 2 * next - 1;
-  }, weights)];
+  return [
+    one(
+      weights.length,
+      (value) => {
+        const next = limits.findIndex((limit) => compare(limit, value) >= 0);
+        return compare(limits[next]!, value) === 0 ? 2 * next : 2 * next - 1;
+      },
+      weights,
+    ),
+  ];
 }
 
 /** Of month × 100 + day, months counted from 0: which of the 366 days. */
@@ -187,7 +217,10 @@ function stretchesOf(allowed: unknown): readonly Readonly<Record<string, string>
 function boxOf(axes: readonly Axis[], when: When): Box {
   const box = new Map<number, Span>();
   axes.forEach((axis, i) => {
-    const { condition: { name, kind, levels }, member } = axis;
+    const {
+      condition: { name, kind, levels },
+      member,
+    } = axis;
     if (!Object.hasOwn(when, name)) return;
     const allowed = when[name];
     if (kind === "scale") box.set(i, spanOf((allowed as readonly string[]).map((level) => levels!.indexOf(level))));
@@ -195,7 +228,13 @@ function boxOf(axes: readonly Axis[], when: When): Box {
       const { has, no } = allowed as { readonly has?: readonly string[]; readonly no?: readonly string[] };
       if (has?.includes(member!)) box.set(i, run(1, 1));
       if (no?.includes(member!)) box.set(i, run(0, 0));
-    } else box.set(i, stretchesOf(allowed).map((stretch) => spanOn(axis, stretch)).reduce(union));
+    } else
+      box.set(
+        i,
+        stretchesOf(allowed)
+          .map((stretch) => spanOn(axis, stretch))
+          .reduce(union),
+      );
   });
   return box;
 }
@@ -223,7 +262,8 @@ function read({ table, axes }: Ready, given: Given): Box | Problem {
     if (value === undefined) return { problem: "not accepted", condition: condition.name };
     axes.forEach((axis, i) => {
       if (axis.condition !== condition) return;
-      const position = typeof value === "string" ? condition.levels!.indexOf(value) : "n" in value ? axis.at(value) : Number(value.includes(axis.member!));
+      const position =
+        typeof value === "string" ? condition.levels!.indexOf(value) : "n" in value ? axis.at(value) : Number(value.includes(axis.member!));
       box.set(i, run(position, position));
     });
   }
@@ -244,18 +284,22 @@ function inside(box: Box, other: Box): Box | undefined {
 
 /** What of disjoint boxes lies in none of the others, as disjoint boxes. */
 function without(boxes: readonly Box[], others: readonly Box[], axes: readonly Axis[]): readonly Box[] {
-  return others.reduce((left, other) => left.flatMap((box) => {
-    if (!inside(box, other)) return [box];
-    const parts: Box[] = [];
-    let rest = box;
-    for (const [axis, span] of other) {
-      const mine = rest.get(axis) ?? full(axes[axis]!.size);
-      const outside = subtract(mine, span);
-      if (!isEmpty(outside)) parts.push(new Map(rest).set(axis, outside));
-      rest = new Map(rest).set(axis, intersect(mine, span));
-    }
-    return parts;
-  }), boxes);
+  return others.reduce(
+    (left, other) =>
+      left.flatMap((box) => {
+        if (!inside(box, other)) return [box];
+        const parts: Box[] = [];
+        let rest = box;
+        for (const [axis, span] of other) {
+          const mine = rest.get(axis) ?? full(axes[axis]!.size);
+          const outside = subtract(mine, span);
+          if (!isEmpty(outside)) parts.push(new Map(rest).set(axis, outside));
+          rest = new Map(rest).set(axis, intersect(mine, span));
+        }
+        return parts;
+      }),
+    boxes,
+  );
 }
 
 function pickAnswer({ pieces, axes }: Ready, known: Box, pick: string, options: readonly string[]): PickAnswer {
@@ -265,7 +309,8 @@ function pickAnswer({ pieces, axes }: Ready, known: Box, pick: string, options: 
   });
   // An axis that no piece limits weighs the same in all of them.
   const open = [...new Set(left.flatMap(({ box }) => [...box.keys()]))].filter((axis) => !known.has(axis));
-  const weighed = (alike: boolean): readonly bigint[] => left.map(({ box }) => open.reduce((product, axis) => product * weightOf(axes[axis]!, box.get(axis), alike), 1n));
+  const weighed = (alike: boolean): readonly bigint[] =>
+    left.map(({ box }) => open.reduce((product, axis) => product * weightOf(axes[axis]!, box.get(axis), alike), 1n));
   const exact = weighed(false);
   // Where only single values of continuous measures are left, these count alike.
   const weights = exact.some((weight) => weight > 0n) ? exact : weighed(true);
@@ -283,7 +328,10 @@ function pickAnswer({ pieces, axes }: Ready, known: Box, pick: string, options: 
   return {
     status: settled?.status ?? "depends",
     answer: settled?.answer ?? [],
-    safe: safeIn(outcomes.map(({ outcome }) => outcome.answer), options),
+    safe: safeIn(
+      outcomes.map(({ outcome }) => outcome.answer),
+      options,
+    ),
     possible: outcomes.map(({ outcome, weight }) => ({ ...outcome, share: fraction(weight, total) })),
     because: settled ? [...new Set(left.flatMap(({ row }) => row.because))] : [],
   };

@@ -19,16 +19,39 @@ const MOST_POSSIBLE = 4;
 export function answerParts(desk: Desk): readonly Child[] {
   const { model } = desk.book;
   const answered = desk.answered();
-  if ("problem" in answered) return [element("p", { class: "problem" }, element("strong", {}, `${say.notPossible}: `), inUnits(answered.problem, desk.system()))];
+  if ("problem" in answered)
+    return [element("p", { class: "problem" }, element("strong", {}, `${say.notPossible}: `), inUnits(answered.problem, desk.system()))];
   const picks = answered.picks.filter(({ pick }) => !model.picks[pick]!.judgement);
   const away = picks.filter(({ outcome }) => outcome?.status === "not applicable").map(({ pick }) => model.picks[pick]!.label);
   const shown = picks.filter(({ outcome }) => outcome?.status !== "not applicable");
   return [
     Object.keys(answered.given.values).length === 0 && element("p", {}, say.nothingKnown),
-    element("div", { class: "picks" }, shown.map((one) => pickPart(desk, answered, one))),
+    element(
+      "div",
+      { class: "picks" },
+      shown.map((one) => pickPart(desk, answered, one)),
+    ),
     away.length > 0 && element("p", { class: "away" }, say.notNow(away)),
-    answered.cautions.length > 0 && element("section", { class: "mind" }, element("h3", {}, say.mind), element("ul", {},
-      answered.cautions.map(({ caution, sure }) => element("li", {}, !sure && element("em", {}, `${say.may} `), element("strong", {}, `${caution.title}. `), inUnits(caution.say, desk.system()), caution.see.length > 0 && element("small", {}, ` ${say.source(caution.see)}`))))),
+    answered.cautions.length > 0 &&
+      element(
+        "section",
+        { class: "mind" },
+        element("h3", {}, say.mind),
+        element(
+          "ul",
+          {},
+          answered.cautions.map(({ caution, sure }) =>
+            element(
+              "li",
+              {},
+              !sure && element("em", {}, `${say.may} `),
+              element("strong", {}, `${caution.title}. `),
+              inUnits(caution.say, desk.system()),
+              caution.see.length > 0 && element("small", {}, ` ${say.source(caution.see)}`),
+            ),
+          ),
+        ),
+      ),
   ];
 }
 
@@ -36,14 +59,24 @@ export function answerParts(desk: Desk): readonly Child[] {
 export function questionPart(desk: Desk, chips: (condition: Condition, where: string) => HTMLElement): Child {
   if ("problem" in desk.answered()) return undefined;
   const asked = desk.question();
-  return asked ? element("div", { class: "ask" }, element("h3", {}, say.ask), element("p", {}, inUnits(questionOf(asked), desk.system())), chips(asked, "ask")) : element("p", { class: "settled" }, say.settled);
+  return asked
+    ? element(
+        "div",
+        { class: "ask" },
+        element("h3", {}, say.ask),
+        element("p", {}, inUnits(questionOf(asked), desk.system())),
+        chips(asked, "ask"),
+      )
+    : element("p", { class: "settled" }, say.settled);
 }
 
 /** The front of the picks in a line, for the bar at the foot of a small screen. */
 export function inShort(desk: Desk): string {
   const answered = desk.answered();
   if ("problem" in answered) return say.notPossible;
-  const first = answered.picks.filter(({ pick, outcome }) => !desk.book.model.picks[pick]!.judgement && outcome?.status !== "not applicable")[0];
+  const first = answered.picks.filter(
+    ({ pick, outcome }) => !desk.book.model.picks[pick]!.judgement && outcome?.status !== "not applicable",
+  )[0];
   if (!first) return "";
   const pick = desk.book.model.picks[first.pick]!;
   return `${pick.label}: ${first.outcome ? frontText(desk, pick, first) : first.possible.length > 0 ? mostlyText(desk, pick, first.possible[0]!) : say.undecided}`;
@@ -54,13 +87,38 @@ export function reasonsPart(desk: Desk, { because, possible, pick: index }: Pick
   const pick = desk.book.model.picks[index]!;
   if (possible.length < 2) return reasonList(desk, because);
   const [likeliest, ...others] = possible.slice(0, MOST_POSSIBLE);
-  return element("div", {}, reasonList(desk, desk.reasonsOf(index, likeliest!.outcome) ?? []),
-    element("p", { class: "else" }, inUnits(say.orElse(others.map(({ outcome, share }) => sayTable.possible(sayTable.outcome(outcome.status, optionTexts(pick, outcome.places)), share)), possible.length > MOST_POSSIBLE), desk.system())));
+  return element(
+    "div",
+    {},
+    reasonList(desk, desk.reasonsOf(index, likeliest!.outcome) ?? []),
+    element(
+      "p",
+      { class: "else" },
+      inUnits(
+        say.orElse(
+          others.map(({ outcome, share }) => sayTable.possible(sayTable.outcome(outcome.status, optionTexts(pick, outcome.places)), share)),
+          possible.length > MOST_POSSIBLE,
+        ),
+        desk.system(),
+      ),
+    ),
+  );
 }
 
 function reasonList(desk: Desk, because: PickAnswered["because"]): HTMLElement {
-  return element("ul", { class: "reasons" }, because.map(({ pattern, text }) =>
-    element("li", {}, pattern !== undefined && element("b", {}, inUnits(desk.book.model.patterns[pattern]!.title, desk.system())), pattern !== undefined && text !== undefined && ". ", text !== undefined && inUnits(text, desk.system()))));
+  return element(
+    "ul",
+    { class: "reasons" },
+    because.map(({ pattern, text }) =>
+      element(
+        "li",
+        {},
+        pattern !== undefined && element("b", {}, inUnits(desk.book.model.patterns[pattern]!.title, desk.system())),
+        pattern !== undefined && text !== undefined && ". ",
+        text !== undefined && inUnits(text, desk.system()),
+      ),
+    ),
+  );
 }
 
 function pickPart(desk: Desk, answered: Answered, one: PickAnswered): HTMLElement {
@@ -68,13 +126,29 @@ function pickPart(desk: Desk, answered: Answered, one: PickAnswered): HTMLElemen
   const { outcome, safe, possible } = one;
   const rest = outcome?.places.slice(1) ?? [];
   const remark = outcome?.status === "toss-up" ? say.tossUp : outcome?.status === "fallback" ? say.fallBack : undefined;
-  return element("article", { class: "pick" },
+  return element(
+    "article",
+    { class: "pick" },
     element("h3", {}, pick.label),
-    one.undecided ? element("p", {}, say.undecided)
-      : outcome ? element("p", { class: "front" }, element("strong", {}, frontText(desk, pick, one)), remark !== undefined && element("small", {}, ` ${remark}`), rest.length > 0 && element("span", { class: "then" }, ` ${say.thenTry(texts(desk, pick, rest))}`))
-      : element("p", { class: "front" }, ...likeliestParts(desk, pick, possible[0]!), safe.length > 0 && element("span", { class: "then" }, `; ${say.safe(texts(desk, pick, safe))}`)),
+    one.undecided
+      ? element("p", {}, say.undecided)
+      : outcome
+        ? element(
+            "p",
+            { class: "front" },
+            element("strong", {}, frontText(desk, pick, one)),
+            remark !== undefined && element("small", {}, ` ${remark}`),
+            rest.length > 0 && element("span", { class: "then" }, ` ${say.thenTry(texts(desk, pick, rest))}`),
+          )
+        : element(
+            "p",
+            { class: "front" },
+            ...likeliestParts(desk, pick, possible[0]!),
+            safe.length > 0 && element("span", { class: "then" }, `; ${say.safe(texts(desk, pick, safe))}`),
+          ),
     !one.undecided && reasonsPart(desk, one),
-    otherwisePart(desk, answered, one, pick));
+    otherwisePart(desk, answered, one, pick),
+  );
 }
 
 function frontText(desk: Desk, pick: Pick, { outcome }: PickAnswered): string {
@@ -132,7 +206,8 @@ function otherwise(desk: Desk, answered: Answered, one: PickAnswered, pick: Pick
   const point = model.axes.map(({ index }) => pinned(box, index));
   if (point.every((position) => position !== undefined)) {
     const explained = explain(model, point, values);
-    if (!("problem" in explained)) return explainedIn(explained.picks[one.pick]!).map((line) => element("p", {}, inUnits(line, desk.system())));
+    if (!("problem" in explained))
+      return explainedIn(explained.picks[one.pick]!).map((line) => element("p", {}, inUnits(line, desk.system())));
   }
   const now = textOf(pick, one);
   const lines = model.conditions.flatMap((condition) => {
@@ -146,7 +221,9 @@ function otherwise(desk: Desk, answered: Answered, one: PickAnswered, pick: Pick
       const text = textOf(pick, other.picks[one.pick]!);
       if (text !== now) found.set(text, [...(found.get(text) ?? []), reply]);
     }
-    return [...found].map(([text, replies]) => element("p", {}, inUnits(say.ifIt(condition.label, listed(replies, "or"), text), desk.system())));
+    return [...found].map(([text, replies]) =>
+      element("p", {}, inUnits(say.ifIt(condition.label, listed(replies, "or"), text), desk.system())),
+    );
   });
   return lines.length > 0 ? lines : [element("p", {}, Object.keys(values).length === 0 ? say.tellFirst : say.nothingElse)];
 }

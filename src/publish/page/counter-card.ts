@@ -19,40 +19,80 @@ export function counterCardView(needs: Needs): Shown {
     const pick = picks.find(({ name }) => name === needs.chosen("pick")) ?? picks[0];
     const source = pick && needs.source(pick.index);
     if (!pick || !source) return refill(holder, element("p", {}, say.undecided));
-    refill(form,
-      choice("card-pick", say.pick, picks.map(({ name, label }) => ({ value: name, text: label })), pick.name, (name) => drawn.change(() => needs.choose("pick", name))),
-      element("p", { class: "choice" }, printButton("card-print")));
+    refill(
+      form,
+      choice(
+        "card-pick",
+        say.pick,
+        picks.map(({ name, label }) => ({ value: name, text: label })),
+        pick.name,
+        (name) => drawn.change(() => needs.choose("pick", name)),
+      ),
+      element("p", { class: "choice" }, printButton("card-print")),
+    );
     const { question, choices, more } = counterCard(source, needs.known());
     const said = needs.said();
-    const paper = sheet(needs, "card", pick.label, element("p", {}, say.week(...weekOf(needs.today))),
-      element("p", { class: "water" }, said.length === 0 ? say.nothingKnown : said.map(({ label, value }) => `${label}: ${value}`).join(" · ")),
+    const paper = sheet(
+      needs,
+      "card",
+      pick.label,
+      element("p", {}, say.week(...weekOf(needs.today))),
+      element(
+        "p",
+        { class: "water" },
+        said.length === 0 ? say.nothingKnown : said.map(({ label, value }) => `${label}: ${value}`).join(" · "),
+      ),
       question !== undefined && element("p", { class: "asked" }, questionOf(model.conditions[question]!)),
-      element("ol", { class: "three" }, choices.map((one, at) => choiceOf(needs, one, at, pick, question))),
-      more > 0 && element("p", {}, say.askUs(more)));
+      element(
+        "ol",
+        { class: "three" },
+        choices.map((one, at) => choiceOf(needs, one, at, pick, question)),
+      ),
+      more > 0 && element("p", {}, say.askUs(more)),
+    );
     refill(holder, paper);
     refit(paper);
   };
   const drawn = drawing(draw);
   draw();
-  return { element: element("section", { class: "card-view" }, element("h2", { class: "no-print" }, say.card), element("p", { class: "no-print" }, say.cardIntro), form, holder), update: drawn.update };
+  return {
+    element: element(
+      "section",
+      { class: "card-view" },
+      element("h2", { class: "no-print" }, say.card),
+      element("p", { class: "no-print" }, say.cardIntro),
+      form,
+      holder,
+    ),
+    update: drawn.update,
+  };
 }
 
 function choiceOf({ model }: Needs, { parts, options, front, sure }: Choice, at: number, pick: Pick, question: number | undefined): Child {
-  const lead = question === undefined ? say.firstChoices[at]! : say.asNamed(model.conditions[question]!.label, parts.map((part) => partName(model, question, part)).join("; "));
+  const lead =
+    question === undefined
+      ? say.firstChoices[at]!
+      : say.asNamed(model.conditions[question]!.label, parts.map((part) => partName(model, question, part)).join("; "));
   const mark = options[0] === undefined ? undefined : marksOf(pick.options.map(({ text }) => text))[options[0]]!;
   const second = question === undefined || !sure ? undefined : front.likeliest.outcome.places[1];
   // "Does not apply, most often" is no advice.
   const isOpen = !sure && front.status === "not applicable";
-  return element("li", mark ? { "data-kind": "one", "data-hue": mark.hue, "data-hatch": mark.hatch } : { "data-kind": "none" },
+  return element(
+    "li",
+    mark ? { "data-kind": "one", "data-hue": mark.hue, "data-hatch": mark.hatch } : { "data-kind": "none" },
     element("span", { class: "lead" }, lead),
     element("b", {}, options.length > 0 ? optionsText(pick, options) : isOpen ? say.notNeeded : frontText(pick, front)),
-    second ? element("small", {}, say.then(optionsText(pick, second))) : !sure && element("small", {}, isOpen ? say.notNeededDepends : say.likeliest));
+    second
+      ? element("small", {}, say.then(optionsText(pick, second)))
+      : !sure && element("small", {}, isOpen ? say.notNeededDepends : say.likeliest),
+  );
 }
 
 /** The first and last of seven days from `2027-04-15` on: "April 15", "April 21, 2027". */
 export function weekOf(day: string): readonly [from: string, to: string] {
   const end = new Date(`${day}T12:00:00Z`);
   end.setUTCDate(end.getUTCDate() + 6);
-  const said = (date: Date, year: boolean): string => date.toLocaleDateString("en-US", { month: "long", day: "numeric", timeZone: "UTC", ...(year && { year: "numeric" }) });
+  const said = (date: Date, year: boolean): string =>
+    date.toLocaleDateString("en-US", { month: "long", day: "numeric", timeZone: "UTC", ...(year && { year: "numeric" }) });
   return [said(new Date(`${day}T12:00:00Z`), false), said(end, true)];
 }

@@ -25,18 +25,39 @@ export function counterView(desk: Desk): Shown {
   answer.append(element("h2", { id: "answer-heading" }, say.tieOn), question, told);
   let asking: ReturnType<typeof setTimeout> | undefined;
   const live = element("p", { class: "spoken", role: "status" });
-  const bar = element("button", { type: "button", class: "bar", onclick: () => { answer.focus({ preventScroll: true }); answer.scrollIntoView({ block: "start" }); } });
+  const bar = element("button", {
+    type: "button",
+    class: "bar",
+    onclick: () => {
+      answer.focus({ preventScroll: true });
+      answer.scrollIntoView({ block: "start" });
+    },
+  });
   const rows = model.conditions.map((condition) => ({ condition, holder: element("fieldset", { class: "condition" }) }));
   const moment = momentPart(desk);
   const share = sharePart(desk);
-  const asks = (condition: Condition): Child => (condition.ask === undefined ? undefined : element("p", { class: "question" }, inUnits(questionOf(condition), desk.system())));
+  const asks = (condition: Condition): Child =>
+    condition.ask === undefined ? undefined : element("p", { class: "question" }, inUnits(questionOf(condition), desk.system()));
   const draw = (): void => {
     moment.update();
-    for (const { condition, holder } of rows) refill(holder, element("legend", {}, condition.label), asks(condition), chipsFor(desk, condition, "row"), exactFor(desk, condition), problemOf(desk, condition));
+    for (const { condition, holder } of rows)
+      refill(
+        holder,
+        element("legend", {}, condition.label),
+        asks(condition),
+        chipsFor(desk, condition, "row"),
+        exactFor(desk, condition),
+        problemOf(desk, condition),
+      );
     refill(told, ...answerParts(desk));
     // The question takes as long as the answer, so it comes after it.
     clearTimeout(asking);
-    asking = setTimeout(() => refill(question, questionPart(desk, (condition, where) => chipsFor(desk, condition, where))));
+    asking = setTimeout(() =>
+      refill(
+        question,
+        questionPart(desk, (condition, where) => chipsFor(desk, condition, where)),
+      ),
+    );
     const short = inShort(desk);
     if (live.textContent !== short) live.textContent = short;
     refill(bar, element("span", {}, short), element("b", {}, say.toAnswer));
@@ -44,11 +65,26 @@ export function counterView(desk: Desk): Shown {
   };
   draw();
   return {
-    element: element("div", { class: "counter" },
-      element("section", { class: "known", "aria-labelledby": "known-heading" },
-        element("div", { class: "head" }, element("h2", { id: "known-heading" }, say.known), element("button", { type: "button", id: "clear", onclick: () => desk.clear() }, say.startOver)),
-        element("p", {}, say.knownIntro), moment.element, ...rows.map(({ holder }) => holder)),
-      element("div", { class: "told" }, answer, share.element), live, bar),
+    element: element(
+      "div",
+      { class: "counter" },
+      element(
+        "section",
+        { class: "known", "aria-labelledby": "known-heading" },
+        element(
+          "div",
+          { class: "head" },
+          element("h2", { id: "known-heading" }, say.known),
+          element("button", { type: "button", id: "clear", onclick: () => desk.clear() }, say.startOver),
+        ),
+        element("p", {}, say.knownIntro),
+        moment.element,
+        ...rows.map(({ holder }) => holder),
+      ),
+      element("div", { class: "told" }, answer, share.element),
+      live,
+      bar,
+    ),
     update: draw,
   };
 }
@@ -58,19 +94,34 @@ function chipsFor(desk: Desk, condition: Condition, where: string): HTMLElement 
   const { name, domain } = condition;
   const told = desk.known().get(name);
   const own = desk.state().values.get(name);
-  const chosen = new Set((told ?? "").split(/[;,]/).map((part) => part.trim()).filter((part) => part !== ""));
+  const chosen = new Set(
+    (told ?? "")
+      .split(/[;,]/)
+      .map((part) => part.trim())
+      .filter((part) => part !== ""),
+  );
   const chip = (text: string, on: boolean, tap: () => void, id: string): HTMLElement =>
-    element("button", { type: "button", class: "chip", id: `${where}-${name}-${id}`, "aria-pressed": on ? "true" : "false", onclick: tap }, inUnits(text, desk.system()));
+    element(
+      "button",
+      { type: "button", class: "chip", id: `${where}-${name}-${id}`, "aria-pressed": on ? "true" : "false", onclick: tap },
+      inUnits(text, desk.system()),
+    );
   const toggle = (member: string): void => {
     if (domain.kind !== "set" || member === "none") return desk.tell(name, chosen.has(member) ? undefined : member);
     const next = domain.members.filter((one) => (one === member) !== chosen.has(one));
     desk.tell(name, next.length === 0 ? undefined : next.join(","));
   };
-  const from = own === undefined && told !== undefined && condition.filledFrom ? say.filled(say.filledFrom[condition.filledFrom]) : undefined;
-  return element("div", { class: "chips", role: "group", "aria-label": condition.label },
+  const from =
+    own === undefined && told !== undefined && condition.filledFrom ? say.filled(say.filledFrom[condition.filledFrom]) : undefined;
+  return element(
+    "div",
+    { class: "chips", role: "group", "aria-label": condition.label },
     chip(say.unknown, told === undefined || own === NOT_KNOWN, () => desk.tell(name, undefined), "unknown"),
-    repliesOf(desk, condition).map((word) => chip(word === "none" && domain.kind === "set" ? say.none : word, chosen.has(word), () => toggle(word), word)),
-    from !== undefined && element("span", { class: "from" }, `${told!} ${from}`));
+    repliesOf(desk, condition).map((word) =>
+      chip(word === "none" && domain.kind === "set" ? say.none : word, chosen.has(word), () => toggle(word), word),
+    ),
+    from !== undefined && element("span", { class: "from" }, `${told!} ${from}`),
+  );
 }
 
 /** A field for a number, a day or a time. */
@@ -79,8 +130,25 @@ function exactFor(desk: Desk, { name, label, domain, index }: Condition): Child 
   const told = desk.state().values.get(name);
   const bands = desk.book.model.bands.some((band) => band.condition === index && band.name === told);
   const id = `exact-${name}`;
-  if (domain.kind === "times") return element("p", { class: "exact" }, element("label", { for: id }, say.exactNumber), element("input", { id, type: "time", value: told ?? "", onchange: (event) => desk.tell(name, valueOf(event) || undefined) }));
-  if (domain.kind === "days") return element("p", { class: "exact" }, element("label", { for: id }, say.exactNumber), element("input", { id, type: "date", value: told !== undefined && /^\d{4}-/.test(told) ? told : "", onchange: (event) => desk.tell(name, valueOf(event) || undefined) }));
+  if (domain.kind === "times")
+    return element(
+      "p",
+      { class: "exact" },
+      element("label", { for: id }, say.exactNumber),
+      element("input", { id, type: "time", value: told ?? "", onchange: (event) => desk.tell(name, valueOf(event) || undefined) }),
+    );
+  if (domain.kind === "days")
+    return element(
+      "p",
+      { class: "exact" },
+      element("label", { for: id }, say.exactNumber),
+      element("input", {
+        id,
+        type: "date",
+        value: told !== undefined && /^\d{4}-/.test(told) ? told : "",
+        onchange: (event) => desk.tell(name, valueOf(event) || undefined),
+      }),
+    );
   const { unit } = domain;
   const shown = unit && unitIn(unit, desk.system());
   const number = told === undefined || bands ? undefined : /^(\S+?)\s*([^\d\s].*)?$/.exec(told);
@@ -88,10 +156,23 @@ function exactFor(desk: Desk, { name, label, domain, index }: Condition): Child 
   const from = number?.[2] === undefined ? unit : (units.get(number[2]) ?? unit);
   const value = !read ? "" : shown && from ? rounded(convert(read.value, from, shown)) : number[1]!;
   const end = (bound: Fraction): string => (unit && shown ? rounded(convert(bound, unit, shown)) : rounded(bound));
-  return element("p", { class: "exact" },
+  return element(
+    "p",
+    { class: "exact" },
     element("label", { for: id }, shown ? say.exact(shown.symbol) : say.exactNumber),
-    element("input", { id, type: "number", inputmode: "decimal", step: "any", min: end(domain.low), max: end(domain.high), value, "aria-label": `${label}, ${shown?.symbol ?? ""}`,
-      onchange: (event) => desk.tell(name, valueOf(event) === "" ? undefined : shown ? `${valueOf(event)} ${shown.symbol}` : valueOf(event)) }));
+    element("input", {
+      id,
+      type: "number",
+      inputmode: "decimal",
+      step: "any",
+      min: end(domain.low),
+      max: end(domain.high),
+      value,
+      "aria-label": `${label}, ${shown?.symbol ?? ""}`,
+      onchange: (event) =>
+        desk.tell(name, valueOf(event) === "" ? undefined : shown ? `${valueOf(event)} ${shown.symbol}` : valueOf(event)),
+    }),
+  );
 }
 
 function problemOf(desk: Desk, { name }: Condition): Child {

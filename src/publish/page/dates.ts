@@ -4,6 +4,7 @@ import type { Facts } from "./contract.js";
 
 export function sayWhetherGood({ goodFrom, goodTo }: Facts, holder: HTMLElement, today = new Date()): void {
   const day = [today.getFullYear(), today.getMonth() + 1, today.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
-  holder.textContent = goodTo !== undefined && day > goodTo ? say.outOfDate(goodTo) : goodFrom !== undefined && day < goodFrom ? say.notYet(goodFrom) : "";
+  holder.textContent =
+    goodTo !== undefined && day > goodTo ? say.outOfDate(goodTo) : goodFrom !== undefined && day < goodFrom ? say.notYet(goodFrom) : "";
   holder.hidden = holder.textContent === "";
 }

@@ -32,12 +32,24 @@ export function dayPlanView(desk: Desk): Shown {
     moment.update();
     const stretches = stretchesOf(desk);
     if (!stretches) return refill(body, element("p", {}, say.planNeeds));
-    refill(body, stretches.length > 0 && stretches.every(({ texts }) => String(texts) === String(stretches[0]!.texts)) && element("p", {}, say.planAllDay),
-      element("div", { class: "stretches" }, stretches.map((stretch, at) => part(desk, stretch, stretches[at - 1]))));
+    refill(
+      body,
+      stretches.length > 0 &&
+        stretches.every(({ texts }) => String(texts) === String(stretches[0]!.texts)) &&
+        element("p", {}, say.planAllDay),
+      element(
+        "div",
+        { class: "stretches" },
+        stretches.map((stretch, at) => part(desk, stretch, stretches[at - 1])),
+      ),
+    );
   };
   draw();
   if (moment.element instanceof HTMLDetailsElement) moment.element.open = true;
-  return { element: element("section", { class: "plan-view" }, element("h2", {}, say.plan), element("p", {}, say.planIntro), moment.element, body), update: draw };
+  return {
+    element: element("section", { class: "plan-view" }, element("h2", {}, say.plan), element("p", {}, say.planIntro), moment.element, body),
+    update: draw,
+  };
 }
 
 /** Undefined: no date or no place. */
@@ -51,15 +63,26 @@ function stretchesOf(desk: Desk): readonly Stretch[] | undefined {
   for (let minute = 0; minute < 1440; minute += STEP) {
     const at = instantOf({ date, minute, zone });
     const values = new Map([...desk.known(), ...filledAt(model, { date, minute, zone, place })]);
-    const key = [...values].map(([name, value]) => (bands.some((one) => one.name === name) ? `${name}=${value}` : `${name}:${value}`)).join("&");
-    const answered = memo.get(key) ?? (() => {
-      const one = desk.answerFor(values);
-      return { answered: one, texts: "problem" in one ? [one.problem] : one.picks.filter(({ pick }) => !model.picks[pick]!.judgement).map((pick) => outcomeOf(desk, pick)) };
-    })();
+    const key = [...values]
+      .map(([name, value]) => (bands.some((one) => one.name === name) ? `${name}=${value}` : `${name}:${value}`))
+      .join("&");
+    const answered =
+      memo.get(key) ??
+      (() => {
+        const one = desk.answerFor(values);
+        return {
+          answered: one,
+          texts:
+            "problem" in one
+              ? [one.problem]
+              : one.picks.filter(({ pick }) => !model.picks[pick]!.judgement).map((pick) => outcomeOf(desk, pick)),
+        };
+      })();
     memo.set(key, answered);
     const [light, height] = [daylightAt(at, place), sunAt(at, place).height];
     const last = stretches.at(-1);
-    if (last && last.light === light && String(last.texts) === String(answered.texts)) stretches[stretches.length - 1] = { ...last, to: minute + STEP, heights: [last.heights[0], height] };
+    if (last && last.light === light && String(last.texts) === String(answered.texts))
+      stretches[stretches.length - 1] = { ...last, to: minute + STEP, heights: [last.heights[0], height] };
     else stretches.push({ from: minute, to: minute + STEP, light, heights: [height, height], ...answered });
   }
   return stretches;
@@ -74,10 +97,29 @@ function outcomeOf(desk: Desk, { pick, outcome, possible }: Answered["picks"][nu
 function part(desk: Desk, { from, to, light, heights, answered, texts }: Stretch, before: Stretch | undefined): HTMLElement {
   const { model } = desk.book;
   const [low, high] = heights.map((height) => height.toFixed(0).replace("-0", "0").replace("-", "−"));
-  const head = element("h3", {}, `${printTime(from)}–${to === 1440 ? "24:00" : printTime(to)} `, element("span", { class: "light" }, `${say.light[light]}, ${say.sunAt(low!, high!)}`));
-  if ("problem" in answered) return element("article", { class: `stretch ${light}` }, head, element("p", { class: "problem" }, answered.problem));
+  const head = element(
+    "h3",
+    {},
+    `${printTime(from)}–${to === 1440 ? "24:00" : printTime(to)} `,
+    element("span", { class: "light" }, `${say.light[light]}, ${say.sunAt(low!, high!)}`),
+  );
+  if ("problem" in answered)
+    return element("article", { class: `stretch ${light}` }, head, element("p", { class: "problem" }, answered.problem));
   const picks = answered.picks.filter(({ pick }) => !model.picks[pick]!.judgement);
   const changed = picks.filter(({ outcome }, at) => outcome?.status !== "not applicable" && (!before || before.texts[at] !== texts[at]));
-  return element("article", { class: `stretch ${light}` }, head,
-    changed.length === 0 ? element("p", {}, say.planSame) : changed.map((one) => element("div", { class: "change" }, element("p", {}, element("strong", {}, `${model.picks[one.pick]!.label}: `), texts[picks.indexOf(one)]!), one.because.length > 0 && reasonsPart(desk, one))));
+  return element(
+    "article",
+    { class: `stretch ${light}` },
+    head,
+    changed.length === 0
+      ? element("p", {}, say.planSame)
+      : changed.map((one) =>
+          element(
+            "div",
+            { class: "change" },
+            element("p", {}, element("strong", {}, `${model.picks[one.pick]!.label}: `), texts[picks.indexOf(one)]!),
+            one.because.length > 0 && reasonsPart(desk, one),
+          ),
+        ),
+  );
 }

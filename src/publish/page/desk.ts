@@ -83,21 +83,28 @@ export function deskOf(book: PageBook): Desk {
     const { choices } = state;
     const [date, time] = [choices.get("date"), choices.get("time")];
     const minute = time === undefined ? undefined : readTime(time);
-    const [latitude, longitude] = [choices.get("lat"), choices.get("lon")].map((text) => (text === undefined || text === "" ? NaN : Number(text)));
-    const place: Where | undefined = Math.abs(latitude!) <= 90 && Math.abs(longitude!) <= 180 ? { latitude: latitude!, longitude: longitude! } : undefined;
+    const [latitude, longitude] = [choices.get("lat"), choices.get("lon")].map((text) =>
+      text === undefined || text === "" ? NaN : Number(text),
+    );
+    const place: Where | undefined =
+      Math.abs(latitude!) <= 90 && Math.abs(longitude!) <= 180 ? { latitude: latitude!, longitude: longitude! } : undefined;
     const zone = Number(choices.get("zone") ?? NaN);
     return {
-      ...(date !== undefined && readDate(date) && { date }), ...(minute !== undefined && { minute }), ...(place && { place }),
+      ...(date !== undefined && readDate(date) && { date }),
+      ...(minute !== undefined && { minute }),
+      ...(place && { place }),
       zone: Number.isFinite(zone) && Math.abs(zone) <= 15 ? zone * 60 : -new Date(`${date ?? book.facts.on}T12:00`).getTimezoneOffset(),
     };
   };
   const filled = () => once("filled", () => filledAt(model, moment()));
-  const known = () => once("known", () => {
-    const all = new Map(filled());
-    for (const [name, value] of state.values) if (value === NOT_KNOWN) all.delete(name);
-      else all.set(name, value);
-    return all;
-  });
+  const known = () =>
+    once("known", () => {
+      const all = new Map(filled());
+      for (const [name, value] of state.values)
+        if (value === NOT_KNOWN) all.delete(name);
+        else all.set(name, value);
+      return all;
+    });
   const read = (values: ReadonlyMap<string, string>) => {
     const problems = new Map<string, string>();
     let left = [...values];
@@ -111,30 +118,48 @@ export function deskOf(book: PageBook): Desk {
   const given = () => once("given", () => read(known()));
   const fresh = () => budget(STEPS);
   const source: Desk["source"] = (pick) => {
-    if (!sources.has(pick)) sources.set(pick, within(() => ({ model, joint: together(book.answers(), [pick], fresh()), fresh })));
+    if (!sources.has(pick))
+      sources.set(
+        pick,
+        within(() => ({ model, joint: together(book.answers(), [pick], fresh()), fresh })),
+      );
     return sources.get(pick);
   };
   return {
-    book, change, source,
+    book,
+    change,
+    source,
     reasonsOf: (pick, outcome) => {
       const joint = source(pick)?.joint;
       const box = joint && boxWith(joint.node, given().given.box, outcomeKey(outcome), joint.variables);
       const possible = box && findPossible(book.answers(), box, fresh());
       return possible && reasonsFor(model, answersAt(model, pointIn(book.answers(), possible))[pick]!);
-    }, moment, filled, known, given,
+    },
+    moment,
+    filled,
+    known,
+    given,
     state: () => state,
     tell: (name, value) => change(new Map([[name, value ?? (filled().has(name) ? NOT_KNOWN : undefined)]])),
     choose: (key, value) => change(new Map(), new Map([[key, value]])),
     clear: () => {
       const { choices } = state;
-      change(new Map([...state.values.keys()].map((name) => [name, undefined])), new Map([...choices.keys()].filter((key) => key !== "view" && key !== "units").map((key) => [key, undefined])));
+      change(
+        new Map([...state.values.keys()].map((name) => [name, undefined])),
+        new Map([...choices.keys()].filter((key) => key !== "view" && key !== "units").map((key) => [key, undefined])),
+      );
     },
-    said: () => Object.entries(saidValues(model, given().given)).map(([name, value]) => ({ label: model.conditions.find((one) => one.name === name)!.label, value: sayExample({ "": value }).trim() })),
+    said: () =>
+      Object.entries(saidValues(model, given().given)).map(([name, value]) => ({
+        label: model.conditions.find((one) => one.name === name)!.label,
+        value: sayExample({ "": value }).trim(),
+      })),
     answered: () => once("answered", () => answer(model, given().given, book.answers, { steps: STEPS, question: false })),
-    question: () => once("question", () => {
-      const answered = answer(model, given().given, book.answers, { steps: STEPS });
-      return "problem" in answered || answered.ask === undefined ? undefined : model.conditions[answered.ask];
-    }),
+    question: () =>
+      once("question", () => {
+        const answered = answer(model, given().given, book.answers, { steps: STEPS });
+        return "problem" in answered || answered.ask === undefined ? undefined : model.conditions[answered.ask];
+      }),
     answerFor: (values) => answer(model, read(values).given, book.answers, { steps: STEPS, question: false }),
     system: () => (["us", "metric", "sea"] as const).find((one) => one === state.choices.get("units")) ?? "book",
     table: (pick) => {
@@ -144,7 +169,8 @@ export function deskOf(book: PageBook): Desk {
       }
       return tables.get(pick);
     },
-    address: (other = state) => `${book.facts.address === undefined ? location.href.split("#")[0]! : `${book.facts.address.replace(/\/$/, "")}/${location.pathname.split("/").at(-1)!}`}${writeState(other)}`,
+    address: (other = state) =>
+      `${book.facts.address === undefined ? location.href.split("#")[0]! : `${book.facts.address.replace(/\/$/, "")}/${location.pathname.split("/").at(-1)!}`}${writeState(other)}`,
     onChange: (run) => void (listeners = [...listeners, run]),
   };
 }
@@ -153,7 +179,10 @@ export function deskOf(book: PageBook): Desk {
 function boxWith(node: Node<Together>, box: Box, key: string, variables: Variables): Box | undefined {
   if (!isFork(node)) return node.leaf !== undefined && outcomeKey(node.leaf[0]!) === key ? box : undefined;
   const domain = box.get(node.variable) ?? full(variables.size(node.variable));
-  const sides = [[node.yes, intersect(domain, node.inside)], [node.no, subtract(domain, node.inside)]] as const;
+  const sides = [
+    [node.yes, intersect(domain, node.inside)],
+    [node.no, subtract(domain, node.inside)],
+  ] as const;
   const weight = (span: Span): bigint => variables.weight(node.variable, span);
   for (const [side, span] of [...sides].sort((a, b) => Number(weight(b[1]) - weight(a[1])))) {
     const found = isEmpty(span) ? undefined : boxWith(side, new Map(box).set(node.variable, span), key, variables);
@@ -164,7 +193,8 @@ function boxWith(node: Node<Together>, box: Box, key: string, variables: Variabl
 
 function merged(before: ReadonlyMap<string, string>, changes: ReadonlyMap<string, string | undefined>): ReadonlyMap<string, string> {
   const after = new Map(before);
-  for (const [key, value] of changes) if (value === undefined) after.delete(key);
+  for (const [key, value] of changes)
+    if (value === undefined) after.delete(key);
     else after.set(key, value);
   return after;
 }

@@ -4,7 +4,11 @@ type Props = Readonly<Record<string, string | number | boolean | undefined | ((e
 export type Child = Node | string | undefined | false;
 
 /** `on…` functions become listeners, `true` an empty attribute; `false` and undefined leave an attribute out. */
-export function element<K extends keyof HTMLElementTagNameMap>(name: K, props: Props = {}, ...children: readonly (Child | readonly Child[])[]): HTMLElementTagNameMap[K] {
+export function element<K extends keyof HTMLElementTagNameMap>(
+  name: K,
+  props: Props = {},
+  ...children: readonly (Child | readonly Child[])[]
+): HTMLElementTagNameMap[K] {
   const made = document.createElement(name);
   for (const [key, value] of Object.entries(props)) {
     if (typeof value === "function") made.addEventListener(key.slice(2), value);
@@ -22,8 +26,18 @@ export function refill(holder: HTMLElement, ...children: readonly Child[]): void
 }
 
 /** A labelled choice. `id` must be its own on the page. */
-export function choice(id: string, label: string, options: readonly { readonly value: string; readonly text: string }[], chosen: string, changed: (value: string) => void): HTMLElement {
-  const select = element("select", { id, onchange: () => changed(select.value) }, options.map(({ value, text }) => element("option", { value, selected: value === chosen }, text)));
+export function choice(
+  id: string,
+  label: string,
+  options: readonly { readonly value: string; readonly text: string }[],
+  chosen: string,
+  changed: (value: string) => void,
+): HTMLElement {
+  const select = element(
+    "select",
+    { id, onchange: () => changed(select.value) },
+    options.map(({ value, text }) => element("option", { value, selected: value === chosen }, text)),
+  );
   return element("p", { class: "choice" }, element("label", { for: id }, label), select);
 }
 

@@ -22,14 +22,23 @@ function start(): void {
   const book: PageBook = { model, facts: JSON.parse(facts!) as Facts, answers: () => (made ??= answers(model, { steps: STEPS })) };
   const desk = deskOf(book);
   const needs = needsOf(desk, model);
-  const all: readonly View[] = [{ id: "counter", title: say.counter, make: () => counterView(desk) }, { id: "plan", title: say.plan, make: () => dayPlanView(desk) }, ...views];
+  const all: readonly View[] = [
+    { id: "counter", title: say.counter, make: () => counterView(desk) },
+    { id: "plan", title: say.plan, make: () => dayPlanView(desk) },
+    ...views,
+  ];
   const shown = new Map<string, ReturnType<View["make"]>>();
   const main = document.getElementById("views")!;
   const now = (): View => all.find(({ id }) => id === desk.state().choices.get("view")) ?? all[0]!;
-  const tabs = all.map(({ id, title }) => element("button", { type: "button", id: `view-${id}`, onclick: () => desk.choose("view", id === "counter" ? undefined : id) }, title));
+  const tabs = all.map(({ id, title }) =>
+    element("button", { type: "button", id: `view-${id}`, onclick: () => desk.choose("view", id === "counter" ? undefined : id) }, title),
+  );
   let system = desk.system();
-  const units = element("select", { id: "units", onchange: () => desk.choose("units", units.value === "book" ? undefined : units.value) },
-    Object.entries(say.systems).map(([value, text]) => element("option", { value, selected: value === system }, text)));
+  const units = element(
+    "select",
+    { id: "units", onchange: () => desk.choose("units", units.value === "book" ? undefined : units.value) },
+    Object.entries(say.systems).map(([value, text]) => element("option", { value, selected: value === system }, text)),
+  );
   const show = (): void => {
     const { id, make } = now();
     tabs.forEach((tab, at) => tab.setAttribute("aria-current", all[at]!.id === id ? "page" : "false"));
@@ -58,13 +67,15 @@ function needsOf(desk: Desk, model: Model): Needs {
     model,
     known: () => desk.given().given.box,
     said: () => desk.said(),
-    tell: (values) => desk.change(new Map([...values].map(([index, value]) => [model.conditions[index]!.name, value === "" ? undefined : value]))),
+    tell: (values) =>
+      desk.change(new Map([...values].map(([index, value]) => [model.conditions[index]!.name, value === "" ? undefined : value]))),
     chosen: (key) => desk.state().choices.get(key),
     choose: (key, value) => desk.choose(key, value),
     address: (key, value) => {
       const state = desk.state();
       const choices = new Map(state.choices);
-      if (key !== undefined) if (value === undefined) choices.delete(key);
+      if (key !== undefined)
+        if (value === undefined) choices.delete(key);
         else choices.set(key, value);
       return desk.address({ ...state, choices });
     },

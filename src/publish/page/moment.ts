@@ -7,41 +7,86 @@ import { element } from "./element.js";
 
 export function momentPart(desk: Desk): Shown {
   const field = (key: string, label: string, type: string, more: Readonly<Record<string, string>> = {}) => {
-    const input = element("input", { id: `moment-${key}`, type, ...more, onchange: () => desk.choose(key, input.value === "" ? undefined : input.value) });
+    const input = element("input", {
+      id: `moment-${key}`,
+      type,
+      ...more,
+      onchange: () => desk.choose(key, input.value === "" ? undefined : input.value),
+    });
     return { key, input, row: element("p", {}, element("label", { for: `moment-${key}` }, label), input) };
   };
   const fields = [
-    field("date", say.date, "date"), field("time", say.time, "time"), field("lat", say.latitude, "number", { step: "any", min: "-90", max: "90", inputmode: "text" }),
-    field("lon", say.longitude, "number", { step: "any", min: "-180", max: "180", inputmode: "text" }), field("zone", say.zone, "number", { step: "0.25", min: "-15", max: "15", inputmode: "text" }),
+    field("date", say.date, "date"),
+    field("time", say.time, "time"),
+    field("lat", say.latitude, "number", { step: "any", min: "-90", max: "90", inputmode: "text" }),
+    field("lon", say.longitude, "number", { step: "any", min: "-180", max: "180", inputmode: "text" }),
+    field("zone", say.zone, "number", { step: "0.25", min: "-15", max: "15", inputmode: "text" }),
   ];
   const sun = element("p", { class: "sun" });
   const trouble = element("p", { role: "status" });
   const now = (): void => {
     const at = new Date();
     const two = (n: number): string => String(n).padStart(2, "0");
-    desk.change(new Map(), new Map([["date", `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`], ["time", `${two(at.getHours())}:${two(at.getMinutes())}`], ["zone", String(-at.getTimezoneOffset() / 60)]]));
+    desk.change(
+      new Map(),
+      new Map([
+        ["date", `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`],
+        ["time", `${two(at.getHours())}:${two(at.getMinutes())}`],
+        ["zone", String(-at.getTimezoneOffset() / 60)],
+      ]),
+    );
   };
   const here = (): void => {
     if (!("geolocation" in navigator)) return void (trouble.textContent = say.hereFailed);
     navigator.geolocation.getCurrentPosition(
-      ({ coords }) => desk.change(new Map(), new Map([["lat", coords.latitude.toFixed(2)], ["lon", coords.longitude.toFixed(2)]])),
-      () => void (trouble.textContent = say.hereFailed));
+      ({ coords }) =>
+        desk.change(
+          new Map(),
+          new Map([
+            ["lat", coords.latitude.toFixed(2)],
+            ["lon", coords.longitude.toFixed(2)],
+          ]),
+        ),
+      () => void (trouble.textContent = say.hereFailed),
+    );
   };
   const update = (): void => {
     const { choices } = desk.state();
     const moment = desk.moment();
-    for (const { key, input } of fields) if (document.activeElement !== input || input.value === "") input.value = choices.get(key) ?? (key === "zone" ? String(moment.zone / 60) : "");
+    for (const { key, input } of fields)
+      if (document.activeElement !== input || input.value === "")
+        input.value = choices.get(key) ?? (key === "zone" ? String(moment.zone / 60) : "");
     const { date, minute, zone, place } = moment;
     if (date === undefined || minute === undefined || !place) return void (sun.textContent = "");
     const at = instantOf({ date, minute, zone });
     const [height, later] = [at, new Date(at.valueOf() + 60_000)].map((one) => sunAt(one, place).height);
-    sun.textContent = say.sunNow(height!.toFixed(0).replace("-0", "0").replace("-", "−"), later! > height!, (moonAt(at).lit * 100).toFixed(0));
+    sun.textContent = say.sunNow(
+      height!.toFixed(0).replace("-0", "0").replace("-", "−"),
+      later! > height!,
+      (moonAt(at).lit * 100).toFixed(0),
+    );
   };
   update();
   return {
-    element: element("details", { class: "moment", open: desk.state().choices.has("date") || desk.state().choices.has("lat") }, element("summary", { id: "moment" }, say.whenWhere), element("p", {}, say.whenWhereIntro),
-      element("div", { class: "fields" }, fields.map(({ row }) => row)),
-      element("p", { class: "buttons" }, element("button", { type: "button", id: "moment-now", onclick: now }, say.now), element("button", { type: "button", id: "moment-here", onclick: here }, say.here)), sun, trouble),
+    element: element(
+      "details",
+      { class: "moment", open: desk.state().choices.has("date") || desk.state().choices.has("lat") },
+      element("summary", { id: "moment" }, say.whenWhere),
+      element("p", {}, say.whenWhereIntro),
+      element(
+        "div",
+        { class: "fields" },
+        fields.map(({ row }) => row),
+      ),
+      element(
+        "p",
+        { class: "buttons" },
+        element("button", { type: "button", id: "moment-now", onclick: now }, say.now),
+        element("button", { type: "button", id: "moment-here", onclick: here }, say.here),
+      ),
+      sun,
+      trouble,
+    ),
     update,
   };
 }

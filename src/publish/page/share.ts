@@ -8,7 +8,11 @@ import { element, refill } from "./element.js";
 export function sharePart(desk: Desk): Shown {
   const link = element("a", { id: "share-link", href: "#" });
   const said = element("span", { role: "status" });
-  const copy = (): void => void navigator.clipboard?.writeText(link.href).then(() => void (said.textContent = say.copied), () => void getSelection()?.selectAllChildren(link));
+  const copy = (): void =>
+    void navigator.clipboard?.writeText(link.href).then(
+      () => void (said.textContent = say.copied),
+      () => void getSelection()?.selectAllChildren(link),
+    );
   const holder = element("div", { class: "code" });
   const details = element("details", { ontoggle: () => update() }, element("summary", { id: "share-code" }, say.code), holder);
   const update = (): void => {
@@ -19,20 +23,38 @@ export function sharePart(desk: Desk): Shown {
     if (details.open) refill(holder, codeOf(address) ?? element("p", {}, say.tooLong));
   };
   update();
-  return { element: element("section", { class: "share", "aria-labelledby": "share-heading" }, element("h2", { id: "share-heading" }, say.share), element("p", { class: "link" }, link), element("p", {}, element("button", { type: "button", id: "share-copy", onclick: copy }, say.copy), " ", said), details), update };
+  return {
+    element: element(
+      "section",
+      { class: "share", "aria-labelledby": "share-heading" },
+      element("h2", { id: "share-heading" }, say.share),
+      element("p", { class: "link" }, link),
+      element("p", {}, element("button", { type: "button", id: "share-copy", onclick: copy }, say.copy), " ", said),
+      details,
+    ),
+    update,
+  };
 }
 
 /** A QR code, one path; undefined: the text is too long for one. */
 export function codeOf(text: string): SVGElement | undefined {
   try {
-    const { modules: { size, data } } = QRCode.create(text, { errorCorrectionLevel: "M" });
+    const {
+      modules: { size, data },
+    } = QRCode.create(text, { errorCorrectionLevel: "M" });
     const path = [...data].map((on, at) => (on ? `M${(at % size) + 4} ${Math.floor(at / size) + 4}h1v1h-1z` : "")).join("");
     const svg = (name: string, attributes: Readonly<Record<string, string>>): SVGElement => {
       const made = document.createElementNS("http://www.w3.org/2000/svg", name);
       for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
       return made;
     };
-    const code = svg("svg", { viewBox: `0 0 ${size + 8} ${size + 8}`, role: "img", "aria-label": say.codeAlt, "shape-rendering": "crispEdges", class: "qr" });
+    const code = svg("svg", {
+      viewBox: `0 0 ${size + 8} ${size + 8}`,
+      role: "img",
+      "aria-label": say.codeAlt,
+      "shape-rendering": "crispEdges",
+      class: "qr",
+    });
     code.append(svg("rect", { width: "100%", height: "100%", fill: "#fff" }), svg("path", { d: path, fill: "#000" }));
     return code;
   } catch {

@@ -17,15 +17,41 @@ export function sheet(needs: Needs, kind: "wall" | "card", title: string, subtit
   const code = needs.code();
   const warned = needs.cautions();
   // Where nothing can be told for what is known, any of them may apply.
-  const cautions = warned.length > 0 ? warned : needs.model.cautions.map(({ title, say: text, when }) => ({ title, text, sure: when === undefined }));
-  return element("article", { class: `sheet sheet-${kind}`, "aria-label": title },
-    element("header", {},
+  const cautions =
+    warned.length > 0 ? warned : needs.model.cautions.map(({ title, say: text, when }) => ({ title, text, sure: when === undefined }));
+  return element(
+    "article",
+    { class: `sheet sheet-${kind}`, "aria-label": title },
+    element(
+      "header",
+      {},
       element("div", {}, element("h3", {}, title), subtitle),
-      element("p", { class: "imprint" }, element("b", {}, book.shop ?? book.title), book.water !== undefined && element("span", {}, book.water), edition !== "" && element("span", {}, edition), needs.draft && element("strong", {}, say.draft))),
+      element(
+        "p",
+        { class: "imprint" },
+        element("b", {}, book.shop ?? book.title),
+        book.water !== undefined && element("span", {}, book.water),
+        edition !== "" && element("span", {}, edition),
+        needs.draft && element("strong", {}, say.draft),
+      ),
+    ),
     ...body,
-    element("footer", {},
-      element("div", { class: "cautions" }, element("p", { class: "rules" }, say.localRules), element("ul", {}, cautions.map(({ title, text, sure }) => element("li", {}, element("b", {}, title), sure ? ": " : ` ${say.mayApply}: `, text)))),
-      code && element("div", { class: "code" }, code, element("p", {}, say.scan))));
+    element(
+      "footer",
+      {},
+      element(
+        "div",
+        { class: "cautions" },
+        element("p", { class: "rules" }, say.localRules),
+        element(
+          "ul",
+          {},
+          cautions.map(({ title, text, sure }) => element("li", {}, element("b", {}, title), sure ? ": " : ` ${say.mayApply}: `, text)),
+        ),
+      ),
+      code && element("div", { class: "code" }, code, element("p", {}, say.scan)),
+    ),
+  );
 }
 
 const SMALLEST = 0.4;

@@ -16,7 +16,9 @@ export function readState(hash: string): State {
 }
 
 export function writeState({ values, choices }: State): string {
-  const pairs = [...values, ...[...choices].map(([key, value]): [string, string] => [`~${key}`, value])].map(([name, value]) => `${encode(name)}=${encode(value)}`);
+  const pairs = [...values, ...[...choices].map(([key, value]): [string, string] => [`~${key}`, value])].map(
+    ([name, value]) => `${encode(name)}=${encode(value)}`,
+  );
   return pairs.length === 0 ? "" : `#${pairs.join("&")}`;
 }
 

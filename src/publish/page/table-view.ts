@@ -22,54 +22,101 @@ export function tableView(needs: Needs): Shown {
   const rows = element("div", { class: "rows" });
   let search = "";
   let limits: ReadonlyMap<string, Limit> = new Map();
-  const pickNow = () => model.picks.find(({ name }) => name === needs.chosen("pick")) ?? model.picks.find(({ judgement }) => !judgement) ?? model.picks[0];
+  const pickNow = () =>
+    model.picks.find(({ name }) => name === needs.chosen("pick")) ?? model.picks.find(({ judgement }) => !judgement) ?? model.picks[0];
 
   const draw = (): void => {
     const pick = pickNow();
     const table = pick && needs.table(pick.index);
     if (!pick || !table) return refill(rows, element("p", {}, say.undecided));
-    refill(form,
-      choice("table-pick", say.pick, model.picks.map(({ name, label, judgement }) => ({ value: name, text: judgement ? sayTable.judged(label) : label })), pick.name, (name) => drawn.change(() => {
-        limits = new Map();
-        needs.choose("row", undefined);
-        needs.choose("pick", name);
-      })),
+    refill(
+      form,
+      choice(
+        "table-pick",
+        say.pick,
+        model.picks.map(({ name, label, judgement }) => ({ value: name, text: judgement ? sayTable.judged(label) : label })),
+        pick.name,
+        (name) =>
+          drawn.change(() => {
+            limits = new Map();
+            needs.choose("row", undefined);
+            needs.choose("pick", name);
+          }),
+      ),
       ...facetsOf(table).map(({ name, label }) => {
         const all = limitsOf(table, name);
         const now = limits.get(name);
-        return choice(`table-by-${name}`, label, [{ value: "", text: say.anyValue }, ...all.map(({ text }) => ({ value: text, text }))], now?.text ?? "", (value) => {
-          const found = all.find(({ text }) => text === value);
-          limits = new Map([...limits].filter(([at]) => at !== name).concat(found ? [[name, found]] : []));
-          draw();
-        });
+        return choice(
+          `table-by-${name}`,
+          label,
+          [{ value: "", text: say.anyValue }, ...all.map(({ text }) => ({ value: text, text }))],
+          now?.text ?? "",
+          (value) => {
+            const found = all.find(({ text }) => text === value);
+            limits = new Map([...limits].filter(([at]) => at !== name).concat(found ? [[name, found]] : []));
+            draw();
+          },
+        );
       }),
       searchBox(search, (text) => {
         search = text;
         show(pick.index, table);
       }),
-      element("p", { class: "choice" }, element("button", {
-        type: "button", id: "table-clear",
-        onclick: () => {
-          [limits, search] = [new Map(), ""];
-          draw();
-        },
-      }, say.clear)));
+      element(
+        "p",
+        { class: "choice" },
+        element(
+          "button",
+          {
+            type: "button",
+            id: "table-clear",
+            onclick: () => {
+              [limits, search] = [new Map(), ""];
+              draw();
+            },
+          },
+          say.clear,
+        ),
+      ),
+    );
     show(pick.index, table);
   };
   const show = (pick: number, table: Table): void => {
     const legend: Legend = new Set();
     const facets = facetsOf(table);
     const lines = table.rows.map((row, at) => lineOf(needs, table, facets, row, at, pick, legend));
-    const wanted = search.toLowerCase().split(/\s+/).filter((word) => word !== "");
-    const shown = lines.filter(({ row, text }) => [...limits.values()].every((limit) => fits(row, limit)) && wanted.every((word) => text.includes(word)));
+    const wanted = search
+      .toLowerCase()
+      .split(/\s+/)
+      .filter((word) => word !== "");
+    const shown = lines.filter(
+      ({ row, text }) => [...limits.values()].every((limit) => fits(row, limit)) && wanted.every((word) => text.includes(word)),
+    );
     count.textContent = shown.length === 0 ? say.nothingFits : say.showing(shown.length, lines.length);
-    refill(rows, shown.length > 0 && tableOf(model, facets, pick, shown.map(({ line }) => line)));
+    refill(
+      rows,
+      shown.length > 0 &&
+        tableOf(
+          model,
+          facets,
+          pick,
+          shown.map(({ line }) => line),
+        ),
+    );
     const linked = needs.chosen("row");
     for (const line of rows.querySelectorAll<HTMLElement>("tr[id]")) line.toggleAttribute("data-linked", line.id === `row-${linked}`);
   };
   const drawn = drawing(draw);
   draw();
-  const made = element("section", { class: "table-view" }, element("h2", {}, say.table), element("p", {}, say.tableIntro), form, count, rows);
+  const made = element(
+    "section",
+    { class: "table-view" },
+    element("h2", {}, say.table),
+    element("p", {}, say.tableIntro),
+    form,
+    count,
+    rows,
+  );
   const linked = needs.chosen("row");
   // Only once the page has it.
   if (linked !== undefined) requestAnimationFrame(() => made.querySelector(`[id="row-${linked}"]`)?.scrollIntoView({ block: "center" }));
@@ -84,19 +131,25 @@ interface Limit {
 
 function limitsOf({ model, tested }: Table, name: string): readonly Limit[] {
   const asked = tested.find(({ pick }) => model.picks[pick]!.name === name);
-  if (asked) return model.picks[asked.pick]!.options.flatMap(({ text }, option) => {
-    const there = spanOf(asked.fronts.flatMap((front, at) => (typeof front !== "string" && front.includes(option) ? [at] : [])));
-    return isEmpty(there) ? [] : [{ text, box: new Map([[asked.variable, there]]) }];
-  });
+  if (asked)
+    return model.picks[asked.pick]!.options.flatMap(({ text }, option) => {
+      const there = spanOf(asked.fronts.flatMap((front, at) => (typeof front !== "string" && front.includes(option) ? [at] : [])));
+      return isEmpty(there) ? [] : [{ text, box: new Map([[asked.variable, there]]) }];
+    });
   const { index, axes, domain } = model.conditions.find((condition) => condition.name === name)!;
   const axis = axes[0]!;
   switch (domain.kind) {
-    case "scale": return domain.levels.map((text, level) => ({ text, box: new Map([[axis, run(level, level)]]) }));
-    case "set": return [
-      ...domain.members.map((text, member) => ({ text, box: new Map([[axes[member]!, run(1, 1)]]) })),
-      ...(domain.atLeastOne ? [] : [{ text: sayTable.noMembers, box: new Map(axes.map((one) => [one, run(0, 0)] as const)) }]),
-    ];
-    default: return model.bands.filter(({ condition }) => condition === index).map(({ name, span }) => ({ text: name, box: new Map([[axis, span]]) }));
+    case "scale":
+      return domain.levels.map((text, level) => ({ text, box: new Map([[axis, run(level, level)]]) }));
+    case "set":
+      return [
+        ...domain.members.map((text, member) => ({ text, box: new Map([[axes[member]!, run(1, 1)]]) })),
+        ...(domain.atLeastOne ? [] : [{ text: sayTable.noMembers, box: new Map(axes.map((one) => [one, run(0, 0)] as const)) }]),
+      ];
+    default:
+      return model.bands
+        .filter(({ condition }) => condition === index)
+        .map(({ name, span }) => ({ text: name, box: new Map([[axis, span]]) }));
   }
 }
 
@@ -122,22 +175,82 @@ function lineOf(needs: Needs, table: Table, facets: readonly Facet[], row: Row, 
   const mark = option === undefined ? undefined : marksOf(about.options.map(({ text }) => text))[option]!;
   const patterns = row.because.map((index) => model.patterns[index]!);
   const sign = signOf([about.name, ...facets.map(({ name }, i) => `${name}=${cells[i]!}`)].join("|"));
-  const label = (text: string, name: string, ...children: readonly Child[]): HTMLElement => element("td", { role: "cell", class: name }, element("span", { class: "label", "aria-hidden": "true" }, text), element("div", {}, ...children));
-  const line = element("tr", { id: `row-${sign}`, role: "row" },
-    element("th", { scope: "row", role: "rowheader", class: "number" }, element("a", { href: needs.address("row", sign), "aria-label": say.linkTo(at + 1), onclick: () => needs.choose("row", sign) }, String(at + 1))),
+  const label = (text: string, name: string, ...children: readonly Child[]): HTMLElement =>
+    element(
+      "td",
+      { role: "cell", class: name },
+      element("span", { class: "label", "aria-hidden": "true" }, text),
+      element("div", {}, ...children),
+    );
+  const line = element(
+    "tr",
+    { id: `row-${sign}`, role: "row" },
+    element(
+      "th",
+      { scope: "row", role: "rowheader", class: "number" },
+      element(
+        "a",
+        { href: needs.address("row", sign), "aria-label": say.linkTo(at + 1), onclick: () => needs.choose("row", sign) },
+        String(at + 1),
+      ),
+    ),
     cells.map((text, i) => label(facets[i]!.label, text === sayTable.any ? "any" : "value", text)),
-    label(about.label, "answer", mark && element("span", { class: "swatch", "data-kind": "one", "data-hue": mark.hue, "data-hatch": mark.hatch, "aria-hidden": "true" }, mark.sign), ` ${answer}`),
-    label(say.because, "reasons", patterns.length === 0 ? element("p", {}, about.fallBack?.because ?? say.noPattern) : element("ul", {}, patterns.map(({ title, because, see }) => element("li", {},
-      element("b", {}, title), because !== undefined && element("span", {}, ` ${because}`), see.length > 0 && element("small", {}, ` ${sayTable.see(see)}`))))));
-  return { row, line, text: [...cells, answer, ...patterns.flatMap(({ title, because }) => [title, because ?? ""])].join(" ").toLowerCase() };
+    label(
+      about.label,
+      "answer",
+      mark &&
+        element(
+          "span",
+          { class: "swatch", "data-kind": "one", "data-hue": mark.hue, "data-hatch": mark.hatch, "aria-hidden": "true" },
+          mark.sign,
+        ),
+      ` ${answer}`,
+    ),
+    label(
+      say.because,
+      "reasons",
+      patterns.length === 0
+        ? element("p", {}, about.fallBack?.because ?? say.noPattern)
+        : element(
+            "ul",
+            {},
+            patterns.map(({ title, because, see }) =>
+              element(
+                "li",
+                {},
+                element("b", {}, title),
+                because !== undefined && element("span", {}, ` ${because}`),
+                see.length > 0 && element("small", {}, ` ${sayTable.see(see)}`),
+              ),
+            ),
+          ),
+    ),
+  );
+  return {
+    row,
+    line,
+    text: [...cells, answer, ...patterns.flatMap(({ title, because }) => [title, because ?? ""])].join(" ").toLowerCase(),
+  };
 }
 
 function tableOf(model: Model, facets: readonly Facet[], pick: number, lines: readonly HTMLElement[]): HTMLElement {
   const heads = [...facets.map(({ label }) => label), model.picks[pick]!.label, say.because];
-  return element("table", { role: "table", class: "row-table" },
+  return element(
+    "table",
+    { role: "table", class: "row-table" },
     element("caption", {}, model.picks[pick]!.label),
-    element("thead", { role: "rowgroup" }, element("tr", { role: "row" }, element("th", { scope: "col", role: "columnheader" }, "#"), heads.map((text) => element("th", { scope: "col", role: "columnheader" }, text)))),
-    element("tbody", { role: "rowgroup" }, lines));
+    element(
+      "thead",
+      { role: "rowgroup" },
+      element(
+        "tr",
+        { role: "row" },
+        element("th", { scope: "col", role: "columnheader" }, "#"),
+        heads.map((text) => element("th", { scope: "col", role: "columnheader" }, text)),
+      ),
+    ),
+    element("tbody", { role: "rowgroup" }, lines),
+  );
 }
 
 function searchBox(text: string, changed: (text: string) => void): HTMLElement {

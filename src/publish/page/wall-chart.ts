@@ -26,38 +26,76 @@ export function wallChartView(needs: Needs): Shown {
     const [down, across] = [named("down"), named("across")];
     const both = down !== undefined && across !== undefined && down !== across;
     const chart = wallChart(source, { known: needs.known(), ...(both && { down, across }) });
-    const set = (key: string) => (value: string): void => drawn.change(() => {
-      if (key !== "pick" && value !== "") {
-        // One side chosen by hand fixes the other as it stands.
-        for (const [other, side] of [["down", chart.down], ["across", chart.across]] as const) if (other !== key && side) needs.choose(other, model.conditions[side.condition]!.name);
-        const taken = key === "down" ? chart.across : chart.down;
-        const own = key === "down" ? chart.down : chart.across;
-        if (taken && own && model.conditions[taken.condition]!.name === value) needs.choose(key === "down" ? "across" : "down", model.conditions[own.condition]!.name);
-      } else if (key !== "pick") for (const other of ["down", "across"]) needs.choose(other, undefined);
-      needs.choose(key, value === "" ? undefined : value);
-    });
+    const set =
+      (key: string) =>
+      (value: string): void =>
+        drawn.change(() => {
+          if (key !== "pick" && value !== "") {
+            // One side chosen by hand fixes the other as it stands.
+            for (const [other, side] of [
+              ["down", chart.down],
+              ["across", chart.across],
+            ] as const)
+              if (other !== key && side) needs.choose(other, model.conditions[side.condition]!.name);
+            const taken = key === "down" ? chart.across : chart.down;
+            const own = key === "down" ? chart.down : chart.across;
+            if (taken && own && model.conditions[taken.condition]!.name === value)
+              needs.choose(key === "down" ? "across" : "down", model.conditions[own.condition]!.name);
+          } else if (key !== "pick") for (const other of ["down", "across"]) needs.choose(other, undefined);
+          needs.choose(key, value === "" ? undefined : value);
+        });
     const sides = [{ value: "", text: say.chosenFor }, ...model.conditions.map(({ name, label }) => ({ value: name, text: label }))];
     const nameOf = (side: Side | undefined): string => (both && side ? model.conditions[side.condition]!.name : "");
-    refill(form,
-      choice("wall-pick", say.pick, picks.map(({ name, label }) => ({ value: name, text: label })), pick.name, set("pick")),
+    refill(
+      form,
+      choice(
+        "wall-pick",
+        say.pick,
+        picks.map(({ name, label }) => ({ value: name, text: label })),
+        pick.name,
+        set("pick"),
+      ),
       choice("wall-down", say.down, sides, nameOf(chart.down), set("down")),
       choice("wall-across", say.across, sides, nameOf(chart.across), set("across")),
-      element("p", { class: "choice" }, printButton("wall-print")));
+      element("p", { class: "choice" }, printButton("wall-print")),
+    );
     const shown = [chart.down, chart.across].flatMap((side) => (side ? [side.condition] : []));
     const said = needs.said().filter(({ label }) => !shown.some((index) => model.conditions[index]!.label === label));
     const open = chart.cells.flat().some(({ fronts }) => fronts.length > 1);
-    const patterns = beyond(model, pick.index, shown).slice(0, MOST_BEYOND).map((index) => model.patterns[index]!.title);
-    const paper = sheet(needs, "wall", pick.label, element("p", {}, said.length > 0 && say.holds(said.map(({ label, value }) => `${label} ${value}`).join(", "))),
+    const patterns = beyond(model, pick.index, shown)
+      .slice(0, MOST_BEYOND)
+      .map((index) => model.patterns[index]!.title);
+    const paper = sheet(
+      needs,
+      "wall",
+      pick.label,
+      element("p", {}, said.length > 0 && say.holds(said.map(({ label, value }) => `${label} ${value}`).join(", "))),
       gridOf(needs, chart.down, chart.across, chart.cells, pick),
-      open && element("section", { class: "beyond" },
-        chart.others.length > 0 && element("p", {}, say.goesByMore(chart.others.slice(0, 4).map((index) => model.conditions[index]!.label))),
-        patterns.length > 0 && element("p", {}, element("b", {}, `${say.lookOut}: `), patterns.join(" · "))));
+      open &&
+        element(
+          "section",
+          { class: "beyond" },
+          chart.others.length > 0 &&
+            element("p", {}, say.goesByMore(chart.others.slice(0, 4).map((index) => model.conditions[index]!.label))),
+          patterns.length > 0 && element("p", {}, element("b", {}, `${say.lookOut}: `), patterns.join(" · ")),
+        ),
+    );
     refill(holder, paper);
     refit(paper);
   };
   const drawn = drawing(draw);
   draw();
-  return { element: element("section", { class: "wall-view" }, element("h2", { class: "no-print" }, say.wall), element("p", { class: "no-print" }, say.wallIntro), form, holder), update: drawn.update };
+  return {
+    element: element(
+      "section",
+      { class: "wall-view" },
+      element("h2", { class: "no-print" }, say.wall),
+      element("p", { class: "no-print" }, say.wallIntro),
+      form,
+      holder,
+    ),
+    update: drawn.update,
+  };
 }
 
 /** As soon as it stands in the page. */
@@ -66,7 +104,13 @@ export function refit(paper: HTMLElement): void {
   else requestAnimationFrame(() => paper.isConnected && fit(paper));
 }
 
-function gridOf(needs: Needs, down: Side | undefined, across: Side | undefined, cells: readonly (readonly Cell[])[], pick: Pick): HTMLElement {
+function gridOf(
+  needs: Needs,
+  down: Side | undefined,
+  across: Side | undefined,
+  cells: readonly (readonly Cell[])[],
+  pick: Pick,
+): HTMLElement {
   const { model } = needs;
   const marks = marksOf(pick.options.map(({ text }) => text));
   const head = (side: Side, part: Part, scope: "row" | "col"): HTMLElement => {
@@ -74,11 +118,39 @@ function gridOf(needs: Needs, down: Side | undefined, across: Side | undefined, 
     return element("th", { scope }, partName(model, side.condition, part), range !== undefined && element("small", {}, range));
   };
   const label = (side: Side): string => model.conditions[side.condition]!.label;
-  return element("table", { class: "wall-grid" },
-    across && element("thead", {},
-      element("tr", {}, down && element("td", { class: "corner" }), element("th", { scope: "colgroup", colspan: across.parts.length, class: "side" }, label(across))),
-      element("tr", {}, down && element("th", { scope: "col", class: "side" }, label(down)), across.parts.map((part) => head(across, part, "col")))),
-    element("tbody", {}, cells.map((row, y) => element("tr", {}, down && head(down, down.parts[y]!, "row"), row.map((cell) => element("td", lookFromAfar(cell, marks), ...cellOf(cell, pick)))))));
+  return element(
+    "table",
+    { class: "wall-grid" },
+    across &&
+      element(
+        "thead",
+        {},
+        element(
+          "tr",
+          {},
+          down && element("td", { class: "corner" }),
+          element("th", { scope: "colgroup", colspan: across.parts.length, class: "side" }, label(across)),
+        ),
+        element(
+          "tr",
+          {},
+          down && element("th", { scope: "col", class: "side" }, label(down)),
+          across.parts.map((part) => head(across, part, "col")),
+        ),
+      ),
+    element(
+      "tbody",
+      {},
+      cells.map((row, y) =>
+        element(
+          "tr",
+          {},
+          down && head(down, down.parts[y]!, "row"),
+          row.map((cell) => element("td", lookFromAfar(cell, marks), ...cellOf(cell, pick))),
+        ),
+      ),
+    ),
+  );
 }
 
 /** What is so more often than not has its color too, under stripes. */
@@ -99,6 +171,20 @@ function cellOf(cell: Cell, pick: Pick): readonly Child[] {
     const settled = cell.possible.every(({ outcome }) => String(outcome.places[1]) === String(second));
     return [element("b", {}, frontText(pick, front)), second && settled && element("small", {}, say.then(optionsText(pick, second)))];
   }
-  if (front.share.mul(2).compare(1) < 0) return [element("span", { class: "open" }, say.itDepends), element("small", {}, say.eitherOf(cell.fronts.slice(0, 3).map((one) => frontText(pick, one)), cell.fronts.length > 3))];
-  return [element("b", {}, frontText(pick, front)), element("small", {}, `${say.often(front.share)}, ${say.orElse(frontText(pick, next))}`)];
+  if (front.share.mul(2).compare(1) < 0)
+    return [
+      element("span", { class: "open" }, say.itDepends),
+      element(
+        "small",
+        {},
+        say.eitherOf(
+          cell.fronts.slice(0, 3).map((one) => frontText(pick, one)),
+          cell.fronts.length > 3,
+        ),
+      ),
+    ];
+  return [
+    element("b", {}, frontText(pick, front)),
+    element("small", {}, `${say.often(front.share)}, ${say.orElse(frontText(pick, next))}`),
+  ];
 }

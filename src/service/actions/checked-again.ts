@@ -32,6 +32,7 @@ export const checkedAgain: Mend = {
   *candidates(view, { patterns = [], range }) {
     const { on } = view.model;
     const checked = patternNamed(view, patterns[0] ?? "")?.checked;
-    if (on !== undefined && checked?.range.start === range.start) yield { title: say.checkedOn(on), edits: [replace(view, checked.range, on)] };
+    if (on !== undefined && checked?.range.start === range.start)
+      yield { title: say.checkedOn(on), edits: [replace(view, checked.range, on)] };
   },
 };

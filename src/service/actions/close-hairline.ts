@@ -40,15 +40,22 @@ export const closeHairline: Mend = {
   *candidates(view, { pick: name, example = {} }) {
     const pick = view.model.picks.find((one) => one.name === name);
     if (!pick) return;
-    const comparisons = speakingOn(view, pick).flatMap((pattern) => (pattern.when ? [...nodesIn(pattern.when)] : []).flatMap((test) => {
-      const limit = limitOf(view.model, test);
-      return limit && example[limit.subject] !== undefined ? [{ pattern, test, limit }] : [];
-    }));
+    const comparisons = speakingOn(view, pick).flatMap((pattern) =>
+      (pattern.when ? [...nodesIn(pattern.when)] : []).flatMap((test) => {
+        const limit = limitOf(view.model, test);
+        return limit && example[limit.subject] !== undefined ? [{ pattern, test, limit }] : [];
+      }),
+    );
     // As it stands but for its end; then with the value of a neighbour, where two limits are a hair apart.
-    for (const { pattern, test, limit } of comparisons) yield change(pattern, test, said(limit, !limit.inside, written(view, limit.value.range)));
+    for (const { pattern, test, limit } of comparisons)
+      yield change(pattern, test, said(limit, !limit.inside, written(view, limit.value.range)));
     for (const { pattern, test, limit } of comparisons)
       for (const other of comparisons)
-        if (other.limit.subject === limit.subject && other.limit.rising !== limit.rising && written(view, other.limit.value.range) !== written(view, limit.value.range))
+        if (
+          other.limit.subject === limit.subject &&
+          other.limit.rising !== limit.rising &&
+          written(view, other.limit.value.range) !== written(view, limit.value.range)
+        )
           yield change(pattern, test, said(limit, !other.limit.inside, written(view, other.limit.value.range)));
     function change(pattern: Pattern, test: Test, text: string) {
       return { title: say.close(written(view, test.range), text, pattern.title?.value ?? ""), edits: [replace(view, test.range, text)] };
@@ -65,7 +72,12 @@ function speakingOn({ parsed, model }: View, pick: Pick): readonly Pattern[] {
     for (const tested of tests) add(model.picks[tested]!);
   };
   add(pick);
-  return parsed.tree.statements.filter((one): one is Pattern => one.kind === "pattern" && !parsed.broken.has(one) && one.actions.some((action) => action.pick !== undefined && names.has(action.pick.text)));
+  return parsed.tree.statements.filter(
+    (one): one is Pattern =>
+      one.kind === "pattern" &&
+      !parsed.broken.has(one) &&
+      one.actions.some((action) => action.pick !== undefined && names.has(action.pick.text)),
+  );
 }
 
 /** One end of a stretch: `wind is stronger than 10 kn` begins at 10 kn, which is not inside. */
@@ -81,12 +93,24 @@ interface Limit {
 
 function limitOf({ conditions }: Model, test: Test): Limit | undefined {
   if (test.kind !== "compare" || !test.relation) return undefined;
-  const { subject: { text: subject }, relation } = test;
+  const {
+    subject: { text: subject },
+    relation,
+  } = test;
   const condition = conditions.find(({ name }) => name === subject);
   if (condition?.domain.kind !== "measure" || condition.domain.step !== undefined) return undefined;
-  const words = condition.rising !== undefined && condition.falling !== undefined ? { rising: condition.rising, falling: condition.falling } : undefined;
-  const limit = (value: Value | undefined, rising: boolean, inside: boolean): Limit | undefined => (value?.kind === "quantity" ? { subject, value, rising, inside, words } : undefined);
-  if (relation.kind === "limit") return limit(relation.value, relation.limit === "above" || relation.limit === "at least", relation.limit === "at least" || relation.limit === "at most");
+  const words =
+    condition.rising !== undefined && condition.falling !== undefined
+      ? { rising: condition.rising, falling: condition.falling }
+      : undefined;
+  const limit = (value: Value | undefined, rising: boolean, inside: boolean): Limit | undefined =>
+    value?.kind === "quantity" ? { subject, value, rising, inside, words } : undefined;
+  if (relation.kind === "limit")
+    return limit(
+      relation.value,
+      relation.limit === "above" || relation.limit === "at least",
+      relation.limit === "at least" || relation.limit === "at most",
+    );
   if (relation.kind === "than") return limit(relation.value, relation.word.text === words?.rising, false);
   const [value, word, more] = relation.kind === "is" && relation.form === "is" ? relation.values : [];
   if (more || word?.kind !== "name" || (word.text !== words?.rising && word.text !== words?.falling)) return undefined;

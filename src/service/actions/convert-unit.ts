@@ -41,19 +41,28 @@ export const convertUnit: Rewrite = {
       const domain = view.model.conditions.find(({ name }) => name === subject)?.domain;
       const step = domain?.kind === "measure" && domain.unit ? domain.step && { size: domain.step, unit: domain.unit } : undefined;
       for (const symbol of unitsOf(unit.kind))
-        if (symbol !== unit.symbol) for (const text of wordings(value, unit, units.get(symbol)!, step)) yield { title: say.convert(text), edits: [replace(view, quantity.range, text)] };
+        if (symbol !== unit.symbol)
+          for (const text of wordings(value, unit, units.get(symbol)!, step))
+            yield { title: say.convert(text), edits: [replace(view, quantity.range, text)] };
     }
   },
 };
 
 /** The exact value if it reads well; else, where the measure has steps, values with few digits next to it. */
-function wordings(value: Fraction, from: Unit, to: Unit, step: { readonly size: Fraction; readonly unit: Unit } | undefined): readonly string[] {
+function wordings(
+  value: Fraction,
+  from: Unit,
+  to: Unit,
+  step: { readonly size: Fraction; readonly unit: Unit } | undefined,
+): readonly string[] {
   const exact = convert(value, from, to);
   const text = printQuantity(exact, to);
   if (to.fractions ? exact.d <= 16n : 1000n % exact.d === 0n) return [text];
   if (!step) return [];
   const size = convertDifference(step.size, step.unit, to);
-  const near = [1, 10].flatMap((parts) => [exact.mul(parts).floor().div(parts), exact.mul(parts).ceil().div(parts)]).filter((one) => one.sub(exact).abs().lt(size));
+  const near = [1, 10]
+    .flatMap((parts) => [exact.mul(parts).floor().div(parts), exact.mul(parts).ceil().div(parts)])
+    .filter((one) => one.sub(exact).abs().lt(size));
   // Nearest first: the first that means the same is enough.
   return [...new Set(near.sort((a, b) => a.sub(exact).abs().compare(b.sub(exact).abs())).map((one) => printQuantity(one, to)))];
 }

@@ -94,7 +94,9 @@ function listsOfTest(test: Test): readonly (readonly Node[])[] {
 }
 
 function unusedName({ model, parsed }: View, wanted: string): string {
-  const taken = new Set([...model.conditions, ...model.picks, ...model.situations, ...model.bands, ...model.groups].map(({ name }) => name));
+  const taken = new Set(
+    [...model.conditions, ...model.picks, ...model.situations, ...model.bands, ...model.groups].map(({ name }) => name),
+  );
   for (const statement of parsed.tree.statements) if ("name" in statement && statement.name) taken.add(statement.name.text);
   for (let n = 2; ; n++) if (!taken.has(`${wanted}-${n}`)) return `${wanted}-${n}`;
 }

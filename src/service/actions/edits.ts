@@ -29,12 +29,16 @@ export function insert(view: View, at: number, text: string): Edit {
 
 /** A pattern's statement in the book itself, if it can be read. */
 export function patternNamed({ parsed }: View, title: string): Pattern | undefined {
-  return parsed.tree.statements.find((statement): statement is Pattern => statement.kind === "pattern" && statement.title?.value === title && !parsed.broken.has(statement));
+  return parsed.tree.statements.find(
+    (statement): statement is Pattern => statement.kind === "pattern" && statement.title?.value === title && !parsed.broken.has(statement),
+  );
 }
 
 /** The statements of the book itself in which nothing was reported by the parser, at or around a place. */
 export function statementsAt({ parsed }: View, { start, end }: Range): readonly Statement[] {
-  return parsed.tree.statements.filter((statement) => statement.range.start <= end && statement.range.end >= start && !parsed.broken.has(statement));
+  return parsed.tree.statements.filter(
+    (statement) => statement.range.start <= end && statement.range.end >= start && !parsed.broken.has(statement),
+  );
 }
 
 /** A clause more, on a line of its own below all others, or below the clause that ends at `after`. */
@@ -84,7 +88,9 @@ export function takeClause(view: View, word: string, first: Range, end: number):
 
 /** Every mention of a pattern after `beats` taken out. */
 export function takeMentions(view: View, tree: Tree, title: string): readonly (Edit | undefined)[] {
-  return tree.statements.filter((statement): statement is Pattern => statement.kind === "pattern").flatMap((pattern) => dropBeaten(view, pattern, title));
+  return tree.statements
+    .filter((statement): statement is Pattern => statement.kind === "pattern")
+    .flatMap((pattern) => dropBeaten(view, pattern, title));
 }
 
 export function dropBeaten(view: View, { beats }: Pattern, title: string): readonly (Edit | undefined)[] {

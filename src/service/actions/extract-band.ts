@@ -47,26 +47,36 @@ export const extractBand: Rewrite = {
       const own = bound.get(placeKey(test.range));
       return own?.kind === "axis" ? own.span : undefined;
     };
-    for (const test of statementsAt(view, selection).flatMap(testsOf).flatMap((one) => [...nodesIn(one)])) {
+    for (const test of statementsAt(view, selection)
+      .flatMap(testsOf)
+      .flatMap((one) => [...nodesIn(one)])) {
       if (test.kind !== "compare" || !holds(test, selection)) continue;
       const condition = model.conditions.find(({ name }) => name === test.subject.text);
       const span = spanOf(test);
       if (!condition || !span || !["measure", "days", "times"].includes(condition.domain.kind)) continue;
       const known = model.bands.filter((band) => band.condition === condition.index);
       const itself = known.find((band) => same(band.span, span));
-      if (itself && test.relation?.kind !== "is") yield { title: say.useBand(itself.name), edits: [replace(view, test.range, `${condition.name} is ${itself.name}`)] };
+      if (itself && test.relation?.kind !== "is")
+        yield { title: say.useBand(itself.name), edits: [replace(view, test.range, `${condition.name} is ${itself.name}`)] };
       if (known.length > 0) continue;
       const bands = bandsAround(model, condition, span);
       if (!bands) continue;
       const named = bands.map((band) => ({ ...band, name: freshName(view, band.name) }));
       const mine = named.find((band) => same(band.span, span))!;
-      const uses = view.parsed.tree.statements.filter((one) => !view.parsed.broken.has(one)).flatMap(testsOf).flatMap((one) => [...nodesIn(one)]).flatMap((one) => {
-        const asked = one.kind === "compare" && one.subject.text === condition.name ? spanOf(one) : undefined;
-        const band = asked && named.find((other) => same(other.span, asked));
-        return band ? [replace(view, one.range, `${condition.name} is ${band.name}`)] : [];
-      });
+      const uses = view.parsed.tree.statements
+        .filter((one) => !view.parsed.broken.has(one))
+        .flatMap(testsOf)
+        .flatMap((one) => [...nodesIn(one)])
+        .flatMap((one) => {
+          const asked = one.kind === "compare" && one.subject.text === condition.name ? spanOf(one) : undefined;
+          const band = asked && named.find((other) => same(other.span, asked));
+          return band ? [replace(view, one.range, `${condition.name} is ${band.name}`)] : [];
+        });
       const list = named.map(({ name, limit }) => `${name}${limit}`).join(", ");
-      yield { title: say.band(mine.name, condition.name), edits: [addDeclaration(view, `band ${condition.name}: ${list}`, condition.name), ...uses] };
+      yield {
+        title: say.band(mine.name, condition.name),
+        edits: [addDeclaration(view, `band ${condition.name}: ${list}`, condition.name), ...uses],
+      };
     }
   },
 };
@@ -86,7 +96,11 @@ function bandsAround(model: Model, { axes }: Condition, span: Span): readonly Ne
     const run = runRoundThe(axis, span);
     if (!run || run[0] === (run[1] + 1) % axis.size) return undefined;
     const after = (run[1] + 1) % axis.size;
-    const band = (from: number, to: number, own: Span): NewBand => ({ name: formOfName(`from ${value(from)} to ${value(to)}`), limit: ` from ${value(from)}`, span: own });
+    const band = (from: number, to: number, own: Span): NewBand => ({
+      name: formOfName(`from ${value(from)} to ${value(to)}`),
+      limit: ` from ${value(from)}`,
+      span: own,
+    });
     return [band(run[0], run[1], span), band(after, (run[0] - 1 + axis.size) % axis.size, complement(span, axis.size))];
   }
   const [from, to] = span;
@@ -96,7 +110,8 @@ function bandsAround(model: Model, { axes }: Condition, span: Span): readonly Ne
   if (cuts.length === 0 || (axis.limits && cuts.some((cut) => cut % 2 === 1))) return undefined;
   return [...cuts, axis.size].map((end, i) => {
     const start = cuts[i - 1];
-    const words = start === undefined ? `below ${value(end)}` : end < axis.size ? `from ${value(start)} to ${value(end)}` : `from ${value(start)}`;
+    const words =
+      start === undefined ? `below ${value(end)}` : end < axis.size ? `from ${value(start)} to ${value(end)}` : `from ${value(start)}`;
     return { name: formOfName(words), limit: end < axis.size ? ` below ${value(end)}` : "", span: [start ?? 0, end - 1] };
   });
 }

@@ -41,15 +41,23 @@ import { holds, nodesIn, testsOf } from "./written-tests.js";
 export const extractSituation: Rewrite = {
   kind: "refactor.extract",
   *candidates(view, selection) {
-    const own = view.parsed.tree.statements.filter((statement) => !view.parsed.broken.has(statement)).flatMap(testsOf).flatMap((test) => [...pieces(view, test)]);
+    const own = view.parsed.tree.statements
+      .filter((statement) => !view.parsed.broken.has(statement))
+      .flatMap(testsOf)
+      .flatMap((test) => [...pieces(view, test)]);
     const offered = new Set<string>();
-    for (const piece of statementsAt(view, selection).flatMap(testsOf).flatMap((test) => [...pieces(view, test)])) {
+    for (const piece of statementsAt(view, selection)
+      .flatMap(testsOf)
+      .flatMap((test) => [...pieces(view, test)])) {
       if (!holds(piece, selection) || offered.has(piece.text) || piece.text.includes("--")) continue;
       offered.add(piece.text);
       const places = apart(own.filter(({ text }) => text === piece.text));
       if (places.length < 2) continue;
       const name = freshName(view, piece.text);
-      yield { title: say.situation(name, places.length), edits: [addDeclaration(view, `situation ${name}: ${piece.text}`), ...places.map(({ range }) => replace(view, range, name))] };
+      yield {
+        title: say.situation(name, places.length),
+        edits: [addDeclaration(view, `situation ${name}: ${piece.text}`), ...places.map(({ range }) => replace(view, range, name))],
+      };
     }
   },
 };
@@ -66,7 +74,8 @@ function* pieces(view: View, test: Test): Generator<Piece> {
     if (node.kind === "and" || node.kind === "or") {
       const { parts } = node;
       for (let length = parts.length - 1; length >= 2; length--)
-        for (let i = 0; i + length <= parts.length; i++) yield piece(view, { start: parts[i]!.range.start, end: parts[i + length - 1]!.range.end });
+        for (let i = 0; i + length <= parts.length; i++)
+          yield piece(view, { start: parts[i]!.range.start, end: parts[i + length - 1]!.range.end });
       if (node === test) yield piece(view, node.range);
     } else if (node.kind === "parentheses" && node.part) yield { ...piece(view, node.part.range), range: node.range };
     else if (node.kind === "compare" || node.kind === "not") yield piece(view, node.range);

@@ -48,6 +48,9 @@ export const fillGap: Mend = {
     if (!pick || where === undefined || fixes.length > 0) return;
     const title = unusedTitle(view, say.fillTitle(pick.name));
     for (const { index, text } of pick.options.map((_, index) => ({ index, text: optionWords(pick, index) })))
-      yield { title: say.fill(pick.name, text), edits: [addAtEnd(view, `pattern "${title}"\n  go with ${pick.name} ${optionWords(pick, index)}${whenClause(where)}`)] };
+      yield {
+        title: say.fill(pick.name, text),
+        edits: [addAtEnd(view, `pattern "${title}"\n  go with ${pick.name} ${optionWords(pick, index)}${whenClause(where)}`)],
+      };
   },
 };

@@ -29,7 +29,14 @@ export function focused(model: Model, wanted: ReadonlySet<number>): Model {
 }
 
 function dumb({ onlyWhen: _only, sameAs: _same, fallBack: _fall, ...pick }: Pick): Pick {
-  return { ...pick, sayNothing: [], trust: [], tests: [], options: pick.options.slice(0, 1), fallBack: { places: [[0]], book: pick.book, place: pick.place } };
+  return {
+    ...pick,
+    sayNothing: [],
+    trust: [],
+    tests: [],
+    options: pick.options.slice(0, 1),
+    fallBack: { places: [[0]], book: pick.book, place: pick.place },
+  };
 }
 
 function picksIn(test: Test | undefined): readonly number[] {

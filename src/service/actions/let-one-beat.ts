@@ -42,7 +42,10 @@ export const letOneBeat: Mend = {
       if (!pattern || losers.length === 0) continue;
       const titles = losers.map((title) => `"${title}"`).join(", ");
       const last = pattern.beats.at(-1);
-      yield { title: say.beatAll(winner, losers), edits: [last ? insert(view, last.range.end, `, ${titles}`) : addClause(view, pattern, `beats ${titles}`)] };
+      yield {
+        title: say.beatAll(winner, losers),
+        edits: [last ? insert(view, last.range.end, `, ${titles}`) : addClause(view, pattern, `beats ${titles}`)],
+      };
     }
   },
 };

@@ -24,8 +24,15 @@ function tell(model: Model): string {
       axes: model.axes.map(({ size, limits }) => [size, limits]),
       impossible: model.impossible.map(({ when }) => bare(when)),
       picks: model.picks.map((pick) => [
-        pick.name, pick.judgement, pick.options.map(({ text }) => text), pick.ordered, bare(pick.onlyWhen), pick.sameAs, pick.fallBack?.places,
-        pick.sayNothing.map(({ when, book }) => [bare(when), book]), pick.trust,
+        pick.name,
+        pick.judgement,
+        pick.options.map(({ text }) => text),
+        pick.ordered,
+        bare(pick.onlyWhen),
+        pick.sameAs,
+        pick.fallBack?.places,
+        pick.sayNothing.map(({ when, book }) => [bare(when), book]),
+        pick.trust,
       ]),
       patterns: model.patterns.map((pattern) => meaningOfPattern(model, pattern)),
       cautions: model.cautions.map(({ title, when }) => [title, bare(when)]),
@@ -37,7 +44,10 @@ function tell(model: Model): string {
 }
 
 export function meaningOfPattern(model: Model, { title, book, when, goes, leans, nevers, moves, beats }: Pattern): string {
-  return JSON.stringify([title, book, bare(when), goes, leans, nevers, moves, beats.map(({ pattern }) => model.patterns[pattern]?.title)], plain);
+  return JSON.stringify(
+    [title, book, bare(when), goes, leans, nevers, moves, beats.map(({ pattern }) => model.patterns[pattern]?.title)],
+    plain,
+  );
 }
 
 /** A test without its places; `and` in `and` and `or` in `or` are one. */
@@ -49,10 +59,14 @@ function bare(test: Test | undefined): unknown {
       const parts = flat(test);
       return parts.length === 1 ? bare(parts[0]) : [test.kind, ...parts.map(bare)];
     }
-    case "not": return ["not", bare(test.part)];
-    case "axis": return ["axis", test.axis, test.span];
-    case "pick": return ["pick", test.pick, test.span];
-    default: return [test.kind];
+    case "not":
+      return ["not", bare(test.part)];
+    case "axis":
+      return ["axis", test.axis, test.span];
+    case "pick":
+      return ["pick", test.pick, test.span];
+    default:
+      return [test.kind];
   }
 }
 

@@ -49,7 +49,8 @@ export const narrow: Mend = {
       const others = patterns.filter((other) => other !== title);
       const apart = others.length === 1 ? keptApart(view, title, others[0]!) : undefined;
       if (apart !== undefined) yield { title: say.narrow(title, others[0]!), edits: narrowed(view, pattern, apart) };
-      else if (where !== undefined && where !== "always" && (code === "conflict" || code === "promise")) yield { title: say.narrowBy(title, where), edits: narrowed(view, pattern, `not (${where})`) };
+      else if (where !== undefined && where !== "always" && (code === "conflict" || code === "promise"))
+        yield { title: say.narrowBy(title, where), edits: narrowed(view, pattern, `not (${where})`) };
     }
   },
 };

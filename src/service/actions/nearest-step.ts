@@ -37,7 +37,9 @@ export const nearestStep: Mend = {
       if (unit?.kind !== domain.unit?.kind) continue;
       const value = unit && domain.unit ? convert(written, unit, domain.unit) : written;
       const at = value.sub(domain.low).div(domain.step);
-      const near = [at.floor(), at.ceil()].map((rung) => domain.low.add(rung.mul(domain.step!))).sort((a, b) => a.sub(value).abs().compare(b.sub(value).abs()));
+      const near = [at.floor(), at.ceil()]
+        .map((rung) => domain.low.add(rung.mul(domain.step!)))
+        .sort((a, b) => a.sub(value).abs().compare(b.sub(value).abs()));
       for (const one of near) {
         const text = printQuantity(one, domain.unit);
         yield { title: say.convert(text), edits: [replace(view, quantity.range, text)] };

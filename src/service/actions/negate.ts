@@ -12,7 +12,13 @@ import type { View } from "../view.js";
 import { written } from "./edits.js";
 
 export function opposite(view: View, test: Test): string {
-  return (test.kind === "compare" ? oppositeCompare(view, test) : test.kind === "not" && test.part?.kind === "parentheses" ? undefined : plainly(view, test)) ?? `not ${inParentheses(view, test)}`;
+  return (
+    (test.kind === "compare"
+      ? oppositeCompare(view, test)
+      : test.kind === "not" && test.part?.kind === "parentheses"
+        ? undefined
+        : plainly(view, test)) ?? `not ${inParentheses(view, test)}`
+  );
 }
 
 /** Several tests that do not hold together: one of them is named by its opposite, more are put in parentheses. */
@@ -34,7 +40,9 @@ export function partsOf(test: Test): readonly Test[] {
 
 function plainly(view: View, test: Test): string | undefined {
   if (test.kind === "situation") return `not ${written(view, test.range)}`;
-  return test.kind === "not" && (test.part?.kind === "situation" || test.part?.kind === "compare") ? written(view, test.part.range) : undefined;
+  return test.kind === "not" && (test.part?.kind === "situation" || test.part?.kind === "compare")
+    ? written(view, test.part.range)
+    : undefined;
 }
 
 function inParentheses(view: View, test: Test): string {
@@ -44,14 +52,19 @@ function inParentheses(view: View, test: Test): string {
 
 /** `sky is dark or low-vision`, with a situation among its values, is heard as two tests. */
 function holdsSituation({ situations }: Model, test: Test): boolean {
-  return test.kind === "compare" && test.relation?.kind === "is" && test.relation.values.some((value) => value.kind === "name" && situations.some(({ name }) => name === value.text));
+  return (
+    test.kind === "compare" &&
+    test.relation?.kind === "is" &&
+    test.relation.values.some((value) => value.kind === "name" && situations.some(({ name }) => name === value.text))
+  );
 }
 
 function oppositeCompare(view: View, test: Test & { readonly kind: "compare" }): string | undefined {
   const { subject, relation } = test;
   if (!relation || holdsSituation(view.model, test)) return undefined;
   const words = [...view.model.conditions, ...view.model.picks].find(({ name }) => name === subject.text);
-  const other = (word: string): string | undefined => (word === words?.rising ? words.falling : word === words?.falling ? words.rising : undefined);
+  const other = (word: string): string | undefined =>
+    word === words?.rising ? words.falling : word === words?.falling ? words.rising : undefined;
   const text = (node: Parameters<typeof written>[1]): string => written(view, node);
   switch (relation.kind) {
     case "is": {
@@ -61,22 +74,30 @@ function oppositeCompare(view: View, test: Test & { readonly kind: "compare" }):
       const away = second.kind === "name" ? other(second.text) : undefined;
       if (away !== undefined) return relation.form === "is" ? `${subject.text} is ${away} than ${text(first.range)}` : undefined;
       if (relation.form === "is not") return undefined;
-      return relation.form === "is" ? `${subject.text} is neither ${text(first.range)} nor ${text(second.range)}` : `${subject.text} is ${text(first.range)} or ${text(second.range)}`;
+      return relation.form === "is"
+        ? `${subject.text} is neither ${text(first.range)} nor ${text(second.range)}`
+        : `${subject.text} is ${text(first.range)} or ${text(second.range)}`;
     }
     case "than": {
       const away = other(relation.word.text);
       return away && relation.value ? `${subject.text} is ${text(relation.value.range)} or ${away}` : undefined;
     }
     case "limit":
-      return relation.value && `${subject.text} is ${{ "at least": "below", "at most": "above", above: "at most", below: "at least" }[relation.limit]} ${text(relation.value.range)}`;
+      return (
+        relation.value &&
+        `${subject.text} is ${{ "at least": "below", "at most": "above", above: "at most", below: "at least" }[relation.limit]} ${text(relation.value.range)}`
+      );
     case "has": {
       const list = relation.members.map(({ text }) => text).join(", ");
       if (relation.form === "has" || relation.form === "has any of") return `${subject.text} has no ${list}`;
       if (relation.form === "has no") return `${subject.text} ${relation.members.length === 1 ? "has" : "has any of"} ${list}`;
       return undefined;
     }
-    case "is empty": return `${subject.text} is not empty`;
-    case "is not empty": return `${subject.text} is empty`;
-    default: return undefined;
+    case "is empty":
+      return `${subject.text} is not empty`;
+    case "is not empty":
+      return `${subject.text} is empty`;
+    default:
+      return undefined;
   }
 }

@@ -6,8 +6,11 @@ import { addBelow, insert } from "./edits.js";
 
 /** A name nobody has, made of the words of a text. */
 export function freshName({ model }: View, text: string): string {
-  const taken = new Set<string>([...model.conditions, ...model.picks, ...model.situations, ...model.bands, ...model.groups].map(({ name }) => name));
-  for (const { domain } of model.conditions) for (const value of domain.kind === "scale" ? domain.levels : domain.kind === "set" ? domain.members : []) taken.add(value);
+  const taken = new Set<string>(
+    [...model.conditions, ...model.picks, ...model.situations, ...model.bands, ...model.groups].map(({ name }) => name),
+  );
+  for (const { domain } of model.conditions)
+    for (const value of domain.kind === "scale" ? domain.levels : domain.kind === "set" ? domain.members : []) taken.add(value);
   for (const { options } of model.picks) for (const option of options) taken.add(option.text);
   const wanted = formOfName(text);
   if (!taken.has(wanted)) return wanted;

@@ -39,7 +39,8 @@ export const parentheses: Rewrite = {
     for (const test of statementsAt(view, selection).flatMap(testsOf))
       for (const node of nodesIn(test)) {
         if (!holds(node, selection)) continue;
-        if (node.kind === "or" && node.parts.some(({ kind }) => kind === "and")) yield { title: say.withParentheses, edits: parenthesized(view, node) };
+        if (node.kind === "or" && node.parts.some(({ kind }) => kind === "and"))
+          yield { title: say.withParentheses, edits: parenthesized(view, node) };
         if (node.kind === "or" && mayHaveComma(node)) yield { title: say.withComma, edits: withComma(view, node) };
         if (node.kind === "parentheses" && node.part) yield { title: say.withoutParentheses, edits: without(view, node) };
       }

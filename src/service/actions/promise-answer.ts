@@ -56,17 +56,26 @@ const FEW_BOXES = 60;
 const FEW_STEPS = 20_000;
 
 /** A stretch where the pattern stands and decides, in the fewest words there are. */
-function exampleOf({ model, analysis }: View, diagrams: PickDiagrams, title: string): { readonly front: readonly number[]; readonly where: string } | undefined {
+function exampleOf(
+  { model, analysis }: View,
+  diagrams: PickDiagrams,
+  title: string,
+): { readonly front: readonly number[]; readonly where: string } | undefined {
   const { answers } = analysis!;
   const rule = diagrams.rules.rules.find(({ pattern }) => pattern.title === title);
   if (!rule || rule.pattern.book !== model.books.length - 1) return undefined;
   let best: { readonly box: Box; readonly front: readonly number[]; readonly where: string } | undefined;
   let looked = 0;
-  for (const { box, leaf } of boxes(diagrams.local, answers.variables, ({ status, standing }) => status === "decided" && standing.includes(rule.at))) {
+  for (const { box, leaf } of boxes(
+    diagrams.local,
+    answers.variables,
+    ({ status, standing }) => status === "decided" && standing.includes(rule.at),
+  )) {
     if (looked++ >= FEW_BOXES) break;
     if (best && box.size >= best.box.size) continue;
     const { text: where, exact } = sayWhere(answers, [box]);
-    if (exact && within(() => findPossible(answers, box, budget(FEW_STEPS)))) best = { box, front: [...leaf.places[0]!].sort((a, b) => a - b), where };
+    if (exact && within(() => findPossible(answers, box, budget(FEW_STEPS))))
+      best = { box, front: [...leaf.places[0]!].sort((a, b) => a - b), where };
   }
   return best;
 }

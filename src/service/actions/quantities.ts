@@ -10,13 +10,25 @@ export interface Asked {
 
 export function quantitiesOf(statement: Statement): readonly Asked[] {
   const said = statement.kind === "band" ? statement.parts.flatMap(({ below }) => asked(statement.condition?.text, below)) : [];
-  return [...said, ...testsOf(statement).flatMap((test) => [...nodesIn(test)]).flatMap(ofTest)];
+  return [
+    ...said,
+    ...testsOf(statement)
+      .flatMap((test) => [...nodesIn(test)])
+      .flatMap(ofTest),
+  ];
 }
 
 function ofTest(test: Test): readonly Asked[] {
   if (test.kind !== "compare" || !test.relation) return [];
   const { relation, subject } = test;
-  const values = relation.kind === "is" ? relation.values : relation.kind === "between" ? [relation.from, relation.to] : relation.kind === "than" || relation.kind === "limit" ? [relation.value] : [];
+  const values =
+    relation.kind === "is"
+      ? relation.values
+      : relation.kind === "between"
+        ? [relation.from, relation.to]
+        : relation.kind === "than" || relation.kind === "limit"
+          ? [relation.value]
+          : [];
   return values.flatMap((value) => asked(subject.text, value));
 }
 

@@ -29,12 +29,20 @@ const always: readonly Check[] = [gaps, hairlines, conflicts, brokenPromises];
 const warning: Partial<Record<Code, Check>> = { "toss-up": tossUps, "set-clash": setClashes, waiting };
 
 /** `before`: what the analysis of the unchanged book knows is not worked out again. */
-export function recheck(whole: Model, picks: ReadonlySet<number>, code: Code, before: Analysis | undefined, { steps = STEPS, interrupted }: TrialOptions): Rechecked {
+export function recheck(
+  whole: Model,
+  picks: ReadonlySet<number>,
+  code: Code,
+  before: Analysis | undefined,
+  { steps = STEPS, interrupted }: TrialOptions,
+): Rechecked {
   const model = focused(whole, picks);
   const limits: Limits = { steps, interrupted };
   const answers = toTheEnd(answering(model, limits, before?.memory));
   const context: Context = { answers, model, limits, undecided: [] };
   const checks = [...always, ...(warning[code] ? [warning[code]] : [])];
-  const findings = answers.anythingPossible ? checks.flatMap((check) => [...check(context)]).filter((finding) => finding !== undefined) : [];
+  const findings = answers.anythingPossible
+    ? checks.flatMap((check) => [...check(context)]).filter((finding) => finding !== undefined)
+    : [];
   return { findings, decided: context.undecided.length === 0 && [...picks].every((pick) => answers.picks[pick] !== undefined) };
 }

@@ -34,13 +34,19 @@ export const removePart: Mend = {
     if (!when) return;
     const nodes = [...nodesIn(when)];
     const text = written(view, range);
-    const holder = nodes.find((node): node is Test & { readonly kind: "and" | "or" } => (node.kind === "and" || node.kind === "or") && node.parts.some((part) => isThe(part, range)));
+    const holder = nodes.find(
+      (node): node is Test & { readonly kind: "and" | "or" } =>
+        (node.kind === "and" || node.kind === "or") && node.parts.some((part) => isThe(part, range)),
+    );
     // A second part of the same words would be reported in its place.
     if (!holder || nodes.filter((node) => node.kind !== "parentheses" && written(view, node.range) === text).length > 1) return;
     const at = holder.parts.findIndex((part) => isThe(part, range));
     const around = nodes.find((node) => node.kind === "parentheses" && node.part === holder);
     // Of two, the other stands alone: without the parentheses around both.
-    const edit = around && holder.parts.length === 2 ? replace(view, around.range, written(view, holder.parts[1 - at]!.range)) : takeFromList(view, holder.parts, at);
+    const edit =
+      around && holder.parts.length === 2
+        ? replace(view, around.range, written(view, holder.parts[1 - at]!.range))
+        : takeFromList(view, holder.parts, at);
     yield { title: say.takeOut(say.part(text)), edits: [edit], preferred: true };
   },
 };

@@ -40,6 +40,10 @@ export const removePattern: Mend = {
     const [title = ""] = patterns;
     const pattern = patternNamed(view, title);
     const isOver = pattern?.until?.range.start === range.start;
-    if (pattern && (code === "does-nothing" || isOver)) yield { title: say.takeOut(say.pattern(title)), edits: whole([takeOut(view, pattern), ...takeMentions(view, view.parsed.tree, title)]) };
+    if (pattern && (code === "does-nothing" || isOver))
+      yield {
+        title: say.takeOut(say.pattern(title)),
+        edits: whole([takeOut(view, pattern), ...takeMentions(view, view.parsed.tree, title)]),
+      };
   },
 };

@@ -39,13 +39,23 @@ export const removeUnasked: Mend = {
     const name = written(view, range);
     const holds = (one: Statement): boolean => one.range.start <= range.start && range.end <= one.range.end;
     const statement = statements.find(holds);
-    if (statement?.kind === "situation" || statement?.kind === "group") yield { title: say.takeOut(name), edits: [takeOut(view, statement)] };
+    if (statement?.kind === "situation" || statement?.kind === "group")
+      yield { title: say.takeOut(name), edits: [takeOut(view, statement)] };
     if (statement?.kind === "condition") {
       const parts = statements.filter((one) => (one.kind === "band" || one.kind === "group") && one.condition?.text === name);
-      yield { title: say.takeOut(name), edits: [...[statement, ...parts].map((one) => takeOut(view, one)), ...statements.flatMap((one) => (one.kind === "trust" ? untrusted(view, one, name) : []))] };
+      yield {
+        title: say.takeOut(name),
+        edits: [
+          ...[statement, ...parts].map((one) => takeOut(view, one)),
+          ...statements.flatMap((one) => (one.kind === "trust" ? untrusted(view, one, name) : [])),
+        ],
+      };
     }
     if (statement?.kind === "band" && statement.condition) {
-      const asked = statement.parts.some((part) => !view.findings.some((one) => one.code === "never-asked" && one.path === view.path && one.range.start === part.name.range.start));
+      const asked = statement.parts.some(
+        (part) =>
+          !view.findings.some((one) => one.code === "never-asked" && one.path === view.path && one.range.start === part.name.range.start),
+      );
       if (!asked) yield { title: say.takeOut(say.bandsOf(statement.condition.text)), edits: [takeOut(view, statement)] };
     }
   },
@@ -56,5 +66,11 @@ function untrusted(view: View, statement: Trust, name: string): readonly Edit[] 
   const left = names.filter((text) => text !== name);
   if (left.length === names.length) return [];
   if (left.length === 0) return [takeOut(view, statement)];
-  return [replace(view, { start: statement.order[0]!.range.start, end: statement.range.end }, left.map((text, i) => (i === 0 ? `${text} first` : `then ${text}`)).join(", "))];
+  return [
+    replace(
+      view,
+      { start: statement.order[0]!.range.start, end: statement.range.end },
+      left.map((text, i) => (i === 0 ? `${text} first` : `then ${text}`)).join(", "),
+    ),
+  ];
 }

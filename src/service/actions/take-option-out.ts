@@ -33,7 +33,12 @@ export const takeOptionOut: Mend = {
       if (statement.kind !== "pick" && statement.kind !== "judgement" && statement.kind !== "add") continue;
       const at = statement.options.findIndex((option) => option.range.start === range.start && option.range.end === range.end);
       if (at < 0) continue;
-      const edit = statement.options.length > 1 ? takeFromList(view, statement.options, at) : statement.kind === "add" ? takeOut(view, statement) : undefined;
+      const edit =
+        statement.options.length > 1
+          ? takeFromList(view, statement.options, at)
+          : statement.kind === "add"
+            ? takeOut(view, statement)
+            : undefined;
       if (edit) yield { title: say.takeOptionOut(written(view, range), pick.name), edits: [edit] };
     }
   },

@@ -33,7 +33,10 @@ function layOut(view: View, edits: readonly Edit[]): readonly Edit[] {
   const groups: { range: Range; edits: Edit[] }[] = [];
   for (const edit of [...edits].sort((a, b) => a.range.start - b.range.start)) {
     const touched = statements.filter(({ range }) => range.start <= edit.range.end && range.end >= edit.range.start);
-    const range = { start: Math.min(edit.range.start, ...touched.map((one) => one.range.start)), end: Math.max(edit.range.end, ...touched.map((one) => one.range.end)) };
+    const range = {
+      start: Math.min(edit.range.start, ...touched.map((one) => one.range.start)),
+      end: Math.max(edit.range.end, ...touched.map((one) => one.range.end)),
+    };
     const last = groups.at(-1);
     if (last && last.range.end >= range.start) {
       last.range = { start: last.range.start, end: Math.max(last.range.end, range.end) };

@@ -46,6 +46,9 @@ export const tossUpEither: Mend = {
     const front = answersAt(model, point)[pick.index]!.outcome.places[0] ?? [];
     const options = [...front].sort((a, b) => a - b).map((option) => optionWords(pick, option));
     const title = unusedTitle(view, say.eitherTitle(options.map((option) => option.replace(/"/g, ""))));
-    yield { title: say.either(options), edits: [addAtEnd(view, `pattern "${title}"\n  go with ${pick.name} ${options.join(" or ")}${whenClause(where)}`)] };
+    yield {
+      title: say.either(options),
+      edits: [addAtEnd(view, `pattern "${title}"\n  go with ${pick.name} ${options.join(" or ")}${whenClause(where)}`)],
+    };
   },
 };

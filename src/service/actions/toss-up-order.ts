@@ -39,7 +39,9 @@ export const tossUpOrder: Mend = {
   codes: ["toss-up"],
   *candidates(view, { pick, patterns = [] }) {
     const lists = patterns.flatMap((title) => {
-      const go = patternNamed(view, title)?.actions.find((action): action is GoWith => action.kind === "go with" && action.pick?.text === pick);
+      const go = patternNamed(view, title)?.actions.find(
+        (action): action is GoWith => action.kind === "go with" && action.pick?.text === pick,
+      );
       return go && go.places.length > 0 ? [{ title, go }] : [];
     });
     const options = [...new Set(lists.flatMap(({ go }) => go.places.flat().map((value) => textOf(view, value))))];
@@ -49,7 +51,14 @@ export const tossUpOrder: Mend = {
         return edit ? [{ title, edit }] : [];
       });
       for (const { title, edit } of changed) yield { title: say.first(option, [title]), edits: [edit] };
-      if (changed.length > 1) yield { title: say.first(option, changed.map(({ title }) => title)), edits: changed.map(({ edit }) => edit) };
+      if (changed.length > 1)
+        yield {
+          title: say.first(
+            option,
+            changed.map(({ title }) => title),
+          ),
+          edits: changed.map(({ edit }) => edit),
+        };
     }
   },
 };
@@ -59,7 +68,11 @@ export function firstIn(view: View, { places }: GoWith, option: string): Edit | 
   const texts = places.map((place) => place.map((value) => textOf(view, value)));
   if (!texts.flat().includes(option) || (texts[0]!.length === 1 && texts[0]![0] === option)) return undefined;
   const rest = texts.map((place) => place.filter((text) => text !== option)).filter((place) => place.length > 0);
-  return replace(view, { start: places[0]![0]!.range.start, end: places.at(-1)!.at(-1)!.range.end }, [[option], ...rest].map((place) => place.join(" or ")).join(", then "));
+  return replace(
+    view,
+    { start: places[0]![0]!.range.start, end: places.at(-1)!.at(-1)!.range.end },
+    [[option], ...rest].map((place) => place.join(" or ")).join(", then "),
+  );
 }
 
 export function textOf(view: View, { range }: Value): string {

@@ -61,12 +61,19 @@ function settles(view: View, finding: Finding, edits: readonly Edit[], options: 
   const own = keyBefore(finding);
   const left = now.findings.filter((one) => keyAfter(one) === own);
   if (now.findings.some((one) => one.severity === "error" && !old.includes(keyAfter(one)))) return false;
-  return left.length < old.filter((key) => key === own).length || (finding.code === "hairline" && left.every((one) => isElsewhere(view.model, one, finding)));
+  return (
+    left.length < old.filter((key) => key === own).length ||
+    (finding.code === "hairline" && left.every((one) => isElsewhere(view.model, one, finding)))
+  );
 }
 
 function keeps(view: View, edits: readonly Edit[]): boolean {
   const after = reread(view, edits);
-  return after !== undefined && !brought(view.findings, after.findings) && meaningOf({ ...after.model, promises: after.model.promises.slice(0, view.model.promises.length) }) === meaningOf(view.model);
+  return (
+    after !== undefined &&
+    !brought(view.findings, after.findings) &&
+    meaningOf({ ...after.model, promises: after.model.promises.slice(0, view.model.promises.length) }) === meaningOf(view.model)
+  );
 }
 
 interface Reread {
@@ -80,10 +87,14 @@ function reread({ path, model, text }: View, edits: readonly Edit[]): Reread | u
   before.set(path, text);
   if (edits.length === 0 || edits.some((edit) => !before.has(edit.path))) return undefined;
   const texts = applied(before, edits);
-  return resolve(parse(texts.get(path)!, path), (wanted) => {
-    const found = texts.get(wanted);
-    return found === undefined ? { problem: "" } : { text: found };
-  }, { on: model.on });
+  return resolve(
+    parse(texts.get(path)!, path),
+    (wanted) => {
+      const found = texts.get(wanted);
+      return found === undefined ? { problem: "" } : { text: found };
+    },
+    { on: model.on },
+  );
 }
 
 /** Found by reading alone, before any analysis. */
@@ -99,7 +110,8 @@ function mayReveal(finding: Finding, edits: readonly Edit[]): boolean {
 
 /** Any error of reading that was not there; `at`: only what stands in these stretches. */
 function brought(before: readonly Finding[], after: readonly Finding[], at?: readonly Stretch[]): boolean {
-  const errors = (findings: readonly Finding[]): readonly Finding[] => findings.filter(({ severity, code }) => severity === "error" && code !== "file");
+  const errors = (findings: readonly Finding[]): readonly Finding[] =>
+    findings.filter(({ severity, code }) => severity === "error" && code !== "file");
   const left = new Map<string, number>();
   for (const finding of errors(before)) left.set(readingKey(finding), (left.get(readingKey(finding)) ?? 0) + 1);
   return errors(after).some((finding) => {
@@ -120,11 +132,14 @@ interface Stretch {
 /** Where what the edits write stands afterwards. */
 function insertedIn(edits: readonly Edit[], path: string): readonly Stretch[] {
   let shift = 0;
-  return edits.filter((edit) => edit.path === path).sort((a, b) => a.range.start - b.range.start).map(({ range, text }) => {
-    const start = range.start + shift;
-    shift += text.length - (range.end - range.start);
-    return { start, end: start + text.length };
-  });
+  return edits
+    .filter((edit) => edit.path === path)
+    .sort((a, b) => a.range.start - b.range.start)
+    .map(({ range, text }) => {
+      const start = range.start + shift;
+      shift += text.length - (range.end - range.start);
+      return { start, end: start + text.length };
+    });
 }
 
 function count(findings: readonly Finding[], { code, path, title, message }: Finding): number {
@@ -136,8 +151,14 @@ function reached(before: Model, after: Model, { pick, patterns = [] }: Finding):
   const names = new Set(pick === undefined ? [] : [pick]);
   const old = new Map(before.patterns.map((pattern) => [meaningOfPattern(before, pattern), pattern]));
   const now = new Map(after.patterns.map((pattern) => [meaningOfPattern(after, pattern), pattern]));
-  const changed = [...[...old].filter(([key]) => !now.has(key)).map(([, pattern]) => ({ model: before, pattern })), ...[...now].filter(([key]) => !old.has(key)).map(([, pattern]) => ({ model: after, pattern }))];
-  for (const { model, pattern } of [...changed, ...before.patterns.filter(({ title }) => patterns.includes(title)).map((pattern) => ({ model: before, pattern }))])
+  const changed = [
+    ...[...old].filter(([key]) => !now.has(key)).map(([, pattern]) => ({ model: before, pattern })),
+    ...[...now].filter(([key]) => !old.has(key)).map(([, pattern]) => ({ model: after, pattern })),
+  ];
+  for (const { model, pattern } of [
+    ...changed,
+    ...before.patterns.filter(({ title }) => patterns.includes(title)).map((pattern) => ({ model: before, pattern })),
+  ])
     for (const part of [...pattern.goes, ...pattern.leans, ...pattern.nevers, ...pattern.moves]) names.add(model.picks[part.pick]!.name);
   return new Set(after.picks.filter(({ name }) => names.has(name)).map(({ index }) => index));
 }
@@ -152,5 +173,7 @@ function troubleKey(model: Model): (finding: Finding) => string {
 
 /** One finding tells of all hairlines of a pick: this one is at another value of a continuous measure. */
 function isElsewhere({ conditions }: Model, a: Finding, b: Finding): boolean {
-  return conditions.some(({ name, domain }) => domain.kind === "measure" && domain.step === undefined && (a.example?.[name] ?? "") !== (b.example?.[name] ?? ""));
+  return conditions.some(
+    ({ name, domain }) => domain.kind === "measure" && domain.step === undefined && (a.example?.[name] ?? "") !== (b.example?.[name] ?? ""),
+  );
 }

@@ -50,7 +50,11 @@ export const trust: Mend = {
     if (!pick || rivals.length !== 2 || rivals.some(({ goes }) => !goes.some((part) => part.pick === pick.index))) return;
     for (const subject of unlisted(model, pick)) {
       const by = rivals.filter(({ when }) => within(() => prepared(model).whens.dependsOn(when, subject)) === true);
-      if (by.length === 1) yield { title: say.trust(nameOf(model, subject), by[0]!.title, pick.trust.length === 0), edits: [listed(view, pick, nameOf(model, subject))] };
+      if (by.length === 1)
+        yield {
+          title: say.trust(nameOf(model, subject), by[0]!.title, pick.trust.length === 0),
+          edits: [listed(view, pick, nameOf(model, subject))],
+        };
     }
   },
 };
@@ -75,6 +79,9 @@ function listed(view: View, pick: Pick, name: string): Edit {
   if (own) return insert(view, own.range.end, `, then ${name}`);
   const names = [...pick.trust.map((subject) => nameOf(view.model, subject)).filter((one) => one !== pick.name), name];
   const statement = `trust for ${pick.name}: ${names.map((one, i) => (i === 0 ? `${one} first` : `then ${one}`)).join(", ")}`;
-  const before = lists.findLast((one) => one.pick === undefined) ?? lists.at(-1) ?? statements.find((one) => (one.kind === "pick" || one.kind === "judgement") && one.name?.text === pick.name);
+  const before =
+    lists.findLast((one) => one.pick === undefined) ??
+    lists.at(-1) ??
+    statements.find((one) => (one.kind === "pick" || one.kind === "judgement") && one.name?.text === pick.name);
   return before ? addBelow(view, before, statement) : addAtEnd(view, statement);
 }

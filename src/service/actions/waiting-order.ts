@@ -43,7 +43,8 @@ export const waitingOrder: Mend = {
     const tested = new Set(model.picks.find((one) => one.name === name)?.tests.map((pick) => model.picks[pick]!.name));
     for (const pattern of parsed.tree.statements.filter((one): one is Pattern => one.kind === "pattern" && !parsed.broken.has(one)))
       for (const action of pattern.actions) {
-        if (action.kind !== "go with" || action.pick === undefined || !tested.has(action.pick.text) || (action.places[0]?.length ?? 0) < 2) continue;
+        if (action.kind !== "go with" || action.pick === undefined || !tested.has(action.pick.text) || (action.places[0]?.length ?? 0) < 2)
+          continue;
         for (const value of action.places[0]!) {
           const option = textOf(view, value);
           const edit = firstIn(view, action, option);

@@ -6,9 +6,14 @@ import type { View } from "../view.js";
 
 /** The tests of a statement. */
 export function testsOf(statement: Statement): readonly Test[] {
-  const test = statement.kind === "situation" ? statement.test
-    : statement.kind === "pick" || statement.kind === "judgement" ? statement.onlyWhen
-    : "when" in statement ? statement.when : undefined;
+  const test =
+    statement.kind === "situation"
+      ? statement.test
+      : statement.kind === "pick" || statement.kind === "judgement"
+        ? statement.onlyWhen
+        : "when" in statement
+          ? statement.when
+          : undefined;
   return test ? [test] : [];
 }
 
@@ -36,7 +41,8 @@ export function boundTests({ model, path }: View): ReadonlyMap<string, BoundTest
     else if (test.kind === "and" || test.kind === "or") test.parts.forEach(add);
   };
   for (const { test, place } of model.situations) if (place.path === path) add(test);
-  for (const { when, place } of [...model.impossible, ...model.patterns, ...model.cautions, ...model.promises]) if (place.path === path) add(when);
+  for (const { when, place } of [...model.impossible, ...model.patterns, ...model.cautions, ...model.promises])
+    if (place.path === path) add(when);
   for (const { onlyWhen, sayNothing, book } of model.picks) {
     if (book === own) add(onlyWhen);
     for (const silence of sayNothing) if (silence.book === own) add(silence.when);

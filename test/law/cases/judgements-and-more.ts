@@ -4,14 +4,25 @@ import { common, conditions, type Case } from "./case.js";
 export const cases: readonly Case[] = [
   {
     says: "`same as CONDITION` starts as a copy of a scale …: the copy counts as the judgement's own fall back with status decided",
-    book: conditions + `judgement seen: same as clarity
+    book:
+      conditions +
+      `judgement seen: same as clarity
 pick blade: willow, indiana
 pattern "M" move seen up 1 when sky is dark
 pattern "B" go with blade willow when seen is dirty or dirtier`,
     at: [
-      [{ clarity: "stained", sky: "bright" }, { seen: "decided: stained", blade: "gap" }],
-      [{ clarity: "stained", sky: "dark" }, { seen: "decided: dirty", blade: "decided: willow" }],
-      [{ clarity: "muddy", sky: "dark" }, { seen: "decided: muddy", blade: "decided: willow" }],
+      [
+        { clarity: "stained", sky: "bright" },
+        { seen: "decided: stained", blade: "gap" },
+      ],
+      [
+        { clarity: "stained", sky: "dark" },
+        { seen: "decided: dirty", blade: "decided: willow" },
+      ],
+      [
+        { clarity: "muddy", sky: "dark" },
+        { seen: "decided: muddy", blade: "decided: willow" },
+      ],
     ],
   },
   {
@@ -29,7 +40,9 @@ pattern "N" never feel warm`,
   },
   {
     says: "… and a `go with`, lean or `fall back` of its own goes before it",
-    book: conditions + `judgement seen: same as clarity
+    book:
+      conditions +
+      `judgement seen: same as clarity
 judgement felt: same as clarity
 pattern "G" go with seen muddy when cover has grass
 pattern "L" lean to seen clear when cover has logs
@@ -42,7 +55,9 @@ fall back on felt stained or dirty`,
   },
   {
     says: "the copy counts as the judgement's own fall back: a `say nothing` silences it, and a lean's list emptied goes on to it.",
-    book: conditions + `judgement seen: same as clarity
+    book:
+      conditions +
+      `judgement seen: same as clarity
 pattern "L" lean to seen clear when cover has logs
 pattern "N" never seen clear
 say nothing on seen when sky is dark`,
@@ -54,7 +69,9 @@ say nothing on seen when sky is dark`,
   },
   {
     says: "A judgement is like a pick, only tested: gaps in it make what tests it wait.",
-    book: common + `judgement mood: calm, keen
+    book:
+      common +
+      `judgement mood: calm, keen
 pattern "J" go with mood keen when sky is dark
 pattern "B" go with blade willow when mood is keen`,
     at: [
@@ -64,7 +81,9 @@ pattern "B" go with blade willow when mood is keen`,
   },
   {
     says: "A pick or judgement is tested like a condition: with its comparing words, its order, its options.",
-    book: conditions + `pick weight: 1/4 oz, 3/8 oz, 1/2 oz, 3/4 oz
+    book:
+      conditions +
+      `pick weight: 1/4 oz, 3/8 oz, 1/2 oz, 3/4 oz
 pick a: y, n
 pick b: y, n
 pick c: y, n
@@ -86,7 +105,9 @@ pattern "D" go with d y when weight is at least 1/2 oz`,
   },
   {
     says: "quantities are ordered by size: `or heavier`, moves and their ends follow it, however the options were written.",
-    book: conditions + `pick weight: 3/4 oz, 1/4 oz, 1/2 oz
+    book:
+      conditions +
+      `pick weight: 3/4 oz, 1/4 oz, 1/2 oz
 pattern "G" go with weight 1/4 oz, then 3/4 oz
 pattern "M" move weight up 1 when sky is dark
 pattern "N" never weight 1/2 oz or heavier when clarity is muddy`,
@@ -100,16 +121,20 @@ pattern "N" never weight 1/2 oz or heavier when clarity is muddy`,
   {
     says: "a pattern past its `until` no longer speaks (on the day itself it does), nor do its `beats`.",
     on: "2028-01-01",
-    book: common + `
+    book:
+      common +
+      `
 pattern "Old" go with blade willow until 2027-12-31 beats "Other"
 pattern "Last day" go with weight w1 until 2028-01-01
 pattern "Other" go with blade colorado`,
     at: [[{}, { blade: "decided: colorado", weight: "decided: w1" }]],
   },
   {
-    says: "`leave out \"title\"` (drops a pattern) and `add blade painted` (one more option, last in an order)",
+    says: '`leave out "title"` (drops a pattern) and `add blade painted` (one more option, last in an order)',
     book: {
-      "base.lore": conditions + `pick size: in order small, big\npattern "Base" go with size small\npattern "Move" move size up 5\nfall back on size big`,
+      "base.lore":
+        conditions +
+        `pick size: in order small, big\npattern "Base" go with size small\npattern "Move" move size up 5\nfall back on size big`,
       "book.lore": `builds on "base.lore"\nleave out "Base"\nadd size huge`,
     },
     at: [[{}, { size: "fallback: huge" }]],
@@ -172,7 +197,9 @@ pattern "C" go with c y when day from apr 15 to may 20`,
   },
   {
     says: "a situation names a test; `and` with a comma before the last `or` separates.",
-    book: common + `
+    book:
+      common +
+      `
 situation low-vision: clarity is dirty or dirtier, or sky is dark
 pattern "A" go with blade colorado when low-vision
 pattern "B" go with blade willow when not low-vision`,

@@ -16,7 +16,9 @@ pattern "U2" go with family jig, then spinnerbait when clarity is clear
 export const cases: readonly Case[] = [
   {
     says: "0. Where its `only when` fails: not applicable",
-    book: conditions + `pick family: spinnerbait, jig\npick blade: willow, indiana\n  only when family is spinnerbait\n${family}fall back on blade willow`,
+    book:
+      conditions +
+      `pick family: spinnerbait, jig\npick blade: willow, indiana\n  only when family is spinnerbait\n${family}fall back on blade willow`,
     at: [
       [{ clarity: "clear" }, { blade: "not applicable" }],
       [{ clarity: "muddy" }, { blade: "fallback: willow" }],
@@ -24,7 +26,9 @@ export const cases: readonly Case[] = [
   },
   {
     says: "0. tests on it fail, and their negations hold (`is not A` is always `not (is A)`)",
-    book: conditions + `pick family: spinnerbait, jig
+    book:
+      conditions +
+      `pick family: spinnerbait, jig
 pick blade: willow, indiana
   only when family is spinnerbait
 pick weight: light, heavy
@@ -38,13 +42,18 @@ pattern "3" go with line thick when blade is neither willow nor indiana
 pattern "4" go with rod long when not (blade is willow or indiana)
 pattern "5" go with reel fast when blade is willow or indiana`,
     at: [
-      [{ clarity: "clear" }, { blade: "not applicable", weight: "decided: heavy", line: "decided: thick", rod: "decided: long", reel: "gap" }],
+      [
+        { clarity: "clear" },
+        { blade: "not applicable", weight: "decided: heavy", line: "decided: thick", rod: "decided: long", reel: "gap" },
+      ],
       [{ clarity: "dirty" }, { blade: "fallback: indiana", weight: "decided: heavy", line: "gap", rod: "gap", reel: "decided: fast" }],
     ],
   },
   {
     says: "0. An unsettled `only when` … makes the pick wait, as a pattern's `when` does. (With no advice behind it: no advice.)",
-    book: conditions + `pick family: spinnerbait, jig, worm\npick blade: willow, indiana\n  only when family is spinnerbait\n${troubled}fall back on blade willow`,
+    book:
+      conditions +
+      `pick family: spinnerbait, jig, worm\npick blade: willow, indiana\n  only when family is spinnerbait\n${troubled}fall back on blade willow`,
     at: [
       [{ clarity: "clear" }, { family: "gap", blade: "waiting" }],
       [{ clarity: "stained" }, { family: "conflict", blade: "waiting" }],
@@ -64,7 +73,9 @@ pattern "5" go with reel fast when blade is willow or indiana`,
   },
   {
     says: "0. before 2: where `only when` fails the pick is not applicable, though patterns of it are unsettled.",
-    book: conditions + `pick family: spinnerbait, jig, worm\npick blade: willow, indiana\n  only when sky is dark\n${troubled}pattern "B" go with blade willow when family is jig`,
+    book:
+      conditions +
+      `pick family: spinnerbait, jig, worm\npick blade: willow, indiana\n  only when sky is dark\n${troubled}pattern "B" go with blade willow when family is jig`,
     at: [
       [{ clarity: "clear", sky: "bright" }, { blade: "not applicable" }],
       [{ clarity: "clear", sky: "dark" }, { blade: "waiting" }],
@@ -72,7 +83,9 @@ pattern "5" go with reel fast when blade is willow or indiana`,
   },
   {
     says: "0. A gap in one part does not matter where another part of the `only when` fails (`and` is three-valued).",
-    book: conditions + `pick family: spinnerbait, jig, worm\npick blade: willow, indiana\n  only when family is spinnerbait and sky is dark\n${troubled}fall back on blade willow`,
+    book:
+      conditions +
+      `pick family: spinnerbait, jig, worm\npick blade: willow, indiana\n  only when family is spinnerbait and sky is dark\n${troubled}fall back on blade willow`,
     at: [
       [{ clarity: "clear", sky: "bright" }, { blade: "not applicable" }],
       [{ clarity: "clear", sky: "dark" }, { blade: "waiting" }],
@@ -80,7 +93,9 @@ pattern "5" go with reel fast when blade is willow or indiana`,
   },
   {
     says: "1. Where a `say nothing` of the pick holds, every `go with`, `lean` and `fall back` of the pick from the same … book is silent. … no advice.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "G" go with blade willow when sky is dark
 pattern "L" lean to blade indiana
 fall back on blade colorado
@@ -98,7 +113,9 @@ say nothing on blade when clarity is muddy`,
   },
   {
     says: "1. (a `never` or `move` does not [give a list]): no advice, even where nevers rule out every option.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "N" never weight w1, w2, w3, w4 when sky is dark
 pattern "M" move weight up 1
 say nothing on weight when clarity is muddy`,
@@ -111,11 +128,16 @@ say nothing on weight when clarity is muddy`,
   {
     says: "1. a less local book: the book that builds on another is the more local; its own patterns speak on, the base's do not.",
     book: {
-      "base.lore": common + `pattern "Base" go with blade willow\nfall back on blade indiana\nsay nothing on blade when clarity is muddy\nsay nothing on weight when clarity is muddy\nfall back on weight w1`,
+      "base.lore":
+        common +
+        `pattern "Base" go with blade willow\nfall back on blade indiana\nsay nothing on blade when clarity is muddy\nsay nothing on weight when clarity is muddy\nfall back on weight w1`,
       "book.lore": `builds on "base.lore"\npattern "Local" go with blade colorado when sky is dark`,
     },
     at: [
-      [{ clarity: "muddy", sky: "dark" }, { blade: "decided: colorado", weight: "no advice" }],
+      [
+        { clarity: "muddy", sky: "dark" },
+        { blade: "decided: colorado", weight: "no advice" },
+      ],
       [{ clarity: "muddy", sky: "bright" }, { blade: "no advice" }],
       [{ clarity: "clear", sky: "bright" }, { blade: "decided: willow" }],
     ],
@@ -152,7 +174,9 @@ say nothing on weight when clarity is muddy`,
   {
     says: "1. a list that nevers then empty has spoken: a lean's list emptied goes on to a silent fall back: gap, or conflict where every option is ruled out.",
     book: {
-      "base.lore": common + `
+      "base.lore":
+        common +
+        `
 pattern "N1" never blade colorado
 pattern "N2" never blade willow, indiana when sky is dark
 fall back on blade willow
@@ -200,7 +224,9 @@ say nothing on blade when clarity is muddy`,
   {
     says: "3. Applicable patterns: not silent. A silent pattern's `beats` does not apply; a pattern that also says never is not silent, and its `beats` does.",
     book: {
-      "base.lore": common + `
+      "base.lore":
+        common +
+        `
 pattern "Silent" go with blade willow beats "Local"
 pattern "Not silent"
   go with weight w1
@@ -217,18 +243,25 @@ say nothing on weight when clarity is muddy`,
   },
   {
     says: "2. A test on a pick with several options at the front holds if it holds for each, fails if it fails for each, else it is unsettled",
-    book: common + tossUp + `
+    book:
+      common +
+      tossUp +
+      `
 pattern "1" go with blade willow when family is spinnerbait or jig
 pattern "2" go with weight w1 when family is worm or frog
 pattern "3" go with weight w2 when family is not frog
 pick line: thin, thick
 fall back on line thin
 pattern "4" go with line thick when family is jig`,
-    at: [[{ clarity: "clear" }, { family: "toss-up: spinnerbait or jig", blade: "decided: willow", weight: "decided: w2", line: "waiting" }]],
+    at: [
+      [{ clarity: "clear" }, { family: "toss-up: spinnerbait or jig", blade: "decided: willow", weight: "decided: w2", line: "waiting" }],
+    ],
   },
   {
     says: "2. … several options at the front: those of a decided `either of these` and of a fallback too; options further down the list do not count.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "1" go with family spinnerbait or jig, then frog when clarity is clear
 fall back on family jig or worm, then frog
 pattern "2" go with blade willow when family is jig
@@ -240,7 +273,10 @@ pattern "3" go with weight w1 when family is not frog`,
   },
   {
     says: "2. on a gap, conflict, waiting or no-advice pick it is unsettled. A pick is waiting … (no advice, where all the picks whose unsettled tests leave it unsettled have no advice)",
-    book: common + troubled + `
+    book:
+      common +
+      troubled +
+      `
 pattern "1" go with blade willow when family is frog
 pattern "2" go with weight w1 when blade is colorado
 fall back on blade indiana
@@ -254,7 +290,10 @@ fall back on weight w4`,
   },
   {
     says: "2. `not` is three-valued: the negation of an unsettled test is unsettled.",
-    book: common + troubled + `pattern "1" go with blade willow when family is not spinnerbait\npattern "2" go with weight w1 when not (family is spinnerbait)`,
+    book:
+      common +
+      troubled +
+      `pattern "1" go with blade willow when family is not spinnerbait\npattern "2" go with weight w1 when not (family is spinnerbait)`,
     at: [
       [{ clarity: "clear" }, { blade: "waiting", weight: "waiting" }],
       [{ clarity: "dirty" }, { blade: "no advice", weight: "no advice" }],
@@ -263,12 +302,21 @@ fall back on weight w4`,
   },
   {
     says: "2. `and`, `or` … are three-valued: a failing part settles an `and`, a holding part an `or`.",
-    book: common + troubled + `
+    book:
+      common +
+      troubled +
+      `
 pattern "1" go with blade willow when family is jig and sky is dark
 pattern "2" go with weight w1 when family is jig or sky is dark`,
     at: [
-      [{ clarity: "clear", sky: "bright" }, { blade: "gap", weight: "waiting" }],
-      [{ clarity: "clear", sky: "dark" }, { blade: "waiting", weight: "decided: w1" }],
+      [
+        { clarity: "clear", sky: "bright" },
+        { blade: "gap", weight: "waiting" },
+      ],
+      [
+        { clarity: "clear", sky: "dark" },
+        { blade: "waiting", weight: "decided: w1" },
+      ],
     ],
   },
   {
@@ -281,7 +329,10 @@ pattern "2" go with weight w1 when family is jig or sky is dark`,
   },
   {
     says: "2. A pick is waiting exactly where a pattern of it … is unsettled, whatever else would answer, and whatever the pattern says (lean, never, move).",
-    book: common + troubled + `
+    book:
+      common +
+      troubled +
+      `
 pick line: in order thin, mid, thick
 fall back on blade willow
 fall back on weight w1
@@ -297,7 +348,10 @@ pattern "3" move line up 1 when family is jig`,
   {
     says: "2. a pattern of it that is neither silent …: a silent pattern's unsettled `when` makes nothing wait; one that also says never is not silent.",
     book: {
-      "base.lore": common + troubled + `
+      "base.lore":
+        common +
+        troubled +
+        `
 pattern "1" go with blade willow when family is jig
 pattern "2"
   go with weight w1
@@ -308,13 +362,22 @@ say nothing on weight when sky is dark`,
       "book.lore": `builds on "base.lore"\npattern "3" go with blade colorado\npattern "4" go with weight w3`,
     },
     at: [
-      [{ clarity: "clear", sky: "dark" }, { blade: "decided: colorado", weight: "waiting" }],
-      [{ clarity: "clear", sky: "bright" }, { blade: "waiting", weight: "waiting" }],
+      [
+        { clarity: "clear", sky: "dark" },
+        { blade: "decided: colorado", weight: "waiting" },
+      ],
+      [
+        { clarity: "clear", sky: "bright" },
+        { blade: "waiting", weight: "waiting" },
+      ],
     ],
   },
   {
     says: "2. … nor silenced by an applicable `beats`: silenced, it makes nothing wait; a `beats` whose pattern does not hold silences nothing.",
-    book: common + troubled + `
+    book:
+      common +
+      troubled +
+      `
 pattern "1" go with blade willow when family is jig
 pattern "2" go with blade colorado when sky is dark
   beats "1"`,
@@ -325,7 +388,10 @@ pattern "2" go with blade colorado when sky is dark
   },
   {
     says: "2. an applicable `beats`: the `beats` of an unsettled pattern is not applicable, so the unsettled pattern makes the pick wait.",
-    book: common + troubled + `
+    book:
+      common +
+      troubled +
+      `
 pattern "1" go with blade willow when family is jig beats "2"
 pattern "2" go with blade colorado`,
     at: [
@@ -335,14 +401,23 @@ pattern "2" go with blade colorado`,
   },
   {
     says: "2. Waiting goes before a circle, a circle before no advice.",
-    book: common + troubled + `
+    book:
+      common +
+      troubled +
+      `
 pattern "1" go with blade willow when sky is dark beats "2"
 pattern "2" go with blade colorado when sky is dark beats "1"
 pattern "3" go with blade indiana when family is jig
 fall back on blade indiana`,
     at: [
-      [{ clarity: "clear", sky: "dark" }, { family: "gap", blade: "waiting" }],
-      [{ clarity: "dirty", sky: "dark" }, { family: "no advice", blade: "conflict" }],
+      [
+        { clarity: "clear", sky: "dark" },
+        { family: "gap", blade: "waiting" },
+      ],
+      [
+        { clarity: "dirty", sky: "dark" },
+        { family: "no advice", blade: "conflict" },
+      ],
       [{ clarity: "dirty", sky: "bright" }, { blade: "no advice" }],
       [{ clarity: "muddy", sky: "dark" }, { blade: "conflict" }],
       [{ clarity: "muddy", sky: "bright" }, { blade: "fallback: indiana" }],
@@ -350,7 +425,9 @@ fall back on blade indiana`,
   },
   {
     says: "2. a circle before no advice: also before the no advice of step 1 (nevers are not silent, so their circle applies).",
-    book: common + `
+    book:
+      common +
+      `
 pattern "1" never blade willow beats "2"
 pattern "2" never blade colorado beats "1"
 pattern "3" go with blade indiana
@@ -359,7 +436,9 @@ say nothing on blade when clarity is muddy`,
   },
   {
     says: "2. all the picks whose unsettled tests leave it unsettled: one gap among them, and it waits; a failing part leaves nothing unsettled.",
-    book: common + `
+    book:
+      common +
+      `
 pick line: thin, thick
 pick rod: short, long
 say nothing on family when clarity is dirty
@@ -372,18 +451,33 @@ pattern "3" go with rod long when family is jig
 pattern "4" go with rod short when blade is willow`,
     at: [
       // family no advice, blade no advice: both culprits have no advice.
-      [{ clarity: "dirty", sky: "dark", cover: "none" }, { family: "no advice", blade: "no advice", weight: "no advice", line: "no advice", rod: "no advice" }],
+      [
+        { clarity: "dirty", sky: "dark", cover: "none" },
+        { family: "no advice", blade: "no advice", weight: "no advice", line: "no advice", rod: "no advice" },
+      ],
       // family no advice, blade gap.
-      [{ clarity: "dirty", sky: "bright", cover: "none" }, { family: "no advice", blade: "gap", weight: "waiting", line: "waiting", rod: "waiting" }],
+      [
+        { clarity: "dirty", sky: "bright", cover: "none" },
+        { family: "no advice", blade: "gap", weight: "waiting", line: "waiting", rod: "waiting" },
+      ],
       // The blade's gap stands beside a part that fails (cover is empty), so in "2" the family alone leaves it unsettled.
-      [{ clarity: "dirty", sky: "bright", cover: "logs" }, { family: "no advice", blade: "gap", weight: "waiting", line: "no advice", rod: "waiting" }],
+      [
+        { clarity: "dirty", sky: "bright", cover: "logs" },
+        { family: "no advice", blade: "gap", weight: "waiting", line: "no advice", rod: "waiting" },
+      ],
       // The blade is settled: what is left unsettled has no advice.
-      [{ clarity: "dirty", sky: "bright", cover: "grass" }, { family: "no advice", blade: "decided: willow", weight: "no advice", line: "no advice", rod: "no advice" }],
+      [
+        { clarity: "dirty", sky: "bright", cover: "grass" },
+        { family: "no advice", blade: "decided: willow", weight: "no advice", line: "no advice", rod: "no advice" },
+      ],
     ],
   },
   {
     says: "2. One pattern unsettled by a gap and another by no advice: waiting, for the first alone makes the pick wait.",
-    book: common + troubled + `
+    book:
+      common +
+      troubled +
+      `
 pick line: thin, thick
 say nothing on line when clarity is clear
 fall back on line thin

@@ -4,7 +4,9 @@ import { common, conditions, type Case } from "./case.js";
 export const cases: readonly Case[] = [
   {
     says: "3. A stated `beats` silences the named pattern …, whatever it says there (go with, lean, never, move)",
-    book: common + `
+    book:
+      common +
+      `
 pattern "All"
   go with weight w2, then w3
   lean to weight w3 by 5
@@ -19,7 +21,9 @@ pattern "Beater" lean to weight w1 when sky is dark
   },
   {
     says: "3. … on the picks both speak about: the beaten pattern keeps its voice on the others.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "Beaten"
   go with blade willow
   go with weight w1
@@ -28,14 +32,18 @@ pattern "Beater" go with blade colorado beats "Beaten"`,
   },
   {
     says: "3. on the picks both speak about: a `beats` between patterns without a common pick silences nothing.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "Beaten" go with blade willow
 pattern "Beater" go with weight w1 beats "Beaten"`,
     at: [[{}, { blade: "decided: willow", weight: "decided: w1" }]],
   },
   {
     says: "3. on the picks both speak about, whatever it says: a `move` alone silences a `go with`.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "Beaten" go with weight w4
 pattern "Mover" move weight up 1 beats "Beaten"
 fall back on weight w1`,
@@ -43,7 +51,9 @@ fall back on weight w1`,
   },
   {
     says: "3. a silenced pattern still silences those it names",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A" go with blade willow when sky is dark beats "B"
 pattern "B" go with blade indiana beats "C"
 pattern "C" go with blade colorado when sky is dark`,
@@ -55,7 +65,9 @@ pattern "C" go with blade colorado when sky is dark`,
   },
   {
     says: "3. Only a stated circle can exist; where one applies: conflict. (Where one of its patterns does not hold, it does not apply.)",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A" go with blade willow when sky is dark beats "B"
 pattern "B" go with blade willow beats "A"
 fall back on blade indiana`,
@@ -66,7 +78,9 @@ fall back on blade indiana`,
   },
   {
     says: "3. circle: of three, and only on the picks that all of its `beats` speak about.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A"
   go with blade willow
   go with weight w1
@@ -87,7 +101,9 @@ pattern "C"
   },
   {
     says: "3. a circle applies even where another pattern silences its patterns, for a silenced pattern still silences those it names.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A" go with blade willow beats "B"
 pattern "B" go with blade indiana beats "A"
 pattern "Outside" go with blade colorado beats "A", "B"`,
@@ -159,7 +175,9 @@ pattern "Outside" go with blade colorado beats "A", "B"`,
   },
   {
     says: "4. each looking only at those still left: a beaten pattern does not drop by being narrower.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "Narrow" go with blade willow when clarity is muddy and sky is dark
 pattern "Wide" go with blade indiana when clarity is muddy
 pattern "Beater" go with blade colorado when sky is dark beats "Narrow"`,
@@ -167,7 +185,9 @@ pattern "Beater" go with blade colorado when sky is dark beats "Narrow"`,
   },
   {
     says: "4. narrower (drop those with one left whose `when` is strictly narrower): before trust.",
-    book: common + `
+    book:
+      common +
+      `
 trust sky first
 pattern "Wide" go with blade willow when sky is dark or clarity is muddy
 pattern "Narrow" go with blade colorado when clarity is muddy`,
@@ -178,7 +198,9 @@ pattern "Narrow" go with blade colorado when clarity is muddy`,
   },
   {
     says: "4. narrower: any `when` that excludes something is narrower than none.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "Always" go with blade willow
 pattern "Sometimes" go with blade colorado when cover has grass`,
     at: [
@@ -188,7 +210,9 @@ pattern "Sometimes" go with blade colorado when cover has grass`,
   },
   {
     says: "4. strictly narrower: equal `when`s, however written, drop nothing: conflict.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "One way" go with blade willow when clarity is dirty or dirtier
 pattern "Another" go with blade colorado when clarity is neither clear nor stained`,
     at: [
@@ -198,7 +222,9 @@ pattern "Another" go with blade colorado when clarity is neither clear nor stain
   },
   {
     says: "4. over every combination of the values they mention, possible or not: an `impossible` does not make two `when`s equal, nor one of them narrower.",
-    book: common + `
+    book:
+      common +
+      `
 impossible when clarity is muddy and sky is bright
 pattern "Wide" go with blade willow when clarity is muddy
 pattern "Narrow" go with blade colorado when clarity is muddy and sky is dark
@@ -223,7 +249,9 @@ pattern "Above" go with blade colorado when depth is above 120 in`,
   },
   {
     says: "4. a tested pick standing for any of its options: a test of every option is no narrower than none; one of some options is.",
-    book: conditions + `pick family: spinnerbait, jig
+    book:
+      conditions +
+      `pick family: spinnerbait, jig
 pick blade: willow, indiana, colorado
 pick weight: w1, w2
 fall back on family jig
@@ -235,7 +263,9 @@ pattern "Some" go with weight w2 when family is jig`,
   },
   {
     says: "4. a tested pick standing for any of its options, whatever its own patterns could ever say (family is always jig here).",
-    book: common + `
+    book:
+      common +
+      `
 fall back on family jig
 pattern "Wide" go with blade willow when clarity is muddy
 pattern "Narrow" go with blade colorado when clarity is muddy and family is jig
@@ -267,7 +297,9 @@ pattern "6" go with rod long when forage has shad or forage has perch`,
   },
   {
     says: "4. trust (keep the best: the ranks, sorted, … compared position by position, smaller first)",
-    book: common + `
+    book:
+      common +
+      `
 trust clarity first, then sky
 pattern "By sky" go with blade willow when sky is dark
 pattern "By clarity" go with blade colorado when clarity is muddy
@@ -297,11 +329,18 @@ pattern "None listed" go with line thin when d is x
 pattern "3" go with line thick when c is x
 pattern "1 alone" go with rod short when a is x
 pattern "2 3" go with rod long when b is x and c is x`,
-    at: [[{ a: "x", b: "x", c: "x", d: "x" }, { blade: "decided: colorado", weight: "decided: w2", line: "decided: thick", rod: "decided: short" }]],
+    at: [
+      [
+        { a: "x", b: "x", c: "x", d: "x" },
+        { blade: "decided: colorado", weight: "decided: w2", line: "decided: thick", rod: "decided: short" },
+      ],
+    ],
   },
   {
     says: "4. trust: conditions that can change whether the `when` holds: a mention that changes nothing does not count.",
-    book: common + `
+    book:
+      common +
+      `
 trust clarity first, then sky
 pattern "Idle mention" go with blade willow when (clarity is clear or clarity is not clear) and cover has grass
 pattern "By sky" go with blade colorado when sky is dark`,
@@ -309,7 +348,9 @@ pattern "By sky" go with blade colorado when sky is dark`,
   },
   {
     says: "`trust for PICK: …` gives one pick its own",
-    book: common + `
+    book:
+      common +
+      `
 trust clarity first, then sky
 trust for weight: sky first, then clarity
 pattern "By sky"
@@ -320,12 +361,19 @@ pattern "By clarity"
   go with blade colorado
   go with weight w2
   when clarity is muddy`,
-    at: [[{ sky: "dark", clarity: "muddy" }, { blade: "decided: colorado", weight: "decided: w1" }]],
+    at: [
+      [
+        { sky: "dark", clarity: "muddy" },
+        { blade: "decided: colorado", weight: "decided: w1" },
+      ],
+    ],
   },
   {
     says: "The most local `trust for` the pick, else the most local `trust`",
     book: {
-      "base.lore": common + `
+      "base.lore":
+        common +
+        `
 trust clarity first, then sky
 trust for weight: clarity first, then sky
 pattern "By sky"
@@ -338,11 +386,18 @@ pattern "By clarity"
   when clarity is muddy`,
       "book.lore": `builds on "base.lore"\ntrust sky first, then clarity`,
     },
-    at: [[{ sky: "dark", clarity: "muddy" }, { blade: "decided: willow", weight: "decided: w2" }]],
+    at: [
+      [
+        { sky: "dark", clarity: "muddy" },
+        { blade: "decided: willow", weight: "decided: w2" },
+      ],
+    ],
   },
   {
     says: "4. trust: the list holds conditions and judgements, a tested pick that is not listed is left out",
-    book: common + `
+    book:
+      common +
+      `
 judgement mood: calm, keen
 fall back on mood keen
 fall back on family jig
@@ -355,7 +410,9 @@ pattern "By sky too" go with weight w2 when sky is dark`,
   },
   {
     says: "4. trust: equally trusted patterns all stand; if their lists have nothing in common: conflict.",
-    book: common + `
+    book:
+      common +
+      `
 trust clarity first
 pattern "Muddy" go with blade willow when clarity is dirty or dirtier
 pattern "Stained" go with blade colorado when clarity is neither clear nor muddy`,
@@ -367,7 +424,9 @@ pattern "Stained" go with blade colorado when clarity is neither clear nor muddy
   {
     says: "4. Only `go with` is thinned: leans, nevers and moves of a pattern that is not beaten all count.",
     book: {
-      "base.lore": common + `
+      "base.lore":
+        common +
+        `
 pattern "Base"
   go with weight w4
   never weight w2

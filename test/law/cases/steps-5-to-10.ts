@@ -4,7 +4,9 @@ import { common, conditions, type Case } from "./case.js";
 export const cases: readonly Case[] = [
   {
     says: "5. the list = the options in all standing lists",
-    book: common + `
+    book:
+      common +
+      `
 trust clarity first
 pattern "A" go with family spinnerbait or jig or worm
 pattern "B" go with family jig, then worm, then frog`,
@@ -13,7 +15,9 @@ pattern "B" go with family jig, then worm, then frog`,
   },
   {
     says: "5. Empty: conflict, though a fall back and a lean stand ready.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A" go with blade willow
 pattern "B" go with blade colorado
 pattern "C" go with blade willow, then colorado
@@ -23,7 +27,9 @@ fall back on blade indiana`,
   },
   {
     says: "5. by the best place any gives (`, then` is the next place, `or` shares one)",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A" go with family spinnerbait, then jig, then worm, then frog
 pattern "B" go with family worm or spinnerbait, then frog, then jig`,
     // spinnerbait 0 0, jig 1 2, worm 2 0, frog 3 1: places 0, 1, 0, 1. The front spinnerbait or worm: "B" writes it in one place.
@@ -31,7 +37,9 @@ pattern "B" go with family worm or spinnerbait, then frog, then jig`,
   },
   {
     says: "5. then by lean total (two lists that disagree about the order; a lean settles it)",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A" go with blade willow, then colorado
 pattern "B" go with blade colorado, then willow
 pattern "L" lean to blade colorado by 1/2 when sky is dark
@@ -45,7 +53,9 @@ pattern "Off" lean off blade colorado when clarity is muddy`,
   },
   {
     says: "5. then by lean total: also within one written place; equal totals share a place; a lean never lifts an option over a better place, nor brings one in.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A" go with family jig or worm or spinnerbait, then frog
 pattern "L" lean to family worm, spinnerbait by 2
 pattern "M" lean to family frog by 9
@@ -55,7 +65,9 @@ pattern "N" lean to blade colorado by 9`,
   },
   {
     says: "5. If no `go with` is left standing … go on: a stated `beats` by a pattern that only leans leaves the leans to answer.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "G" go with blade willow
 pattern "L" lean to blade colorado when sky is dark
   beats "G"`,
@@ -66,7 +78,9 @@ pattern "L" lean to blade colorado when sky is dark
   },
   {
     says: "6. totals (`lean to … by N` adds, `lean off` subtracts …); the positive ones, highest first",
-    book: common + `
+    book:
+      common +
+      `
 pattern "1" lean to family jig by 3
 pattern "2" lean off family jig by 1 when sky is dark
 pattern "3" lean to family worm by 2.5
@@ -79,7 +93,9 @@ pattern "5" lean off family frog by 0.5`,
   },
   {
     says: "6. … exact: three thirds are one; N = 1 if not said. 10. from 6 … toss-up if the front is tied",
-    book: common + `
+    book:
+      common +
+      `
 pattern "1" lean to blade willow by 1/3
 pattern "2" lean to blade willow by 1/3
 pattern "3" lean to blade willow by 1/3
@@ -91,7 +107,9 @@ pattern "7" lean to blade indiana by 0.3 when sky is dark`,
   },
   {
     says: "6. exact: 0.1 + 0.2 ties with 0.3.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "1" lean to blade willow by 0.1
 pattern "2" lean to blade willow by 0.2
 pattern "3" lean to blade colorado by 0.3`,
@@ -99,7 +117,9 @@ pattern "3" lean to blade colorado by 0.3`,
   },
   {
     says: "6. at most three places (four totals make three places; options that tie share one)",
-    book: common + `
+    book:
+      common +
+      `
 pattern "1" lean to family jig by 4
 pattern "2" lean to family worm by 3
 pattern "3" lean to family frog by 2
@@ -111,7 +131,9 @@ pattern "7" lean to weight w4 by 2`,
   },
   {
     says: "6. the positive ones: a total of zero or less is no advice of a lean; 7. Else `fall back on`: fallback.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "1" lean to blade willow
 pattern "2" lean off blade willow
 pattern "3" lean off blade colorado
@@ -120,7 +142,9 @@ fall back on blade indiana or colorado, then willow`,
   },
   {
     says: "6. A lean's `when` counts, and so does its being beaten.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "1" lean to blade willow by 5
 pattern "2" lean to blade colorado when sky is dark
   beats "1"`,
@@ -139,7 +163,9 @@ pattern "2" lean to blade colorado when sky is dark
   },
   {
     says: "8. Else nothing: gap, or conflict (nothing is left) where standing nevers rule out every option.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "1" never blade willow, indiana
 pattern "2" never blade colorado when sky is dark
 pattern "3" move weight up 1 when clarity is muddy
@@ -152,7 +178,9 @@ pattern "3" move weight up 1 when clarity is muddy
   },
   {
     says: "8. standing nevers: one silenced by a stated `beats` does not rule out.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "1" never blade willow, indiana
 pattern "2" never blade colorado
 pattern "3" lean off blade willow when sky is dark
@@ -164,7 +192,9 @@ pattern "3" lean off blade willow when sky is dark
   },
   {
     says: "9. Moves of the pick add up and shift every place of the list along the pick's order",
-    book: common + `
+    book:
+      common +
+      `
 pattern "G" go with weight w1, then w2
 pattern "1" move weight up 1 when sky is dark
 pattern "2" move weight up 1 when clarity is muddy
@@ -177,7 +207,9 @@ pattern "3" move weight down 2 when cover has logs`,
   },
   {
     says: "9. add up: +3 and −2 are +1, whatever an end would have stopped in between.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "G" go with weight w3
 pattern "1" move weight up 3
 pattern "2" move weight down 2`,
@@ -185,7 +217,9 @@ pattern "2" move weight down 2`,
   },
   {
     says: "9. stopping at its ends (an option brought twice keeps its best place)",
-    book: common + `
+    book:
+      common +
+      `
 pattern "Down" go with weight w3, then w2, then w1
 pattern "1" move weight up 2 when sky is dark
 pattern "2" move weight down 1 when sky is bright`,
@@ -197,7 +231,9 @@ pattern "2" move weight down 1 when sky is bright`,
   },
   {
     says: "9. every place of the list: a lean's list and a fall back too, after the three places are counted.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "M" move weight up 1
 pattern "1" lean to weight w1 by 4 when sky is dark
 pattern "2" lean to weight w2 by 3 when sky is dark
@@ -212,7 +248,9 @@ fall back on weight w4 or w3, then w1`,
   },
   {
     says: "9. Then the standing `never`s strike out options: after the moves.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "G" go with weight w1, then w2
 pattern "M" move weight up 1
 pattern "N" never weight w2`,
@@ -220,7 +258,9 @@ pattern "N" never weight w2`,
   },
   {
     says: "9. If that empties a list from 5: conflict (no going on to leans or fall back).",
-    book: common + `
+    book:
+      common +
+      `
 pattern "G" go with blade willow
 pattern "N" never blade willow
 pattern "L" lean to blade colorado
@@ -229,7 +269,9 @@ fall back on blade indiana`,
   },
   {
     says: "9. from 6: go on to 7",
-    book: common + `
+    book:
+      common +
+      `
 pattern "L" lean to blade willow
 pattern "N" never blade willow when sky is dark
 fall back on blade indiana`,
@@ -240,7 +282,9 @@ fall back on blade indiana`,
   },
   {
     says: "6. at most three places, then 9.: the fourth option does not step in for three that are struck out.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "1" lean to family jig by 4
 pattern "2" lean to family worm by 3
 pattern "3" lean to family frog by 2
@@ -254,7 +298,9 @@ pattern "O" never family jig, worm when sky is bright`,
   },
   {
     says: "9. from 7: conflict where every option is ruled out, else gap.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "1" never blade willow
 pattern "2" never blade indiana, colorado when sky is dark
 fall back on blade willow`,
@@ -279,7 +325,9 @@ pattern "Beater" lean to blade indiana when sky is dark
   },
   {
     says: "10. several that one standing list writes in one place: 'either of these': decided",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A" go with blade willow or colorado, then indiana
 pattern "B" go with blade willow, then colorado when sky is dark`,
     // Dark: "B" is narrower and stands alone.
@@ -290,7 +338,9 @@ pattern "B" go with blade willow, then colorado when sky is dark`,
   },
   {
     says: "10. one standing list writes in one place: it is enough that one of them does, in any of its places.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A" go with family frog, then jig or worm
 pattern "B" go with family jig, then worm
 pattern "C" go with family worm, then jig`,
@@ -299,14 +349,18 @@ pattern "C" go with family worm, then jig`,
   },
   {
     says: "10. a front shared otherwise is a toss-up",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A" go with family jig, then worm, then frog
 pattern "B" go with family worm, then jig, then frog`,
     at: [[{}, { family: "toss-up: jig or worm, then frog" }]],
   },
   {
     says: "10. judged on the final list: a never that takes one of two tied options leaves it decided; one that takes the front may leave a toss-up.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A" go with family spinnerbait, then jig, then worm
 pattern "B" go with family spinnerbait, then worm, then jig
 pattern "N" never family spinnerbait when sky is dark
@@ -319,7 +373,9 @@ pattern "O" never family jig when clarity is muddy`,
   },
   {
     says: "10. judged on the final list: two tied options that a move brings to one end are one option in front; an 'either of these' moved is still one.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A" go with weight w3, then w4 when clarity is muddy
 pattern "B" go with weight w4, then w3 when clarity is muddy
 pattern "C" go with weight w1 or w2 when clarity is clear
@@ -332,7 +388,9 @@ pattern "M" move weight up 1 when sky is dark`,
   },
   {
     says: "10. judged on the final list: a toss-up moved is a toss-up still.",
-    book: common + `
+    book:
+      common +
+      `
 pattern "A" go with weight w1, then w2
 pattern "B" go with weight w2, then w1
 pattern "M" move weight up 1`,
@@ -340,7 +398,9 @@ pattern "M" move weight up 1`,
   },
   {
     says: "10. from 6 …, or toss-up if the front is tied (on the final list as well)",
-    book: common + `
+    book:
+      common +
+      `
 pattern "L" lean to weight w3, w4
 pattern "N" never weight w4 when sky is dark
 pattern "M" move weight up 1 when clarity is muddy`,

@@ -16,28 +16,44 @@ import { together } from "../../../src/table/joint.js";
 import { answer } from "../../../src/table/partial.js";
 
 declare const BOOKS: Readonly<Record<string, string>>;
-const views: Readonly<Record<string, (needs: Needs) => Shown>> = { picture: pictureView, table: tableView, wall: wallChartView, card: counterCardView };
+const views: Readonly<Record<string, (needs: Needs) => Shown>> = {
+  picture: pictureView,
+  table: tableView,
+  wall: wallChartView,
+  card: counterCardView,
+};
 const address = new URLSearchParams(location.hash.slice(1));
 const root = address.get("book") ?? "blades.lore";
 const { model } = resolve(parse(BOOKS[root]!, root), (path) => ({ text: BOOKS[path]! }), { on: "2027-04-15" });
 const all = answers(model, { steps: 400_000 });
 const fresh = () => budget(400_000);
-const values = new Map([...address].flatMap(([key, value]) => {
-  const condition = model.conditions.find(({ name }) => name === key);
-  return condition ? [[condition.index, value] as const] : [];
-}));
+const values = new Map(
+  [...address].flatMap(([key, value]) => {
+    const condition = model.conditions.find(({ name }) => name === key);
+    return condition ? [[condition.index, value] as const] : [];
+  }),
+);
 const tables = new Map<number, Table | undefined>();
 
 function given(): Given {
-  const read = readGiven(model, [...values].map(([index, text]) => [model.conditions[index]!.name, text] as const));
+  const read = readGiven(
+    model,
+    [...values].map(([index, text]) => [model.conditions[index]!.name, text] as const),
+  );
   if ("problems" in read) throw new Error(read.problems.map(({ problem }) => problem).join(" "));
   return read.given;
 }
 
 const needs: Needs = {
-  model, today: "2027-04-15", draft: address.has("draft"),
+  model,
+  today: "2027-04-15",
+  draft: address.has("draft"),
   known: () => given().box,
-  said: () => Object.entries(saidValues(model, given())).map(([name, value]) => ({ label: model.conditions.find((one) => one.name === name)!.label, value: typeof value === "string" ? value : value.join(" and ") || "none" })),
+  said: () =>
+    Object.entries(saidValues(model, given())).map(([name, value]) => ({
+      label: model.conditions.find((one) => one.name === name)!.label,
+      value: typeof value === "string" ? value : value.join(" and ") || "none",
+    })),
   tell: (told) => {
     for (const [index, text] of told) {
       values.set(index, text);
@@ -70,7 +86,13 @@ const needs: Needs = {
   why: (pick) => {
     const answered = answer(model, given(), () => all);
     if ("problem" in answered) return element("p", {}, answered.problem);
-    return element("ul", {}, answered.picks[pick]!.because.map(({ pattern, text }) => element("li", {}, [pattern === undefined ? "" : model.patterns[pattern]!.title, text ?? ""].join(". "))));
+    return element(
+      "ul",
+      {},
+      answered.picks[pick]!.because.map(({ pattern, text }) =>
+        element("li", {}, [pattern === undefined ? "" : model.patterns[pattern]!.title, text ?? ""].join(". ")),
+      ),
+    );
   },
   cautions: () => cautionsIn(all, given().box).map(({ caution, sure }) => ({ title: caution.title, text: caution.say, sure })),
   code: () => {

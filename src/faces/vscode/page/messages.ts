@@ -31,9 +31,7 @@ export type ToPage =
   | { readonly kind: "working" };
 
 export type FromPage =
-  | { readonly kind: "ready" }
-  | { readonly kind: "pick"; readonly name: string }
-  | { readonly kind: "go"; readonly place: number };
+  { readonly kind: "ready" } | { readonly kind: "pick"; readonly name: string } | { readonly kind: "go"; readonly place: number };
 
 /** What the page remembers for when the window is opened again. */
 export interface Remembered {

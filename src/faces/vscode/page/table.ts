@@ -14,7 +14,11 @@ import { say as tables } from "../../../messages/table.js";
 import { texts } from "../../../messages/vscode.js";
 import type { FromPage, Remembered, Shown, ShownRow, ToPage } from "./messages.js";
 
-declare function acquireVsCodeApi(): { postMessage(message: FromPage): void; getState(): Remembered | undefined; setState(state: Remembered): void };
+declare function acquireVsCodeApi(): {
+  postMessage(message: FromPage): void;
+  getState(): Remembered | undefined;
+  setState(state: Remembered): void;
+};
 
 const host = acquireVsCodeApi();
 const say = texts.table;
@@ -51,7 +55,9 @@ function show(table: Shown): void {
     ...(table.warning === undefined ? [] : [element("p", { class: "warning" }, `⚠ ${table.warning}`)]),
     tableOf(table),
     ...table.notes.map((note) => element("p", { class: "note" }, note)),
-    ...(table.cautions.length === 0 ? [] : [element("h2", {}, say.mind), element("ul", {}, ...table.cautions.map((caution) => element("li", {}, caution)))]),
+    ...(table.cautions.length === 0
+      ? []
+      : [element("h2", {}, say.mind), element("ul", {}, ...table.cautions.map((caution) => element("li", {}, caution)))]),
   );
   fit();
   if (kept !== undefined) content.querySelector<HTMLElement>(`[data-key="${CSS.escape(kept)}"]`)?.focus({ preventScroll: true });
@@ -63,7 +69,11 @@ function fit(): void {
 }
 
 function choiceOf({ picks, pick }: Shown): HTMLElement {
-  const select = element("select", { "data-key": "pick" }, ...picks.map(({ name, label }) => element("option", { value: name, ...(name === pick && { selected: "" }) }, label)));
+  const select = element(
+    "select",
+    { "data-key": "pick" },
+    ...picks.map(({ name, label }) => element("option", { value: name, ...(name === pick && { selected: "" }) }, label)),
+  );
   select.addEventListener("change", () => host.postMessage({ kind: "pick", name: select.value }));
   return element("label", { class: "choice" }, `${say.of} `, select);
 }
@@ -73,8 +83,20 @@ function tableOf({ head, rows }: Shown): HTMLElement {
   const conditions = head.slice(0, -1);
   const body = element("tbody", { role: "rowgroup" }, ...rows.map((row, at) => rowOf(row, conditions, rows[at - 1], at)));
   body.addEventListener("keydown", walk);
-  const top = head.map((label, at) => element("th", { scope: "col", role: "columnheader", ...(at === conditions.length && { class: "answer" }) }, at === conditions.length ? say.decided(label) : label));
-  return element("table", { role: "table" }, element("caption", {}, say.keys), element("thead", { role: "rowgroup" }, element("tr", { role: "row" }, ...top)), body);
+  const top = head.map((label, at) =>
+    element(
+      "th",
+      { scope: "col", role: "columnheader", ...(at === conditions.length && { class: "answer" }) },
+      at === conditions.length ? say.decided(label) : label,
+    ),
+  );
+  return element(
+    "table",
+    { role: "table" },
+    element("caption", {}, say.keys),
+    element("thead", { role: "rowgroup" }, element("tr", { role: "row" }, ...top)),
+    body,
+  );
 }
 
 /** A cell that repeats the one above, as do all before it, or in which anything will do, is printed faintly. */
@@ -85,7 +107,12 @@ function rowOf(row: ShownRow, conditions: readonly string[], above: ShownRow | u
     return element("td", { role: "cell", "data-label": conditions[column]!, class: words === any ? "any" : repeats ? "same" : "" }, words);
   });
   const sign = say.signs[row.status];
-  const answer = element("div", { class: `answer ${row.status.replaceAll(" ", "-")}` }, ...(sign === undefined ? [] : [element("span", { "aria-hidden": "true", class: "sign" }, sign)]), row.answer);
+  const answer = element(
+    "div",
+    { class: `answer ${row.status.replaceAll(" ", "-")}` },
+    ...(sign === undefined ? [] : [element("span", { "aria-hidden": "true", class: "sign" }, sign)]),
+    row.answer,
+  );
   const buttons = row.because.map(({ title, place: target }, nth) => {
     const button = element("button", { type: "button", title: say.go(title), "data-key": `${at}/${nth}` }, title);
     button.addEventListener("click", (event) => {
@@ -94,7 +121,12 @@ function rowOf(row: ShownRow, conditions: readonly string[], above: ShownRow | u
     });
     return button;
   });
-  const line = element("tr", { class: row.because.length > 0 ? "goes" : "", role: "row", "data-row": String(at) }, ...cells, element("td", { role: "cell", class: "answer" }, answer, ...buttons));
+  const line = element(
+    "tr",
+    { class: row.because.length > 0 ? "goes" : "", role: "row", "data-row": String(at) },
+    ...cells,
+    element("td", { role: "cell", class: "answer" }, answer, ...buttons),
+  );
   const [first] = row.because;
   if (first) line.addEventListener("click", () => host.postMessage({ kind: "go", place: first.place }));
   return line;
@@ -111,7 +143,11 @@ function walk(event: KeyboardEvent): void {
   event.preventDefault();
 }
 
-function element<Tag extends keyof HTMLElementTagNameMap>(tag: Tag, attributes: Readonly<Record<string, string>>, ...children: readonly (string | HTMLElement)[]): HTMLElementTagNameMap[Tag] {
+function element<Tag extends keyof HTMLElementTagNameMap>(
+  tag: Tag,
+  attributes: Readonly<Record<string, string>>,
+  ...children: readonly (string | HTMLElement)[]
+): HTMLElementTagNameMap[Tag] {
   const made = document.createElement(tag);
   for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
   made.append(...children);
