@@ -18,6 +18,6 @@ export type { Model } from "./model/model.js";
 export type { Coverage } from "./analysis/analyse.js";
 export type { Outcome, Point, Status } from "./analysis/outcome.js";
 export { answersAt } from "./analysis/point.js";
-export { tableJson } from "./table/json.js";
+export { tableJson } from "./render/json.js";
 export { rowOf } from "./table/lookup-json.js";
 export { lineMap, type Position, type Range } from "./text.js";

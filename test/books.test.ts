@@ -14,7 +14,7 @@ import type { Model } from "../src/model/model.js";
 import { resolve } from "../src/model/resolve.js";
 import { parse } from "../src/syntax/parse.js";
 import { format } from "../src/syntax/print.js";
-import { pinned, readGiven } from "../src/table/given.js";
+import { pinned, readGiven } from "../src/answer/given.js";
 import { check, type Texts } from "./check.js";
 
 const rules = join(dirname(fileURLToPath(import.meta.url)), "..", "rules");

@@ -10,9 +10,20 @@
 import type { Model } from "../model/model.js";
 import { count, holds, intersect, isEmpty, spanOf, subtract, type Span } from "../model/span.js";
 import { budget, OutOfBudget, toTheEnd, unlimited, within, type Budget } from "./budget.js";
-import { decide, whether } from "./decide.js";
-import { compose, forest, isFork, mapLeaves, weigh, type Box, type Forest, type Input, type Node, type Variables } from "./diagram.js";
-import { FAILS, formulas, HOLDS, NO_ADVICE, WAITS, type Formula, type Formulas, type Quarters } from "./formula.js";
+import { decide, whether } from "./diagrams/decide.js";
+import {
+  compose,
+  forest,
+  isFork,
+  mapLeaves,
+  weigh,
+  type Box,
+  type Forest,
+  type Input,
+  type Node,
+  type Variables,
+} from "./diagrams/diagram.js";
+import { FAILS, formulas, HOLDS, NO_ADVICE, WAITS, type Formula, type Formulas, type Quarters } from "./diagrams/formula.js";
 import { memory, type Memory } from "./memory.js";
 import { hullIndex, type HullIndex } from "./hull-index.js";
 import { hullOf, type Hull } from "./neighbours.js";

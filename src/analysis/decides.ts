@@ -13,12 +13,12 @@ import type { Pattern, Test } from "../model/model.js";
 import { amongPossible, findPossible, outcomeKey, sharesOf, weighedAmong, type Answers, type Askable } from "./answers.js";
 import { count, type Span } from "../model/span.js";
 import { within, type Budget } from "./budget.js";
-import { decide, whether, type Question } from "./decide.js";
-import { boxes, forest, type Box, type Node } from "./diagram.js";
-import { FAILS, HOLDS, oneBit } from "./formula.js";
+import { decide, whether, type Question } from "./diagrams/decide.js";
+import { boxes, forest, type Box, type Node } from "./diagrams/diagram.js";
+import { FAILS, HOLDS, oneBit } from "./diagrams/formula.js";
 import { meet, subset } from "./neighbours.js";
 import { constantsOf, pickFormulas, pickQuestion } from "./pick-question.js";
-import { flags, mergedBoxes, overAxes } from "./region.js";
+import { flags, mergedBoxes, overAxes } from "./diagrams/region.js";
 import type { PickRules, Rule } from "./rules.js";
 import { silencedBook, verdict, type Situation, type Yield } from "./verdict.js";
 

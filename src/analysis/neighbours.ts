@@ -8,7 +8,7 @@
  * A hull may be too wide, never too narrow.
  */
 import { disjoint, intersect, isEmpty, union, type Span } from "../model/span.js";
-import { FAILS, type Formula, type Formulas } from "./formula.js";
+import { FAILS, type Formula, type Formulas } from "./diagrams/formula.js";
 import type { PickRules, Rule } from "./rules.js";
 
 /** By variable, never empty; undefined: unlimited. */

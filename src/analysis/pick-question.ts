@@ -5,9 +5,9 @@
  * change nothing else either, and the reasons below are each safe whatever the still open rules turn out to be.
  */
 import type { Model } from "../model/model.js";
-import { FAILS, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula, type Mask } from "./formula.js";
+import { FAILS, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula, type Mask } from "./diagrams/formula.js";
 import type { Answers } from "./answers.js";
-import type { Question, Settled } from "./decide.js";
+import type { Question, Settled } from "./diagrams/decide.js";
 import type { PickRules, Rule } from "./rules.js";
 import { heardInSilence, silencedBook, verdict, type Situation, type Verdict } from "./verdict.js";
 

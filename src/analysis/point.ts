@@ -2,7 +2,7 @@
 import type { Model, Pick, Test } from "../model/model.js";
 import { holds, type Span } from "../model/span.js";
 import { budget } from "./budget.js";
-import { FAILS, HOLDS, NO_ADVICE, WAITS, type Mask } from "./formula.js";
+import { FAILS, HOLDS, NO_ADVICE, WAITS, type Mask } from "./diagrams/formula.js";
 import type { Outcome, Point } from "./outcome.js";
 import { pickRules, whens, type PickRules, type Whens } from "./rules.js";
 import { silencedBook, verdict, type Situation, type Verdict, type Yield } from "./verdict.js";

@@ -14,8 +14,8 @@ import type { Model, Pattern, Pick, Places, Subject, Test } from "../model/model
 import { complement, within as spanWithin, type Span } from "../model/span.js";
 import type { Budget } from "./budget.js";
 import { boxInBox, plainBox } from "./plain.js";
-import { findBox, whether } from "./decide.js";
-import { formulas, oneBit, type Formula, type Formulas, type Quarters } from "./formula.js";
+import { findBox, whether } from "./diagrams/decide.js";
+import { formulas, oneBit, type Formula, type Formulas, type Quarters } from "./diagrams/formula.js";
 
 /** A pattern's part in one pick. */
 export interface Rule {

@@ -6,7 +6,7 @@
  */
 import Fraction from "fraction.js";
 import type { Places } from "../model/model.js";
-import { FAILS, HOLDS, WAITS, NO_ADVICE, type Mask } from "./formula.js";
+import { FAILS, HOLDS, WAITS, NO_ADVICE, type Mask } from "./diagrams/formula.js";
 import type { Outcome } from "./outcome.js";
 import type { PickRules, Rule } from "./rules.js";
 

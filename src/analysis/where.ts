@@ -10,8 +10,8 @@ import type { Model, Condition, Pick } from "../model/model.js";
 import { complement, count, first, holds, isEmpty, positions, same, spanOf, type Span } from "../model/span.js";
 import { sayPosition } from "../model/points.js";
 import type { Answers } from "./answers.js";
-import type { Box } from "./diagram.js";
-import { FAILS, HOLDS } from "./formula.js";
+import type { Box } from "./diagrams/diagram.js";
+import { FAILS, HOLDS } from "./diagrams/formula.js";
 import { valueOfFront, type Front } from "./point.js";
 
 export interface Where {

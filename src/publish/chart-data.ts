@@ -10,10 +10,10 @@
  */
 import Fraction from "fraction.js";
 import { within } from "../analysis/budget.js";
-import { weigh, type Box } from "../analysis/diagram.js";
+import { weigh, type Box } from "../analysis/diagrams/diagram.js";
 import type { Condition, Model, Test } from "../model/model.js";
 import { count, union } from "../model/span.js";
-import type { Together } from "../table/joint.js";
+import type { Together } from "../answer/joint.js";
 import { cellIn, joined, sideOf, without, type Cell, type FrontShare, type Part, type Side, type Source } from "./picture.js";
 
 export interface WallChart {

@@ -12,9 +12,9 @@
 import type { Answers } from "../analysis/answers.js";
 import type { Model } from "../model/model.js";
 import { compile, type Table } from "../table/compile.js";
-import { tableCsv } from "../table/csv.js";
-import { tableJson } from "../table/json.js";
-import { chartsMarkdown } from "../table/markdown.js";
+import { tableCsv } from "../render/csv.js";
+import { tableJson } from "../render/json.js";
+import { chartsMarkdown } from "../render/markdown.js";
 
 export interface DataFile {
   /** From the folder of the book's data, with forward slashes. */

@@ -8,8 +8,8 @@
  * one; times are given by whoever publishes, so that the same editions make the same bytes.
  */
 import { say } from "../messages/compare.js";
-import type { Comparison } from "../table/compare.js";
-import { told, type ToldItem } from "../table/compare-told.js";
+import type { Comparison } from "../compare/compare.js";
+import { told, type ToldItem } from "../compare/told.js";
 
 /** What changed since the last edition, ready to be shown. */
 export interface SinceLast {

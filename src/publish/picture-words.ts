@@ -5,7 +5,7 @@ import type { Model, Pick as BookPick, Places } from "../model/model.js";
 import { emptySet } from "../model/empty-set.js";
 import { sayPosition } from "../model/points.js";
 import { same, union, type Span } from "../model/span.js";
-import { cellWords, unionWords, type Legend } from "../table/words.js";
+import { cellWords, unionWords, type Legend } from "../render/words.js";
 import type { Cell, FrontShare, Part } from "./picture.js";
 
 /** "muddy", "cold", "soft, no hard"; bands and groups by name. */

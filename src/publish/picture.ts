@@ -11,13 +11,13 @@
 import type Fraction from "fraction.js";
 import type { Budget } from "../analysis/budget.js";
 import { within } from "../analysis/budget.js";
-import { isFork, type Box, type Node } from "../analysis/diagram.js";
+import { isFork, type Box, type Node } from "../analysis/diagrams/diagram.js";
 import type { Status } from "../analysis/outcome.js";
 import type { Condition, Model, Places } from "../model/model.js";
 import { full, holds, run, type Span } from "../model/span.js";
-import type { Joint, Together } from "../table/joint.js";
-import { leftOver, safeList, sharesIn, type Possible } from "../table/partial.js";
-import { classesOf } from "../table/split.js";
+import type { Joint, Together } from "../answer/joint.js";
+import { leftOver, safeList, sharesIn, type Possible } from "../answer/answer.js";
+import { classesOf } from "../analysis/diagrams/classes.js";
 
 /** What a picture is made from: the answers of one pick among possible points, and what its axes mean. */
 export interface Source {

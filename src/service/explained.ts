@@ -12,13 +12,13 @@ import { notes } from "../messages/cli.js";
 import { say } from "../messages/table.js";
 import { sayExample } from "../messages/words.js";
 import type { Model } from "../model/model.js";
-import { wrapped } from "../table/columns.js";
-import { explain, type PickExplained } from "../table/explain.js";
-import { explainedIn, explanationText } from "../table/explain-text.js";
-import { exactValues, readGiven, saidValues } from "../table/given.js";
-import { answer, type Answered } from "../table/partial.js";
-import { questionOf } from "../table/json.js";
-import { answerText, pickText } from "../table/text.js";
+import { wrapped } from "../render/columns.js";
+import { explain, type PickExplained } from "../answer/explain.js";
+import { explainedIn, explanationText } from "../render/explain-text.js";
+import { exactValues, readGiven, saidValues } from "../answer/given.js";
+import { answer, type Answered } from "../answer/answer.js";
+import { questionOf } from "../render/json.js";
+import { answerText, pickText } from "../render/text.js";
 import { titledPlaces, type TitledPlace } from "./table.js";
 
 export interface Explained {

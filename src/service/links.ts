@@ -7,7 +7,7 @@ import { besides } from "../model/books.js";
 import { isBlank } from "../syntax/concrete.js";
 import type * as tree from "../syntax/tree.js";
 import type { Range } from "../text.js";
-import { insideQuotes } from "./names.js";
+import { insideQuotes } from "./names/names.js";
 import type { View } from "./view.js";
 
 export type Link =

@@ -11,10 +11,10 @@ import type { Answers } from "../analysis/answers.js";
 import { emptySet } from "../model/empty-set.js";
 import type { Condition, Model } from "../model/model.js";
 import { accepted } from "../model/points.js";
-import { readGiven } from "../table/given.js";
-import { questionOf } from "../table/json.js";
-import { answer } from "../table/partial.js";
-import { cellWords } from "../table/words.js";
+import { readGiven } from "../answer/given.js";
+import { questionOf } from "../render/json.js";
+import { answer } from "../answer/answer.js";
+import { cellWords } from "../render/words.js";
 
 export interface Questions {
   /** Title of the book. */

@@ -11,7 +11,7 @@ import type { Analysis } from "../analysis/analyse.js";
 import { outcomeKey, sharesOf } from "../analysis/answers.js";
 import { budget, within } from "../analysis/budget.js";
 import { boxesWhere, coverOf, decidesOf, type Deciding } from "../analysis/decides.js";
-import type { Box } from "../analysis/diagram.js";
+import type { Box } from "../analysis/diagrams/diagram.js";
 import type { Test } from "../model/model.js";
 
 /** Steps for a question that somebody waits for: some milliseconds. */

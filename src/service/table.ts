@@ -11,11 +11,11 @@ import type { Status } from "../analysis/outcome.js";
 import type { Place } from "../diagnostics.js";
 import { say } from "../messages/table.js";
 import type { Model } from "../model/model.js";
-import { outcomeText, sheetOf, tablesByPick } from "../table/chart.js";
-import { facetsOf } from "../table/facet.js";
-import { gather } from "../table/gather.js";
-import { legendWords, type Legend } from "../table/words.js";
-import { insideQuotes } from "./names.js";
+import { outcomeText, sheetOf, tablesByPick } from "../render/chart.js";
+import { facetsOf } from "../render/facet.js";
+import { gather } from "../render/gather.js";
+import { legendWords, type Legend } from "../render/words.js";
+import { insideQuotes } from "./names/names.js";
 
 export interface BookTable {
   /** "Bladed baits, Hollin Reservoir. Hollin Landing, 2027 spring" */

@@ -12,16 +12,16 @@
 import type { Answers } from "../analysis/answers.js";
 import { findPossible, pointIn } from "../analysis/answers.js";
 import { budget, within, type Budget } from "../analysis/budget.js";
-import type { Box, Node } from "../analysis/diagram.js";
+import type { Box, Node } from "../analysis/diagrams/diagram.js";
 import type { Outcome, Point } from "../analysis/outcome.js";
 import type { Front } from "../analysis/point.js";
 import type { Verdict } from "../analysis/verdict.js";
 import { say } from "../messages/table.js";
 import type { Model } from "../model/model.js";
-import { rowReasons, standingAmong, standingOver } from "./because.js";
+import { rowReasons, standingAmong, standingOver } from "../answer/because.js";
 import { fewestRows } from "./fewest.js";
 import { inReadingOrder } from "./order.js";
-import { answered, chained, together } from "./joint.js";
+import { answered, chained, together } from "../answer/joint.js";
 import type { Piece } from "./split.js";
 
 export interface Table {

@@ -9,10 +9,10 @@
  * then lie wholly inside it; and pieces of one answer that differ in one variable only are united.
  */
 import type { Budget } from "../analysis/budget.js";
-import type { Box, Variables } from "../analysis/diagram.js";
-import { mergedBoxes } from "../analysis/region.js";
+import type { Box, Variables } from "../analysis/diagrams/diagram.js";
+import { mergedBoxes } from "../analysis/diagrams/region.js";
 import { count, disjoint, full, spanKey, union, within, type Span } from "../model/span.js";
-import { togetherKey } from "./joint.js";
+import { togetherKey } from "../answer/joint.js";
 import type { Piece } from "./split.js";
 
 /** Growing compares every piece with every other: beyond this many pieces they are only united. */

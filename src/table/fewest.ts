@@ -11,11 +11,12 @@
  * covers yet, try every box that may hold it. Cells of which no two fit in one box say how many rows are needed at least.
  */
 import { budget, OutOfBudget, within, type Budget } from "../analysis/budget.js";
-import { boxes, lookup, type Box } from "../analysis/diagram.js";
+import { boxes, lookup, type Box } from "../analysis/diagrams/diagram.js";
 import { union, type Span } from "../model/span.js";
 import { fewer } from "./fewer.js";
-import { togetherKey, type Joint, type Together } from "./joint.js";
-import { classesOf, split, type Piece } from "./split.js";
+import { togetherKey, type Joint, type Together } from "../answer/joint.js";
+import { classesOf } from "../analysis/diagrams/classes.js";
+import { split, type Piece } from "./split.js";
 
 /** The search is for tables of at most so many cells, and boxes within them, and ends after so many steps. */
 const MOST_CELLS = 256;

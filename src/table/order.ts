@@ -6,7 +6,7 @@
  *     muddy    any      …
  */
 import type { Model } from "../model/model.js";
-import type { Box } from "../analysis/diagram.js";
+import type { Box } from "../analysis/diagrams/diagram.js";
 import { positions, type Span } from "../model/span.js";
 import type { Front } from "../analysis/point.js";
 import type { Tested } from "./compile.js";

@@ -9,9 +9,10 @@
  * Meisel 1977). Where a point is impossible nothing is asked of a row, so two classes that differ only there share a branch.
  */
 import type { Budget } from "../analysis/budget.js";
-import { isFork, narrowed, type Box, type Fork, type Node } from "../analysis/diagram.js";
-import { complement, full, intersect, isEmpty, union, type Span } from "../model/span.js";
-import { agreed, type Joint, type Together } from "./joint.js";
+import { isFork, narrowed, type Box, type Fork, type Node } from "../analysis/diagrams/diagram.js";
+import { union, type Span } from "../model/span.js";
+import { classesOf } from "../analysis/diagrams/classes.js";
+import { agreed, type Joint, type Together } from "../answer/joint.js";
 
 export interface Piece {
   readonly box: Box;
@@ -119,27 +120,6 @@ function branchesOn(joint: Joint, node: Fork<Together>, variable: number): reado
     neighbour.span = union(neighbour.span, [from, to]);
   }
   return branches;
-}
-
-/** The positions of a variable, parted so that no test of the diagram tells two of one class apart. */
-export function classesOf<L>(node: Node<L>, variable: number, size: number): readonly Span[] {
-  let classes: Span[] = [full(size)];
-  const seen = new Set<number>();
-  const known = new Set<string>();
-  const walk = (at: Node<L>): void => {
-    if (!isFork(at) || seen.has(at.id) || !at.support.includes(variable)) return;
-    seen.add(at.id);
-    const key = at.inside.join(",");
-    if (at.variable === variable && !known.has(key)) {
-      known.add(key);
-      const outside = complement(at.inside, size);
-      classes = classes.flatMap((part) => [intersect(part, at.inside), intersect(part, outside)].filter((span) => !isEmpty(span)));
-    }
-    walk(at.yes);
-    walk(at.no);
-  };
-  walk(node);
-  return classes.sort((a, b) => a[0]! - b[0]!);
 }
 
 /** How many boxes a diagram has as it stands: no fewer than its best tree has rows. */

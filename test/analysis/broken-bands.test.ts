@@ -1,9 +1,9 @@
 /** A judgement that copies bands of which one is broken: where no band is, there is no answer, and nothing breaks. */
 import { expect, test } from "vitest";
 import { answers } from "../../src/analysis/answers.js";
-import { lookup } from "../../src/analysis/diagram.js";
+import { lookup } from "../../src/analysis/diagrams/diagram.js";
 import { answersAt } from "../../src/analysis/point.js";
-import { explain } from "../../src/table/explain.js";
+import { explain } from "../../src/answer/explain.js";
 import { check } from "../check.js";
 
 test("a value in no band copies nothing, at the point as in the diagram", () => {

@@ -5,7 +5,7 @@ import { describe, expect, test } from "vitest";
 import { outcomeKey } from "../../src/analysis/answers.js";
 import { budget } from "../../src/analysis/budget.js";
 import { coverOf, decidesOf } from "../../src/analysis/decides.js";
-import { FAILS, HOLDS } from "../../src/analysis/formula.js";
+import { FAILS, HOLDS } from "../../src/analysis/diagrams/formula.js";
 import { answersAt, valueAt, type PickAnswer } from "../../src/analysis/point.js";
 import { silencedBook, verdict } from "../../src/analysis/verdict.js";
 import type { Model, Pattern } from "../../src/model/model.js";

@@ -8,12 +8,12 @@
  */
 import { outcomeKey, type Answers } from "../../src/analysis/answers.js";
 import { unlimited } from "../../src/analysis/budget.js";
-import { forest, isFork, lookup, mapLeaves, type Box, type Node } from "../../src/analysis/diagram.js";
+import { forest, isFork, lookup, mapLeaves, type Box, type Node } from "../../src/analysis/diagrams/diagram.js";
 import type { Outcome } from "../../src/analysis/outcome.js";
 import type { Condition, Model } from "../../src/model/model.js";
 import { holds, type Span } from "../../src/model/span.js";
-import { givenOf } from "../../src/table/given.js";
-import { answer } from "../../src/table/partial.js";
+import { givenOf } from "../../src/answer/given.js";
+import { answer } from "../../src/answer/answer.js";
 
 /** One reply to a question: a position per axis of the condition, and how often it comes. */
 interface Reply {

@@ -11,7 +11,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { analyse } from "../../src/analysis/analyse.js";
 import { answers } from "../../src/analysis/answers.js";
-import { lookup } from "../../src/analysis/diagram.js";
+import { lookup } from "../../src/analysis/diagrams/diagram.js";
 import { answersAt } from "../../src/analysis/point.js";
 import type { Model } from "../../src/model/model.js";
 import { resolve } from "../../src/model/resolve.js";

@@ -8,7 +8,7 @@
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { answers, type Answers } from "../../src/analysis/answers.js";
-import { lookup, type Box } from "../../src/analysis/diagram.js";
+import { lookup, type Box } from "../../src/analysis/diagrams/diagram.js";
 import type { Point } from "../../src/analysis/outcome.js";
 import type { Axis, Model } from "../../src/model/model.js";
 import { resolve } from "../../src/model/resolve.js";

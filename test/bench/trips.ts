@@ -10,9 +10,9 @@ import { parse as parseCsv } from "csv-parse";
 import { answers } from "../../src/analysis/answers.js";
 import type { Model } from "../../src/model/model.js";
 import { resolve } from "../../src/model/resolve.js";
-import { tableSql, tripColumns } from "../../src/table/sql.js";
+import { tableSql, tripColumns } from "../../src/render/sql.js";
 import { parse } from "../../src/syntax/parse.js";
-import { openSqlite, type SqlValue } from "../table/sqlite.js";
+import { openSqlite, type SqlValue } from "../render/sqlite.js";
 import { dice } from "./books.js";
 
 type Line = (label: string, ...values: string[]) => void;

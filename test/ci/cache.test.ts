@@ -2,8 +2,8 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, utimesSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { openCache } from "../../src/faces/cache.js";
-import type { CheckedBook } from "../../src/faces/check-book.js";
+import { openCache } from "../../src/faces/check/cache.js";
+import type { CheckedBook } from "../../src/faces/check/check-book.js";
 import { folder, run, sound, twoRules } from "../cli/run.js";
 
 const base = 'book "Base"\ncondition sky: bright, dark\n';

@@ -6,7 +6,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { findingKey, keyText } from "../../src/faces/finding-key.js";
+import { findingKey, keyText } from "../../src/faces/check/finding-key.js";
 import { parse } from "../../src/syntax/parse.js";
 import { format } from "../../src/syntax/print.js";
 import { check } from "../check.js";

@@ -1,7 +1,7 @@
 /** Words set into lines, and marks under a line: in cells, not in characters. */
 import { describe, expect, test } from "vitest";
-import { harmless, marked, terminalOf, untabbed, wrap } from "../../src/faces/terminal.js";
-import { widthOf } from "../../src/table/columns.js";
+import { harmless, marked, terminalOf, untabbed, wrap } from "../../src/faces/cli/terminal.js";
+import { widthOf } from "../../src/render/columns.js";
 
 test("tabs go to the next stop of four cells", () => {
   expect(untabbed("a\tb\t\tc")).toBe("a   b       c");

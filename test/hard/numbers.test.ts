@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import type { Finding } from "../../src/diagnostics.js";
 import { resolve } from "../../src/model/resolve.js";
 import { parse } from "../../src/syntax/parse.js";
-import { readGiven } from "../../src/table/given.js";
+import { readGiven } from "../../src/answer/given.js";
 import { checkIn, formatIn, readerOf, useIn } from "./everything.js";
 
 async function errorsOf(text: string): Promise<readonly Finding[]> {

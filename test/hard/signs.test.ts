@@ -6,7 +6,7 @@ import type { Finding } from "../../src/diagnostics.js";
 import { plainName, strangersIn, unmasked } from "../../src/lookalikes.js";
 import { resolve } from "../../src/model/resolve.js";
 import { parse } from "../../src/syntax/parse.js";
-import { readGiven } from "../../src/table/given.js";
+import { readGiven } from "../../src/answer/given.js";
 import { folder, run } from "../cli/run.js";
 import { checkIn, driving, formatIn, readerOf, useIn } from "./everything.js";
 

@@ -6,7 +6,7 @@ import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { analyse, type Analysis } from "../../src/analysis/analyse.js";
 import { withoutEachPart } from "../../src/analysis/checks/idle.js";
-import { lookup } from "../../src/analysis/diagram.js";
+import { lookup } from "../../src/analysis/diagrams/diagram.js";
 import type { Finding } from "../../src/diagnostics.js";
 import type { Model, Pattern, Test } from "../../src/model/model.js";
 import { exampleOf } from "../../src/model/points.js";

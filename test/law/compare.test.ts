@@ -8,8 +8,8 @@
 import { Fraction } from "fraction.js";
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { compare, type Comparison } from "../../src/table/compare.js";
-import type { Box } from "../../src/analysis/diagram.js";
+import { compare, type Comparison } from "../../src/compare/compare.js";
+import type { Box } from "../../src/analysis/diagrams/diagram.js";
 import type { Point } from "../../src/analysis/outcome.js";
 import type { Condition, Model } from "../../src/model/model.js";
 import { exampleOf, readValue } from "../../src/model/points.js";

@@ -1,11 +1,11 @@
 /** Wall charts and counter cards as data: which conditions they show, and that what they say is what the book says. */
 import { describe, expect, test } from "vitest";
-import type { Box } from "../../src/analysis/diagram.js";
+import type { Box } from "../../src/analysis/diagrams/diagram.js";
 import { positions, run } from "../../src/model/span.js";
 import { beyond, counterCard, wallChart } from "../../src/publish/chart-data.js";
 import { joined, type Part } from "../../src/publish/picture.js";
-import { givenOf, readGiven } from "../../src/table/given.js";
-import { answer } from "../../src/table/partial.js";
+import { givenOf, readGiven } from "../../src/answer/given.js";
+import { answer } from "../../src/answer/answer.js";
 import { readBooks, readShipped, shipped, type Read } from "./shelf.js";
 
 const named = ({ model }: Read, name: string): number => model.conditions.find((one) => one.name === name)!.index;

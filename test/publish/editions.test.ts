@@ -1,7 +1,7 @@
 /** Editions: what changed since the last one, and the feed against what RFC 4287 (The Atom Syndication Format) asks of one. */
 import { SaxesParser } from "saxes";
 import { describe, expect, test } from "vitest";
-import { compare } from "../../src/table/compare.js";
+import { compare } from "../../src/compare/compare.js";
 import { editionsFeed, sinceLast, type Edition } from "../../src/publish/editions.js";
 import { check } from "../check.js";
 

@@ -4,14 +4,14 @@
  */
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import type { Box } from "../../src/analysis/diagram.js";
+import type { Box } from "../../src/analysis/diagrams/diagram.js";
 import type { Outcome, Point } from "../../src/analysis/outcome.js";
 import { answersAt } from "../../src/analysis/point.js";
 import { count, full, positions, run, same, union, type Span } from "../../src/model/span.js";
 import { hatches, hues, ink, marksOf } from "../../src/publish/marks.js";
 import { joined, pictureOf, rectanglesOf, without, type Cell, type Part, type Picture } from "../../src/publish/picture.js";
-import { givenOf } from "../../src/table/given.js";
-import { answer, whyImpossible } from "../../src/table/partial.js";
+import { givenOf } from "../../src/answer/given.js";
+import { answer, whyImpossible } from "../../src/answer/answer.js";
 import { readBooks, readShipped, shipped, type Read } from "./shelf.js";
 
 const runs = Number(process.env["LAW_RUNS"] ?? 12);

@@ -8,7 +8,7 @@ import type { Model } from "../../src/model/model.js";
 import { resolve } from "../../src/model/resolve.js";
 import type { Source } from "../../src/publish/picture.js";
 import { parse } from "../../src/syntax/parse.js";
-import { together } from "../../src/table/joint.js";
+import { together } from "../../src/answer/joint.js";
 
 const rules = join(dirname(fileURLToPath(import.meta.url)), "..", "..", "rules");
 export const texts: Readonly<Record<string, string>> = Object.fromEntries(

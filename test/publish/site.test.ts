@@ -13,9 +13,9 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { answers } from "../../src/analysis/answers.js";
 import { pack, unpack } from "../../src/publish/pack.js";
 import { siteOf } from "../../src/publish/site.js";
-import { answersJson } from "../../src/table/json.js";
-import { readGiven } from "../../src/table/given.js";
-import { answer } from "../../src/table/partial.js";
+import { answersJson } from "../../src/render/json.js";
+import { readGiven } from "../../src/answer/given.js";
+import { answer } from "../../src/answer/answer.js";
 import { launchBrowser } from "../browser.js";
 import { readBooks, readShipped, shipped } from "./shelf.js";
 

@@ -2,7 +2,7 @@
 import { readFileSync, readdirSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { analyse } from "../../src/analysis/analyse.js";
-import { actionsAt, mends, rewrites } from "../../src/service/actions.js";
+import { actionsAt, mends, rewrites } from "../../src/service/actions/actions.js";
 import { applied } from "../../src/service/actions/edits.js";
 import { openView, withAnalysis } from "../../src/service/view.js";
 

@@ -16,7 +16,7 @@ import { outcomeKey } from "../../src/analysis/answers.js";
 import { answersAt } from "../../src/analysis/point.js";
 import type { Finding } from "../../src/diagnostics.js";
 import type { Read } from "../../src/model/resolve.js";
-import { actionsAt, mends, rewrites, type Action } from "../../src/service/actions.js";
+import { actionsAt, mends, rewrites, type Action } from "../../src/service/actions/actions.js";
 import { applied } from "../../src/service/actions/edits.js";
 import { nodesIn, testsOf } from "../../src/service/actions/written-tests.js";
 import { openView, withAnalysis, type View } from "../../src/service/view.js";

@@ -2,11 +2,11 @@
 import { tokenMatcher, type TokenType } from "chevrotain";
 import { describe, expect, test } from "vitest";
 import * as T from "../../grammar/tokens.js";
-import { completions, type Completion } from "../../src/service/completion.js";
-import { tokensBefore } from "../../src/service/completion-context.js";
-import { bookNames } from "../../src/service/completion-names.js";
-import { dueAfter } from "../../src/service/due.js";
-import { bookSnippets } from "../../src/service/snippets.js";
+import { completions, type Completion } from "../../src/service/completion/completion.js";
+import { tokensBefore } from "../../src/service/completion/context.js";
+import { bookNames } from "../../src/service/completion/names.js";
+import { dueAfter } from "../../src/service/completion/due.js";
+import { bookSnippets } from "../../src/service/completion/snippets.js";
 import { openView, type View } from "../../src/service/view.js";
 import { sayings } from "../../src/messages/syntax.js";
 import { makeTools, parse } from "../../src/syntax/parse.js";

@@ -1,8 +1,8 @@
 /** Completion, hover and formatting of books that were damaged at random: they answer, and never throw. */
 import { expect, test } from "vitest";
-import { completions } from "../../src/service/completion.js";
+import { completions } from "../../src/service/completion/completion.js";
 import { formatting, rangeFormatting } from "../../src/service/formatting.js";
-import { hover } from "../../src/service/hover.js";
+import { hover } from "../../src/service/hover/hover.js";
 import { open, shippedBooks } from "./marks.js";
 import { dice } from "../bench/books.js";
 

@@ -1,10 +1,10 @@
 /** Where a name leads to, who else says it, and what lights up with it. */
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { definitionAt } from "../../src/service/definition.js";
-import { highlightsAt } from "../../src/service/highlight.js";
-import { namesOf } from "../../src/service/names.js";
-import { referencesAt } from "../../src/service/references.js";
+import { definitionAt } from "../../src/service/names/definition.js";
+import { highlightsAt } from "../../src/service/names/highlight.js";
+import { namesOf } from "../../src/service/names/names.js";
+import { referencesAt } from "../../src/service/names/references.js";
 import { openView } from "../../src/service/view.js";
 import { books } from "../law/books.js";
 import { inPlaces, inRanges, open, reading, shippedBooks, type Texts } from "./marks.js";

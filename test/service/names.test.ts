@@ -2,7 +2,7 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { makeLexer, Name } from "../../grammar/tokens.js";
-import { namesOf, thingKey, type Thing } from "../../src/service/names.js";
+import { namesOf, thingKey, type Thing } from "../../src/service/names/names.js";
 import { books } from "../law/books.js";
 import { inPlaces, open, readMarks, shippedBooks, type Texts } from "./marks.js";
 

@@ -2,10 +2,10 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Finding } from "../../src/diagnostics.js";
-import { definitionAt } from "../../src/service/definition.js";
-import { namesOf, thingKey, type Thing } from "../../src/service/names.js";
-import { prepareRename, rename, type RenameOptions } from "../../src/service/rename.js";
-import { referencesAt } from "../../src/service/references.js";
+import { definitionAt } from "../../src/service/names/definition.js";
+import { namesOf, thingKey, type Thing } from "../../src/service/names/names.js";
+import { prepareRename, rename, type RenameOptions } from "../../src/service/names/rename.js";
+import { referencesAt } from "../../src/service/names/references.js";
 import { openView, type View } from "../../src/service/view.js";
 import { applied } from "../check.js";
 import { damaged, wordDamages } from "../hard/damage.js";

@@ -2,8 +2,8 @@
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { logColumn } from "../../src/table/log.js";
-import { missingColumn, stockColumn } from "../../src/table/stock-rows.js";
+import { logColumn } from "../../src/stock/log.js";
+import { missingColumn, stockColumn } from "../../src/stock/rows.js";
 import { answersOf, logOf, stockOf } from "./shop.js";
 
 const answers = answersOf(`book "Jigs"

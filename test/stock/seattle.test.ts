@@ -7,7 +7,7 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { describe, expect, test } from "vitest";
-import { stockReport } from "../../src/table/stock.js";
+import { stockReport } from "../../src/stock/stock.js";
 import { answersOf, logOf, stockOf } from "./shop.js";
 
 const book = `book "Spoons for a city lake"

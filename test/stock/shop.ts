@@ -1,8 +1,8 @@
 /** Reads a book, a stock list and a log given as texts, for the tests: plain CSV without quotes. */
 import { answers, type Answers } from "../../src/analysis/answers.js";
 import { budget, type Budget } from "../../src/analysis/budget.js";
-import { logColumn, readLog, type Log, type Row, type RowProblem } from "../../src/table/log.js";
-import { readStock, stockColumn, type Stock } from "../../src/table/stock-rows.js";
+import { logColumn, readLog, type Log, type Row, type RowProblem } from "../../src/stock/log.js";
+import { readStock, stockColumn, type Stock } from "../../src/stock/rows.js";
 import type { Model } from "../../src/model/model.js";
 import { faultsInWords, read } from "../law/reading.js";
 

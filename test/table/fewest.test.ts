@@ -4,10 +4,10 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { budget } from "../../src/analysis/budget.js";
-import { forest, type Node, type Variables } from "../../src/analysis/diagram.js";
+import { forest, type Node, type Variables } from "../../src/analysis/diagrams/diagram.js";
 import { count, holds, full } from "../../src/model/span.js";
 import { fewestRows } from "../../src/table/fewest.js";
-import { togetherKey, type Joint, type Together } from "../../src/table/joint.js";
+import { togetherKey, type Joint, type Together } from "../../src/answer/joint.js";
 import type { Piece } from "../../src/table/split.js";
 
 /** A table of given sides; one letter per cell, last side fastest; "." cannot occur. */

@@ -14,8 +14,8 @@
 import type { Test } from "../../model/model.js";
 import { intersect, isEmpty, subtract } from "../../model/span.js";
 import type { Answers, Askable } from "../answers.js";
-import { isFork, spanIn, type Box, type Node } from "../diagram.js";
-import { NO_ADVICE, WAITS } from "../formula.js";
+import { isFork, spanIn, type Box, type Node } from "../diagrams/diagram.js";
+import { NO_ADVICE, WAITS } from "../diagrams/formula.js";
 import { onlyGoes, sameList, shareNothing } from "../pick-question.js";
 import { prepared } from "../point.js";
 import { compareRanks, ranksOf, type PickRules, type Rule } from "../rules.js";

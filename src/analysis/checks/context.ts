@@ -2,13 +2,14 @@
 import { severities, type Code, type Edit, type Finding, type Place, type Severity } from "../../diagnostics.js";
 import { say, type Saying } from "../../messages/analysis.js";
 import { sayList } from "../../messages/words.js";
-import type { Model, Pick, Places } from "../../model/model.js";
+import type { Model, Pick } from "../../model/model.js";
 import { budget, within, type Budget } from "../budget.js";
 import { pointIn, type Answers, type Askable, type Limits, type PickDiagrams } from "../answers.js";
-import type { Node } from "../diagram.js";
-import { flags, regionOf, type Flags, type Region } from "../region.js";
+import type { Node } from "../diagrams/diagram.js";
+import { flags, regionOf, type Flags, type Region } from "../diagrams/region.js";
 import type { Rule } from "../rules.js";
 import { sayWhere, type Where } from "../where.js";
+import { optionTexts } from "../../model/texts.js";
 
 export interface Context {
   readonly answers: Answers;
@@ -102,10 +103,6 @@ export function whereabouts({ where, example, share }: Found): Pick3 {
   return { where: where.text, example, share: share.toFraction() };
 }
 type Pick3 = Required<globalThis.Pick<Finding, "where" | "example" | "share">>;
-
-export function optionTexts(pick: Pick, places: Places): readonly (readonly string[])[] {
-  return places.map((place) => place.map((option) => pick.options[option]!.text));
-}
 
 /** What a rule says on its pick, in the book's words. */
 export function saysOf(pick: Pick, rule: Rule): string {

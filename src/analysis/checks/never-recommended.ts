@@ -19,8 +19,8 @@
 import { say } from "../../messages/analysis.js";
 import { findPossible } from "../answers.js";
 import { within } from "../budget.js";
-import { boxes, type Node } from "../diagram.js";
-import { reaches } from "../region.js";
+import { boxes, type Node } from "../diagrams/diagram.js";
+import { reaches } from "../diagrams/region.js";
 import type { Verdict } from "../verdict.js";
 import { decidedPicks, finding, fresh, optionPlace, recalled, unsettledPicks, type Check, type Context } from "./context.js";
 

@@ -6,7 +6,7 @@
  * The trust pass looks at all that the three before it have left, so whoever drops a rule by trust does so whether or not it is dropped
  * itself in that pass: of rules that are only asked for because they drop others, `early` is all that matters.
  */
-import { HOLDS, NO_ADVICE, WAITS, type Mask } from "../formula.js";
+import { HOLDS, NO_ADVICE, WAITS, type Mask } from "../diagrams/formula.js";
 import type { Answers, Askable } from "../answers.js";
 import { meet, type Hull } from "../neighbours.js";
 import type { PickRules, Rule } from "../rules.js";

@@ -28,13 +28,14 @@ import { say } from "../../messages/analysis.js";
 import type { Promise, SayNothing } from "../../model/model.js";
 import { complement, spanOf, union } from "../../model/span.js";
 import type { Answers } from "../answers.js";
-import { decide, whether } from "../decide.js";
-import { compose, mapLeaves } from "../diagram.js";
-import { HOLDS, type Formula, type Formulas } from "../formula.js";
+import { decide, whether } from "../diagrams/decide.js";
+import { compose, mapLeaves } from "../diagrams/diagram.js";
+import { HOLDS, type Formula, type Formulas } from "../diagrams/formula.js";
 import { answersAt, frontOf, type Front, type PickAnswer } from "../point.js";
-import { conjoined } from "../region.js";
-import { find, finding, optionTexts, whereabouts, type Check, type Context } from "./context.js";
+import { conjoined } from "../diagrams/region.js";
+import { find, finding, whereabouts, type Check, type Context } from "./context.js";
 import { notHeld } from "./gaps.js";
+import { optionTexts } from "../../model/texts.js";
 
 export function* brokenPromises(context: Context): ReturnType<Check> {
   const { model, answers } = context;

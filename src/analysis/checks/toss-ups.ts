@@ -21,9 +21,9 @@
  */
 import { say } from "../../messages/analysis.js";
 import { answersAt } from "../point.js";
-import { leaves } from "../diagram.js";
-import { HOLDS } from "../formula.js";
-import { conjoined, flagged } from "../region.js";
+import { leaves } from "../diagrams/diagram.js";
+import { HOLDS } from "../diagrams/formula.js";
+import { conjoined, flagged } from "../diagrams/region.js";
 import type { Verdict } from "../verdict.js";
 import { decidedPicks, find, finding, whereabouts, type Check, type Context } from "./context.js";
 import { notHeld } from "./gaps.js";

@@ -6,7 +6,7 @@
 import { count, intersect, isEmpty, subtract, type Span } from "../../model/span.js";
 import { findPossible, pointIn, type Answers, type Askable, type PickDiagrams } from "../answers.js";
 import { budget, within } from "../budget.js";
-import { isFork, narrowed, spanIn, type Box, type Node } from "../diagram.js";
+import { isFork, narrowed, spanIn, type Box, type Node } from "../diagrams/diagram.js";
 import { nth } from "../hull-index.js";
 import type { Point } from "../outcome.js";
 import type { Rule } from "../rules.js";

@@ -26,9 +26,10 @@
  * A pick that waits for one with a gap, a conflict or a toss-up is not reported: that one is.
  */
 import { say } from "../../messages/analysis.js";
-import { conjoined, flagged, overAxes } from "../region.js";
-import { decidedPicks, find, finding, optionTexts, whereabouts, type Check, type Context } from "./context.js";
+import { conjoined, flagged, overAxes } from "../diagrams/region.js";
+import { decidedPicks, find, finding, whereabouts, type Check, type Context } from "./context.js";
 import { answersAt, frontOf } from "../point.js";
+import { optionTexts } from "../../model/texts.js";
 
 export function* waiting(context: Context): ReturnType<Check> {
   const { model, answers } = context;

@@ -1,8 +1,8 @@
 /** What the things of a book are called in the protocol, which knows programs only: the nearest kind, for its icon. */
 import { CompletionItemKind, DocumentHighlightKind, FoldingRangeKind, SymbolKind } from "vscode-languageserver";
-import type { CompletionKind } from "../../service/completion.js";
+import type { CompletionKind } from "../../service/completion/completion.js";
 import type { Fold } from "../../service/folding.js";
-import type { Highlight } from "../../service/highlight.js";
+import type { Highlight } from "../../service/names/highlight.js";
 import type { SymbolKind as Thing } from "../../service/symbols.js";
 
 export const symbolKinds: Readonly<Record<Thing, SymbolKind>> = {

@@ -3,9 +3,9 @@ import { existsSync, realpathSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { problems } from "../../messages/cli.js";
-import { dayOf } from "../command.js";
-import { configOf } from "../config.js";
-import { findBooks, ownPath, readBook } from "../files.js";
+import { dayOf } from "../cli/command.js";
+import { configOf } from "../node/config.js";
+import { findBooks, ownPath, readBook } from "../node/files.js";
 import type { FolderSettings, Host, Opened } from "./host.js";
 
 export function nodeHost(): Host {

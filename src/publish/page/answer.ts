@@ -4,14 +4,15 @@ import { say as sayTable } from "../../messages/table.js";
 import { listed, percentOf, sayList, type Share } from "../../messages/words.js";
 import type { Outcome } from "../../analysis/outcome.js";
 import type { Condition, Pick } from "../../model/model.js";
-import { explain } from "../../table/explain.js";
-import { explainedIn } from "../../table/explain-text.js";
-import { optionTexts, questionOf } from "../../table/json.js";
-import type { Answered, PickAnswered, Possible } from "../../table/partial.js";
-import { pinned } from "../../table/given.js";
+import { explain } from "../../answer/explain.js";
+import { explainedIn } from "../../render/explain-text.js";
+import { questionOf } from "../../render/json.js";
+import type { Answered, PickAnswered, Possible } from "../../answer/answer.js";
+import { pinned } from "../../answer/given.js";
 import { inUnits } from "../units.js";
 import type { Desk } from "./desk.js";
 import { element, type Child } from "./element.js";
+import { optionTexts } from "../../model/texts.js";
 
 /** Outcomes that are listed where an answer depends. */
 const MOST_POSSIBLE = 4;

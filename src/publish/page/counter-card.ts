@@ -1,6 +1,6 @@
 /** The counter card: this water, this week, and three choices. */
 import { say } from "../../messages/charts.js";
-import { questionOf } from "../../table/json.js";
+import { questionOf } from "../../render/json.js";
 import { counterCard, type Choice } from "../chart-data.js";
 import { frontText, optionsText, partName } from "../picture-words.js";
 import type { Pick } from "../../model/model.js";

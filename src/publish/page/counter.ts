@@ -8,7 +8,7 @@ import { say } from "../../messages/publish.js";
 import { Fraction } from "fraction.js";
 import type { Condition } from "../../model/model.js";
 import { convert, readNumber, units } from "../../model/quantities.js";
-import { questionOf } from "../../table/json.js";
+import { questionOf } from "../../render/json.js";
 import { answerParts, inShort, questionPart, repliesOf } from "./answer.js";
 import type { Shown } from "./contract.js";
 import { NOT_KNOWN, type Desk } from "./desk.js";

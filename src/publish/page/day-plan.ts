@@ -5,7 +5,7 @@
  */
 import { say } from "../../messages/publish.js";
 import { printTime } from "../../model/calendar.js";
-import type { Answered } from "../../table/partial.js";
+import type { Answered } from "../../answer/answer.js";
 import { filledAt } from "../fill.js";
 import { daylightAt, instantOf, sunAt, type Daylight } from "../sky.js";
 import { mostlyText, outcomeText, reasonsPart } from "./answer.js";

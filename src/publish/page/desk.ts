@@ -1,17 +1,17 @@
 /** What every view asks: what is known, what follows from it, and how to change it. One for the page. */
 import { findPossible, outcomeKey, pointIn } from "../../analysis/answers.js";
 import { budget, within } from "../../analysis/budget.js";
-import { isFork, type Box, type Node, type Variables } from "../../analysis/diagram.js";
+import { isFork, type Box, type Node, type Variables } from "../../analysis/diagrams/diagram.js";
 import type { Outcome } from "../../analysis/outcome.js";
 import { answersAt } from "../../analysis/point.js";
 import type { Condition } from "../../model/model.js";
 import { readDate, readTime } from "../../model/calendar.js";
 import { full, intersect, isEmpty, subtract, type Span } from "../../model/span.js";
-import { reasonsFor, type Reason } from "../../table/because.js";
+import { reasonsFor, type Reason } from "../../answer/because.js";
 import { compile, type Table } from "../../table/compile.js";
-import { readGiven, saidValues, type Given } from "../../table/given.js";
-import { together, type Together } from "../../table/joint.js";
-import { answer, type Answered } from "../../table/partial.js";
+import { readGiven, saidValues, type Given } from "../../answer/given.js";
+import { together, type Together } from "../../answer/joint.js";
+import { answer, type Answered } from "../../answer/answer.js";
 import { sayExample } from "../../messages/words.js";
 import { filledAt, type Moment } from "../fill.js";
 import type { Source } from "../picture.js";

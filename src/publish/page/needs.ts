@@ -1,5 +1,5 @@
 /** What the picture, the table, the wall chart and the counter card ask of the page they stand on. */
-import type { Box } from "../../analysis/diagram.js";
+import type { Box } from "../../analysis/diagrams/diagram.js";
 import type { Model } from "../../model/model.js";
 import type { Table } from "../../table/compile.js";
 import type { Source } from "../picture.js";

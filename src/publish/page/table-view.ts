@@ -8,12 +8,12 @@ import { say as sayTable } from "../../messages/table.js";
 import type { Model } from "../../model/model.js";
 import { full, intersect, isEmpty, run, spanOf, type Span } from "../../model/span.js";
 import type { Row, Table } from "../../table/compile.js";
-import { optionTexts } from "../../table/json.js";
-import { facetsOf, type Facet } from "../../table/facet.js";
-import type { Legend } from "../../table/words.js";
+import { facetsOf, type Facet } from "../../render/facet.js";
+import type { Legend } from "../../render/words.js";
 import { marksOf } from "../marks.js";
 import { choice, drawing, element, refill, type Child } from "./element.js";
 import type { Needs, Shown } from "./needs.js";
+import { optionTexts } from "../../model/texts.js";
 
 export function tableView(needs: Needs): Shown {
   const { model } = needs;

@@ -3,7 +3,7 @@ import { written } from "../../analysis/where.js";
 import type { Point } from "../../analysis/outcome.js";
 import { findPossible, pointIn } from "../../analysis/answers.js";
 import { budget, within } from "../../analysis/budget.js";
-import type { Box } from "../../analysis/diagram.js";
+import type { Box } from "../../analysis/diagrams/diagram.js";
 import type { Example } from "../../diagnostics.js";
 import { firstUnused } from "../../messages/words.js";
 import type { Pick } from "../../model/model.js";

@@ -26,7 +26,7 @@
  */
 import { findPossible, type PickDiagrams } from "../../analysis/answers.js";
 import { budget, within } from "../../analysis/budget.js";
-import { boxes, type Box } from "../../analysis/diagram.js";
+import { boxes, type Box } from "../../analysis/diagrams/diagram.js";
 import { sayWhere } from "../../analysis/where.js";
 import { say } from "../../messages/fixes.js";
 import type { View } from "../view.js";

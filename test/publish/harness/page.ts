@@ -9,11 +9,11 @@ import { pictureView } from "../../../src/publish/page/picture.js";
 import { tableView } from "../../../src/publish/page/table-view.js";
 import { wallChartView } from "../../../src/publish/page/wall-chart.js";
 import { parse } from "../../../src/syntax/parse.js";
-import { cautionsIn } from "../../../src/table/cautions.js";
+import { cautionsIn } from "../../../src/answer/cautions.js";
 import { compile, type Table } from "../../../src/table/compile.js";
-import { readGiven, saidValues, type Given } from "../../../src/table/given.js";
-import { together } from "../../../src/table/joint.js";
-import { answer } from "../../../src/table/partial.js";
+import { readGiven, saidValues, type Given } from "../../../src/answer/given.js";
+import { together } from "../../../src/answer/joint.js";
+import { answer } from "../../../src/answer/answer.js";
 
 declare const BOOKS: Readonly<Record<string, string>>;
 const views: Readonly<Record<string, (needs: Needs) => Shown>> = {

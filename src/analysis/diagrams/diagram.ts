@@ -1,0 +1,285 @@
+/**
+ * Decision diagrams with spans on their edges and no fixed order of variables.
+ *
+ *            clarity ∈ [2,3] ?
+ *            yes /        \ no            A point walks down to the one leaf it has.
+ *        grass ∈ [1,1] ?   leaf willow    Equal subdiagrams are one node (hash-consing), so what looks like
+ *         yes /    \ no     ▲             a tree stays small; a node whose two sides are equal does not exist.
+ *      conflict    colorado ┘
+ *
+ * Without a fixed order two diagrams of one function may differ, so equality proves, and inequality does not disprove, sameness:
+ * all questions below are asked by walking boxes, never by comparing nodes. Ordered diagrams (Bryant 1986) would be canonical but
+ * blow up on sparse rules of thumb.
+ *
+ * A box is a partial record from variables to spans; a variable it leaves out is unlimited.
+ */
+import { holds, intersect, isEmpty, same, spanKey, subtract, union, type Span } from "../../model/span.js";
+import type { Budget } from "../budget.js";
+
+export type Node<L> = Leaf<L> | Fork<L>;
+export interface Leaf<L> {
+  readonly id: number;
+  readonly leaf: L;
+  readonly support: readonly number[];
+}
+export interface Fork<L> {
+  readonly id: number;
+  readonly variable: number;
+  readonly inside: Span;
+  readonly yes: Node<L>;
+  readonly no: Node<L>;
+  /** Variables tested here or below, rising. */
+  readonly support: readonly number[];
+}
+
+export type Box = ReadonlyMap<number, Span>;
+
+/** Sizes and weights of the variables a diagram tests. */
+export interface Variables {
+  size(variable: number): number;
+  /** Whole-number weight of a span of the variable. */
+  weight(variable: number, span: Span): bigint;
+}
+
+/** Makes nodes of one kind of leaf; nodes of different forests never meet except through `mapLeaves` and `compose`. */
+export interface Forest<L> {
+  leaf(leaf: L): Leaf<L>;
+  fork(variable: number, inside: Span, yes: Node<L>, no: Node<L>): Node<L>;
+  /** The diagram where the variable lies in `inside`. */
+  restrict(node: Node<L>, variable: number, inside: Span): Node<L>;
+}
+
+export function forest<L>(keyOf: (leaf: L) => string, budget: Budget): Forest<L> {
+  const leaves = new Map<string, Leaf<L>>();
+  const forks = new Map<string, Node<L>>();
+  const restricted = new Map<string, Node<L>>();
+  let next = 0;
+  const leaf = (value: L): Leaf<L> => {
+    const key = keyOf(value);
+    let node = leaves.get(key);
+    if (!node) leaves.set(key, (node = { id: next++, leaf: value, support: [] }));
+    return node;
+  };
+  const fork = (variable: number, inside: Span, yes: Node<L>, no: Node<L>): Node<L> => {
+    if (yes === no) return yes;
+    if (isEmpty(inside)) return no;
+    // Neighbouring tests of one variable that lead to the same place are one test.
+    if (isFork(no) && no.variable === variable) {
+      if (no.yes === yes) return fork(variable, union(inside, no.inside), yes, no.no);
+      if (no.no === yes) return fork(variable, subtract(no.inside, inside), no.yes, yes);
+    }
+    if (isFork(yes) && yes.variable === variable) {
+      if (yes.no === no) return fork(variable, intersect(inside, yes.inside), yes.yes, no);
+      if (yes.yes === no) return fork(variable, subtract(inside, yes.inside), yes.no, no);
+    }
+    const key = `${variable}:${spanKey(inside)}?${yes.id}:${no.id}`;
+    let node = forks.get(key);
+    if (!node) {
+      budget.spend();
+      forks.set(key, (node = { id: next++, variable, inside, yes, no, support: together(variable, yes.support, no.support) }));
+    }
+    return node;
+  };
+  const restrict = (node: Node<L>, variable: number, inside: Span): Node<L> => {
+    if (!isFork(node) || !node.support.includes(variable)) return node;
+    const key = `${node.id}|${variable}|${spanKey(inside)}`;
+    let result = restricted.get(key);
+    if (!result) {
+      if (node.variable === variable) {
+        const left = intersect(inside, node.inside);
+        if (isEmpty(left)) result = restrict(node.no, variable, inside);
+        else if (same(left, inside)) result = restrict(node.yes, variable, inside);
+        else result = fork(variable, left, restrict(node.yes, variable, left), restrict(node.no, variable, subtract(inside, node.inside)));
+      } else result = fork(node.variable, node.inside, restrict(node.yes, variable, inside), restrict(node.no, variable, inside));
+      restricted.set(key, result);
+    }
+    return result;
+  };
+  return { leaf, fork, restrict };
+}
+
+/** Two rising lists and one more item as one rising list; one of the two itself where it holds everything. */
+function together(item: number, a: readonly number[], b: readonly number[]): readonly number[] {
+  const merged: number[] = [];
+  for (let i = 0, j = 0, used = false; i < a.length || j < b.length || !used;) {
+    const next = Math.min(a[i] ?? Infinity, b[j] ?? Infinity, used ? Infinity : item);
+    if (a[i] === next) i++;
+    if (b[j] === next) j++;
+    if (item === next) used = true;
+    merged.push(next);
+  }
+  return merged.length === a.length ? a : merged.length === b.length ? b : merged;
+}
+
+export function isFork<L>(node: Node<L>): node is Fork<L> {
+  return "variable" in node;
+}
+
+/** The leaf of one point (one position per variable). */
+export function lookup<L>(node: Node<L>, point: (variable: number) => number): L {
+  while (isFork(node)) node = holds(node.inside, point(node.variable)) ? node.yes : node.no;
+  return node.leaf;
+}
+
+/** Every leaf that some box reaches, once each. */
+export function leaves<L>(node: Node<L>): L[] {
+  const seen = new Set<number>();
+  const found: L[] = [];
+  const walk = (at: Node<L>): void => {
+    if (seen.has(at.id)) return;
+    seen.add(at.id);
+    if (isFork(at)) {
+      walk(at.yes);
+      walk(at.no);
+    } else found.push(at.leaf);
+  };
+  walk(node);
+  return found;
+}
+
+/** The same diagram with other leaves; sides that become equal fall together. */
+export function mapLeaves<L, M>(node: Node<L>, target: Forest<M>, change: (leaf: L) => M, done = new Map<number, Node<M>>()): Node<M> {
+  let result = done.get(node.id);
+  if (!result) {
+    result = isFork(node)
+      ? target.fork(node.variable, node.inside, mapLeaves(node.yes, target, change, done), mapLeaves(node.no, target, change, done))
+      : target.leaf(change(node.leaf));
+    done.set(node.id, result);
+  }
+  return result;
+}
+
+/** The disjoint boxes that end in a wanted leaf, inside a given box. */
+export function* boxes<L>(
+  node: Node<L>,
+  variables: Variables,
+  wanted: (leaf: L) => boolean,
+  box: Box = new Map(),
+): Generator<{ readonly box: Box; readonly leaf: L }> {
+  const hopeful = new Map<number, boolean>();
+  const leadsThere = (at: Node<L>): boolean => {
+    let answer = hopeful.get(at.id);
+    if (answer === undefined) hopeful.set(at.id, (answer = isFork(at) ? leadsThere(at.yes) || leadsThere(at.no) : wanted(at.leaf)));
+    return answer;
+  };
+  function* walk(at: Node<L>, box: Box): Generator<{ readonly box: Box; readonly leaf: L }> {
+    if (!leadsThere(at)) return;
+    if (!isFork(at)) {
+      yield { box, leaf: at.leaf };
+      return;
+    }
+    const domain = spanIn(box, at.variable, variables);
+    const yes = intersect(domain, at.inside);
+    const no = subtract(domain, at.inside);
+    if (!isEmpty(yes)) yield* walk(at.yes, narrowed(box, at.variable, yes));
+    if (!isEmpty(no)) yield* walk(at.no, narrowed(box, at.variable, no));
+  }
+  yield* walk(node, box);
+}
+
+export function spanIn(box: Box, variable: number, variables: Variables): Span {
+  return box.get(variable) ?? [0, variables.size(variable) - 1];
+}
+
+export function narrowed(box: Box, variable: number, span: Span): Box {
+  return new Map(box).set(variable, span);
+}
+
+/**
+ * The exact weight of each leaf inside a box, over the variables of `over` (which must hold the diagram's support); others do not count.
+ * Results are remembered per node and the part of the box below it, so shared subdiagrams are weighed once.
+ */
+export function weigh<L>(
+  node: Node<L>,
+  variables: Variables,
+  over: readonly number[],
+  box: Box = new Map(),
+  budget?: Budget,
+): Map<L, bigint> {
+  const remembered = new Map<string, Map<Leaf<L>, bigint>>();
+  const free = (before: readonly number[], after: readonly number[], box: Box, but: number): bigint => {
+    let product = 1n;
+    for (const variable of before)
+      if (variable !== but && !after.includes(variable)) product *= variables.weight(variable, spanIn(box, variable, variables));
+    return product;
+  };
+  const walk = (at: Node<L>, box: Box): Map<Leaf<L>, bigint> => {
+    if (!isFork(at)) return new Map([[at, 1n]]);
+    const key = `${at.id}|${at.support
+      .map((variable) => {
+        const span = box.get(variable);
+        return span ? spanKey(span) : "";
+      })
+      .join("|")}`;
+    let sums = remembered.get(key);
+    if (sums) return sums;
+    budget?.spend();
+    sums = new Map();
+    const domain = spanIn(box, at.variable, variables);
+    for (const [side, span] of [
+      [at.yes, intersect(domain, at.inside)],
+      [at.no, subtract(domain, at.inside)],
+    ] as const) {
+      if (isEmpty(span)) continue;
+      const inner = narrowed(box, at.variable, span);
+      // The tested variable weighs here unless it is tested again below.
+      const here = side.support.includes(at.variable) ? 1n : variables.weight(at.variable, span);
+      if (here === 0n) continue;
+      const factor = here * free(at.support, side.support, box, at.variable);
+      if (factor === 0n) continue;
+      for (const [leaf, weight] of walk(side, inner)) sums.set(leaf, (sums.get(leaf) ?? 0n) + weight * factor);
+    }
+    remembered.set(key, sums);
+    return sums;
+  };
+  const factor = free(over, node.support, box, -1);
+  const result = new Map<L, bigint>();
+  for (const [leaf, weight] of walk(node, box)) result.set(leaf.leaf, weight * factor);
+  return result;
+}
+
+/**
+ * Puts diagrams in the place of variables: wherever `node` tests a variable that `inputs` names, the input's leaf decides (its leaves
+ * are positions of that variable). The result tests only the other variables.
+ */
+export function compose<L>(node: Node<L>, target: Forest<L>, inputs: ReadonlyMap<number, Input>, variables: Variables): Node<L> {
+  const done = new Map<string, Node<L>>();
+  const walk = (at: Node<L>, state: ReadonlyMap<number, Node<number>>, box: Box): Node<L> => {
+    if (!isFork(at)) return at;
+    const needed = at.support.filter((variable) => state.has(variable));
+    if (needed.length === 0) return at;
+    const parts: readonly Node<unknown>[] = [at, ...needed.map((variable) => state.get(variable)!)];
+    // The limits so far matter to whatever still tests their variable.
+    let key = "";
+    for (const part of parts) key += `${part.id}|`;
+    for (const [variable, span] of box) if (parts.some((part) => part.support.includes(variable))) key += `#${variable}:${spanKey(span)}`;
+    let result = done.get(key);
+    if (result) return result;
+    const input = state.get(at.variable);
+    if (input && !isFork(input)) result = walk(holds(at.inside, input.leaf) ? at.yes : at.no, state, box);
+    else {
+      const test = input ?? at;
+      const domain = spanIn(box, test.variable, variables);
+      const side = (inside: Span): Node<L> => {
+        const inner = new Map(
+          needed.map((variable) => [variable, inputs.get(variable)!.forest.restrict(state.get(variable)!, test.variable, inside)]),
+        );
+        return walk(target.restrict(at, test.variable, inside), inner, narrowed(box, test.variable, inside));
+      };
+      const yes = intersect(domain, test.inside);
+      const no = subtract(domain, test.inside);
+      if (isEmpty(yes)) result = side(no);
+      else if (isEmpty(no)) result = side(yes);
+      else result = target.fork(test.variable, yes, side(yes), side(no));
+    }
+    done.set(key, result);
+    return result;
+  };
+  return walk(node, new Map([...inputs].map(([variable, input]) => [variable, input.node])), new Map());
+}
+
+/** A diagram whose leaves are positions of the variable it stands for. */
+export interface Input {
+  readonly node: Node<number>;
+  readonly forest: Forest<number>;
+}

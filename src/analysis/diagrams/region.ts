@@ -1,0 +1,221 @@
+/**
+ * Where something is so: from a diagram that says 1 there to boxes, words, an exact share and one example.
+ *
+ *     local diagram of 0 and 1 ──boxes, merged──▶ words          ──composed, possible points only──▶ share, example
+ */
+import Fraction from "fraction.js";
+import type { Example } from "../../diagnostics.js";
+import { exampleOf } from "../../model/points.js";
+import { count, union } from "../../model/span.js";
+import type { Budget } from "../budget.js";
+import { amongPossible, findPossible, pointIn, weighedAmong, type Answers } from "../answers.js";
+import {
+  boxes,
+  compose,
+  forest,
+  isFork,
+  mapLeaves,
+  narrowed,
+  spanIn,
+  type Box,
+  type Forest,
+  type Input,
+  type Node,
+  type Variables,
+} from "./diagram.js";
+import { holds, intersect, isEmpty, subtract } from "../../model/span.js";
+import type { Point } from "../outcome.js";
+
+export interface Region {
+  /** Disjoint, over axes and tested picks, largest first; each holds a possible point. */
+  readonly boxes: readonly Box[];
+  /** Exact share of all possible points. */
+  readonly share: Fraction;
+  readonly example: Example;
+  /** Over the axes: all of it is possible and in the region. */
+  readonly box: Box;
+  /** A whole point in that box, which agrees with the example. */
+  readonly point: Point;
+}
+
+export type Flags = Forest<number>;
+
+export function flags(spend: Budget): Flags {
+  return forest<number>(String, spend);
+}
+
+/** 1 where the leaf is wanted. */
+export function flagged<L>(node: Node<L>, target: Flags, wanted: (leaf: L) => boolean): Node<number> {
+  return mapLeaves(node, target, (leaf) => (wanted(leaf) ? 1 : 0));
+}
+
+/** 1 where every given diagram is 1. */
+export function conjoined(nodes: readonly Node<number>[], target: Flags, variables: Variables): Node<number> {
+  const first = nodes[0]!;
+  return nodes.slice(1).reduce<Node<number>>((whole, node) => {
+    // A variable of its own stands for "the diagram says 1".
+    const inputs = new Map<number, Input>([[GATE, { node, forest: target }]]);
+    return compose(target.fork(GATE, [1, 1], whole, target.leaf(0)), target, inputs, {
+      ...variables,
+      size: (variable) => (variable === GATE ? 2 : variables.size(variable)),
+    });
+  }, first);
+}
+const GATE = Number.MAX_SAFE_INTEGER;
+
+/** A diagram over axes alone: every tested pick composed in. */
+export function overAxes<L>(answers: Answers, node: Node<L>, target: Forest<L>): Node<L> {
+  const axes = answers.model.axes.length;
+  const inputs = new Map(
+    node.support
+      .filter((variable) => variable >= axes && variable !== GATE)
+      .map((variable) => [variable, answers.picks[variable - axes]!.frontDiagram]),
+  );
+  return inputs.size === 0 ? node : compose(node, target, inputs, answers.variables);
+}
+
+/** Undefined where no possible point is in it. */
+export function regionOf(answers: Answers, local: Node<number>, target: Flags, spend: Budget): Region | undefined {
+  const whole = overAxes(answers, local, target);
+  const found = exampleIn(answers, whole, spend);
+  if (!found) return undefined;
+  const reachable = [...boxes(local, answers.variables, (flag) => flag === 1)]
+    .map(({ box }) => box)
+    .filter((box) => findPossible(answers, box, spend) !== undefined);
+  return { boxes: bySize(answers, mergedBoxes(reachable, answers.variables)), ...found };
+}
+
+/** Whether a box limits axes alone, all points are possible, and weights can tell them apart. */
+export function isAllPossible({ model, possible, variables }: Answers, box: Box): boolean {
+  return (
+    !isFork(possible.node) &&
+    possible.node.leaf === 1 &&
+    [...box.keys()].every((variable) => variable < model.axes.length) &&
+    model.axes.every(({ index, size }) => variables.weight(index, [0, size - 1]) > 0n)
+  );
+}
+
+/** The region that is one such box: no diagram is needed. */
+export function boxRegion(answers: Answers, box: Box): Region {
+  const { model, variables } = answers;
+  const point = pointIn(answers, box);
+  let [inside, total] = [1n, 1n];
+  for (const [variable, span] of box) {
+    inside *= variables.weight(variable, span);
+    total *= variables.weight(variable, [0, variables.size(variable) - 1]);
+  }
+  const tested = new Set([...box.keys()].map((variable) => model.axes[variable]!.condition));
+  return { boxes: [box], share: new Fraction(inside, total), box, point, example: exampleOf(model, point, tested) };
+}
+
+/** Share and example of a diagram over axes alone. */
+export function exampleIn(answers: Answers, whole: Node<number>, spend: Budget): Omit<Region, "boxes"> | undefined {
+  const among = amongPossible(answers, whole, String, spend);
+  const box = likeliestBox(answers, among);
+  if (!box) return undefined;
+  const { weights, total } = weighedAmong(answers, among, spend);
+  const point = pointIn(answers, box);
+  return {
+    share: new Fraction(weights.get(1) ?? 0n, total),
+    box,
+    point,
+    example: exampleOf(answers.model, point, conditionsTested(answers, whole, point)),
+  };
+}
+
+/** The conditions a diagram looks at on the way to a point's leaf: whatever else varies, the leaf stays. */
+function conditionsTested<L>(answers: Answers, node: Node<L>, point: Point): ReadonlySet<number> {
+  const conditions = new Set<number>();
+  while (isFork(node)) {
+    conditions.add(answers.model.axes[node.variable]!.condition);
+    node = holds(node.inside, point[node.variable]!) ? node.yes : node.no;
+  }
+  return conditions;
+}
+
+/** A box in which the leaf is 1: one of some weight if there is one, the ordinary side of each test first. */
+function likeliestBox(answers: Answers, node: Node<number | undefined>): Box | undefined {
+  let thin: Box | undefined;
+  const dead = new Set<number>();
+  const walk = (at: Node<number | undefined>, box: Box, weighty: boolean): Box | undefined => {
+    if (!isFork(at)) {
+      if (at.leaf !== 1) return undefined;
+      if (weighty) return box;
+      thin ??= box;
+      return undefined;
+    }
+    if (dead.has(at.id) || (thin && !weighty)) return undefined;
+    const domain = spanIn(box, at.variable, answers.variables);
+    let any = false;
+    // Absent set members and the wider side first.
+    const sides = (
+      [
+        [at.yes, intersect(domain, at.inside)],
+        [at.no, subtract(domain, at.inside)],
+      ] as const
+    ).filter(([, span]) => !isEmpty(span));
+    const ordered = [...sides].sort((a, b) => heft(answers, at.variable, b[1]) - heft(answers, at.variable, a[1]));
+    for (const [side, span] of ordered) {
+      const found = walk(side, narrowed(box, at.variable, span), weighty && answers.variables.weight(at.variable, span) > 0n);
+      if (found) return found;
+      any ||= reaches(side, (leaf) => leaf === 1);
+    }
+    if (!any) dead.add(at.id);
+    return undefined;
+  };
+  return walk(node, new Map(), true) ?? thin;
+}
+
+function heft(answers: Answers, variable: number, span: readonly number[]): number {
+  const axis = answers.model.axes[variable]!;
+  if (axis.member !== undefined) return span[0] === 0 ? 1 : 0;
+  return Number(answers.variables.weight(variable, span));
+}
+
+export function reaches<L>(node: Node<L>, wanted: (leaf: L) => boolean, seen = new Set<number>()): boolean {
+  if (!isFork(node)) return wanted(node.leaf);
+  if (seen.has(node.id)) return false;
+  seen.add(node.id);
+  return reaches(node.yes, wanted, seen) || reaches(node.no, wanted, seen);
+}
+
+/** Unites boxes that differ in one variable only, until none do. */
+export function mergedBoxes(given: readonly Box[], sizes: Pick<Variables, "size">): readonly Box[] {
+  let list = [...given];
+  for (let changed = true; changed;) {
+    changed = false;
+    const variables = [...new Set(list.flatMap((box) => [...box.keys()]))].sort((a, b) => a - b);
+    for (const variable of variables) {
+      const groups = new Map<string, Box>();
+      for (const box of list) {
+        const rest = [...box].filter(([other]) => other !== variable).sort(([a], [b]) => a - b);
+        const key = rest.map(([other, span]) => `${other}:${span.join(",")}`).join(";");
+        const twin = groups.get(key);
+        if (!twin) groups.set(key, box);
+        else {
+          changed = true;
+          const merged = new Map(rest);
+          const [a, b] = [twin.get(variable), box.get(variable)];
+          if (a && b && count(union(a, b)) < sizes.size(variable)) merged.set(variable, union(a, b));
+          groups.set(key, merged);
+        }
+      }
+      list = [...groups.values()];
+    }
+  }
+  return list;
+}
+
+function bySize(answers: Answers, list: readonly Box[]): readonly Box[] {
+  const axes = answers.model.axes.length;
+  const size = (box: Box): number =>
+    [...box].reduce((product, [variable, span]) => {
+      if (variable >= axes) return product * 0.5;
+      const total = Number(answers.variables.weight(variable, [0, answers.variables.size(variable) - 1]));
+      return product * (Number(answers.variables.weight(variable, span)) / total);
+    }, 1);
+  return list
+    .map((box) => ({ box, size: size(box) }))
+    .sort((a, b) => b.size - a.size)
+    .map(({ box }) => box);
+}

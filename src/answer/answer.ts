@@ -1,0 +1,241 @@
+/**
+ * Answers where some conditions may be unknown.
+ *
+ *     given ──everything known?──▶ yes: direct evaluation at the point
+ *                                  no:  each pick's diagram, limited to what is known
+ *                                         ├──▶ one outcome left: the answer
+ *                                         └──▶ several: "depends", all of them with their exact shares,
+ *                                              the options that are safe whichever it is, and the question that settles most
+ *
+ * Shares are among the possible points that agree with what is known, each level, step and member counting alike, a continuous
+ * measure by length. An option is safe where it stands in the list at every such point, single values included.
+ */
+import Fraction from "fraction.js";
+import { pointIn, type Answers } from "../analysis/answers.js";
+import { budget, OutOfBudget, within, type Budget } from "../analysis/budget.js";
+import { isFork, type Box, type Node, type Variables } from "../analysis/diagrams/diagram.js";
+import { FAILS, HOLDS, type Mask } from "../analysis/diagrams/formula.js";
+import type { Outcome, Point } from "../analysis/outcome.js";
+import { answersAt, valueAt } from "../analysis/point.js";
+import { say } from "../messages/table.js";
+import type { Model, Places, Test } from "../model/model.js";
+import { count, intersect, isEmpty, subtract } from "../model/span.js";
+import { bestQuestion, canChange } from "./ask.js";
+import { reasonsFor, type Reason } from "./because.js";
+import { cautionsAt, cautionsIn, type Warning } from "./cautions.js";
+import { pinned, type Given } from "./given.js";
+import { together, type Joint, type Together } from "./joint.js";
+import { weigher, type Weigher } from "../analysis/diagrams/weigher.js";
+
+export interface Answered {
+  readonly given: Given;
+  /** One per pick and judgement, in the order of `model.picks`. */
+  readonly picks: readonly PickAnswered[];
+  readonly cautions: readonly Warning[];
+  /** Those of the unknown conditions that can change some answer, in book order; all of them where the budget did not do for a pick. */
+  readonly open: readonly number[];
+  /** Index of the condition to ask about; none: nothing that is unknown can change a pick. */
+  readonly ask?: number;
+  /** A possible point that agrees with what is given; the point itself where all is known. */
+  readonly example: Point;
+}
+
+export interface PickAnswered {
+  readonly pick: number;
+  /** Its own answer where there is only one; undefined: it depends. */
+  readonly outcome?: Outcome;
+  readonly because: readonly Reason[];
+  readonly safe: Places;
+  /** Largest share first. */
+  readonly possible: readonly Possible[];
+  /** The budget did not do for this pick: nothing is known of it. */
+  readonly undecided?: true;
+}
+export interface Possible {
+  readonly outcome: Outcome;
+  readonly share: Fraction;
+}
+
+export interface AnswerOptions {
+  /** Splits and nodes allowed per question; 400,000 if not said. */
+  readonly steps?: number;
+  readonly interrupted?: () => boolean;
+  /** False: `open` and `ask` are left empty, which takes half the time; for whoever shows the answer first and asks after. */
+  readonly question?: boolean;
+}
+
+const STEPS = 400_000;
+
+/**
+ * Every pick's answer for what is given. `answersOf` is only called where something is unknown, and should remember its result.
+ * A problem, in a sentence, where no possible point agrees with what is given.
+ */
+export function answer(
+  model: Model,
+  given: Given,
+  answersOf: () => Answers,
+  options: AnswerOptions = {},
+): Answered | { readonly problem: string } {
+  const point = model.axes.map(({ index }) => pinned(given.box, index));
+  return point.every((position) => position !== undefined) ? answerAt(model, given, point) : answerIn(answersOf(), given, options);
+}
+
+function answerAt(model: Model, given: Given, point: Point): Answered | { readonly problem: string } {
+  const problem = whyImpossible(model, point);
+  if (problem !== undefined) return { problem };
+  const all = answersAt(model, point);
+  const picks = all.map((one, pick): PickAnswered => ({
+    pick,
+    outcome: one.outcome,
+    because: reasonsFor(model, one),
+    safe: one.outcome.places,
+    possible: [{ outcome: one.outcome, share: new Fraction(1) }],
+  }));
+  return { given, picks, cautions: cautionsAt(model, point, all), open: [], example: point };
+}
+
+/** Why a point is refused, in a sentence; undefined: it is possible. */
+export function whyImpossible(model: Model, point: Point): string | undefined {
+  const never = (): Outcome => ({ status: "gap", places: [] });
+  const empty = model.domain.find((test) => valueAt(test, point, never) === FAILS);
+  if (empty) return say.emptySet(conditionOf(model, empty));
+  const statement = model.impossible.find(({ when }) => valueAt(when, point, never) === HOLDS);
+  return statement && say.impossible(statement.because);
+}
+
+function answerIn(answers: Answers, given: Given, options: AnswerOptions): Answered | { readonly problem: string } {
+  const { model } = answers;
+  const fresh = () => budget(options.steps ?? STEPS, options.interrupted);
+  const example = examplePoint(answers, given.box);
+  if (!example) return { problem: whyNothingLeft(answers, given.box) };
+  const left = model.picks.map(
+    ({ index }) => answers.picks[index] && within(() => leftOver(jointOf(answers, index, fresh), given.box, fresh())),
+  );
+  const at = answersAt(model, example);
+  const picks = model.picks.map(({ index }): PickAnswered => {
+    const mine = left[index];
+    if (!mine) return { pick: index, because: [], safe: [], possible: [], undecided: true };
+    const possible = sharesIn(mine);
+    return {
+      pick: index,
+      possible,
+      safe: safeList(possible.map(({ outcome }) => outcome)),
+      ...(possible.length === 1 ? { outcome: possible[0]!.outcome, because: reasonsFor(model, at[index]!) } : { because: [] }),
+    };
+  });
+  const base = { given, picks, cautions: cautionsIn(answers, given.box), example };
+  if (options.question === false) return { ...base, open: [] };
+  const depends = left.flatMap((mine, pick) =>
+    mine && picks[pick]!.possible.length > 1 ? [{ mine, judgement: model.picks[pick]!.judgement }] : [],
+  );
+  const asked = depends.flatMap(({ mine, judgement }) => (judgement ? [] : [mine]));
+  const open = left.includes(undefined)
+    ? given.unknown
+    : given.unknown.filter((index) => depends.some(({ mine }) => canChange(model.conditions[index]!, mine, fresh)));
+  return { ...base, open, ask: asked.length === 0 ? undefined : bestQuestion(model, asked, given, fresh) };
+}
+
+/** A pick's diagram limited to what is known: known axes are gone from it. */
+export interface Left extends Joint {
+  readonly box: Box;
+  readonly weights: Weigher<Together>;
+}
+
+export function leftOver(joint: Joint, known: Box, spend: Budget): Left {
+  const node = [...known].reduce((at, [axis, span]) => joint.forest.restrict(at, axis, span), joint.node);
+  // Limits that leave an axis open still count when weighing.
+  const box: Box = new Map([...known].filter(([, span]) => count(span) > 1));
+  const weights = weigher<Together>(joint.variables, box, spend);
+  const total = [...weights.weigh(node, node.support)].reduce((sum, [leaf, weight]) => (leaf === undefined ? sum : sum + weight), 0n);
+  if (total > 0n) return { ...joint, node, box, weights };
+  // All that is left is single values of continuous measures: these count alike.
+  const variables: Variables = { ...joint.variables, weight: (_, span) => BigInt(count(span)) };
+  return { ...joint, variables, node, box, weights: weigher<Together>(variables, box, spend) };
+}
+
+interface Remembered {
+  /** Undefined: it outgrew its budget. */
+  readonly joint: Joint | undefined;
+  budget: Budget;
+}
+const remembered = new WeakMap<Answers, Map<number, Remembered>>();
+
+/** One pick among possible points, made once per book. Throws `OutOfBudget`; every use has a fresh budget. */
+function jointOf(answers: Answers, pick: number, fresh: () => Budget): Joint {
+  let joints = remembered.get(answers);
+  if (!joints) remembered.set(answers, (joints = new Map()));
+  let known = joints.get(pick);
+  if (known) known.budget = fresh();
+  else {
+    const purse = { budget: fresh() };
+    known = Object.assign(purse, { joint: within(() => together(answers, [pick], { spend: (steps) => purse.budget.spend(steps) })) });
+    joints.set(pick, known);
+  }
+  if (!known.joint) throw new OutOfBudget();
+  return known.joint;
+}
+
+/** Every outcome that is left, with its share. */
+export function sharesIn({ node, weights }: Left): readonly Possible[] {
+  const reached = [...weights.weigh(node, node.support)].flatMap(([leaf, weight]) =>
+    leaf === undefined ? [] : [{ outcome: leaf[0]!, weight }],
+  );
+  const total = reached.reduce((sum, { weight }) => sum + weight, 0n);
+  return reached.map(({ outcome, weight }) => ({ outcome, share: new Fraction(weight, total) })).sort((a, b) => b.share.compare(a.share));
+}
+
+/** Options in the list of every outcome, by the worst place any gives them. */
+export function safeList(outcomes: readonly Outcome[]): Places {
+  const worst = new Map<number, number>();
+  for (const option of outcomes[0]!.places.flat()) {
+    const places = outcomes.map((outcome) => outcome.places.findIndex((place) => place.includes(option)));
+    if (!places.includes(-1)) worst.set(option, Math.max(...places));
+  }
+  const ranks = [...new Set(worst.values())].sort((a, b) => a - b);
+  return ranks.map((rank) =>
+    [...worst]
+      .filter(([, place]) => place === rank)
+      .map(([option]) => option)
+      .sort((a, b) => a - b),
+  );
+}
+
+/** A possible point inside the limits, as ordinary as can be. */
+function examplePoint(answers: Answers, box: Box): Point | undefined {
+  const dead = new Set<string>();
+  const search = (node: Node<number>, limits: Box): Box | undefined => {
+    if (!isFork(node)) return node.leaf === 1 ? limits : undefined;
+    const key = `${node.id}|${node.support.map((variable) => limits.get(variable)?.join(",") ?? "").join("|")}`;
+    if (dead.has(key)) return undefined;
+    const domain = limits.get(node.variable) ?? [0, answers.variables.size(node.variable) - 1];
+    const sides = [
+      [node.yes, intersect(domain, node.inside)],
+      [node.no, subtract(domain, node.inside)],
+    ] as const;
+    const weight = (span: readonly number[]): bigint => answers.variables.weight(node.variable, span);
+    for (const [side, span] of [...sides].sort((a, b) => Number(weight(b[1]) - weight(a[1])))) {
+      const found = isEmpty(span) ? undefined : search(side, new Map(limits).set(node.variable, span));
+      if (found) return found;
+    }
+    dead.add(key);
+    return undefined;
+  };
+  const found = search(answers.possible.node, box);
+  return found && pointIn(answers, found);
+}
+
+/** Names what rules out everything that agrees with the limits, or else says that several statements do together. */
+export function whyNothingLeft({ model, compile, store }: Answers, box: Box): string {
+  const throughout = (test: Test, value: Mask): boolean => store.mask(store.narrow(compile(test), box)) === value;
+  const empty = model.domain.find((test) => throughout(test, FAILS));
+  if (empty) return say.emptySet(conditionOf(model, empty));
+  const statement = model.impossible.find(({ when }) => throughout(when, HOLDS));
+  return statement ? say.impossible(statement.because) : say.impossibleTogether(model.impossible.flatMap(({ because }) => because ?? []));
+}
+
+/** The name of the one condition a `, at least one` is about. */
+function conditionOf(model: Model, test: Test): string {
+  if (test.kind === "axis") return model.conditions[model.axes[test.axis]!.condition]!.name;
+  if (test.kind === "not") return conditionOf(model, test.part);
+  return test.kind === "and" || test.kind === "or" ? conditionOf(model, test.parts[0]!) : "";
+}

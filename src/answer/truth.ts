@@ -1,0 +1,70 @@
+/** Where a test holds, fails or is unsettled, as a diagram over the axes; of impossible points nothing is said. */
+import { amongPossible, type Answers } from "../analysis/answers.js";
+import { budget, within, type Budget } from "../analysis/budget.js";
+import { decide } from "../analysis/diagrams/decide.js";
+import { boxes, forest, type Box, type Node } from "../analysis/diagrams/diagram.js";
+import { oneBit, type Mask } from "../analysis/diagrams/formula.js";
+import { mergedBoxes, overAxes } from "../analysis/diagrams/region.js";
+import type { Test } from "../model/model.js";
+
+export interface TruthOptions {
+  /** Impossible points are not left out. */
+  readonly impossibleToo?: boolean;
+  /** Tested picks stay variables of their own, and impossible points are not left out. */
+  readonly chained?: boolean;
+}
+
+/** Leaves are `HOLDS`, `FAILS`, `WAITS`, `NO_ADVICE`. Undefined where it tests a pick whose answers are undecided. Throws `OutOfBudget`. */
+export function truthOf(
+  answers: Answers,
+  test: Test | undefined,
+  spend: Budget,
+  options: TruthOptions = {},
+): Node<Mask | undefined> | undefined {
+  if (picksIn(test).some((pick) => !answers.picks[pick])) return undefined;
+  const target = forest<Mask>(String, spend);
+  const local = decide<Mask>(
+    answers.store,
+    {
+      formulas: [answers.compile(test)],
+      settle: ({ mask }) => (oneBit(mask(0)) ? { leaf: mask(0) } : { keep: [0], ask: [0], signature: "" }),
+    },
+    target,
+    spend,
+  );
+  if (options.chained) return local;
+  const whole = overAxes(answers, local, target);
+  return options.impossibleToo ? whole : amongPossible(answers, whole, String, spend);
+}
+
+const STEPS = 200_000;
+
+/**
+ * Disjoint boxes over the axes, and if `chained` over the picks it tests as well, where a test has a wanted value; impossible points are not cut out of them, which keeps them few.
+ * Undefined where that needs more steps than there are, or the answers of a tested pick are undecided.
+ */
+export function boxesWhere(
+  answers: Answers,
+  test: Test | undefined,
+  wanted: (mask: Mask) => boolean,
+  chained = false,
+): readonly Box[] | undefined {
+  return within(() => {
+    const truth = truthOf(answers, test, budget(STEPS), { impossibleToo: true, chained });
+    return (
+      truth &&
+      mergedBoxes(
+        [...boxes(truth, answers.variables, (mask) => mask !== undefined && wanted(mask))].map(({ box }) => box),
+        answers.variables,
+      )
+    );
+  });
+}
+
+/** Indexes of the picks a test asks about. */
+export function picksIn(test: Test | undefined): readonly number[] {
+  if (!test) return [];
+  if (test.kind === "pick") return [test.pick];
+  if (test.kind === "not") return picksIn(test.part);
+  return test.kind === "and" || test.kind === "or" ? [...new Set(test.parts.flatMap(picksIn))] : [];
+}

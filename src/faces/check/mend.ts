@@ -1,0 +1,60 @@
+/**
+ * `check --fix`: mends a book's words where there is only one way to.
+ *
+ * Only findings about spelling, names and units are mended, only those that offer a single fix, and only in the book itself, never in
+ * one that it builds on. What disagrees with what is for a person to settle. A mended word may bring another slip to light, so it
+ * goes round until nothing is left to mend.
+ */
+import type { Code, Edit, Finding } from "../../diagnostics.js";
+import { resolve, type Read } from "../../model/resolve.js";
+import { parse } from "../../syntax/parse.js";
+import { lineMap } from "../../text.js";
+import type { Source } from "./check-book.js";
+
+export interface Mended {
+  readonly text: string;
+  readonly changes: readonly { readonly line: number; readonly title: string }[];
+}
+
+const MENDABLE: readonly Code[] = ["syntax", "name", "unit"];
+const ROUNDS = 10;
+
+export function mend({ path, text }: Source, read: Read): Mended {
+  const changes: Mended["changes"][number][] = [];
+  for (let round = 0; round < ROUNDS; round++) {
+    const fixes = soleFixes(resolve(parse(text, path), read).findings, path);
+    if (fixes.length === 0) break;
+    const { position } = lineMap(text);
+    const edits: Edit[] = [];
+    for (const fix of fixes) {
+      if (fix.edits.some((edit) => edits.some((other) => overlap(edit, other)))) continue;
+      edits.push(...fix.edits);
+      changes.push({ line: position(fix.edits[0]!.range.start).line, title: fix.title });
+    }
+    text = apply(text, edits);
+  }
+  return { text, changes };
+}
+
+function soleFixes(findings: readonly Finding[], path: string): readonly NonNullable<Finding["fixes"]>[number][] {
+  return findings.flatMap(({ code, fixes = [] }) => {
+    const [fix, other] = fixes;
+    return fix !== undefined &&
+      other === undefined &&
+      MENDABLE.includes(code) &&
+      fix.edits.length > 0 &&
+      fix.edits.every((edit) => edit.path === path)
+      ? [fix]
+      : [];
+  });
+}
+
+function overlap({ range: a }: Edit, { range: b }: Edit): boolean {
+  return (a.start < b.end && b.start < a.end) || a.start === b.start;
+}
+
+function apply(text: string, edits: readonly Edit[]): string {
+  return [...edits]
+    .sort((a, b) => b.range.start - a.range.start)
+    .reduce((mended, { range, text: put }) => mended.slice(0, range.start) + put + mended.slice(range.end), text);
+}

@@ -1,0 +1,160 @@
+/**
+ * The command line: what each command and option is called, and which module runs it. A module is loaded when its command is given,
+ * so that `--help` need not wait for the checker.
+ */
+import { Command, CommanderError, Option, type Argument } from "commander";
+import { options as ci } from "../../messages/ci.js";
+import { help, refusals } from "../../messages/cli.js";
+import { help as publishHelp } from "../../messages/publish.js";
+import { CannotRun, note, type ExitCode } from "./command.js";
+import { version } from "../node/files.js";
+import { harmless, terminalOf } from "./terminal.js";
+
+/** Runs what the words after `waterlore` say. Never throws; what went wrong is on standard error. */
+export async function run(words: readonly string[]): Promise<ExitCode> {
+  let exit: ExitCode = 0;
+  const program = commandLine(words, (code) => void (exit = code));
+  try {
+    await program.parseAsync(words, { from: "user" });
+    return exit;
+  } catch (error) {
+    // Commander has written its own message, or the help that was asked for.
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+    note(error instanceof CannotRun ? error.message : refusals.fault(error instanceof Error ? error.message : String(error)));
+    return 2;
+  }
+}
+
+function commandLine(words: readonly string[], done: (exit: ExitCode) => void): Command {
+  const { options } = help;
+  const program = new Command("waterlore").description(help.program.about).addHelpText("after", help.program.after);
+  program.version(version(), "--version", help.program.version).helpOption("-h, --help", help.program.help).helpCommand(false);
+  program.configureHelp({ subcommandTerm: (sub) => [sub.name(), ...sub.registeredArguments.map(shownAs)].join(" "), minWidthToWrap: 20 });
+  program
+    .showHelpAfterError(help.program.afterError)
+    .exitOverride()
+    .configureOutput({
+      getOutHelpWidth: () => terminalOf(process.stdout).width,
+      getErrHelpWidth: () => terminalOf(process.stderr).width,
+      outputError: (message, write) => write(harmless(refusals.commander(message))),
+    });
+  const command = (name: string, { about, after }: { readonly about: string; readonly after?: string }): Command => {
+    const made = program.command(name).summary(about).description(sentence(about));
+    return after === undefined ? made : made.addHelpText("after", after);
+  };
+  const stdinPath = (): Option => new Option("--stdin-path <name>", options.stdinPath);
+  const on = (about = options.on): Option => new Option("--on <date>", about);
+  const steps = (): Option => new Option("--steps <number>", options.steps);
+  const config = (): Option => new Option("--config <file>", ci.config);
+  const format = (choices: readonly string[], about: string): Option =>
+    new Option("--format <form>", about).choices(choices).default("text");
+
+  command("check", help.check)
+    .argument("[paths...]", help.check.paths)
+    .addOption(format(["text", "json", "sarif", "junit", "github"], ci.format))
+    .addOption(new Option("--severity <lowest>", options.severity).choices(["error", "warning", "note"]))
+    .option("--max-warnings <number>", ci.maxWarnings)
+    .option("--coverage", options.coverage)
+    .option("--days <file>", options.checkDays)
+    .option("--fix", options.fix)
+    .option("--baseline <file>", ci.baseline)
+    .option("--write-baseline", ci.writeBaseline)
+    .option("--watch", ci.watch)
+    .addOption(on())
+    .addOption(steps())
+    .addOption(config())
+    .option("--cache-dir <folder>", ci.cacheDir)
+    .option("--no-cache", ci.noCache)
+    .addOption(stdinPath())
+    .action(async (paths, given) => done(await (await import("./commands/check.js")).check(paths, given, words)));
+
+  command("table", help.table)
+    .argument("<book>", help.table.book)
+    .addOption(format(["text", "json", "markdown", "csv", "sql"], options.tableFormat))
+    .addOption(new Option("--pick <name>", options.pick).argParser((name: string, before: readonly string[] = []) => [...before, name]))
+    .addOption(on())
+    .addOption(steps())
+    .addOption(config())
+    .addOption(stdinPath())
+    .action(async (book, given) => done(await (await import("./commands/table.js")).table(book, given)));
+
+  command("answer", help.answer)
+    .argument("<book>", help.table.book)
+    .argument("[NAME=VALUE...]", help.answer.values)
+    .option("--csv <file>", options.csv)
+    .addOption(format(["text", "json", "csv"], options.answerFormat))
+    .addOption(on(options.onAnswer))
+    .addOption(steps())
+    .addOption(config())
+    .addOption(stdinPath())
+    .action(async (book, values, given) => done(await (await import("./commands/answer.js")).answer(book, values, given)));
+
+  command("why", help.why)
+    .argument("<book>", help.table.book)
+    .argument("[NAME=VALUE...]", help.answer.values)
+    .addOption(on(options.onAnswer))
+    .addOption(steps())
+    .addOption(config())
+    .addOption(stdinPath())
+    .action(async (book, values, given) => done(await (await import("./commands/why.js")).why(book, values, given)));
+
+  command("compare", help.compare)
+    .argument("<old>", help.compare.old)
+    .argument("<new>", help.compare.new)
+    .addOption(format(["text", "markdown", "json"], options.compareFormat))
+    .addOption(on())
+    .addOption(steps())
+    .addOption(config())
+    .action(async (old, now, given) => done(await (await import("./commands/compare.js")).compare(old, now, given)));
+
+  command("stock", help.stock)
+    .argument("<book>", help.table.book)
+    .argument("<list>", help.stock.list)
+    .option("--days <file>", options.days)
+    .addOption(format(["text", "markdown", "csv", "json"], options.stockFormat))
+    .addOption(on())
+    .addOption(steps())
+    .addOption(config())
+    .addOption(stdinPath())
+    .action(async (book, list, given) => done(await (await import("./commands/stock.js")).stock(book, list, given)));
+
+  command("publish", publishHelp)
+    .argument("<books...>", publishHelp.books)
+    .requiredOption("--to <folder>", publishHelp.to)
+    .option("--draft", publishHelp.draft)
+    .option("--address <url>", publishHelp.address)
+    .option("--since <edition>", publishHelp.since)
+    .addOption(on())
+    .addOption(steps())
+    .addOption(config())
+    .action(async (paths, given) => done(await (await import("./commands/publish.js")).publish(paths, given)));
+
+  command("format", help.format)
+    .argument("<paths...>", help.format.paths)
+    .option("--check", options.formatCheck)
+    .addOption(stdinPath())
+    .action(async (paths, given) => done(await (await import("./commands/format.js")).format(paths, given)));
+
+  command("new", help.new)
+    .argument("<file>", help.new.file)
+    .action(async (file) => done((await import("./commands/new.js")).newBook(file)));
+
+  command("hint", help.hint)
+    .argument("[code]", help.hint.code)
+    .action(async (code) => done((await import("./commands/hint.js")).hint(code)));
+
+  // The server itself looks for the way to talk among the words.
+  command("language-server", help.languageServer)
+    .requiredOption("--stdio", options.stdio)
+    .action(async () => void (await import("../server/server-node.js")));
+  return program;
+}
+
+function sentence(about: string): string {
+  return `${about.replace(/^./, (first) => first.toUpperCase())}.`;
+}
+
+/** `PATHS…` */
+function shownAs(argument: Argument): string {
+  return argument.name().toUpperCase() + (argument.variadic ? "…" : "");
+}

@@ -1,0 +1,192 @@
+/** `waterlore answer`: what to tie on, for one point or for every row of a file of points. */
+import { STEPS } from "../../../analysis/analyse.js";
+import { answers as answersTo, type Answers } from "../../../analysis/answers.js";
+import { notes, refusals } from "../../../messages/cli.js";
+import type { Model } from "../../../model/model.js";
+import { alikeKey } from "../../../answer/alike.js";
+import { answerLines } from "../../../render/csv.js";
+import { conditionNamed, readGiven, type Given } from "../../../answer/given.js";
+import { answersJson, type Refused } from "../../../render/json.js";
+import { answer as answerGiven, type Answered } from "../../../answer/answer.js";
+import { answerText, cautionsText } from "../../../render/text.js";
+import { openModel, type BookOptions, type OpenBook } from "../book.js";
+import { CannotRun, note, output, print, type ExitCode } from "../command.js";
+import { largestFile, readPieces, STDIN, tidyPath } from "../../node/files.js";
+import { entriesOf, readPoints, type Entry } from "../points.js";
+import { harmless, jsonText, terminalOf, wrap } from "../terminal.js";
+
+export interface AnswerOptions extends BookOptions {
+  readonly csv?: string;
+  readonly format: "text" | "json" | "csv";
+}
+
+export async function answer(path: string, values: readonly string[], options: AnswerOptions): Promise<ExitCode> {
+  if (options.csv === undefined && options.format === "csv") throw new CannotRun(refusals.csvNeedsCsv);
+  if (options.csv !== undefined && values.length > 0) throw new CannotRun(refusals.valuesAndCsv);
+  if (options.csv === STDIN && path === STDIN) throw new CannotRun(refusals.stdinTwice);
+  const book = await openModel(path, options);
+  if (options.csv !== undefined) return answerAll(book, options.csv, options.format);
+  const answered = answerOrStop(book, givenOrStop(book, entriesOf(values)));
+  print(options.format === "json" ? json(book.model, [answered]) : text(book.model, answered));
+  return book.exit;
+}
+
+/** What the words say, or the end of the command with every word that is wrong. */
+export function givenOrStop({ model, day, dayFrom }: OpenBook, entries: readonly Entry[]): Given {
+  const read = readGiven(model, entries, day, dayFrom);
+  if ("problems" in read) throw new CannotRun(read.problems.map(({ problem }) => problem).join("\n"));
+  return read.given;
+}
+
+export function answerOrStop({ model, answersOf, steps }: OpenBook, given: Given): Answered {
+  const answered = answerGiven(model, given, answersOf, { steps });
+  if ("problem" in answered) throw new CannotRun(answered.problem);
+  return answered;
+}
+
+/** A row of a file of points, answered. */
+interface AnsweredRow {
+  readonly row: number;
+  readonly one: Answered | Refused;
+}
+
+async function answerAll(book: OpenBook, csv: string, format: AnswerOptions["format"]): Promise<ExitCode> {
+  if (format === "csv") return answerLineByLine(book, csv);
+  const all: AnsweredRow[] = [];
+  const answerOf = answering(book);
+  for await (const { row, entries, read } of pointsIn(book, csv, largestFile))
+    all.push({ row, one: "given" in read ? answerOf(row, entries, read.given) : refused(entries, read.problems) });
+  print(
+    format === "json"
+      ? json(
+          book.model,
+          all.map(({ one }) => one),
+        )
+      : rowsText(book.model, all),
+  );
+  const bad = all.flatMap(({ row, one }) => ("problems" in one ? [{ row, problems: one.problems }] : []));
+  // In text they stand where the answers would.
+  if (format !== "text") for (const problem of bad.flatMap(({ problems }) => problems)) note(problem);
+  else if (bad.length > 0) note(notes.rowsRefused(bad.map(({ row }) => row)));
+  return bad.length > 0 ? 2 : book.exit;
+}
+
+/** Each answer is written before the next rows are read, as fast as they are taken: a file may be as long as it likes. */
+async function answerLineByLine(book: OpenBook, csv: string): Promise<ExitCode> {
+  const { head, given, said } = answerLines(book.model);
+  const answerOf = answering(book);
+  const keyOf = alikeKey(book.model);
+  const known = new Map<string, string>();
+  const out = output();
+  let { exit } = book;
+  let text = head;
+  try {
+    for await (const { row, entries, read } of pointsIn(book, csv)) {
+      const key = "given" in read ? keyOf(read.given.box) : undefined;
+      let rest = key === undefined ? undefined : known.get(key);
+      if (rest !== undefined && "given" in read) text += given(read.given.values) + rest;
+      else {
+        const one = "given" in read ? answerOf(row, entries, read.given) : refused(entries, read.problems);
+        rest = said(one);
+        text += given("problems" in one ? one.given : one.given.values) + rest;
+        if ("problems" in one) {
+          exit = 2;
+          for (const problem of one.problems) note(problem);
+        } else if (key !== undefined) {
+          if (known.size === MOST_KNOWN) known.clear();
+          known.set(key, rest);
+        }
+      }
+      if (text.length < PIECE) continue;
+      if (!(await out.write(harmless(text)))) return exit;
+      text = "";
+    }
+  } catch (error) {
+    // Rows before the fault are answered, unless none has been written yet.
+    if (out.begun()) await out.write(harmless(text));
+    throw error;
+  }
+  await out.write(harmless(text));
+  return exit;
+}
+
+/** Characters that are written at once. */
+const PIECE = 1 << 16;
+
+/** Answers that are kept for rows to come: one for all that the book cannot tell apart. */
+const MOST_KNOWN = 50_000;
+
+/** What is worked out for one row helps the next, and is let go after so many, so that it cannot pile up. */
+const LET_GO = 2_000;
+
+/** A row of a file of points, read. */
+interface ReadRow {
+  readonly row: number;
+  readonly entries: readonly Entry[];
+  readonly read: { readonly given: Given } | { readonly problems: readonly string[] };
+}
+
+async function* pointsIn({ model, day, dayFrom }: OpenBook, csv: string, most?: number): AsyncGenerator<ReadRow> {
+  const shown = csv === STDIN ? notes.stdin : tidyPath(csv);
+  const pieces = readPieces(csv, (problem) => new CannotRun(refusals.cannotRead(shown, problem)), most);
+  // The names alone first: a wrong one is wrong in every row.
+  const rows = readPoints(shown, pieces, (name) => {
+    const condition = conditionNamed(model, name);
+    if (!condition)
+      throw new CannotRun(
+        refusals.wrongColumn(
+          shown,
+          name,
+          model.conditions.map((one) => one.name),
+          model.picks.some((pick) => pick.name === name),
+        ),
+      );
+    return condition.name;
+  });
+  for await (const { row, entries, problem } of rows) {
+    const given = readGiven(model, entries, day, dayFrom);
+    const problems = [
+      ...(problem === undefined ? [] : [problem]),
+      ...("problems" in given ? given.problems.map((one) => notes.cell(row, one.name, one.problem)) : []),
+    ];
+    yield { row, entries, read: "problems" in given || problems.length > 0 ? { problems } : given };
+  }
+}
+
+function answering({ model, steps }: OpenBook): (row: number, entries: readonly Entry[], given: Given) => Answered | Refused {
+  let asked = 0;
+  let current: Answers | undefined;
+  const answers = (): Answers => (current ??= answersTo(model, { steps: steps ?? STEPS }));
+  return (row, entries, given) => {
+    if (++asked % LET_GO === 0) current = undefined;
+    const answered = answerGiven(model, given, answers, { steps });
+    return "problem" in answered ? refused(entries, [notes.row(row, answered.problem)]) : answered;
+  };
+}
+
+function refused(entries: readonly Entry[], problems: readonly string[]): Refused {
+  return { given: Object.fromEntries(entries.filter(([, value]) => value.trim() !== "")), problems };
+}
+
+function json(model: Model, all: readonly (Answered | Refused)[]): string {
+  return jsonText(answersJson(model, all));
+}
+
+/** Cautions stand once at the end: a file of a hundred days would bury the answers under them. */
+function rowsText(model: Model, all: readonly AnsweredRow[]): string {
+  const { width } = terminalOf(process.stdout);
+  const parts = all.map(({ row, one }) =>
+    "problems" in one
+      ? `${one.problems.map((problem) => wrap(problem, width, "  ", "")).join("\n")}\n`
+      : `${notes.rowHeading(row)}\n${text(model, { ...one, cautions: [] })}`,
+  );
+  const cautions = cautionsText(
+    all.flatMap(({ row, one }) => ("problems" in one ? [] : [{ row, cautions: one.cautions }])),
+    { width },
+  );
+  return harmless([...parts, ...(cautions === "" ? [] : [cautions])].join("\n"));
+}
+
+function text(model: Model, answered: Answered): string {
+  return harmless(answerText(model, answered, { width: terminalOf(process.stdout).width }));
+}

@@ -1,0 +1,155 @@
+/**
+ * `waterlore check`: what is wrong in books.
+ *
+ *     paths ──▶ sources ──▶ checked ──severities──▶ graded ──known findings──▶ report ──▶ text, JSON, SARIF, JUnit, GitHub
+ */
+import { resolve } from "node:path";
+import { notes, refusals } from "../../../messages/cli.js";
+import { notes as ci, refusals as noCheck } from "../../../messages/ci.js";
+import { noteGone, readBaseline, sortOut, writeBaseline } from "../../check/baseline.js";
+import type { Source } from "../../check/check-book.js";
+import { checkBooks, countOf, type Checked, type Found } from "../../check/checked.js";
+import type { CoverageByDays } from "../../check/days.js";
+import { CannotRun, note, openBook, print, type ExitCode, type StdinOption } from "../command.js";
+import { filesMatching, findBooks, reader, replaceText, STDIN } from "../../node/files.js";
+import { checkGithub } from "../../check/github.js";
+import { checkJson } from "../../check/json.js";
+import { checkJunit } from "../../check/junit.js";
+import { checkSarif } from "../../check/sarif.js";
+import { checkText } from "../../check/text.js";
+import { progressOn } from "../progress.js";
+import { counts, type Report } from "../../check/report.js";
+import { settingsOf, type CheckOptions, type Settings } from "../../check/settings.js";
+import { terminalOf } from "../terminal.js";
+
+export async function check(paths: readonly string[], options: CheckOptions, words: readonly string[]): Promise<ExitCode> {
+  const settings = await settingsOf(paths, options);
+  if (options.fix && settings.paths.includes(STDIN)) throw new CannotRun(refusals.fixStdin);
+  if (options.watch) return (await import("../watch.js")).watch(settings, options, words);
+  const { sources, unreadable } = await open(settings, options);
+  for (const { sentence } of unreadable) note(sentence);
+  const books = options.fix ? await mendAll(sources) : sources;
+  const { on, steps, cache } = settings;
+  const checked = graded(
+    await checkBooks(books, reader(books.map(({ path }) => path)), { on, steps, cache, progress: progressOn(process.stderr) }),
+    settings,
+  );
+  // A process that watches wants to know which books to look at.
+  process.send?.([...checked.texts.keys()].map((path) => resolve(path)));
+  const byDays = await weighed(books, settings, options);
+  const report: Report = {
+    ...checked,
+    ...(byDays && { coverage: byDays.coverage, log: byDays.log }),
+    ...(await sorted(checked, settings, options)),
+    unreadable,
+    lowest: settings.lowest,
+  };
+  if (sources.length > 0 || isForCollectors(options)) print(written(report, options));
+  return byDays?.complete === false ? 2 : exitOf(report, settings);
+}
+
+/** Coverage by a log of days, where one is given: its columns are the conditions of one book. */
+async function weighed(books: readonly Source[], { on, steps }: Settings, { days }: CheckOptions): Promise<CoverageByDays | undefined> {
+  if (days === undefined) return undefined;
+  const [book] = books;
+  if (book === undefined) return undefined;
+  if (books.length > 1) throw new CannotRun(refusals.daysOfOneBook);
+  return (await import("../../check/days.js")).coverageByDays(book, days, { on, ...(steps !== undefined && { steps }) });
+}
+
+/** The books that are to be checked, opened. */
+async function open(
+  settings: Settings,
+  options: StdinOption,
+): Promise<{ readonly sources: readonly Source[]; readonly unreadable: Report["unreadable"] }> {
+  const { from, except, exceptFrom } = settings.look;
+  const { books, missing } = await findBooks(settings.paths, {
+    from,
+    except: except.length > 0 ? await filesMatching(except, exceptFrom) : undefined,
+  });
+  if (books.length === 0 && missing.length === 0) throw new CannotRun(noCheck.noneLeft);
+  const sources: Source[] = [];
+  const unreadable: Report["unreadable"][number][] = missing.map(({ path, problem }) => ({
+    path,
+    sentence: refusals.cannotRead(path, problem),
+  }));
+  for (const path of books) {
+    const opened = openBook(path, options);
+    if ("problem" in opened) unreadable.push({ path, sentence: opened.problem });
+    else sources.push(opened);
+  }
+  return { sources, unreadable };
+}
+
+/** Every finding as grave as the settings say, without those that are off. */
+function graded(checked: Checked, { severities }: Settings): Checked {
+  const findings = checked.findings.flatMap((finding): readonly Found[] => {
+    const severity = severities[finding.code] ?? finding.severity;
+    return severity === "off" ? [] : [{ ...finding, severity }];
+  });
+  return { ...checked, findings };
+}
+
+/** What is known apart from what counts. Whoever writes down what is known knows all of it. */
+async function sorted(
+  checked: Checked,
+  { baseline }: Settings,
+  { writeBaseline: writes }: CheckOptions,
+): Promise<Pick<Report, "findings" | "known" | "baseline">> {
+  if (baseline === undefined) return { findings: checked.findings, known: [], baseline: false };
+  const before = await readBaseline(baseline, { orNone: writes ?? false });
+  const parted = sortOut(checked, before, baseline);
+  if (writes) {
+    writeBaseline(baseline, parted);
+    return { findings: [], known: checked.findings, baseline: true };
+  }
+  noteGone(parted.gone, baseline);
+  return { ...parted, baseline: true };
+}
+
+function written(report: Report, { format, coverage }: CheckOptions): string {
+  switch (format) {
+    case "text":
+      return checkText(report, terminalOf(process.stdout), { coverage: coverage ?? false });
+    case "json":
+      return checkJson(report);
+    case "sarif":
+      return checkSarif(report);
+    case "junit":
+      return checkJunit(report);
+    case "github":
+      return checkGithub(report);
+  }
+}
+
+/** A program that collects reports must find one even of books that could not be read: an empty file would tell it nothing. */
+function isForCollectors({ format }: CheckOptions): boolean {
+  return format !== "text" && format !== "json";
+}
+
+function exitOf(report: Report, { lowest, mostWarnings = Infinity }: Settings): ExitCode {
+  const { warning } = countOf(report);
+  if (warning > mostWarnings) note(ci.tooManyWarnings(warning, mostWarnings));
+  if (report.unreadable.length > 0) return 2;
+  return warning > mostWarnings || report.findings.some((finding) => counts(finding, lowest)) ? 1 : 0;
+}
+
+/** Books as they are after mending, each written back; one that cannot be written stays as it was. */
+async function mendAll(sources: readonly Source[]): Promise<readonly Source[]> {
+  const { mend } = await import("../../check/mend.js");
+  let made = 0;
+  const mended = sources.map((source) => {
+    const { text, changes } = mend(source, reader([source.path]));
+    if (changes.length === 0) return source;
+    const problem = replaceText(source.path, source.text, text);
+    if (problem !== undefined) {
+      note(refusals.cannotWrite(source.path, problem));
+      return source;
+    }
+    for (const { line, title } of changes) note(notes.fixed(source.path, line, title));
+    made += changes.length;
+    return { ...source, text };
+  });
+  note(notes.fixedSummary(made));
+  return mended;
+}

@@ -1,0 +1,118 @@
+/**
+ * `waterlore compare`: exactly where the recommendation of two books, or of two folders of books, is not the same.
+ *
+ *     OLD, NEW  ──shelfOf──▶ books by their path from the folder  ──matched──▶ compare  ──▶ text, Markdown or JSON
+ */
+import { statSync } from "node:fs";
+import { refusals as general } from "../../../messages/cli.js";
+import { refusals } from "../../../messages/compare.js";
+import type { Model } from "../../../model/model.js";
+import { resolve, type Read } from "../../../model/resolve.js";
+import { parse } from "../../../syntax/parse.js";
+import { compare as compareModels } from "../../../compare/compare.js";
+import { comparisonJson, comparisonMarkdown, comparisonText, differs, type BookSide, type ComparedBook } from "../../../compare/report.js";
+import { configOf } from "../../node/config.js";
+import { CannotRun, dayOf, print, stepsOf, type ExitCode } from "../command.js";
+import { byText, findBooks, reader, tidyPath, type Opened } from "../../node/files.js";
+import { atRevision, booksAt, kindAt, readAt } from "../../node/git.js";
+import { harmless, jsonText, terminalOf } from "../terminal.js";
+
+export interface CompareOptions {
+  readonly format: "text" | "markdown" | "json";
+  readonly on?: string;
+  readonly steps?: string;
+  readonly config?: string;
+}
+
+export async function compare(old: string, now: string, options: CompareOptions): Promise<ExitCode> {
+  const config = await configOf(options.config);
+  const on = dayOf(options.on ?? config?.day);
+  const steps = stepsOf(options.steps) ?? config?.steps;
+  const [before, after] = [await shelfOf(old), await shelfOf(now)];
+  if (before.folder !== after.folder) throw new CannotRun(before.folder ? refusals.oneFolder(now, old) : refusals.oneFolder(old, now));
+  const paths = [...new Set([...before.books.keys(), ...after.books.keys()])].sort(byText);
+  const books = paths.map((key): ComparedBook => {
+    const [was, is] = [bookOn(before, key, on), bookOn(after, key, on)];
+    return {
+      path: before.folder ? key : is!.side.path,
+      ...(was && { old: was.side }),
+      ...(is && { new: is.side }),
+      ...(was && is && { comparison: compareModels(was.model, is.model, { steps }) }),
+    };
+  });
+  switch (options.format) {
+    case "text":
+      print(harmless(comparisonText(books, { width: terminalOf(process.stdout).width })));
+      break;
+    case "markdown":
+      print(harmless(comparisonMarkdown(books)));
+      break;
+    case "json":
+      print(jsonText(comparisonJson(books)));
+  }
+  return books.some(differs) ? 1 : 0;
+}
+
+/** One side: books by what they are matched by. Of a single book that is nothing at all, so any two books match. */
+export interface Shelf {
+  readonly folder: boolean;
+  readonly books: ReadonlyMap<string, string>;
+  readonly read: Read;
+  readonly shown: (path: string) => string;
+}
+
+export async function shelfOf(word: string): Promise<Shelf> {
+  const then = atRevision(word);
+  if (then) {
+    const { revision, path } = then;
+    const kind = kindAt(revision, path);
+    if (kind === undefined) throw new CannotRun(refusals.noSuchAt(revision.name, path));
+    const found = kind === "folder" ? booksAt(revision, path) : [tidyPath(path)];
+    if (found.length === 0) throw new CannotRun(refusals.noBooksAt(revision.name, path));
+    return {
+      folder: kind === "folder",
+      books: kind === "folder" ? byFolder(found, path) : new Map([["", found[0]!]]),
+      read: remembered((book) => readAt(revision, book)),
+      shown: (book) => `${revision.name}:${book}`,
+    };
+  }
+  const folder = isFolder(word);
+  const { books, missing } = await findBooks([word]);
+  if (missing.length > 0) throw new CannotRun(missing.map(({ path, problem }) => general.cannotRead(path, problem)).join("\n"));
+  return { folder, books: folder ? byFolder(books, word) : new Map([["", books[0]!]]), read: reader(books), shown: (book) => book };
+}
+
+function byFolder(books: readonly string[], folder: string): ReadonlyMap<string, string> {
+  const start = tidyPath(folder).replace(/\/?$/, "/");
+  return new Map(books.map((book) => [book.startsWith(start) ? book.slice(start.length) : book, book]));
+}
+
+function isFolder(path: string): boolean {
+  return statSync(path, { throwIfNoEntry: false })?.isDirectory() === true;
+}
+
+function remembered(read: (path: string) => Opened): Read {
+  const seen = new Map<string, Opened>();
+  return (path) => {
+    let opened = seen.get(path);
+    if (!opened) seen.set(path, (opened = read(path)));
+    return opened;
+  };
+}
+
+/** Undefined if the side has no such book. A book that is not wholly understood would be compared as if it did not say the rest. */
+export function bookOn(
+  { books, read, shown }: Shelf,
+  key: string,
+  on: string,
+): { readonly model: Model; readonly side: BookSide } | undefined {
+  const path = books.get(key);
+  if (path === undefined) return undefined;
+  const opened = read(path);
+  if ("problem" in opened) throw new CannotRun(general.cannotRead(shown(path), opened.problem));
+  const { model, findings } = resolve(parse(opened.text, path), read, { on });
+  const errors = findings.filter(({ severity }) => severity === "error").length;
+  if (errors > 0) throw new CannotRun(refusals.broken(shown(path), errors));
+  const { title, edition } = model.books.at(-1)!;
+  return { model, side: { path: shown(path), title, ...(edition && { edition }) } };
+}

@@ -1,0 +1,42 @@
+/** `waterlore format`: books in their usual shape, each written in one step. */
+import { notes, refusals } from "../../../messages/cli.js";
+import { format as usualShape } from "../../../syntax/print.js";
+import { note, openBook, print, type ExitCode, type StdinOption } from "../command.js";
+import { findBooks, replaceText, STDIN } from "../../node/files.js";
+import { harmless } from "../terminal.js";
+
+export interface FormatOptions extends StdinOption {
+  readonly check?: boolean;
+}
+
+export async function format(paths: readonly string[], options: FormatOptions): Promise<ExitCode> {
+  const { books, missing } = await findBooks(paths);
+  for (const { path, problem } of missing) note(refusals.cannotRead(path, problem));
+  let failed = missing.length > 0;
+  let changed = 0;
+  for (const path of books) {
+    const opened = openBook(path, options);
+    if ("problem" in opened) {
+      failed = true;
+      note(opened.problem);
+      continue;
+    }
+    const shaped = usualShape(opened.text);
+    const differs = shaped !== opened.text;
+    if (path === STDIN && !options.check) print(shaped);
+    if (!differs) continue;
+    if (options.check) print(harmless(notes.wouldFormat(opened.path)));
+    else if (path !== STDIN) {
+      const problem = replaceText(path, opened.text, shaped);
+      note(problem === undefined ? notes.formatted(opened.path) : refusals.cannotWrite(opened.path, problem));
+      if (problem !== undefined) {
+        failed = true;
+        continue;
+      }
+    }
+    changed++;
+  }
+  if (books.length > 0 && !books.includes(STDIN))
+    note(options.check ? notes.formatCheckSummary(changed, books.length) : notes.formatSummary(changed, books.length));
+  return failed ? 2 : options.check && changed > 0 ? 1 : 0;
+}

@@ -1,0 +1,96 @@
+/** `waterlore publish`: books as a website in one folder. */
+import { createHash } from "node:crypto";
+import { mkdirSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { analyse, STEPS } from "../../../analysis/analyse.js";
+import { answers } from "../../../analysis/answers.js";
+import { notes, refusals } from "../../../messages/publish.js";
+import { resolve } from "../../../model/resolve.js";
+import { parse } from "../../../syntax/parse.js";
+import { compare } from "../../../compare/compare.js";
+import { dataFiles } from "../../../publish/data-files.js";
+import { sinceLast } from "../../../publish/editions.js";
+import { recommends, siteOf } from "../../../publish/site.js";
+import { refusals as cliRefusals } from "../../../messages/cli.js";
+import type { BookOptions } from "../book.js";
+import { CannotRun, dayOf, note, openBook, stepsOf, type ExitCode } from "../command.js";
+import { bookOn, shelfOf, type Shelf } from "./compare.js";
+import { configOf } from "../../node/config.js";
+import { findBooks, ownFile, problemOf, reader, saveText, tidyPath } from "../../node/files.js";
+
+export interface PublishOptions extends Omit<BookOptions, "stdinPath"> {
+  readonly to: string;
+  readonly draft?: boolean;
+  readonly address?: string;
+  /** The last edition, as `compare` takes it. */
+  readonly since?: string;
+}
+
+export async function publish(
+  paths: readonly string[],
+  { to, draft = false, address, since, ...options }: PublishOptions,
+): Promise<ExitCode> {
+  const config = await configOf(options.config);
+  const on = dayOf(options.on ?? config?.day);
+  const steps = stepsOf(options.steps) ?? config?.steps;
+  const { books, missing } = await findBooks(paths);
+  if (missing.length > 0) throw new CannotRun(missing.map(({ path, problem }) => cliRefusals.cannotRead(path, problem)).join("\n"));
+  const read = reader(books);
+  const checked = books.map((path) => {
+    const opened = openBook(path, {});
+    if ("problem" in opened) throw new CannotRun(opened.problem);
+    const { model, findings } = resolve(parse(opened.text, opened.path), read, { on });
+    const bad = [...findings, ...analyse(model, { steps }).findings].some(({ severity }) => severity === "error");
+    return { path: opened.path, model, bad };
+  });
+  const bad = checked.filter((book) => book.bad).map(({ path }) => path);
+  if (bad.length > 0 && !draft) {
+    note(refusals.errors(bad));
+    return 1;
+  }
+  if (!checked.some(recommends)) throw new CannotRun(refusals.nothing);
+  const last = since === undefined ? undefined : await shelfOf(since);
+  const withData = checked.map((book) => {
+    if (!recommends(book)) return book;
+    const before = last && bookOn(last, lastOf(last, book.path, checked.length), on);
+    return {
+      ...book,
+      data: dataFiles(book.model, answers(book.model, { steps: steps ?? STEPS })),
+      ...(before && { changes: sinceLast(compare(before.model, book.model, { steps })) }),
+    };
+  });
+  const pages = siteOf(
+    withData,
+    { on, draft: bad.length > 0, ...(address !== undefined && { address }) },
+    { script: built("dist/page/page.js"), style: built("dist/page/page.css"), sha256 },
+  );
+  const files = new Map([...pages, ...["lookup.js", "lookup.d.ts"].map((name) => [name, built(`dist/lookup/${name}`)] as const)]);
+  try {
+    for (const name of files.keys()) mkdirSync(dirname(join(to, name)), { recursive: true });
+  } catch (error) {
+    throw new CannotRun(refusals.cannotWrite(tidyPath(to), problemOf(error)));
+  }
+  for (const [name, text] of files) {
+    const problem = saveText(join(to, name), text);
+    if (problem !== undefined) throw new CannotRun(refusals.cannotWrite(tidyPath(join(to, name)), problem));
+  }
+  note(notes.wrote(files.size, tidyPath(to)));
+  return 0;
+}
+
+/** What the last edition calls a book: the name in its folder that the path ends with. A single book was the edition before of a single one. */
+function lastOf({ folder, books }: Shelf, path: string, count: number): string {
+  if (!folder) return count === 1 ? "" : path;
+  return [...books.keys()].filter((key) => path === key || path.endsWith(`/${key}`)).sort((a, b) => b.length - a.length)[0] ?? path;
+}
+
+/** Script and style of the pages and the module for others, made by `npm run build`. */
+function built(path: string): string {
+  const opened = ownFile(path);
+  if ("problem" in opened) throw new CannotRun(refusals.noPage);
+  return opened.text;
+}
+
+function sha256(text: string): string {
+  return createHash("sha256").update(text).digest("base64");
+}

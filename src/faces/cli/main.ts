@@ -1,0 +1,15 @@
+#!/usr/bin/env node
+/** The program `waterlore`. It never ends itself, so that what it prints is never cut; a reader that stops reading is no fault. */
+import { notes, refusals } from "../../messages/cli.js";
+import { run } from "./cli.js";
+import { note } from "./command.js";
+import { problemOf } from "../node/files.js";
+
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  if (error.code === "EPIPE") return;
+  process.exitCode = 2;
+  note(refusals.cannotWrite(notes.stdout, problemOf(error)));
+});
+process.stderr.on("error", () => undefined);
+const exit = await run(process.argv.slice(2));
+process.exitCode ??= exit;

@@ -1,0 +1,111 @@
+/**
+ * `waterlore.json`: what a shop has settled about its checks once and for all.
+ *
+ *     { "books": ["rules"], "except": ["rules/drafts"], "severities": { "toss-up": "error", "never-asked": "off" }, "baseline": "known.json" }
+ *
+ * It is looked for in the working folder and then in those above it. Paths in it are seen from its own folder. It is held against
+ * `src/schema/configuration.json`, and what does not fit is said with its line and with what would fit.
+ */
+import type { ErrorObject } from "ajv";
+import { existsSync } from "node:fs";
+import { dirname, join, resolve } from "node:path";
+import { severities, type Code, type Severity } from "../../diagnostics.js";
+import { refusals as cli } from "../../messages/cli.js";
+import { refusals, settings } from "../../messages/ci.js";
+import { nearest } from "../../suggest.js";
+import { lineMap } from "../../text.js";
+import { CannotRun, isDay } from "../cli/command.js";
+import { readText, tidyPath } from "./files.js";
+import { readJson } from "./json-places.js";
+import { validatorOf } from "./schemas.js";
+
+export interface Config {
+  /** Its own folder. */
+  readonly folder: string;
+  readonly file: string;
+  readonly books?: readonly string[];
+  readonly except?: readonly string[];
+  readonly severities?: Readonly<Partial<Record<Code, Severity | "off">>>;
+  readonly lowest?: Severity;
+  readonly warnings?: number;
+  readonly steps?: number;
+  readonly day?: string;
+  readonly baseline?: string;
+}
+
+const NAME = "waterlore.json";
+
+/** The settings in the file that was given, else in the nearest one; ends the command if they cannot be read. */
+export async function configOf(given: string | undefined, from = process.cwd()): Promise<Config | undefined> {
+  const file = given ?? nearestAbove(from);
+  if (file === undefined) return undefined;
+  const opened = readText(file);
+  if ("problem" in opened) throw new CannotRun(cli.cannotRead(tidyPath(file), opened.problem));
+  return { ...(await readConfig(tidyPath(file), opened.text)), folder: dirname(resolve(file)), file };
+}
+
+async function readConfig(shown: string, text: string): Promise<Omit<Config, "folder" | "file">> {
+  const bare = text.replace(/^\ufeff/, "");
+  const { position } = lineMap(bare);
+  const read = readJson(bare);
+  if ("misfit" in read) {
+    const { line, column } = position(read.misfit);
+    throw new CannotRun(read.twice === undefined ? refusals.notJson(shown, line, column) : refusals.twice(shown, line, column, read.twice));
+  }
+  const placeOf = (pointer: string): string => {
+    const { line, column } = position(read.places.get(pointer) ?? 0);
+    return `${shown}:${line}:${column}`;
+  };
+  const validate = await validatorOf<Omit<Config, "folder" | "file">>("configuration");
+  if (!validate(read.value)) {
+    const problems = (validate.errors ?? []).map((error) => sentence(error, shown, placeOf, read.value));
+    throw new CannotRun(refusals.settings([...new Set(problems)]));
+  }
+  const { day } = read.value;
+  if (day !== undefined && !isDay(day)) throw new CannotRun(refusals.wrongSetting(placeOf("/day"), "day"));
+  return read.value;
+}
+
+function sentence(
+  { instancePath, keyword, params }: ErrorObject,
+  shown: string,
+  placeOf: (pointer: string) => string,
+  value: unknown,
+): string {
+  if (keyword === "additionalProperties") {
+    const name = String(params["additionalProperty"]);
+    const at = placeOf(`${instancePath}/${name.replaceAll("~", "~0").replaceAll("/", "~1")}`);
+    const known = Object.keys(instancePath === "" ? settings : severities).filter((word) => word !== "$schema");
+    return (instancePath === "" ? refusals.noSetting : refusals.noCode)(at, name, known, nearest(name, known));
+  }
+  const [setting, inside] = instancePath.slice(1).split("/");
+  if (!isSetting(setting)) return refusals.noObject(shown);
+  const at = placeOf(instancePath);
+  if (keyword !== "enum") return refusals.wrongSetting(at, setting);
+  return refusals.notAllowed(
+    at,
+    inside ?? setting,
+    JSON.stringify(valueAt(value, instancePath)),
+    params["allowedValues"] as readonly string[],
+  );
+}
+
+/** What a pointer points at; the names of settings and codes hold nothing that a pointer would write otherwise. */
+function valueAt(value: unknown, pointer: string): unknown {
+  return pointer
+    .slice(1)
+    .split("/")
+    .reduce((part, name) => (part as Readonly<Record<string, unknown>>)[name], value);
+}
+
+function isSetting(name: string | undefined): name is keyof typeof settings {
+  return name !== undefined && Object.hasOwn(settings, name);
+}
+
+function nearestAbove(from: string): string | undefined {
+  for (let folder = resolve(from); ; folder = dirname(folder)) {
+    const file = join(folder, NAME);
+    if (existsSync(file)) return file;
+    if (folder === dirname(folder)) return undefined;
+  }
+}

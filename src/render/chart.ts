@@ -1,0 +1,190 @@
+/**
+ * What a chart on the wall shows of a table: cells in words, as plain data that text and Markdown only have to draw.
+ *
+ *     two facets, each a scale, measure, day, time or pick:      anything else: a list of rows
+ *
+ *         Water clarity │ up to 10 mph │ 11 mph and more             Water clarity   │ Cover  │ Blade style
+ *         clear         │ clear        │ stained                     dirty or muddy  │ any    │ colorado, then indiana
+ *         stained       │ stained      │ dirty                       clear           │ grass  │ willow
+ */
+import type { Answers } from "../analysis/answers.js";
+import { FAILS } from "../analysis/diagrams/formula.js";
+import type { Outcome } from "../analysis/outcome.js";
+import { say } from "../messages/table.js";
+import type { Model, Test } from "../model/model.js";
+import { full, intersect, isEmpty, subtract, within, type Span } from "../model/span.js";
+import { compile, testedBy, type CompileOptions, type Row, type Table } from "../table/compile.js";
+import { facetsOf, sizeOf, type Facet } from "./facet.js";
+import { gather } from "./gather.js";
+import { boxesWhere, picksIn } from "../answer/truth.js";
+import { legendWords, type Legend } from "./words.js";
+import { optionTexts } from "../model/texts.js";
+
+/** Everything on the wall: a chart for each table, what their words mean, what to mind. */
+export interface Sheet {
+  /** "Bladed baits, Hollin Reservoir. Hollin Landing, 2027 spring, good from 2027-03-01 to 2027-06-15" */
+  readonly headline: string;
+  readonly charts: readonly Chart[];
+  /** What the names of bands and groups in the cells mean, a sentence for each condition. */
+  readonly legend: readonly string[];
+  /** Cautions, each with where it applies. */
+  readonly cautions: readonly string[];
+}
+export interface Chart {
+  readonly title: string;
+  /** Over the columns after the first: what they are of; none in a list of rows. */
+  readonly across?: string;
+  readonly head: readonly string[];
+  readonly lines: readonly ChartLine[];
+}
+export interface ChartLine {
+  readonly cells: readonly string[];
+  /** Titles of patterns; none in a grid. */
+  readonly because: readonly string[];
+}
+
+/**
+ * One table per pick, in which other picks may have columns, or why there is none. `picks`: all that are no judgements unless said
+ * otherwise, and then also the judgements that have columns, after those that need them.
+ */
+export function* tablesByPick(
+  answers: Answers,
+  picks?: readonly number[],
+  options: Omit<CompileOptions, "picks" | "chained"> = {},
+): Generator<readonly [pick: number, made: ReturnType<typeof compile>]> {
+  const { model } = answers;
+  const wanted = new Set(picks ?? model.picks.filter(({ judgement }) => !judgement).map(({ index }) => index));
+  // A set goes on to what is added meanwhile.
+  for (const pick of wanted) {
+    const made = compile(answers, { ...options, picks: [pick], chained: true });
+    yield [pick, made];
+    if (!picks && "table" in made) for (const { pick: tested } of made.table.tested) if (model.picks[tested]!.judgement) wanted.add(tested);
+  }
+}
+
+/** The tables of a sheet, those asked for in their order, else in book order; a problem, in a sentence, where one of them has none. */
+export function chartTables(
+  answers: Answers,
+  picks?: readonly number[],
+  options: Omit<CompileOptions, "picks" | "chained"> = {},
+): { readonly tables: readonly Table[] } | { readonly problem: string } {
+  const tables = new Map<number, Table>();
+  for (const [pick, made] of tablesByPick(answers, picks, options)) {
+    if ("problem" in made) return made;
+    tables.set(pick, made.table);
+  }
+  // In book order each pick stands after those it tests.
+  return { tables: picks ? [...tables.values()] : [...tables].sort(([a], [b]) => a - b).map(([, table]) => table) };
+}
+
+/** `answers`: those the tables were made from. */
+export function sheetOf(answers: Answers, tables: readonly Table[]): Sheet {
+  const legend: Legend = new Set();
+  const charts = tables.map((table) => gridChart(table, legend) ?? listChart(table, legend));
+  return { headline: headline(answers.model), charts, legend: legendWords(answers.model, legend), cautions: cautionWords(answers) };
+}
+
+/** An outcome of a pick in a few words. */
+export function outcomeText(model: Model, pick: number, { status, places }: Outcome): string {
+  return say.outcome(status, optionTexts(model.picks[pick]!, places));
+}
+
+/** Lines of rows: a cell for each facet that some row names, then one for each pick. */
+function listChart(table: Table, legend: Legend): Chart {
+  const { model, picks } = table;
+  const lines = gather(table, legend).map(({ cells, rows }): ChartLine => ({
+    cells: [...cells, ...picks.map((_, i) => outcomeWords(table, rows[0]!, i))],
+    because: [...new Set(rows.flatMap(({ because }) => because))].sort((a, b) => a - b).map((pattern) => model.patterns[pattern]!.title),
+  }));
+  return {
+    title: titleOf(table),
+    head: [...facetsOf(table).map(({ label }) => label), ...picks.map((pick) => model.picks[pick]!.label)],
+    lines,
+  };
+}
+
+function cautionWords(answers: Answers): readonly string[] {
+  return answers.model.cautions.map(({ title, when, say: text, see }) =>
+    [say.caution(title, when && whereWords(answers, when)?.join(say.orElse), text), ...(see.length > 0 ? [say.see(see)] : [])].join(" "),
+  );
+}
+
+/** More places than this nobody reads to the end. */
+const MOST_PLACES = 3;
+
+/** Where a test may hold, in as few words as conditions or the picks it tests allow; undefined: anywhere, or not decided. */
+function whereWords(answers: Answers, test: Test): readonly string[] | undefined {
+  const { model } = answers;
+  const tested = picksIn(test).flatMap((pick) => testedBy(answers, pick) ?? []);
+  const facets = facetsOf({ model, tested, conditions: model.conditions.map(({ index }) => index) });
+  const over = (chained: boolean): readonly string[] | undefined =>
+    boxesWhere(answers, test, (mask) => mask !== FAILS, chained)?.map((box) =>
+      facets
+        .filter(({ axes }) => axes.some((axis) => box.has(axis)))
+        .map(({ label, words }) => say.conditionIs(label, words(box)))
+        .join("; "),
+    );
+  const alone = over(false);
+  const places = tested.length === 0 || (alone && alone.length <= MOST_PLACES) ? alone : over(true);
+  return places?.includes("") ? undefined : places;
+}
+
+function headline(model: Model): string {
+  const { title, shop, water, edition, goodFrom, goodTo } = model.books[model.books.length - 1]!;
+  const rest = [shop, water, edition, say.goodFor(goodFrom, goodTo)].filter((part) => part);
+  return rest.length === 0 ? title : `${title}. ${rest.join(", ")}`;
+}
+
+function titleOf({ model, picks }: Table): string {
+  return picks
+    .map((pick) => model.picks[pick]!)
+    .map(({ label, judgement }) => (judgement ? say.judged(label) : label))
+    .join(", ");
+}
+
+function outcomeWords({ model, picks }: Table, row: Row, at: number): string {
+  return outcomeText(model, picks[at]!, row.outcomes[at]!);
+}
+
+/** A grid wider than this is harder to read than a list. */
+const MOST_ACROSS = 5;
+
+/** The longer side down; only where each facet is one thing, not a set. */
+function gridChart(table: Table, legend: Legend): Chart | undefined {
+  const { picks, rows } = table;
+  const facets = facetsOf(table);
+  if (picks.length !== 1 || facets.length !== 2 || facets.some(({ isSet }) => isSet)) return undefined;
+  const sides = facets.map((facet) => ({ facet, spans: [...partsOf(rows, facet.axes[0]!, sizeOf(table, facet))].sort(facet.compare) }));
+  // The shorter side across; of equals the first condition down.
+  const [down, across] = sides[0]!.spans.length >= sides[1]!.spans.length ? [sides[0]!, sides[1]!] : [sides[1]!, sides[0]!];
+  if (across.spans.length > MOST_ACROSS || down.spans.length < 2) return undefined;
+  const name = ({ axes, words }: Facet, span: Span): string => words(new Map([[axes[0]!, span]]), legend);
+  const cell = (one: Span, other: Span): string => {
+    const row = rows.find(({ box }) =>
+      [
+        [down, one],
+        [across, other],
+      ].every(([side, span]) => {
+        const limit = box.get((side as typeof down).facet.axes[0]!);
+        return !limit || within(span as Span, limit);
+      }),
+    );
+    return row ? outcomeWords(table, row, 0) : say.cannotBe;
+  };
+  return {
+    title: titleOf(table),
+    across: across.facet.label,
+    head: [down.facet.label, ...across.spans.map((span) => name(across.facet, span))],
+    lines: down.spans.map((span) => ({ cells: [name(down.facet, span), ...across.spans.map((other) => cell(span, other))], because: [] })),
+  };
+}
+
+/** The positions of an axis, parted so that no row tells two of one part apart. */
+function partsOf(rows: readonly Row[], axis: number, size: number): readonly Span[] {
+  let parts: readonly Span[] = [full(size)];
+  for (const { box } of rows) {
+    const span = box.get(axis);
+    if (span) parts = parts.flatMap((part) => [intersect(part, span), subtract(part, span)].filter((some) => !isEmpty(some)));
+  }
+  return parts;
+}

@@ -1,0 +1,151 @@
+/** Tables as charts on the wall, and answers, in plain text of at most 80 columns. */
+import type { Answers } from "../analysis/answers.js";
+import { say } from "../messages/table.js";
+import { sayExample } from "../messages/words.js";
+import type { Caution, Model } from "../model/model.js";
+import type { Warning } from "../answer/cautions.js";
+import { outcomeText, sheetOf, type Chart } from "./chart.js";
+import { inColumns, widthOf, wrapped } from "./columns.js";
+import type { Table } from "../table/compile.js";
+import { saidValues } from "../answer/given.js";
+import { questionOf, reasonJson } from "./json.js";
+import type { Answered, PickAnswered } from "../answer/answer.js";
+import { optionTexts } from "../model/texts.js";
+
+export interface TextOptions {
+  /** Columns to fit in; 80 if not said. */
+  readonly width?: number;
+  /** Lines of a chart may be longer than that where a word would have to be cut. */
+  readonly whole?: boolean;
+}
+const WIDTH = 80;
+
+/** One chart after another, the cautions at the end. Ends in a line break. */
+export function chartsText(answers: Answers, tables: readonly Table[], { width = WIDTH, whole }: TextOptions = {}): string {
+  const { headline, charts, legend, cautions } = sheetOf(answers, tables);
+  const lines = [
+    ...wrapped(headline, width),
+    ...charts.flatMap((chart) => ["", ...chartText(chart, width, whole)]),
+    ...(legend.length === 0 ? [] : ["", ...legend.flatMap((line) => wrapped(line, width, 2))]),
+    ...(cautions.length === 0 ? [] : ["", say.mind, ...cautions.flatMap((caution) => wrapped(`- ${caution}`, width, 2))]),
+  ];
+  return `${lines.join("\n")}\n`;
+}
+
+/** An answer as it is read out at the counter. Ends in a line break. */
+export function answerText(
+  model: Model,
+  { given, picks: all, cautions, open, ask }: Answered,
+  { width = WIDTH }: TextOptions = {},
+): string {
+  const isJudgement = ({ pick }: PickAnswered): boolean => model.picks[pick]!.judgement;
+  const picks = [...all.filter((one) => !isJudgement(one)), ...all.filter(isJudgement)];
+  const labels = picks.map((one) => (isJudgement(one) ? say.judged(model.picks[one.pick]!.label) : model.picks[one.pick]!.label));
+  const indent = Math.min(Math.max(...labels.map(widthOf)) + 2, Math.floor(width / 3));
+  const notKnown = open.filter((index) => !given.partly.includes(index));
+  const lines = [
+    ...wrapped(
+      say.given(
+        Object.keys(given.values).length === 0 ? "" : sayExample(saidValues(model, given)),
+        notKnown.map((index) => model.conditions[index]!.name),
+      ),
+      width,
+    ),
+    "",
+    ...picks.flatMap((one, i) => beside(labels[i]!, pickText(model, one), indent, width)),
+    ...(ask === undefined ? [] : ["", ...wrapped(say.ask(questionOf(model.conditions[ask]!)), width)]),
+    ...(cautions.length === 0
+      ? []
+      : [
+          "",
+          ...mindLines(
+            cautions.map(({ caution, sure }) => ({ caution, title: sure ? caution.title : say.may(caution.title) })),
+            width,
+          ),
+        ]),
+  ];
+  return `${lines.join("\n")}\n`;
+}
+
+/** The cautions of several answers, each once, with the rows it belongs to. Ends in a line break; empty if there are none. */
+export function cautionsText(
+  answers: readonly { readonly row: number; readonly cautions: readonly Warning[] }[],
+  { width = WIDTH }: TextOptions = {},
+): string {
+  const all = [...new Set(answers.flatMap(({ cautions }) => cautions.map(({ caution }) => caution)))].sort((a, b) => a.index - b.index);
+  if (all.length === 0) return "";
+  const rows = (of: Caution, sure: boolean): readonly number[] =>
+    answers.filter(({ cautions }) => cautions.some((one) => one.caution === of && one.sure === sure)).map(({ row }) => row);
+  return `${mindLines(
+    all.map((caution) => ({ caution, when: say.inRows(rows(caution, true), rows(caution, false)) })),
+    width,
+  ).join("\n")}\n`;
+}
+
+function mindLines(
+  cautions: readonly { readonly caution: Caution; readonly title?: string; readonly when?: string }[],
+  width: number,
+): readonly string[] {
+  return [
+    say.mind,
+    ...cautions.flatMap(({ caution, title = caution.title, when }) => {
+      const text = say.caution(title, when, caution.say);
+      return wrapped(`- ${caution.see.length > 0 ? `${text} ${say.see(caution.see)}` : text}`, width, 2);
+    }),
+  ];
+}
+
+/** Possible outcomes beyond this many are counted, not named. */
+const MOST_POSSIBLE = 5;
+
+/** What is known of one pick, a line each; the first is its answer, or that it depends. */
+export function pickText(model: Model, { pick, outcome, because, safe, possible, undecided }: PickAnswered): readonly string[] {
+  if (undecided) return [say.notDecided];
+  if (outcome) {
+    const reasons = because.map((reason) => reasonJson(model, reason)).filter(({ pattern, text }) => (pattern ?? text) !== undefined);
+    return [outcomeText(model, pick, outcome), ...reasons.map(({ pattern, text }) => say.reason(pattern, text))];
+  }
+  const named = possible.slice(0, MOST_POSSIBLE).map(({ outcome, share }) => say.possible(outcomeText(model, pick, outcome), share));
+  const more = possible.length - named.length;
+  return [
+    say.depends,
+    safe.length > 0 ? say.safe(optionTexts(model.picks[pick]!, safe)) : say.nothingSafe,
+    ...named,
+    ...(more > 0 ? [say.morePossible(more)] : []),
+  ];
+}
+
+function chartText({ title, across, head, lines }: Chart, width: number, whole?: boolean): readonly string[] {
+  // Whatever stands above in the same column is not said again, as long as everything before it is the same too.
+  const cells = lines.map((line, i) => {
+    const above = lines[i - 1]?.cells;
+    let repeats = across === undefined && above !== undefined;
+    return line.cells.map((cell, column) => {
+      repeats &&= cell === above![column] && column < line.cells.length - 1;
+      return repeats ? "" : cell;
+    });
+  });
+  const grouped = cells.some(([first]) => first === "");
+  return [
+    title,
+    "",
+    ...inColumns(
+      head,
+      cells.map((line) => ({ cells: line, apart: grouped && line[0] !== "" })),
+      width,
+      { across, whole },
+    ),
+  ];
+}
+
+/** A label in its own column, text beside it, one paragraph under another. */
+function beside(label: string, paragraphs: readonly string[], indent: number, width: number): readonly string[] {
+  const text = paragraphs.flatMap((paragraph, i) =>
+    wrapped(paragraph, width - indent - (i > 0 ? 2 : 0), 2).map((line) => (i > 0 ? `  ${line}` : line)),
+  );
+  const names = wrapped(label, indent - 2);
+  return Array.from({ length: Math.max(text.length, names.length) }, (_, i) => {
+    const name = names[i] ?? "";
+    return `${name}${" ".repeat(indent - widthOf(name))}${text[i] ?? ""}`.trimEnd();
+  });
+}

@@ -1,0 +1,174 @@
+/**
+ * What can be done at a place of a book: quick fixes for the findings there, and refactorings.
+ *
+ *     findings ──mends──▶ candidates ──trial──▶ quick fixes        one file per kind in actions/, each with a book before and after
+ *     place ──rewrites──▶ candidates ──trial──▶ refactorings
+ *
+ * A quick fix is offered only if, applied, its finding is gone and no error is there that was not there before; a refactoring only if
+ * the book means the same. Nothing is worked out before it is asked for.
+ */
+import type { Edit, Finding } from "../../diagnostics.js";
+import type { Range } from "../../text.js";
+import { breakCircle } from "./break-circle.js";
+import type { Candidate, Mend, Rewrite } from "./candidate.js";
+import { carried } from "./carried.js";
+import { checkedAgain } from "./checked-again.js";
+import { closeHairline } from "./close-hairline.js";
+import { convertUnit } from "./convert-unit.js";
+import { duplicate } from "./duplicate.js";
+import { applied } from "./edits.js";
+import { extractBand } from "./extract-band.js";
+import { extractSituation } from "./extract-situation.js";
+import { fillGap } from "./fill-gap.js";
+import { letOneBeat } from "./let-one-beat.js";
+import { narrow } from "./narrow.js";
+import { nearestStep } from "./nearest-step.js";
+import { parentheses } from "./parentheses.js";
+import { promiseAnswer } from "./promise-answer.js";
+import { removePart } from "./remove-part.js";
+import { removePattern } from "./remove-pattern.js";
+import { removeUnasked } from "./remove-unasked.js";
+import { takeOptionOut } from "./take-option-out.js";
+import { tidied } from "./tidy.js";
+import { tossUpEither } from "./toss-up-either.js";
+import { tossUpLean } from "./toss-up-lean.js";
+import { tossUpOrder } from "./toss-up-order.js";
+import { trialOf, type TrialOptions } from "./trial.js";
+import { trust } from "./trust.js";
+import { waitingOrder } from "./waiting-order.js";
+import type { View } from "../view.js";
+
+export type ActionKind = "quickfix" | "refactor.rewrite" | "refactor.extract";
+
+export interface Action {
+  /** What it does, as a command: "Let “Mud wants thump” beat “Sun wants flash”". */
+  readonly title: string;
+  readonly kind: ActionKind;
+  /** Not overlapping; those at one place in the order in which they are to stand. */
+  readonly edits: readonly Edit[];
+  /** Of a quick fix: what it makes go away. */
+  readonly finding?: Finding;
+  /** The one to take where one key mends. */
+  readonly preferred?: boolean;
+  /** Which file of `actions/` it comes from. */
+  readonly from: string;
+}
+
+export interface ActionOptions extends TrialOptions {
+  /** Only kinds that are this or begin with this and a dot: `quickfix`, `refactor`; all, if not said. */
+  readonly only?: readonly string[];
+}
+
+/** By the name of its file. */
+export const mends: Readonly<Record<string, Mend>> = {
+  carried,
+  "let-one-beat": letOneBeat,
+  "toss-up-order": tossUpOrder,
+  "toss-up-lean": tossUpLean,
+  trust,
+  narrow,
+  "break-circle": breakCircle,
+  "toss-up-either": tossUpEither,
+  "fill-gap": fillGap,
+  "close-hairline": closeHairline,
+  "remove-pattern": removePattern,
+  "remove-part": removePart,
+  "remove-unasked": removeUnasked,
+  "take-option-out": takeOptionOut,
+  "waiting-order": waitingOrder,
+  "nearest-step": nearestStep,
+  "checked-again": checkedAgain,
+  duplicate,
+};
+export const rewrites: Readonly<Record<string, Rewrite>> = {
+  parentheses,
+  "convert-unit": convertUnit,
+  "extract-situation": extractSituation,
+  "extract-band": extractBand,
+  "promise-answer": promiseAnswer,
+};
+
+/**
+ * The actions at a range of the view's book. `findings`: those that may be mended, of reading and of analysis; of these the ones that
+ * touch the range count. Throws only `Interrupted`.
+ */
+export function actionsAt(view: View, range: Range, findings: readonly Finding[], options: ActionOptions = {}): readonly Action[] {
+  const pieces = gatheringActions(view, range, findings, options);
+  for (;;) {
+    const piece = pieces.next();
+    if (piece.done) return piece.value;
+  }
+}
+
+/** The same, in short pieces of work: between two of them the caller may do other things, or stop for good. What was tried on a view is not tried again. */
+export function* gatheringActions(
+  view: View,
+  range: Range,
+  findings: readonly Finding[],
+  options: ActionOptions = {},
+): Generator<void, readonly Action[]> {
+  const wanted = (kind: ActionKind): boolean =>
+    options.only === undefined || options.only.some((one) => kind === one || kind.startsWith(`${one}.`));
+  const trial = trialOf(view, options);
+  const actions: Action[] = [];
+  const seen = new Set<string>();
+  const offer = (from: string, kind: ActionKind, { title, edits, preferred }: Candidate, finding?: Finding): boolean => {
+    if (edits.length === 0 || losesComment(view, edits)) return false;
+    const key = JSON.stringify([finding && [finding.code, finding.range], changedTexts(view, edits)]);
+    if (seen.has(key) || !(finding ? trial.settles(finding, edits) : trial.keeps(edits))) return false;
+    seen.add(key);
+    actions.push({ title, kind, edits: tidied(view, edits), from, ...(finding && { finding }), ...(preferred && { preferred }) });
+    return true;
+  };
+  if (wanted("quickfix"))
+    for (const finding of findings) {
+      if (finding.path !== view.path || finding.range.start > range.end || finding.range.end < range.start) continue;
+      for (const [from, { codes, candidates, enough = Infinity }] of Object.entries(mends)) {
+        if (!codes.includes(finding.code)) continue;
+        let offered = 0;
+        for (const candidate of candidates(view, finding)) {
+          if (offered >= enough) break;
+          if (offer(from, "quickfix", candidate, finding)) offered++;
+          yield;
+        }
+      }
+    }
+  for (const [from, { kind, candidates }] of Object.entries(rewrites))
+    if (wanted(kind))
+      for (const candidate of candidates(view, range)) {
+        offer(from, kind, candidate);
+        yield;
+      }
+  return actions;
+}
+
+/** The texts after the edits: two ways of writing one change are one. */
+function changedTexts({ path, text, model }: View, edits: readonly Edit[]): readonly string[] {
+  const texts = new Map(model.books.map((book) => [book.path, book.text]));
+  texts.set(path, text);
+  return [...applied(texts, edits)]
+    .filter(([at, after]) => texts.get(at) !== after)
+    .map(([at, after]) => `${at} ${after}`)
+    .sort();
+}
+
+/** Whether a comment would go that does not stand inside a statement which goes as a whole. */
+function losesComment({ path, parsed }: View, edits: readonly Edit[]): boolean {
+  return parsed.tree.comments.some(({ range, text }) =>
+    edits.some(
+      (edit) =>
+        edit.path === path &&
+        edit.range.start < range.end &&
+        edit.range.end > range.start &&
+        !edit.text.includes(text) &&
+        !parsed.tree.statements.some(
+          (statement) =>
+            statement.range.start <= range.start &&
+            range.end <= statement.range.end &&
+            edit.text === "" &&
+            edit.range.start <= statement.range.start &&
+            statement.range.end <= edit.range.end,
+        ),
+    ),
+  );
+}
