@@ -8,7 +8,8 @@
  */
 export { parse, type Parsed } from "./syntax/parse.js";
 export { format } from "./syntax/print.js";
-export { resolve, type Read } from "./model/resolve.js";
+export { resolve } from "./model/resolve.js";
+export type { Read } from "./model/books.js";
 export { analyse, type Analysis } from "./analysis/analyse.js";
 export { compile, type Table } from "./table/compile.js";
 

@@ -23,7 +23,11 @@ describe("imports run one way", () => {
     "src/syntax",
     "src/model",
     "src/analysis",
+    "src/answer",
     "src/table",
+    "src/render",
+    "src/compare",
+    "src/stock",
     "src/publish",
     "src/service",
     "src/index.ts",
@@ -49,6 +53,21 @@ describe("imports run one way", () => {
         .map((target) => `${path} imports ${target}`);
     });
     expect(wrong).toEqual([]);
+  });
+
+  test("no module imports, through however many others, itself", () => {
+    const imports = new Map(modules.map(({ path, imports }) => [path, imports]));
+    const done = new Set<string>();
+    const circles: string[] = [];
+    const walk = (path: string, way: readonly string[]): void => {
+      if (way.includes(path)) circles.push([...way.slice(way.indexOf(path)), path].join(" → "));
+      else if (!done.has(path)) {
+        for (const target of imports.get(path) ?? []) walk(target, [...way, path]);
+        done.add(path);
+      }
+    };
+    for (const { path } of modules) walk(path, []);
+    expect(circles).toEqual([]);
   });
 });
 

@@ -5,8 +5,7 @@
  * change nothing else either, and the reasons below are each safe whatever the still open rules turn out to be.
  */
 import type { Model } from "../model/model.js";
-import { FAILS, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula, type Mask } from "./diagrams/formula.js";
-import type { Answers } from "./answers.js";
+import { FAILS, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula, type Formulas, type Mask } from "./diagrams/formula.js";
 import type { Question, Settled } from "./diagrams/decide.js";
 import type { PickRules, Rule } from "./rules.js";
 import { heardInSilence, silencedBook, verdict, type Situation, type Verdict } from "./verdict.js";
@@ -19,7 +18,7 @@ export interface PickFormulas {
   readonly copy: (option: number) => number;
 }
 
-export function pickFormulas(rules: PickRules, compile: Answers["compile"]): PickFormulas {
+export function pickFormulas(rules: PickRules, compile: (test: Parameters<Formulas["compile"]>[0]) => Formula): PickFormulas {
   const { pick } = rules;
   const silences = pick.sayNothing.length;
   const count = rules.rules.length;

@@ -13,19 +13,19 @@
 import Fraction from "fraction.js";
 import { pointIn, type Answers } from "../analysis/answers.js";
 import { budget, OutOfBudget, within, type Budget } from "../analysis/budget.js";
-import { isFork, type Box, type Node, type Variables } from "../analysis/diagrams/diagram.js";
+import { isFork, type Box, type Node } from "../analysis/diagrams/diagram.js";
 import { FAILS, HOLDS, type Mask } from "../analysis/diagrams/formula.js";
 import type { Outcome, Point } from "../analysis/outcome.js";
 import { answersAt, valueAt } from "../analysis/point.js";
 import { say } from "../messages/table.js";
 import type { Model, Places, Test } from "../model/model.js";
-import { count, intersect, isEmpty, subtract } from "../model/span.js";
+import { intersect, isEmpty, subtract } from "../model/span.js";
 import { bestQuestion, canChange } from "./ask.js";
 import { reasonsFor, type Reason } from "./because.js";
+import { leftOver, type Left } from "./left.js";
 import { cautionsAt, cautionsIn, type Warning } from "./cautions.js";
 import { pinned, type Given } from "./given.js";
-import { together, type Joint, type Together } from "./joint.js";
-import { weigher, type Weigher } from "../analysis/diagrams/weigher.js";
+import { together, type Joint } from "./joint.js";
 
 export interface Answered {
   readonly given: Given;
@@ -133,24 +133,6 @@ function answerIn(answers: Answers, given: Given, options: AnswerOptions): Answe
     ? given.unknown
     : given.unknown.filter((index) => depends.some(({ mine }) => canChange(model.conditions[index]!, mine, fresh)));
   return { ...base, open, ask: asked.length === 0 ? undefined : bestQuestion(model, asked, given, fresh) };
-}
-
-/** A pick's diagram limited to what is known: known axes are gone from it. */
-export interface Left extends Joint {
-  readonly box: Box;
-  readonly weights: Weigher<Together>;
-}
-
-export function leftOver(joint: Joint, known: Box, spend: Budget): Left {
-  const node = [...known].reduce((at, [axis, span]) => joint.forest.restrict(at, axis, span), joint.node);
-  // Limits that leave an axis open still count when weighing.
-  const box: Box = new Map([...known].filter(([, span]) => count(span) > 1));
-  const weights = weigher<Together>(joint.variables, box, spend);
-  const total = [...weights.weigh(node, node.support)].reduce((sum, [leaf, weight]) => (leaf === undefined ? sum : sum + weight), 0n);
-  if (total > 0n) return { ...joint, node, box, weights };
-  // All that is left is single values of continuous measures: these count alike.
-  const variables: Variables = { ...joint.variables, weight: (_, span) => BigInt(count(span)) };
-  return { ...joint, variables, node, box, weights: weigher<Together>(variables, box, spend) };
 }
 
 interface Remembered {

@@ -22,7 +22,7 @@ import type { Condition, Model } from "../model/model.js";
 import { full, intersect, isEmpty, type Span } from "../model/span.js";
 import type { Given } from "./given.js";
 import { agreed, type Together } from "./joint.js";
-import type { Left } from "./answer.js";
+import type { Left } from "./left.js";
 import { classesOf } from "../analysis/diagrams/classes.js";
 
 interface Worth {

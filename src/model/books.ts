@@ -13,7 +13,11 @@ import * as say from "../messages/model.js";
 import { isBlank } from "../syntax/concrete.js";
 import { parse, type Parsed } from "../syntax/parse.js";
 import { longestBook } from "../text.js";
-import type { Read } from "./resolve.js";
+
+/** How a face hands in the books that others build on: the text at a path (forward slashes, relative to where the root's path is relative to), or why it cannot be read, as the end of a sentence. Where two paths lead to one file, the second answers with `path`: the first. `parsed`, if there is one, is that text as it was parsed under that path. */
+export type Read = (
+  path: string,
+) => { readonly text: string; readonly path?: string; readonly parsed?: Parsed } | { readonly problem: string };
 
 export interface Shelf {
   /** In reading order; the last is the book asked for. */

@@ -11,7 +11,7 @@ import * as say from "../messages/model.js";
 import type { Parsed } from "../syntax/parse.js";
 import { readAdvice, type Advice } from "./advice.js";
 import { isReadable, picksIn, widest, type Bound } from "./bound.js";
-import { readBooks, type Shelf } from "./books.js";
+import { readBooks, type Read, type Shelf } from "./books.js";
 import { readDate } from "./calendar.js";
 import { declareAll, statementsOf } from "./declare.js";
 import { makeEncoder, type Encoder } from "./encode.js";
@@ -24,11 +24,6 @@ import { isOver, readGoodDates, reportStalePatterns } from "./stale.js";
 import { readOtherStatements, readPatterns, type OtherStatements, type Patterns } from "./statements.js";
 import { bindTest, situationTest } from "./tests.js";
 import { reportNeverAsked } from "./unused.js";
-
-/** How a face hands in the books that others build on: the text at a path (forward slashes, relative to where the root's path is relative to), or why it cannot be read, as the end of a sentence. Where two paths lead to one file, the second answers with `path`: the first. `parsed`, if there is one, is that text as it was parsed under that path. */
-export type Read = (
-  path: string,
-) => { readonly text: string; readonly path?: string; readonly parsed?: Parsed } | { readonly problem: string };
 
 export interface Resolved {
   readonly model: model.Model;

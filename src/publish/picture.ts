@@ -16,7 +16,8 @@ import type { Status } from "../analysis/outcome.js";
 import type { Condition, Model, Places } from "../model/model.js";
 import { full, holds, run, type Span } from "../model/span.js";
 import type { Joint, Together } from "../answer/joint.js";
-import { leftOver, safeList, sharesIn, type Possible } from "../answer/answer.js";
+import { safeList, sharesIn, type Possible } from "../answer/answer.js";
+import { leftOver } from "../answer/left.js";
 import { classesOf } from "../analysis/diagrams/classes.js";
 
 /** What a picture is made from: the answers of one pick among possible points, and what its axes mean. */

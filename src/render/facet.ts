@@ -8,7 +8,7 @@
 import type { Box } from "../analysis/diagrams/diagram.js";
 import type { Model } from "../model/model.js";
 import type { Span } from "../model/span.js";
-import type { Tested } from "../table/compile.js";
+import type { Tested } from "../table/tested.js";
 import { compareFronts } from "../table/order.js";
 import { cellWords, frontWords, unionWords, type Legend } from "./words.js";
 

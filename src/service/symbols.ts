@@ -9,7 +9,8 @@
 import type { Place } from "../diagnostics.js";
 import type * as tree from "../syntax/tree.js";
 import type { Range } from "../text.js";
-import { insideQuotes, namesOf, type Thing, type ThingKind } from "./names/names.js";
+import { insideQuotes, namesOf } from "./names/names.js";
+import type { Thing, ThingKind } from "./names/thing.js";
 import type { View } from "./view.js";
 
 export type SymbolKind = ThingKind | Exclude<tree.Statement["kind"], ThingKind>;

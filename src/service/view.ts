@@ -9,7 +9,8 @@
 import type { Analysis } from "../analysis/analyse.js";
 import type { Finding } from "../diagnostics.js";
 import type { Model } from "../model/model.js";
-import { resolve, type Read } from "../model/resolve.js";
+import { resolve } from "../model/resolve.js";
+import type { Read } from "../model/books.js";
 import { parse, type Parsed } from "../syntax/parse.js";
 import { lineMap, type LineMap } from "../text.js";
 

@@ -22,7 +22,8 @@ import { dayIndex, readDate, readDay } from "../model/calendar.js";
 import { alikeKey } from "../answer/alike.js";
 import { conditionNamed, readGiven } from "../answer/given.js";
 import { together, type Joint } from "../answer/joint.js";
-import { leftOver, whyNothingLeft } from "../answer/answer.js";
+import { whyNothingLeft } from "../answer/answer.js";
+import { leftOver } from "../answer/left.js";
 
 /** A row of a file: the line it ends on, and its cells by the names of their columns, left to right. */
 export interface Row {

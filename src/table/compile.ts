@@ -14,7 +14,6 @@ import { findPossible, pointIn } from "../analysis/answers.js";
 import { budget, within, type Budget } from "../analysis/budget.js";
 import type { Box, Node } from "../analysis/diagrams/diagram.js";
 import type { Outcome, Point } from "../analysis/outcome.js";
-import type { Front } from "../analysis/point.js";
 import type { Verdict } from "../analysis/verdict.js";
 import { say } from "../messages/table.js";
 import type { Model } from "../model/model.js";
@@ -22,6 +21,7 @@ import { rowReasons, standingAmong, standingOver } from "../answer/because.js";
 import { fewestRows } from "./fewest.js";
 import { inReadingOrder } from "./order.js";
 import { answered, chained, together } from "../answer/joint.js";
+import { testedBy, type Tested } from "./tested.js";
 import type { Piece } from "./split.js";
 
 export interface Table {
@@ -33,13 +33,6 @@ export interface Table {
   /** Indexes of the conditions that some row names: the one that parts most rows first. */
   readonly conditions: readonly number[];
   readonly rows: readonly Row[];
-}
-
-/** A tested pick as a variable of a table: its positions are `fronts`. */
-export interface Tested {
-  readonly pick: number;
-  readonly variable: number;
-  readonly fronts: readonly Front[];
 }
 
 export interface Row {
@@ -104,12 +97,6 @@ export function compile(answers: Answers, options: CompileOptions = {}): { reado
   });
   const tested = pieces ? [] : model.picks[picks[0]!]!.tests.flatMap((pick) => testedBy(answers, pick) ?? []);
   return { table: { model, picks, ...inReadingOrder(model, rows, tested) } };
-}
-
-/** A pick as a variable; undefined where its answers are undecided. */
-export function testedBy(answers: Answers, pick: number): Tested | undefined {
-  const known = answers.picks[pick];
-  return known && { pick, variable: answers.pickVariable(pick), fronts: known.fronts };
 }
 
 /** A table over conditions alone is as good as one over other picks with up to so many times fewer rows. */

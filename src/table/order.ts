@@ -9,7 +9,7 @@ import type { Model } from "../model/model.js";
 import type { Box } from "../analysis/diagrams/diagram.js";
 import { positions, type Span } from "../model/span.js";
 import type { Front } from "../analysis/point.js";
-import type { Tested } from "./compile.js";
+import type { Tested } from "./tested.js";
 
 /** The rows in order, and the tested picks and the conditions they name in the order of columns. */
 export function inReadingOrder<R extends { readonly box: Box }>(

@@ -15,7 +15,7 @@ import { analyse } from "../../src/analysis/analyse.js";
 import { outcomeKey } from "../../src/analysis/answers.js";
 import { answersAt } from "../../src/analysis/point.js";
 import type { Finding } from "../../src/diagnostics.js";
-import type { Read } from "../../src/model/resolve.js";
+import type { Read } from "../../src/model/books.js";
 import { actionsAt, mends, rewrites, type Action } from "../../src/service/actions/actions.js";
 import { applied } from "../../src/service/actions/edits.js";
 import { nodesIn, testsOf } from "../../src/service/actions/written-tests.js";

@@ -2,7 +2,8 @@
 import { tokenMatcher, type TokenType } from "chevrotain";
 import { describe, expect, test } from "vitest";
 import * as T from "../../grammar/tokens.js";
-import { completions, type Completion } from "../../src/service/completion/completion.js";
+import { completions } from "../../src/service/completion/completion.js";
+import type { Completion } from "../../src/service/completion/offer.js";
 import { tokensBefore } from "../../src/service/completion/context.js";
 import { bookNames } from "../../src/service/completion/names.js";
 import { dueAfter } from "../../src/service/completion/due.js";

@@ -11,7 +11,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { dirname, join, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Place } from "../../src/diagnostics.js";
-import type { Read } from "../../src/model/resolve.js";
+import type { Read } from "../../src/model/books.js";
 import { openView, type View } from "../../src/service/view.js";
 import type { Range } from "../../src/text.js";
 

@@ -2,7 +2,8 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { makeLexer, Name } from "../../grammar/tokens.js";
-import { namesOf, thingKey, type Thing } from "../../src/service/names/names.js";
+import { namesOf } from "../../src/service/names/names.js";
+import { thingKey, type Thing } from "../../src/service/names/thing.js";
 import { books } from "../law/books.js";
 import { inPlaces, open, readMarks, shippedBooks, type Texts } from "./marks.js";
 

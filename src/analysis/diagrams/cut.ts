@@ -8,30 +8,12 @@
  * and the highest position of each of its values; a value of many scattered positions is a cut of its own.
  */
 import { intersect, isEmpty, same, spanKey, subtract, union, type Span } from "../../model/span.js";
-import { FAILS, HOLDS, maskWithin, oneBit, type Formula, type Formulas, type Mask, type Quarters } from "./formula.js";
+import { FAILS, HOLDS, maskWithin, oneBit, type Edges, type Formula, type Formulas, type Mask, type Mention } from "./formula.js";
 
 export interface Cut {
   readonly variable: number;
   readonly inside: Span;
   readonly outside: Span;
-}
-
-/** An atom as the choice of a cut sees it. */
-export interface Edges {
-  readonly variable: number;
-  readonly quarters: Quarters;
-  /** Positions up to which one may cut. */
-  readonly edges: readonly number[];
-  readonly scattered: readonly Span[];
-  /** Of each quarter: its lowest and its highest position. */
-  readonly first: readonly number[];
-  readonly last: readonly number[];
-}
-
-/** One mention of a variable in a formula, with the values that alone would settle the formula. */
-export interface Mention {
-  readonly atom: Edges;
-  readonly settling: Mask;
 }
 
 /** Scattered values of a variable are tried as far as this much work allows, and at least a few of them. */

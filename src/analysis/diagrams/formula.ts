@@ -14,7 +14,6 @@
  * Formulas are hash-consed: equal formulas have equal numbers, so what is left of a pattern inside a box names the sub-problem.
  */
 import type { Test } from "../../model/model.js";
-import type { Edges, Mention } from "./cut.js";
 import { chains, mixed } from "./chains.js";
 import { complement, disjoint, holds, intersect, isEmpty, same, union, within, type Span } from "../../model/span.js";
 
@@ -25,6 +24,24 @@ export const NO_ADVICE = 8;
 export type Mask = number;
 
 export type Formula = number;
+
+/** An atom as the choice of a cut sees it. */
+export interface Edges {
+  readonly variable: number;
+  readonly quarters: Quarters;
+  /** Positions up to which one may cut. */
+  readonly edges: readonly number[];
+  readonly scattered: readonly Span[];
+  /** Of each quarter: its lowest and its highest position. */
+  readonly first: readonly number[];
+  readonly last: readonly number[];
+}
+
+/** One mention of a variable in a formula, with the values that alone would settle the formula. */
+export interface Mention {
+  readonly atom: Edges;
+  readonly settling: Mask;
+}
 
 /** The four parts of a variable's domain, by the value the atom has there. */
 export type Quarters = readonly [holds: Span, fails: Span, waits: Span, noAdvice: Span];

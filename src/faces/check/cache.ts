@@ -11,7 +11,7 @@ import { createHash } from "node:crypto";
 import { existsSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import type { Read } from "../../model/resolve.js";
+import type { Read } from "../../model/books.js";
 import type { CheckedBook, CheckBookOptions, Source } from "./check-book.js";
 import type { Opened } from "../node/files.js";
 

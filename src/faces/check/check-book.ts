@@ -7,7 +7,8 @@
 import { analyse } from "../../analysis/analyse.js";
 import { statuses, type Status } from "../../analysis/outcome.js";
 import type { Finding } from "../../diagnostics.js";
-import { resolve, type Read } from "../../model/resolve.js";
+import { resolve } from "../../model/resolve.js";
+import type { Read } from "../../model/books.js";
 import { parse } from "../../syntax/parse.js";
 
 export interface Source {

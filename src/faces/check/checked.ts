@@ -4,7 +4,7 @@
  *     roots  a.lore  b.lore      both build on c.lore: what is found in c is reported once
  */
 import type { Finding, Severity } from "../../diagnostics.js";
-import type { Read } from "../../model/resolve.js";
+import type { Read } from "../../model/books.js";
 import { lineMap, type LineMap } from "../../text.js";
 import type { Cache } from "./cache.js";
 import type { CheckedBook, CheckBookOptions, Coverage, Source } from "./check-book.js";

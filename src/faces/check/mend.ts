@@ -6,7 +6,8 @@
  * goes round until nothing is left to mend.
  */
 import type { Code, Edit, Finding } from "../../diagnostics.js";
-import { resolve, type Read } from "../../model/resolve.js";
+import { resolve } from "../../model/resolve.js";
+import type { Read } from "../../model/books.js";
 import { parse } from "../../syntax/parse.js";
 import { lineMap } from "../../text.js";
 import type { Source } from "./check-book.js";

@@ -30,7 +30,7 @@ import {
 import { basename, dirname, isAbsolute, join, normalize, relative, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import { problems } from "../../messages/cli.js";
-import type { Read } from "../../model/resolve.js";
+import type { Read } from "../../model/books.js";
 import { longestBook } from "../../text.js";
 
 export type Opened = { readonly text: string } | { readonly problem: string };

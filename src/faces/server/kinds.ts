@@ -1,6 +1,6 @@
 /** What the things of a book are called in the protocol, which knows programs only: the nearest kind, for its icon. */
 import { CompletionItemKind, DocumentHighlightKind, FoldingRangeKind, SymbolKind } from "vscode-languageserver";
-import type { CompletionKind } from "../../service/completion/completion.js";
+import type { CompletionKind } from "../../service/completion/offer.js";
 import type { Fold } from "../../service/folding.js";
 import type { Highlight } from "../../service/names/highlight.js";
 import type { SymbolKind as Thing } from "../../service/symbols.js";

@@ -9,7 +9,7 @@
  */
 import type { TextDocument } from "vscode-languageserver-textdocument";
 import { server as say } from "../../messages/server.js";
-import type { Read } from "../../model/resolve.js";
+import type { Read } from "../../model/books.js";
 import { parse, type Parsed } from "../../syntax/parse.js";
 import type { Files } from "./host.js";
 

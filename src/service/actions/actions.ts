@@ -33,7 +33,8 @@ import { tidied } from "./tidy.js";
 import { tossUpEither } from "./toss-up-either.js";
 import { tossUpLean } from "./toss-up-lean.js";
 import { tossUpOrder } from "./toss-up-order.js";
-import { trialOf, type TrialOptions } from "./trial.js";
+import { trialOf } from "./trial.js";
+import type { TrialLimits } from "./recheck.js";
 import { trust } from "./trust.js";
 import { waitingOrder } from "./waiting-order.js";
 import type { View } from "../view.js";
@@ -54,7 +55,7 @@ export interface Action {
   readonly from: string;
 }
 
-export interface ActionOptions extends TrialOptions {
+export interface ActionOptions extends TrialLimits {
   /** Only kinds that are this or begin with this and a dot: `quickfix`, `refactor`; all, if not said. */
   readonly only?: readonly string[];
 }

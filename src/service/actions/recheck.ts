@@ -16,7 +16,12 @@ import { waiting } from "../../analysis/checks/waiting.js";
 import type { Code, Finding } from "../../diagnostics.js";
 import type { Model } from "../../model/model.js";
 import { focused } from "./focus.js";
-import type { TrialOptions } from "./trial.js";
+
+export interface TrialLimits {
+  /** Steps of each analysis, as for `analyse`. */
+  readonly steps?: number;
+  readonly interrupted?: () => boolean;
+}
 
 export interface Rechecked {
   readonly findings: readonly Finding[];
@@ -34,7 +39,7 @@ export function recheck(
   picks: ReadonlySet<number>,
   code: Code,
   before: Analysis | undefined,
-  { steps = STEPS, interrupted }: TrialOptions,
+  { steps = STEPS, interrupted }: TrialLimits,
 ): Rechecked {
   const model = focused(whole, picks);
   const limits: Limits = { steps, interrupted };

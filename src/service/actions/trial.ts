@@ -12,7 +12,7 @@ import { resolve } from "../../model/resolve.js";
 import { parse } from "../../syntax/parse.js";
 import { applied } from "./edits.js";
 import { meaningOf, meaningOfPattern } from "./meaning.js";
-import { recheck } from "./recheck.js";
+import { recheck, type TrialLimits } from "./recheck.js";
 import type { View } from "../view.js";
 
 export interface Trial {
@@ -22,16 +22,10 @@ export interface Trial {
   keeps(edits: readonly Edit[]): boolean;
 }
 
-export interface TrialOptions {
-  /** Steps of each analysis, as for `analyse`. */
-  readonly steps?: number;
-  readonly interrupted?: () => boolean;
-}
-
 /** What was tried on a view before. */
 const known = new WeakMap<View, Map<string, boolean>>();
 
-export function trialOf(view: View, options: TrialOptions = {}): Trial {
+export function trialOf(view: View, options: TrialLimits = {}): Trial {
   const results = known.get(view) ?? new Map<string, boolean>();
   known.set(view, results);
   const once = (key: readonly unknown[], work: () => boolean): boolean => {
@@ -46,7 +40,7 @@ export function trialOf(view: View, options: TrialOptions = {}): Trial {
   };
 }
 
-function settles(view: View, finding: Finding, edits: readonly Edit[], options: TrialOptions): boolean {
+function settles(view: View, finding: Finding, edits: readonly Edit[], options: TrialLimits): boolean {
   const after = reread(view, edits);
   if (!after || brought(view.findings, after.findings, mayReveal(finding, edits) ? insertedIn(edits, view.path) : undefined)) return false;
   if (isOfReading(finding)) return count(after.findings, finding) < Math.max(1, count(view.findings, finding));

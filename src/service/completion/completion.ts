@@ -8,68 +8,14 @@
  */
 import type { TokenType } from "chevrotain";
 import * as T from "../../../grammar/tokens.js";
-import type { Range } from "../../text.js";
-import { contextAt, type CompletionContext } from "./context.js";
+import { contextAt } from "./context.js";
 import { clauseItems, followsComparingWord, joinItems, relationItems } from "./words.js";
-import { bookNames, type BookNames } from "./names.js";
+import { bookNames } from "./names.js";
 import { subjectOf, valueItems } from "./values.js";
 import type { Due } from "./due.js";
 import { bookSnippets } from "./snippets.js";
+import type { Completion, CompletionOptions, Offer, Place } from "./offer.js";
 import type { View } from "../view.js";
-
-export type CompletionKind =
-  | "keyword"
-  | "snippet"
-  | "condition"
-  | "level"
-  | "member"
-  | "band"
-  | "group"
-  | "situation"
-  | "pick"
-  | "judgement"
-  | "option"
-  | "comparing word"
-  | "pattern"
-  | "path"
-  | "unit"
-  | "value";
-
-export interface Completion {
-  /** What is shown in the list. */
-  readonly label: string;
-  readonly kind: CompletionKind;
-  /** A few words beside it. */
-  readonly detail?: string;
-  /** Plain text that takes the place of `range`. */
-  readonly text: string;
-  /** The same in LSP snippet syntax, where it has places to fill in. */
-  readonly snippet?: string;
-  readonly range: Range;
-  /** What the typed text is compared with. */
-  readonly filter: string;
-}
-
-export interface CompletionOptions {
-  /** Paths of books that could be built on, as this book would write them. */
-  readonly paths?: () => readonly string[];
-}
-
-/** What a part of completion offers; the range is the word at the cursor, unless it says where it begins. */
-export interface Offer extends Omit<Completion, "range" | "filter"> {
-  /** Smaller ones first. */
-  readonly rank: number;
-  /** Where it begins, if before the word: `, then` takes the blank before it along. */
-  readonly from?: number;
-}
-
-/** Everything an offer depends on. */
-export interface Place {
-  readonly view: View;
-  readonly context: CompletionContext;
-  readonly names: BookNames;
-  readonly options: CompletionOptions;
-}
 
 /** Ordered by likelihood; of equal texts the first only. Empty in comments and free texts; never throws. */
 export function completions(view: View, offset: number, options: CompletionOptions = {}): readonly Completion[] {

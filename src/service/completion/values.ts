@@ -13,11 +13,11 @@ import { monthLength } from "../../model/calendar.js";
 import { convertDifference, printQuantity, readNumber, units } from "../../model/quantities.js";
 import type * as tree from "../../syntax/tree.js";
 import { unquoted } from "../../syntax/concrete.js";
-import type { Completion, Offer, Place } from "./completion.js";
+import type { Completion, Offer, Place } from "./offer.js";
 import { allUnits, comparingWords, domainOf, isOrdered, optionAsWritten, unitsFor, type BookNames } from "./names.js";
 import type { Due, Within } from "./due.js";
 import { sizeOf, type NamedSubject } from "../names/name-table.js";
-import type { Thing } from "../names/names.js";
+import type { Thing } from "../names/thing.js";
 
 export function* valueItems(place: Place, { token, within }: Due): Generator<Offer> {
   if (place.context.quoted && token !== T.Text) return;

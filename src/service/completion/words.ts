@@ -1,7 +1,7 @@
 /** Words of the language where the grammar lets them come, without those that would be turned down for what they mean. */
 import { tokenMatcher, type IToken } from "chevrotain";
 import * as T from "../../../grammar/tokens.js";
-import type { Offer, Place } from "./completion.js";
+import type { Offer, Place } from "./offer.js";
 import { comparesByLimits, comparingWords, domainOf, isOrdered } from "./names.js";
 import { subjectOf } from "./values.js";
 import type { Due } from "./due.js";

@@ -20,7 +20,8 @@ import { bandText, conditionText, groupText, levelText, memberText, situationTex
 import { bookText, cautionText, patternText, promiseText } from "./patterns.js";
 import { optionText, pickText } from "./picks.js";
 import { bold, escaped } from "../markdown.js";
-import { namesOf, type Thing } from "../names/names.js";
+import { namesOf } from "../names/names.js";
+import type { Thing } from "../names/thing.js";
 import type { View } from "../view.js";
 
 export interface Hover {

@@ -9,7 +9,7 @@
 import type { Book, Model } from "../../model/model.js";
 import { readNumber, toBase, units } from "../../model/quantities.js";
 import type * as tree from "../../syntax/tree.js";
-import type { Thing, ThingKind } from "./names.js";
+import { thingKey, type Thing, type ThingKind } from "./thing.js";
 
 /** A condition, pick or judgement, and what may be said of it. */
 export interface NamedSubject {
@@ -35,11 +35,6 @@ export interface NameTable {
   beaten(title: string): Thing | undefined;
   /** What a title after `leave out` in a book names. */
   leftOutBy(book: number, title: string): Thing | undefined;
-}
-
-/** Two things are the same thing if their keys are equal. */
-export function thingKey({ kind, name, of = "" }: Thing): string {
-  return `${kind}\n${of}\n${name}`;
 }
 
 export function tabulate(books: readonly Book[], moreLocal: Model["moreLocal"]): NameTable {

@@ -12,35 +12,10 @@ import type { Place } from "../../diagnostics.js";
 import type { Book, Model } from "../../model/model.js";
 import type * as tree from "../../syntax/tree.js";
 import type { Range } from "../../text.js";
-import { sizeOf, tabulate, thingKey, type NamedSubject, type NameTable } from "./name-table.js";
+import { sizeOf, tabulate, type NamedSubject, type NameTable } from "./name-table.js";
+import { thingKey } from "./thing.js";
+import type { Thing, ThingKind } from "./thing.js";
 import type { View } from "../view.js";
-
-export { thingKey } from "./name-table.js";
-
-export type ThingKind =
-  | "book"
-  | "condition"
-  | "level"
-  | "member"
-  | "band"
-  | "group"
-  | "comparing word"
-  | "situation"
-  | "pick"
-  | "judgement"
-  | "option"
-  | "pattern"
-  | "caution"
-  | "promise";
-
-/** Something that has a name. */
-export interface Thing {
-  readonly kind: ThingKind;
-  /** An option that is a quantity: as its declaration writes it. */
-  readonly name: string;
-  /** Of a level, member, band, group or comparing word: its condition's name (of a comparing word, or its pick's); of an option: its pick's; of a pattern that a more local book leaves out: the path of its book. */
-  readonly of?: string;
-}
 
 /** A place where the name of a thing is written: just the name, without quotes. A quantity may be written otherwise than declared. */
 export interface Mention extends Place {

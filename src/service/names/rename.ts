@@ -9,12 +9,13 @@
 import type { Edit, Finding, Place } from "../../diagnostics.js";
 import * as say from "../../messages/rename.js";
 import type { Model } from "../../model/model.js";
-import type { Read } from "../../model/resolve.js";
+import type { Read } from "../../model/books.js";
 import { parse } from "../../syntax/parse.js";
 import type * as tree from "../../syntax/tree.js";
 import type { Range } from "../../text.js";
 import { nameOfAmount } from "./name-table.js";
-import { namesOf, thingKey, type Mention, type Thing } from "./names.js";
+import { namesOf, type Mention } from "./names.js";
+import { thingKey, type Thing } from "./thing.js";
 import { mentionsAcross } from "./references.js";
 import { openView, type View } from "../view.js";
 
