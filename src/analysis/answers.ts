@@ -32,6 +32,7 @@ import { frontOf, prepared, valueOfFront, type Front } from "./point.js";
 import { pickFormulas, pickQuestion } from "./pick-question.js";
 import { printsOf, type Prints } from "./prints.js";
 import type { PickRules, Rule } from "./rules.js";
+import { singles } from "./singles.js";
 import type { Verdict } from "./verdict.js";
 
 /** A pick about which questions can be asked: the answers of all picks it tests are known. */
@@ -218,19 +219,17 @@ export function weighedAmong<L>(
   spend: Budget,
   box?: Box,
 ): { readonly weights: ReadonlyMap<L, bigint>; readonly total: bigint } {
-  const measure = (variables: Variables) => {
-    const weights = new Map<L, bigint>();
-    let total = 0n;
-    for (const [leaf, weight] of weigh(among, variables, among.support, box, spend))
-      if (leaf !== undefined) {
-        weights.set(leaf, weight);
-        total += weight;
-      }
-    return { weights, total };
-  };
-  const measured = measure(answers.variables);
-  // Where only single values of a continuous measure are possible, positions count alike.
-  return measured.total > 0n ? measured : measure({ ...answers.variables, weight: (_, span) => BigInt(count(span)) });
+  const measure = (variables: Variables): ReadonlyMap<L, bigint> =>
+    new Map(
+      [...weigh(among, variables, among.support, box, spend)].flatMap(([leaf, weight]) => (leaf === undefined ? [] : [[leaf, weight]])),
+    );
+  const sum = (weights: ReadonlyMap<L, bigint>): bigint => [...weights.values()].reduce((total, weight) => total + weight, 0n);
+  let weights = measure(answers.variables);
+  if (sum(weights) === 0n) {
+    const { variables, leading } = singles(answers.model, answers.variables);
+    weights = leading(measure(variables));
+  }
+  return { weights, total: sum(weights) };
 }
 
 /** Something that must hold of a point: the diagram's leaf there is wanted. */

@@ -109,7 +109,7 @@ function answerIn(answers: Answers, given: Given, options: AnswerOptions): Answe
   const example = examplePoint(answers, given.box);
   if (!example) return { problem: whyNothingLeft(answers, given.box) };
   const left = model.picks.map(
-    ({ index }) => answers.picks[index] && within(() => leftOver(jointOf(answers, index, fresh), given.box, fresh())),
+    ({ index }) => answers.picks[index] && within(() => leftOver(model, jointOf(answers, index, fresh), given.box, fresh())),
   );
   const at = answersAt(model, example);
   const picks = model.picks.map(({ index }): PickAnswered => {
@@ -158,12 +158,8 @@ function jointOf(answers: Answers, pick: number, fresh: () => Budget): Joint {
 }
 
 /** Every outcome that is left, with its share. */
-export function sharesIn({ node, weights }: Left): readonly Possible[] {
-  const reached = [...weights.weigh(node, node.support)].flatMap(([leaf, weight]) =>
-    leaf === undefined ? [] : [{ outcome: leaf[0]!, weight }],
-  );
-  const total = reached.reduce((sum, { weight }) => sum + weight, 0n);
-  return reached.map(({ outcome, weight }) => ({ outcome, share: new Fraction(weight, total) })).sort((a, b) => b.share.compare(a.share));
+export function sharesIn({ chances }: Left): readonly Possible[] {
+  return [...chances].map(([leaf, share]) => ({ outcome: leaf[0]!, share })).sort((a, b) => b.share.compare(a.share));
 }
 
 /** Options in the list of every outcome, by the worst place any gives them. */

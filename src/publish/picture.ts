@@ -117,8 +117,8 @@ export function sideOf(source: Source, condition: number, held: Box = new Map())
 }
 
 /** What is left in a box. */
-export function cellIn({ joint, fresh }: Source, box: Box): Cell {
-  const possible = within(() => sharesIn(leftOver(joint, box, fresh())));
+export function cellIn({ model, joint, fresh }: Source, box: Box): Cell {
+  const possible = within(() => sharesIn(leftOver(model, joint, box, fresh())));
   if (!possible) return { possible: [], fronts: [], safe: [], undecided: true };
   return { possible, fronts: frontsOf(possible), safe: possible.length === 0 ? [] : safeList(possible.map(({ outcome }) => outcome)) };
 }

@@ -168,12 +168,8 @@ export function weighing(answers: Answers, picks: readonly number[], fresh: () =
     let chances = known.get(key);
     if (!chances) {
       budget = fresh();
-      const { node, weights } = leftOver(joint, box, spend);
-      const reached = [...weights.weigh(node, node.support)].flatMap(([leaf, weight]) =>
-        leaf === undefined ? [] : [[leaf, weight] as const],
-      );
-      const total = reached.reduce((sum, [, weight]) => sum + weight, 0n);
-      known.set(key, (chances = new Map(reached.map(([leaf, weight]) => [leaf, new Fraction(weight, total)]))));
+      chances = leftOver(answers.model, joint, box, spend).chances;
+      known.set(key, chances);
     }
     return chances;
   };

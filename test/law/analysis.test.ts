@@ -11,7 +11,7 @@ import type { Finding } from "../../src/diagnostics.js";
 import type { Model, Pattern, Test } from "../../src/model/model.js";
 import { exampleOf } from "../../src/model/points.js";
 import { applied, check } from "../check.js";
-import { books, type Books, type Sizes } from "./books.js";
+import { books, thinBooks, type Books, type Sizes } from "./books.js";
 import { plainBooks } from "./plain-books.js";
 import { evaluate, oracle, type Answer } from "./oracle.js";
 import { canonical, pointInWords, possiblePoints, sharesOf, type Weighed } from "./points.js";
@@ -79,13 +79,14 @@ describe("the diagrams", () => {
         ),
       );
   });
-  law("have the exact share of every status", ({ model, analysis, points }) => {
-    if (points.every(({ weight }) => weight === 0n)) return;
+  const exactShares = ({ model, analysis }: Book): void => {
     const shares = sharesOf(model);
     const words = (record: object): object =>
       Object.fromEntries(Object.entries(record).map(([status, share]) => [status, share.toFraction()]));
     expect(analysis.coverage.map(({ shares }) => words(shares))).toEqual(shares.map(words));
-  });
+  };
+  law("have the exact share of every status", exactShares);
+  law("and so they have where only single values of a measure are possible", exactShares, { from: thinBooks({ points: 400 }) });
 });
 
 describe("findings are there exactly where brute force says so", () => {

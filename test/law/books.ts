@@ -25,10 +25,29 @@ export interface Sizes {
   readonly patterns?: number;
   /** Several books, one building on another. */
   readonly layered?: boolean;
+  /** Continuous measures before other conditions. */
+  readonly measures?: boolean;
 }
 
+/** Books that leave continuous measures at single values: one of them, several, or now this one and now that one. */
+export function thinBooks(sizes: Sizes = {}): fc.Arbitrary<Books> {
+  return fc.tuple(books({ ...sizes, measures: true }), die, die).map(([{ root, texts }, which, how]) => {
+    const singles = [
+      ...Object.values(texts)
+        .join()
+        .matchAll(/^condition (depth|flow|sun):/gm),
+    ].map(([, name]) => `${name!} is not ${SINGLES[name!]!}`);
+    const some = singles.filter((_, i) => (which >> i) % 2 === 0);
+    const statements =
+      how % 2 === 0 ? some.map((test) => `impossible when ${test}`) : some.length > 0 ? [`impossible when ${some.join(" and ")}`] : [];
+    const thin = { ...texts, [root]: `${texts[root]!}${statements.map((statement) => `${statement}\n`).join("")}` };
+    return { root, texts: thin, [fc.toStringMethod]: () => inFull(thin) };
+  });
+}
+const SINGLES: Readonly<Record<string, string>> = { depth: "10 ft", flow: "1/2 ft/s", sun: "0 deg" };
+
 export function books(sizes: Sizes = {}): fc.Arbitrary<Books> {
-  return fc.noBias(plans(sizes)).map((plan) => write(plan, sizes.points ?? 1500));
+  return fc.noBias(plans(sizes)).map((plan) => write(plan, sizes));
 }
 
 type TestPlan =
@@ -175,14 +194,14 @@ interface Draft {
   readonly statements: readonly string[][];
 }
 
-function write(plan: Plan, points: number): Books {
+function write(plan: Plan, { points = 1500, measures = false }: Sizes): Books {
   const layout = layouts[plan.layout % layouts.length]!;
   const draft: Draft = {
     plan,
     layout,
     statements: layout.map(([path, ...on]) => [`book "${path}"`, ...on.map((base) => `builds on "${base}"`)]),
   };
-  const conditions = plannedConditions(plan, points);
+  const conditions = plannedConditions(plan, points, measures);
   const picks = plannedPicks(plan, conditions);
   const ground: Scope = {
     conditions,
@@ -199,22 +218,26 @@ function write(plan: Plan, points: number): Books {
   writeRest(draft, ground, picks, scopeBefore);
 
   const texts = Object.fromEntries(layout.map(([path], i) => [path, draft.statements[i]!.join("\n") + "\n"]));
-  const toString = (): string =>
-    Object.entries(texts)
-      .map(([path, text]) => `\n---- ${path}\n${text}`)
-      .join("");
-  return { root: layout.at(-1)![0], texts, [fc.toStringMethod]: toString };
+  return { root: layout.at(-1)![0], texts, [fc.toStringMethod]: () => inFull(texts) };
+}
+
+function inFull(texts: Books["texts"]): string {
+  return Object.entries(texts)
+    .map(([path, text]) => `\n---- ${path}\n${text}`)
+    .join("");
 }
 
 /** As many of the planned conditions as fit. */
-function plannedConditions(plan: Plan, points: number): readonly ConditionEntry[] {
+function plannedConditions(plan: Plan, points: number, measures: boolean): readonly ConditionEntry[] {
   const conditions: ConditionEntry[] = [];
   for (const number of plan.conditions) {
     const size = conditions.reduce((product, condition) => product * condition.size, 1);
     const fitting = conditionEntries.filter(
       (entry) => !conditions.includes(entry) && (size * entry.size <= points || conditions.length === 0),
     );
-    if (fitting.length > 0) conditions.push(fitting[number % fitting.length]!);
+    const first = measures && conditions.length < 2 ? fitting.filter(({ name }) => name in SINGLES) : [];
+    const among = first.length > 0 ? first : fitting;
+    if (among.length > 0) conditions.push(among[number % among.length]!);
   }
   return conditions;
 }

@@ -17,7 +17,7 @@ import { holds } from "../../src/model/span.js";
 import { wordDamages, damaged } from "../hard/damage.js";
 import { books, type Books } from "./books.js";
 import { oracle } from "./oracle.js";
-import { combinationsOf, isPossible } from "./points.js";
+import { combinationsOf, isPossible, weighed } from "./points.js";
 import { read } from "./reading.js";
 
 const runs = Number(process.env["LAW_RUNS"] ?? 100);
@@ -28,7 +28,6 @@ const MOST_POINTS = 4000;
 type Said = Readonly<Record<string, string>>;
 interface Seen {
   readonly point: Point;
-  readonly weight: bigint;
   /** Undefined: impossible in that book. */
   readonly before?: Said;
   readonly after?: Said;
@@ -77,18 +76,10 @@ function saidBy(model: Model, point: Point | undefined): Said | undefined {
   );
 }
 
-function* everyPoint(model: Model): Generator<{ readonly point: Point; readonly weight: bigint }> {
-  const point: number[] = [];
-  function* from(axis: number, weight: bigint): Generator<{ readonly point: Point; readonly weight: bigint }> {
-    const here = model.axes[axis];
-    if (!here) yield { point: [...point], weight };
-    else
-      for (let position = 0; position < here.size; position++) {
-        point[axis] = position;
-        yield* from(axis + 1, weight * (here.weights?.[position] ?? 1n));
-      }
-  }
-  yield* from(0, 1n);
+function* everyPoint(model: Model, point: Point = []): Generator<Point> {
+  const here = model.axes[point.length];
+  if (!here) yield point;
+  else for (let position = 0; position < here.size; position++) yield* everyPoint(model, [...point, position]);
 }
 
 const isIn = (boxes: readonly Box[], point: Point): boolean =>
@@ -96,10 +87,13 @@ const isIn = (boxes: readonly Box[], point: Point): boolean =>
 const textOf = ({ status, answer }: { readonly status: string; readonly answer: readonly (readonly string[])[] }): string =>
   `${status}: ${answer.map((place) => [...place].sort().join(" or ")).join(", then ")}`;
 
-/** Weights to a share; where nothing weighs anything, points count alike. */
-function shareOf(some: readonly Seen[], all: readonly Seen[]): Fraction {
-  const sum = (list: readonly Seen[]): bigint => list.reduce((total, { weight }) => total + weight, 0n);
-  return sum(all) > 0n ? new Fraction(sum(some), sum(all)) : new Fraction(some.length, all.length);
+function shareOf(model: Model, all: readonly Seen[], wanted: (seen: Seen) => boolean): Fraction {
+  const weights = weighed(
+    model,
+    all.map(({ point }) => point),
+  ).map(({ weight }) => weight);
+  const sum = (list: readonly bigint[]): bigint => list.reduce((total, weight) => total + weight, 0n);
+  return new Fraction(sum(weights.filter((_, i) => wanted(all[i]!))), sum(weights));
 }
 
 function agrees(model: Model, example: Comparison["changes"][number]["example"], point: Point): boolean {
@@ -117,10 +111,10 @@ function holdsFor(old: Model, now: Model): Comparison {
   compared++;
   if (comparison.different) differing++;
   expect(comparison.undecided).toEqual([]);
-  const points = [...everyPoint(common)].map((one): Seen => ({
-    ...one,
-    before: saidBy(old, readBy(old, common, one.point)),
-    after: saidBy(now, readBy(now, common, one.point)),
+  const points = [...everyPoint(common)].map((point): Seen => ({
+    point,
+    before: saidBy(old, readBy(old, common, point)),
+    after: saidBy(now, readBy(now, common, point)),
   }));
   const both = points.filter(({ before, after }) => before && after);
   for (const { name } of now.picks) {
@@ -134,12 +128,7 @@ function holdsFor(old: Model, now: Model): Comparison {
       expect(here, JSON.stringify(exampleOf(common, point))).toEqual(before![name] === after![name] ? [] : [[before![name], after![name]]]);
     }
     for (const change of own) {
-      expect(change.share.toFraction()).toBe(
-        shareOf(
-          both.filter(({ point }) => isIn(change.boxes, point)),
-          both,
-        ).toFraction(),
-      );
+      expect(change.share.toFraction()).toBe(shareOf(common, both, ({ point }) => isIn(change.boxes, point)).toFraction());
       const agreeing = both.filter(({ point }) => agrees(common, change.example, point));
       expect(agreeing.length).toBeGreaterThan(0);
       for (const { point } of agreeing) expect(isIn(change.boxes, point)).toBe(true);
@@ -157,7 +146,7 @@ function holdsFor(old: Model, now: Model): Comparison {
     expect(ground !== undefined).toBe(alone.length > 0);
     if (!ground) continue;
     for (const one of own) expect(isIn(ground.boxes, one.point)).toBe(one[other] === undefined);
-    expect(ground.share.toFraction()).toBe(shareOf(alone, own).toFraction());
+    expect(ground.share.toFraction()).toBe(shareOf(common, own, (one) => alone.includes(one)).toFraction());
     for (const { point } of own.filter((one) => agrees(common, ground.example, one.point))) expect(isIn(ground.boxes, point)).toBe(true);
   }
   return comparison;

@@ -3,6 +3,7 @@
  * continuous measure by length", and the paragraph "Unknown values".
  */
 import { describe, expect, test } from "vitest";
+import { analyse } from "../../src/analysis/analyse.js";
 import type { Model } from "../../src/model/model.js";
 import { outcomeInWords, positionsOf, sharesOf, unknownAt, type Given } from "./points.js";
 import { faultsInWords, read } from "./reading.js";
@@ -76,6 +77,29 @@ describe("shares", () => {
     const shares = sharesOf(model(statements))[0]!;
     expect(shares.decided.toFraction()).toBe(decided);
     expect(shares.gap.add(shares.decided).toFraction()).toBe("1");
+  });
+});
+
+describe("shares where a measure is left at single values", () => {
+  const deep = "condition depth: 0 to 40 ft\ncondition water-temp: 32 to 80 °F\n";
+  const rest = `pattern "P" go with blade willow when depth is above 10 ft\nsituation far: depth is above 30 ft\n`;
+  test.each([
+    ["the others go on counting by length", "impossible when water-temp is not 32 °F", "3/4"],
+    ["single values count alike", "impossible when depth is neither 5 ft nor 10 ft nor 20 ft", "1/3"],
+    [
+      "each counts as its whole range where now one is at a single value and now another",
+      "impossible when water-temp is not 32 °F and depth is not 5 ft",
+      "3/8",
+    ],
+    [
+      "and points of more single values count nothing",
+      "impossible when water-temp is not 32 °F and depth is neither 5 ft nor 40 ft",
+      "7/12",
+    ],
+  ])("%s", (_, impossible, decided) => {
+    const book = model(deep + blade + rest + impossible);
+    expect(sharesOf(book)[0]!.decided.toFraction()).toBe(decided);
+    expect(analyse(book).coverage[0]!.shares.decided.toFraction()).toBe(decided);
   });
 });
 

@@ -4,8 +4,9 @@
  *
  *   one position per axis ──▶ keep those where every `domain` test holds and no `impossible` does ──▶ weight = product over the axes
  *
- * "Each level, step, subset counts alike, a continuous measure by length": a single value of a continuous measure weighs 0, so a
- * point may be possible and weigh nothing.
+ * "Each level, step, subset counts alike, a continuous measure by length": beside a stretch a single value of a continuous measure weighs
+ * nothing, so a point may be possible and weigh 0. "Where all that is possible has some measure at a single value, single values count
+ * alike, each as the whole range of its measure, and points with the fewest measures at single values are all that counts."
  */
 import { Fraction } from "fraction.js";
 import type { Condition, Model, Places } from "../../src/model/model.js";
@@ -23,21 +24,38 @@ export function combinationsOf(model: Model): number {
 }
 
 /** All possible points that agree with `fixed` (a position per axis; undefined: any). */
-export function* possiblePoints(model: Model, fixed: readonly (number | undefined)[] = []): Generator<Weighed> {
+export function possiblePoints(model: Model, fixed: readonly (number | undefined)[] = []): readonly Weighed[] {
+  const found: Point[] = [];
   const point: number[] = [];
-  function* from(axis: number, weight: bigint): Generator<Weighed> {
+  const from = (axis: number): void => {
     const here = model.axes[axis];
     if (here === undefined) {
-      if (isPossible(model, point)) yield { point: [...point], weight };
+      if (isPossible(model, point)) found.push([...point]);
       return;
     }
     for (let position = 0; position < here.size; position++) {
       if (fixed[axis] !== undefined && fixed[axis] !== position) continue;
       point[axis] = position;
-      yield* from(axis + 1, weight * (here.weights?.[position] ?? 1n));
+      from(axis + 1);
     }
-  }
-  yield* from(0, 1n);
+  };
+  from(0);
+  return weighed(model, found);
+}
+
+/** The points with their weights among themselves: those of the fewest measures at single values, each of which counts as its whole range. */
+export function weighed(model: Model, points: readonly Point[]): readonly Weighed[] {
+  const each = points.map((point) => {
+    let [weight, alone] = [1n, 0];
+    for (const { index, weights } of model.axes) {
+      const length = weights?.[point[index]!] ?? 1n;
+      weight *= length > 0n ? length : weights!.reduce((sum, other) => sum + other);
+      if (length === 0n) alone++;
+    }
+    return { point, weight, alone };
+  });
+  const fewest = each.reduce((least, { alone }) => Math.min(least, alone), Infinity);
+  return each.map(({ point, weight, alone }) => ({ point, weight: alone === fewest ? weight : 0n }));
 }
 
 export function isPossible(model: Model, point: Point): boolean {
@@ -92,7 +110,7 @@ export function unknownAt(model: Model, fixed: readonly (number | undefined)[]):
       safe: ranks.map((rank) => worst.flatMap((place, option) => (place === rank ? [option] : []))),
       possible: [...weights.values()].map(({ outcome, weight }) => ({
         outcome,
-        share: total === 0n ? new Fraction(0) : new Fraction(weight, total),
+        share: new Fraction(weight, total),
       })),
     };
   });

@@ -309,11 +309,10 @@ function pickAnswer({ pieces, axes }: Ready, known: Box, pick: string, options: 
   });
   // An axis that no piece limits weighs the same in all of them.
   const open = [...new Set(left.flatMap(({ box }) => [...box.keys()]))].filter((axis) => !known.has(axis));
-  const weighed = (alike: boolean): readonly bigint[] =>
-    left.map(({ box }) => open.reduce((product, axis) => product * weightOf(axes[axis]!, box.get(axis), alike), 1n));
-  const exact = weighed(false);
-  // Where only single values of continuous measures are left, these count alike.
-  const weights = exact.some((weight) => weight > 0n) ? exact : weighed(true);
+  const lots = left.map(({ box }) => open.reduce((product, axis) => times(product, lotOf(axes[axis]!, box.get(axis))), WHOLE));
+  // What has a measure more at a single value is nothing beside the others.
+  const fewest = lots.reduce((least, { alone }) => Math.min(least, alone), Infinity);
+  const weights = lots.map(({ weight, alone }) => (alone === fewest ? weight : 0n));
   const total = weights.reduce((sum, weight) => sum + weight, 0n);
   const found = new Map<string, { readonly outcome: Outcome; weight: bigint }>();
   left.forEach(({ row }, i) => {
@@ -337,11 +336,26 @@ function pickAnswer({ pieces, axes }: Ready, known: Box, pick: string, options: 
   };
 }
 
-function weightOf({ size, weights }: Axis, span: Span = full(size), alike: boolean): bigint {
-  if (!weights || alike) return BigInt(count(span));
-  let sum = 0n;
-  for (let i = 0; i < span.length; i += 2) for (let at = span[i]!; at <= span[i + 1]!; at++) sum += weights[at]!;
-  return sum;
+/** How much a box weighs, and how many measures are at single values in it: each of these counts as its whole range would. */
+interface Lot {
+  readonly weight: bigint;
+  readonly alone: number;
+}
+const WHOLE: Lot = { weight: 1n, alone: 0 };
+
+function times(a: Lot, b: Lot): Lot {
+  return { weight: a.weight * b.weight, alone: a.alone + b.alone };
+}
+
+function lotOf({ size, weights }: Axis, span: Span = full(size)): Lot {
+  if (!weights) return { weight: BigInt(count(span)), alone: 0 };
+  const sum = (of: Span): bigint => {
+    let total = 0n;
+    for (let i = 0; i < of.length; i += 2) for (let at = of[i]!; at <= of[i + 1]!; at++) total += weights[at]!;
+    return total;
+  };
+  const length = sum(span);
+  return length > 0n ? { weight: length, alone: 0 } : { weight: BigInt(count(span)) * sum(full(size)), alone: 1 };
 }
 
 /** Options in every list, by the worst place that any gives them. */
