@@ -306,7 +306,7 @@ function middleOf(weights: readonly bigint[] | undefined, span: Span): number {
   for (let i = 2; i < span.length; i += 2) if (span[i + 1]! - span[i]! > to - from) [from, to] = [span[i]!, span[i + 1]!];
   const middle = (from + to) >> 1;
   // Of a continuous measure, an open stretch rather than a single value wherever there is one.
-  if (weights && weights[middle] === 0n) {
+  if (weights?.[middle] === 0n) {
     if (middle < to) return middle + 1;
     if (middle > from) return middle - 1;
   }

@@ -229,7 +229,7 @@ function byTotal(totals: ReadonlyMap<number, Fraction>): Places {
 function grouped(sorted: readonly number[], compare: (a: number, b: number) => number): Places {
   const places: number[][] = [];
   for (const option of sorted) {
-    const last = places[places.length - 1];
+    const last = places.at(-1);
     if (last && compare(last[0]!, option) === 0) last.push(option);
     else places.push([option]);
   }

@@ -104,7 +104,7 @@ function sayLevels(
 ): string {
   const size = levels.length;
   const names = (of: Span): string[] => [...positions(of)].map((level) => levels[level]!);
-  const [from, to] = [first(span)!, span[span.length - 1]!];
+  const [from, to] = [first(span)!, span.at(-1)!];
   if (count(span) === 1) return `is ${levels[from]!}`;
   if (ordered && span.length === 2) {
     if (to === size - 1 && words.rising) return `is ${levels[from]!} or ${words.rising}`;
@@ -158,9 +158,9 @@ function runsOf(span: Span): [number, number][] {
 /** Runs of a cycle: one that ends the year and one that starts it are one. */
 function roundTheYear(span: Span, size: number): [number, number][] {
   const runs = runsOf(span);
-  if (runs.length > 1 && runs[0]![0] === 0 && runs[runs.length - 1]![1] === size - 1) {
+  if (runs.length > 1 && runs[0]![0] === 0 && runs.at(-1)![1] === size - 1) {
     const [, to] = runs.shift()!;
-    runs[runs.length - 1]![1] = to;
+    runs.at(-1)![1] = to;
   }
   return runs;
 }

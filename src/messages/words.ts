@@ -7,7 +7,7 @@ export function quoted(titles: readonly string[]): string {
 
 /** "a", "a and b", "a, b and c". */
 export function listed(parts: readonly string[], word = "and"): string {
-  return parts.length < 2 ? (parts[0] ?? "") : `${parts.slice(0, -1).join(", ")} ${word} ${parts[parts.length - 1]!}`;
+  return parts.length < 2 ? (parts[0] ?? "") : `${parts.slice(0, -1).join(", ")} ${word} ${parts.at(-1)!}`;
 }
 
 /** "clarity muddy, cover grass and docks, water-temp 61 °F" */

@@ -104,7 +104,7 @@ function readAction(desk: Desk, action: tree.Action, pick: Subject | undefined):
     case "lean off": {
       const options = readOptionList(desk, pick, action.options);
       const by = readAmount(desk, action.by);
-      if (by !== undefined && by.lte(0)) report(desk, action.by!.range, say.leanNotPositive(written(desk, action.by!)));
+      if (by?.lte(0)) report(desk, action.by!.range, say.leanNotPositive(written(desk, action.by!)));
       if (options === undefined || by === undefined || by.lte(0)) return undefined;
       return { kind: "lean", pick, options, by: action.kind === "lean to" ? by : by.neg() };
     }

@@ -26,7 +26,7 @@ export function spanOf(positions: Iterable<number>): Span {
   const sorted = [...new Set(positions)].sort((a, b) => a - b);
   const span: number[] = [];
   for (const position of sorted) {
-    if (span.length > 0 && span[span.length - 1] === position - 1) span[span.length - 1] = position;
+    if (span.length > 0 && span.at(-1) === position - 1) span[span.length - 1] = position;
     else span.push(position, position);
   }
   return span;

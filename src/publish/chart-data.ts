@@ -137,11 +137,7 @@ function bySettling(source: Source, known: Box): readonly number[] {
   return askable(source, known)
     .map(({ index }) => ({
       index,
-      settles: agreement(source, known, [
-        handful(source, index, known)
-          .parts.map(({ boxes }) => boxes)
-          .flat(),
-      ]),
+      settles: agreement(source, known, [handful(source, index, known).parts.flatMap(({ boxes }) => boxes)]),
     }))
     .filter(({ settles }) => settles && none && settles.compare(none) > 0)
     .sort((a, b) => b.settles!.compare(a.settles!) || a.index - b.index)

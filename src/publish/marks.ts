@@ -46,7 +46,7 @@ export function marksOf(options: readonly string[]): readonly Mark[] {
 
 function signsOf(options: readonly string[]): readonly string[] {
   const numbers = options.map((option) => /^\d[\d.]*(?: \d+\/\d+|\/\d+)?(?=\s|$)/.exec(option)?.[0]);
-  if (numbers.every((number) => number !== undefined) && new Set(numbers).size === options.length) return numbers as readonly string[];
+  if (numbers.every((number) => number !== undefined) && new Set(numbers).size === options.length) return numbers;
   const taken = new Set<string>();
   return options.map((option) => {
     const sign = firstFree(option, taken);

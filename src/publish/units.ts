@@ -1,5 +1,5 @@
 /** Quantities in the units a customer reads: exact values, rounded only where they are shown. */
-import { Fraction } from "fraction.js";
+import type { Fraction } from "fraction.js";
 import { convert, readNumber, units, type Kind, type Unit } from "../model/quantities.js";
 
 export type System = "book" | "us" | "metric" | "sea";

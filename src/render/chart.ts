@@ -131,7 +131,7 @@ function whereWords(answers: Answers, test: Test): readonly string[] | undefined
 }
 
 function headline(model: Model): string {
-  const { title, shop, water, edition, goodFrom, goodTo } = model.books[model.books.length - 1]!;
+  const { title, shop, water, edition, goodFrom, goodTo } = model.books.at(-1)!;
   const rest = [shop, water, edition, say.goodFor(goodFrom, goodTo)].filter((part) => part);
   return rest.length === 0 ? title : `${title}. ${rest.join(", ")}`;
 }

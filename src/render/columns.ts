@@ -119,7 +119,7 @@ function wrap(text: string, width: number): readonly string[] {
       lines.push(line);
       line = "";
     }
-    while (line === "" && widthOf(rest) > width) {
+    while (widthOf(rest) > width) {
       let cut = "";
       for (const sign of rest) {
         if (cut !== "" && widthOf(cut + sign) > width) break;

@@ -94,7 +94,7 @@ export interface PickAnswerJson {
 /** `answers`: those the table was made from. */
 export function tableJson(answers: Answers, table: Table): TableJson {
   const { model } = answers;
-  const book = model.books[model.books.length - 1]!;
+  const book = model.books.at(-1)!;
   const { title, shop, water, edition, goodFrom, goodTo } = book;
   return {
     format: "waterlore-table",
@@ -114,7 +114,7 @@ export function tableJson(answers: Answers, table: Table): TableJson {
 }
 
 export function answersJson(model: Model, all: readonly (Answered | Refused)[]): AnswersJson {
-  const book = model.books[model.books.length - 1]!.path;
+  const book = model.books.at(-1)!.path;
   return { format: "waterlore-answers", version: 1, book, answers: all.map((one) => ("problems" in one ? one : answerJson(model, one))) };
 }
 

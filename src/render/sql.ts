@@ -18,7 +18,7 @@
  * three truths (1938) distribute, so common limits may be drawn out. `CASE WHEN NOT (…) THEN 0 ELSE weight END`, added up over the outcomes
  * of a pick, says which are still possible: with n outcomes of weights n, n + 1, … 2n − 1, a sum below 2n names the one that is left.
  */
-import { Fraction } from "fraction.js";
+import type { Fraction } from "fraction.js";
 import type { Answers } from "../analysis/answers.js";
 import { budget, within, type Budget } from "../analysis/budget.js";
 import { boxes, mapLeaves, type Box } from "../analysis/diagrams/diagram.js";
@@ -347,7 +347,7 @@ function validOn(model: Model, axis: Axis): string {
     case "measure":
       return `${compared(column, ">=", domain.low)} AND ${compared(column, "<=", domain.high)}`;
     case "days":
-      return `${monthLengths.map((length, month) => `${column} BETWEEN '${two(month + 1)}-01' AND '${two(month + 1)}-${length}'`).join(" OR ")}`;
+      return monthLengths.map((length, month) => `${column} BETWEEN '${two(month + 1)}-01' AND '${two(month + 1)}-${length}'`).join(" OR ");
     case "times":
       return `${column} BETWEEN '00:00' AND '23:59:59.999999'`;
   }
@@ -360,7 +360,7 @@ function nameOf(model: Model, { condition: index, member }: Axis): string {
 }
 
 function headline({ books: all }: Model): string {
-  const { title, edition } = all[all.length - 1]!;
+  const { title, edition } = all.at(-1)!;
   return edition === undefined ? title : `${title}, ${edition}`;
 }
 

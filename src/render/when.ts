@@ -74,7 +74,7 @@ export function runsOn(
 ): readonly (readonly [from: number, to: number])[] {
   const runs: [number, number][] = [];
   for (let i = 0; i < span.length; i += 2) runs.push([span[i]!, span[i + 1]!]);
-  const last = runs[runs.length - 1];
+  const last = runs.at(-1);
   if (axis.cyclic && runs.length > 1 && runs[0]![0] === 0 && last![1] === axis.size - 1) {
     runs.pop();
     runs.splice(0, 1);

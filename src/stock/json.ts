@@ -131,7 +131,7 @@ function optionsText(pick: Pick, options: readonly number[] = []): string {
 
 /** Rounded to six places: a spreadsheet reads no fractions. */
 function decimal(value: Fraction | undefined): string {
-  return value === undefined ? "0" : String(Number(value.round(6).valueOf()));
+  return value === undefined ? "0" : String(value.round(6).valueOf());
 }
 
 function itemJson({ silent, found }: ItemReport): object {

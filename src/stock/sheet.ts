@@ -88,7 +88,7 @@ function sheetOf(report: StockReport): Sheet {
     headline: say.headline(edition === undefined ? title : `${title}, ${edition}`),
     notes: [
       say.counts(stock.items.length, stock.items.filter(({ available }) => available).length),
-      log ? say.weighedBy(log.days.length, trips && trips.valueOf()) : say.notWeighed,
+      log ? say.weighedBy(log.days.length, trips?.valueOf()) : say.notWeighed,
       ...(open.length > 0 ? [say.notInList(open.map(({ name }) => name))] : []),
       ...undecided.map((picks) => say.undecided(picks.map((pick) => model.picks[pick]!.name))),
     ],
@@ -164,7 +164,7 @@ function idleItems({ stock, items, log }: StockReport): readonly Section[] {
   };
   return [
     ...section(say.never, (at) => items[at]!.found?.ever === false),
-    ...(log ? section(say.notOnThese, (at) => items[at]!.found?.ever === true && items[at]!.found?.listed.days?.possible.n === 0n) : []),
+    ...(log ? section(say.notOnThese, (at) => items[at]!.found?.ever === true && items[at]!.found.listed.days?.possible.n === 0n) : []),
     ...section(say.silent, (at) => items[at]!.silent),
   ];
 }

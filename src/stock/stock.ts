@@ -12,7 +12,7 @@
  * the first place and is bought for that pick; as a later choice if some do so further down; else nobody can buy it here.
  * An item is the only answer where no other item in the whole list, in stock or not, fits and is bought for some pick that is asked for.
  */
-import Fraction from "fraction.js";
+import type Fraction from "fraction.js";
 import type { Answers } from "../analysis/answers.js";
 import { budget, within, type Budget } from "../analysis/budget.js";
 import type { Status } from "../analysis/outcome.js";

@@ -106,9 +106,9 @@ function unopened(tokens: readonly IToken[], i: number, text: string): Lost | un
 /** `because They call it "slow" water`: do quoted words stand in a text without quotation marks? */
 function quotesWithin(tokens: readonly IToken[], i: number, text: string): boolean {
   let at = i;
-  while (tokens[at] !== undefined && !isOne(tokens[at]!, T.Text, T.ClauseStart, T.StatementStart, T.Colon, T.Comma)) at++;
+  while (tokens[at] !== undefined && !isOne(tokens[at], T.Text, T.ClauseStart, T.StatementStart, T.Colon, T.Comma)) at++;
   return (
-    tokens[at] !== undefined && isOne(tokens[at]!, T.Text) && !/[\r\n]|--/.test(text.slice(tokens[i]!.startOffset, tokens[at]!.startOffset))
+    tokens[at] !== undefined && isOne(tokens[at], T.Text) && !/[\r\n]|--/.test(text.slice(tokens[i]!.startOffset, tokens[at]!.startOffset))
   );
 }
 
@@ -158,7 +158,7 @@ function isDue(tokens: readonly IToken[], i: number): boolean {
   if ([T.Shop, T.Water, T.Edition].includes(token.tokenType)) return before !== undefined && isOne(before, T.Text, T.Date);
   if (token.tokenType !== T.Comma) return false;
   let first = i - 1;
-  while (first > i - longestList && first > 0 && (tokens[first]!.tokenType === T.Comma || isOne(tokens[first]!, T.Text))) first--;
+  while (first > i - longestList && first > 0 && (tokens[first]!.tokenType === T.Comma || isOne(tokens[first], T.Text))) first--;
   return first < i - 1 && [T.See, T.Beats, T.LeaveOut].includes(tokens[first]!.tokenType);
 }
 

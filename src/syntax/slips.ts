@@ -60,7 +60,7 @@ function otherWord({ tokens, reported, report }: Desk, i: number): void {
   if (word === "go" && isOne(option, T.Name) && isOne(after, T.Name, T.Number, T.Text) && !breaks(report, option!, after!)) return;
   tokens[i] = made(report, meant, tokenRange(token));
   if (word !== "lean") return;
-  reported.add(tokens[i]!);
+  reported.add(tokens[i]);
   const phrases = ["lean to", "lean off"];
   report.add(
     "syntax",
@@ -173,7 +173,7 @@ function notRelation({ tokens, reported, report }: Desk, i: number): void {
   reported.add(not).add(relation);
   if (isRange) {
     tokens[next] = made(report, T.To, tokenRange(tokens[next]!));
-    reported.add(tokens[next]!);
+    reported.add(tokens[next]);
   }
   tokens.splice(i - 1, value - i + 1, not, subject!, relation);
 }
@@ -201,7 +201,7 @@ function hasList({ tokens, reported, report }: Desk, i: number): void {
     phrases.map((phrase) => rewrite(report.path, tokenRange(token), phrase, sayings.writeInstead(`${phrase} ${members}`))),
   );
   tokens[i] = made(report, T.HasAnyOf, tokenRange(token));
-  reported.add(tokens[i]!);
+  reported.add(tokens[i]);
 }
 
 // Literals ------------------------------------------------------------------------------------------------------------------

@@ -115,7 +115,7 @@ function plainWords(tokens: IToken[], i: number, text: string): void {
       at > i + 1 &&
       textClauses.includes(token.tokenType) &&
       tokens[at + 1] !== undefined &&
-      !isOne(tokens[at + 1]!, T.Text);
+      !isOne(tokens[at + 1], T.Text);
     if (tokenMatcher(token, T.ClauseStart) && !isPlain && !(at === i + 1 && /^\p{Lu}/u.test(token.image))) return;
     if (!isOne(token, T.StatementStart, T.ClauseStart)) continue;
     if (tokenMatcher(token, T.StatementStart) && goesOn(tokens, at)) return;

@@ -56,7 +56,7 @@ export async function trips(line: Line): Promise<void> {
     await duck.run(`COPY "trips" FROM '${join(folder, "trips.csv")}' (HEADER false)`);
     await duck.run(made.sql);
     let from = performance.now();
-    const swift = (await (await duck.runAndReadAll(ask)).getRows()) as SqlValue[][];
+    const swift = (await duck.runAndReadAll(ask)).getRows() as SqlValue[][];
     line("the view on DuckDB, all rows fetched", `${((performance.now() - from) / 1000).toFixed(1)} s`);
     duck.closeSync();
 

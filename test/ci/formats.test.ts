@@ -189,7 +189,7 @@ function xml(document: string): Element {
     throw error;
   });
   parser.on("opentag", ({ name, attributes }) => {
-    const element: Element = { name, attributes: attributes as Readonly<Record<string, string>>, inside: [], text: "" };
+    const element: Element = { name, attributes, inside: [], text: "" };
     open.at(-1)!.inside.push(element);
     open.push(element);
   });

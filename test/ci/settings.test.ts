@@ -49,7 +49,7 @@ describe("where it is", () => {
     expect(books("rules")).toEqual(["deep/sound.lore", "two.lore"]);
     expect(
       books("rules/deep")
-        .map((path) => path.split("/").at(-1))
+        .map((path) => path.split("/").at(-1)!)
         .sort(),
     ).toEqual(["sound.lore", "two.lore"]);
   });

@@ -29,11 +29,11 @@ function watching(cwd: string, ...words: string[]): Watching {
     all += text;
     for (const listen of heard.splice(0)) listen();
   };
-  child.stdout!.setEncoding("utf8").on("data", (text: string) => {
+  child.stdout.setEncoding("utf8").on("data", (text: string) => {
     out += text;
     hear(text);
   });
-  child.stderr!.setEncoding("utf8").on("data", hear);
+  child.stderr.setEncoding("utf8").on("data", hear);
   const until = async (wanted: RegExp): Promise<string> => {
     const late = Date.now() + LONGEST;
     for (;;) {

@@ -32,7 +32,7 @@ describe("words", () => {
       fc.asyncProperty(books(small), books(small), wordDamages(5), fc.boolean(), async (book, donor, damages, inBase) => {
         const paths = Object.keys(book.texts);
         const hurt = inBase ? paths[0]! : book.root;
-        const texts = { ...book.texts, [hurt]: damaged(book.texts[hurt]!, damages, donor.texts[donor.root]!) };
+        const texts = { ...book.texts, [hurt]: damaged(book.texts[hurt]!, damages, donor.texts[donor.root]) };
         const findings = await checkIn(texts, book.root);
         useIn(texts, book.root);
         count("damaged books checked, tabled, answered and explained");

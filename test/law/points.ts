@@ -188,7 +188,7 @@ function positionOf(model: Model, condition: Condition, value: string): number {
     }
     case "measure": {
       const number = new Fraction(value);
-      if (domain.step !== undefined) return Number(number.sub(domain.low).div(domain.step).valueOf());
+      if (domain.step !== undefined) return number.sub(domain.low).div(domain.step).valueOf();
       const limits = model.axes[condition.axes[0]!]!.limits!;
       const at = limits.findIndex((limit) => limit.compare(number) >= 0);
       return limits[at]!.equals(number) ? 2 * at : 2 * at - 1;

@@ -7,7 +7,7 @@ import { convert, convertDifference, printQuantity, readNumber, toBase, units, u
 const unit = (symbol: string): Unit => units.get(symbol)!;
 const value = (text: string): Fraction => readNumber(text)!.value;
 const inUnits = (text: string, from: string, to: string): Fraction => convert(value(text), unit(from), unit(to));
-const rounded = (exact: Fraction, places: number): string => exact.toString(places + 4) && Number(exact.valueOf()).toFixed(places);
+const rounded = (exact: Fraction, places: number): string => exact.toString(places + 4) && exact.valueOf().toFixed(places);
 
 describe("factors", () => {
   // NIST Special Publication 811 (2008), appendix B.8, and NIST Handbook 44, appendix C: exact by definition.

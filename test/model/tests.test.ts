@@ -45,7 +45,7 @@ describe("scales", () => {
 
 describe("measures in steps", () => {
   const temp = "condition temp: 33 to 95 °F, to the nearest 1 °F\nband temp: cold below 50 °F, cool below 70.5 °F, warm";
-  const words = `${temp.replace("\n", "\n  rising is warmer, falling is colder\n")}`;
+  const words = temp.replace("\n", "\n  rising is warmer, falling is colder\n");
   test.each<[string, string, (value: number) => boolean]>([
     [temp, "is above 50 °F", (t) => t > 50],
     [temp, "is at least 50 °F", (t) => t >= 50],

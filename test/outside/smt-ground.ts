@@ -207,7 +207,7 @@ function within(
     const rung = at.sub(rungs.low).div(rungs.step);
     const whole = side === ">=" ? rung.ceil() : rung.floor();
     const moved = !included && whole.equals(rung) ? whole.add(side === ">=" ? 1 : -1) : whole;
-    return `(${side} ${variable} ${int(Number(moved.valueOf()))})`;
+    return `(${side} ${variable} ${int(moved.valueOf())})`;
   };
   const inside = or(
     ...stretches.map(({ low, high }) => and(low === undefined ? yes : limit(">=", low), high === undefined ? yes : limit("<=", high))),
@@ -233,7 +233,7 @@ function bandStretches(
         [
           {
             ...(limits[i - 1] === undefined ? {} : { low: { at: limits[i - 1]!, in: true } }),
-            ...(limits[i] === undefined ? {} : { high: { at: limits[i]!, in: false } }),
+            ...(limits[i] === undefined ? {} : { high: { at: limits[i], in: false } }),
           },
         ],
       ]),

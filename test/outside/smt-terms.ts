@@ -1,5 +1,5 @@
 /** Terms of SMT-LIB 2, an open standard (smt-lib.org), as text: just enough for the books, with what is plainly true or false folded away. */
-import { Fraction } from "fraction.js";
+import type { Fraction } from "fraction.js";
 
 export type Term = string;
 

@@ -10,7 +10,7 @@
  */
 import { setImmediate } from "node:timers/promises";
 import * as fc from "fast-check";
-import { Fraction } from "fraction.js";
+import type { Fraction } from "fraction.js";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { analyse, type Analysis } from "../../src/analysis/analyse.js";
 import { lookup } from "../../src/analysis/diagrams/diagram.js";

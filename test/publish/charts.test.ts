@@ -84,7 +84,7 @@ fall back on bait worm
 
   test("shows the two conditions that settle most, and leaves to the sun what only the sun tells", () => {
     const { down, across, others } = wallChart(pond.sourceOf(0));
-    expect([down!.condition, across!.condition].sort()).toEqual([named(pond, "clarity"), named(pond, "warmth")]);
+    expect([down!.condition, across!.condition].sort((a, b) => a - b)).toEqual([named(pond, "clarity"), named(pond, "warmth")]);
     expect(down!.parts.length).toBe(4);
     expect(across!.parts.map(({ band }) => pond.model.bands[band!]!.name)).toEqual(["cold", "chilly", "cool", "warm"]);
     expect(others).toEqual([named(pond, "sky")]);

@@ -45,7 +45,7 @@ describe("a small book", () => {
   });
 
   test("the lines of a pick are the rows of its table", () => {
-    const lines = parse(files.get("pick-color.csv")!, { columns: true }) as Record<string, string>[];
+    const lines = parse<Record<string, string>>(files.get("pick-color.csv")!, { columns: true });
     const { rows } = JSON.parse(files.get("pick-color.json")!) as Table;
     expect(lines.map((line) => line["color status"])).toEqual(rows.map(({ picks }) => picks["color"]!.status));
   });

@@ -149,7 +149,7 @@ describe("a picture's sides", () => {
     expect(down.parts.map(({ boxes }) => boxes.reduce((sum, box) => sum + 2 ** (4 - box.size), 0))).toEqual([1, 3, 3, 9]);
     // Soft and hard together: the teardrop, which both have second, whatever the clarity.
     expect(frames[0]!.cells[3]!.map((cell) => cell.possible.map(({ outcome }) => outcomeWords(outcome)))).toEqual(
-      Array(5).fill(["decided 1"]),
+      Array.from({ length: 5 }, () => ["decided 1"]),
     );
   });
 

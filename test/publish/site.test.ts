@@ -275,9 +275,11 @@ describe("for everybody", () => {
         options,
         `#clarity=muddy&~view=${view}&~date=2027-05-20&~lat=37.2&~lon=-79.9&~zone=-4`,
       );
-      const found = (await page.evaluate(
+      const found = await page.evaluate<{
+        readonly violations: readonly { readonly id: string; readonly nodes: readonly { readonly html: string }[] }[];
+      }>(
         `(() => { const module = undefined, exports = undefined, define = undefined; ${axe}; return window.axe.run({ runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }); })()`,
-      )) as { readonly violations: readonly { readonly id: string; readonly nodes: readonly { readonly html: string }[] }[] };
+      );
       expect(found.violations.map(({ id, nodes }) => `${view}: ${id} ${nodes[0]!.html}`)).toEqual([]);
       expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
       expect(trouble).toEqual([]);

@@ -125,7 +125,7 @@ describe("what a trip cannot be", () => {
     load(model, []);
     const columns = tripColumns(model).map(({ name }) => `"${name}"`);
     const put = (id: number, values: Readonly<Record<string, Cell>>): void =>
-      void sqlite.run(`INSERT INTO "trips" ("trip id", ${columns.join(", ")}) VALUES (?, ${columns.map(() => "?").join(", ")})`, [
+      sqlite.run(`INSERT INTO "trips" ("trip id", ${columns.join(", ")}) VALUES (?, ${columns.map(() => "?").join(", ")})`, [
         id,
         ...tripColumns(model).map(({ name }) => values[name] ?? null),
       ]);
@@ -331,7 +331,7 @@ function fromSqlite(model: Model, view: string, judgements = true): Said[] {
 }
 
 async function fromDuck(model: Model, view: string, judgements = true): Promise<Said[]> {
-  return (await (await duck.runAndReadAll(`SELECT ${resultColumns(model, judgements)} FROM "${view}" ORDER BY "trip id"`)).getRows()) as (
+  return (await duck.runAndReadAll(`SELECT ${resultColumns(model, judgements)} FROM "${view}" ORDER BY "trip id"`)).getRows() as (
     string | null
   )[][];
 }

@@ -36,7 +36,7 @@ describe("rows as they come", () => {
     const cwd = folder({ "sound.lore": sound, "points.csv": head + rows(800) });
     const { exit, out } = run(cwd, ["answer", "sound.lore", "--csv", "points.csv", "--format", "csv"]);
     expect(exit).toBe(0);
-    const lines = parse(out, { columns: true }) as Record<string, string>[];
+    const lines = parse<Record<string, string>>(out, { columns: true });
     expect(lines.map(({ clarity, cover }) => `${clarity},${cover}\n`).join("")).toBe(rows(800));
     const json = JSON.parse(run(cwd, ["answer", "sound.lore", "--csv", "points.csv", "--format", "json"]).out) as {
       readonly answers: { readonly picks: { readonly blade: { readonly status: string } } }[];

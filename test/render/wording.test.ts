@@ -149,7 +149,7 @@ caution "Lead" when bait is jig say "Lead kills birds."
 
   test("as CSV, read back by a reader of CSV, have a line per row and a cell per column", () => {
     for (const table of tablesOf(all)) {
-      const [head, ...lines] = parseCsv(tableCsv(table)) as string[][];
+      const [head, ...lines] = parseCsv(tableCsv(table));
       const pick = model.picks[table.picks[0]!]!.name;
       expect(head).toEqual([...table.conditions.map((index) => model.conditions[index]!.name), pick, `${pick} status`, "because"]);
       expect(lines.map((line) => line[table.conditions.length + 1])).toEqual(table.rows.map(({ outcomes }) => outcomes[0]!.status));
@@ -197,7 +197,7 @@ describe("answers", () => {
 
   test("in CSV, one line each, what could not be answered with its reason", () => {
     const refused: Refused = { given: { clarity: "clear" }, problems: ["Nobody knows."] };
-    const lines = parseCsv(answersCsv(model, [ask("clarity=muddy", "cover=none"), refused]), { columns: true }) as Record<string, string>[];
+    const lines = parseCsv<Record<string, string>>(answersCsv(model, [ask("clarity=muddy", "cover=none"), refused]), { columns: true });
     expect(lines.map(({ clarity, cover, error, "color status": status }) => [clarity, cover, status, error])).toEqual([
       ["muddy", "none", "depends", ""],
       ["clear", "", "", "Nobody knows."],
@@ -229,7 +229,7 @@ describe("what is given", () => {
     const given = ask("clarity=clear;muddy", "day=apr 15");
     expect(firstLine(given)).toContain("Known: clarity clear or muddy, day apr 15.");
     expect(answerJson(model, given).given).toEqual({ clarity: ["clear", "muddy"], day: "apr 15" });
-    expect((parseCsv(answersCsv(model, [given]), { columns: true }) as Record<string, string>[])[0]!["clarity"]).toBe("clear;muddy");
+    expect(parseCsv<Record<string, string>>(answersCsv(model, [given]), { columns: true })[0]!["clarity"]).toBe("clear;muddy");
   });
 
   test("a name may be the label, in any case", () => {

@@ -35,7 +35,8 @@ const start = async (files: Readonly<Record<string, string>> = {}, change: Parti
   client = await connect(memoryHost(map, change));
   return map;
 };
-const codesOf = (params: PublishDiagnosticsParams | undefined): unknown[] => (params?.diagnostics ?? []).map(({ code }) => code).sort();
+const codesOf = (params: PublishDiagnosticsParams | undefined): string[] =>
+  (params?.diagnostics ?? []).map(({ code }) => String(code)).sort();
 const shows = (at: string, ...codes: string[]): Promise<void> =>
   client.until(() => JSON.stringify(codesOf(client.latest(at))) === JSON.stringify(codes), `${at}: ${codes.join(", ")}`);
 

@@ -96,7 +96,7 @@ describe("references", () => {
 
   test("a pattern is found in the book that leaves it out", () => {
     const { texts: plain, ranges } = open({
-      "common.lore": `${common}`.replace("Mud", "⟨Mud⟩"),
+      "common.lore": common.replace("Mud", "⟨Mud⟩"),
       "book.lore": `builds on "common.lore"\nleave out "⟨Mud⟩"\npattern "Mud" go with blade leaf`,
     });
     const base = openView("common.lore", plain["common.lore"]!, reading(plain));

@@ -225,7 +225,7 @@ describe("options added in a more local book", () => {
   test("are the pick's", () => {
     expectMentions(
       {
-        "base.lore": `${ground}`,
+        "base.lore": ground,
         "book.lore": `builds on "base.lore"
 add blade ⟨painted⟩
 fall back on blade ⟨paint‸ed⟩`,

@@ -13,7 +13,7 @@ function statement<K extends Statement["kind"]>(text: string, kind: K): Extract<
 
 /** A test of the language as it was understood: every joining in parentheses. */
 function heard(text: string): string {
-  return say((statement(`situation x: ${text}`, "situation") as Situation).test!);
+  return say(statement(`situation x: ${text}`, "situation").test);
 }
 function say(test: Test | undefined): string {
   switch (test?.kind) {

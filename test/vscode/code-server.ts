@@ -103,7 +103,7 @@ function listening(server: ChildProcess): Promise<void> {
     let said = "";
     const hear = (data: Buffer): void => {
       said += data.toString();
-      if (/HTTP server listening/.test(said)) resolve();
+      if (said.includes("HTTP server listening")) resolve();
     };
     server.stdout!.on("data", hear);
     server.stderr!.on("data", hear);

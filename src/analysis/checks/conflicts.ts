@@ -214,7 +214,7 @@ export function beatsFixes(context: Context, rules: PickRules, a: Rule, b: Rule)
 
 function beatsEdit(winner: Rule, loser: Rule): Edit {
   const { place, beats } = winner.pattern;
-  const last = beats[beats.length - 1];
+  const last = beats.at(-1);
   return last
     ? { path: last.place.path, range: { start: last.place.range.end, end: last.place.range.end }, text: `, "${loser.pattern.title}"` }
     : { path: place.path, range: { start: place.range.end, end: place.range.end }, text: `\n  beats "${loser.pattern.title}"` };

@@ -136,7 +136,7 @@ export function optionPlace({ books }: Model, pick: Pick, option: number): Place
 
 /** Text added at the end of the book that was asked for. */
 export function atEndOfBook(model: Model, text: string): Edit {
-  const book = model.books[model.books.length - 1]!;
+  const book = model.books.at(-1)!;
   const end = book.text.length;
   const gap = book.text.endsWith("\n") ? "\n" : "\n\n";
   return { path: book.path, range: { start: end, end }, text: `${gap}${text}\n` };

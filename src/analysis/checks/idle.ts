@@ -27,8 +27,7 @@
  *
  * Of twins, patterns that say the same under the same `when`, only the later is reported.
  */
-import type { Finding } from "../../diagnostics.js";
-import { severities, type Severity } from "../../diagnostics.js";
+import { severities, type Finding, type Severity } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { Model, Pattern, Test } from "../../model/model.js";
 import { findPossible, type Askable } from "../answers.js";
@@ -210,7 +209,7 @@ function twinKeys({ answers, model }: Context): (pattern: Pattern) => string {
       leans.map(({ pick, option, by }) => [pick, option, by.toFraction()]),
       nevers,
       moves,
-      beats.map(({ pattern }) => pattern).sort(),
+      beats.map(({ pattern }) => pattern).sort((a, b) => a - b),
       beatenBy.get(index),
     ]);
 }

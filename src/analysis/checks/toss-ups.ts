@@ -67,7 +67,7 @@ export function* tossUps(context: Context): ReturnType<Check> {
             );
       const titles = speakers.map((rule) => rule.pattern.title);
       const options = front.map((option) => pick.options[option]!.text);
-      const place = speakers[speakers.length - 1]?.pattern.namePlace ?? pick.namePlace;
+      const place = speakers.at(-1)?.pattern.namePlace ?? pick.namePlace;
       yield finding(
         "toss-up",
         place,

@@ -6,7 +6,7 @@
 import Fraction from "fraction.js";
 import type { Example } from "../../diagnostics.js";
 import { exampleOf } from "../../model/points.js";
-import { count, union } from "../../model/span.js";
+import { count, union, holds, intersect, isEmpty, subtract } from "../../model/span.js";
 import type { Budget } from "../budget.js";
 import { amongPossible, findPossible, pointIn, weighedAmong, type Answers } from "../answers.js";
 import {
@@ -23,7 +23,6 @@ import {
   type Node,
   type Variables,
 } from "./diagram.js";
-import { holds, intersect, isEmpty, subtract } from "../../model/span.js";
 import type { Point } from "../outcome.js";
 
 export interface Region {

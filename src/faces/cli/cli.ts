@@ -71,7 +71,9 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
   command("table", help.table)
     .argument("<book>", help.table.book)
     .addOption(format(["text", "json", "markdown", "csv", "sql"], options.tableFormat))
-    .addOption(new Option("--pick <name>", options.pick).argParser((name: string, before: readonly string[] = []) => [...before, name]))
+    .addOption(
+      new Option("--pick <name>", options.pick).argParser((name, before: readonly string[] | undefined) => [...(before ?? []), name]),
+    )
     .addOption(on())
     .addOption(steps())
     .addOption(config())

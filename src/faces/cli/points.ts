@@ -113,7 +113,7 @@ async function begun(
 function delimiterOf(text: string): string {
   const cells = (delimiter: string): number => {
     try {
-      return (parseWhole(text, { bom: true, to: 1, relax_column_count: true, delimiter }) as string[][])[0]?.length ?? 0;
+      return parseWhole(text, { bom: true, to: 1, relax_column_count: true, delimiter })[0]?.length ?? 0;
     } catch {
       // A quote that is closed further on.
       return 0;

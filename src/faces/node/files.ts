@@ -295,7 +295,7 @@ async function glob(
   patterns: readonly string[],
   cwd: string,
 ): Promise<{ readonly files: readonly string[]; readonly closed: readonly Missing[] }> {
-  const { glob: search } = await import("tinyglobby");
+  const tinyglobby = await import("tinyglobby");
   const closed: Missing[] = [];
   const wantsBooks = patterns.some((pattern) => /(\.lore|[*}\])])$/.test(pattern));
   // The search goes on where a folder cannot be read or a link leads nowhere, and says nothing.
@@ -312,7 +312,7 @@ async function glob(
   ): void => readdir(path, options, noting(path, done));
   const follow = (path: string, done: (error: NodeJS.ErrnoException | null, real: string) => void): void =>
     realpath(path, wantsBooks && path.endsWith(".lore") ? noting(path, done) : done);
-  const files = await search(patterns, {
+  const files = await tinyglobby.glob(patterns, {
     cwd,
     ignore: ["**/node_modules/**"],
     onlyFiles: true,

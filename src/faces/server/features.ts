@@ -324,7 +324,7 @@ interface LensData {
   readonly kind: string;
 }
 
-type Answer<R> = R | ResponseError<void>;
+type Answer<R> = R | ResponseError;
 
 /** A handler for requests about one book, of which `empty` is the answer where there is no other. */
 function binder(desk: Desk) {
@@ -351,7 +351,7 @@ async function guarded<R>(desk: Desk, what: string, empty: R, work: () => Promis
   }
 }
 
-function refusal({ refused }: Refused): ResponseError<void> {
+function refusal({ refused }: Refused): ResponseError {
   return new ResponseError<void>(LSPErrorCodes.RequestFailed, refused);
 }
 

@@ -126,7 +126,7 @@ function keyOf(uri: string): string {
 
 function uriFor(key: string): string {
   const [, scheme, authority, path] = /^\/([a-z][\w+.-]+):([^/]*)(\/.*)$/i.exec(key) ?? [undefined, "file", "", key];
-  const written = path!.split("/").map(encodeURIComponent).join("/");
+  const written = path.split("/").map(encodeURIComponent).join("/");
   return scheme === "untitled" ? `untitled:${written.slice(1)}` : `${scheme}://${authority}${written}`;
 }
 

@@ -221,6 +221,7 @@ function fromFolder(own: string, path: string): string {
   return [...here.slice(shared).map(() => ".."), ...there.slice(shared)].join("/");
 }
 
+// oxlint-disable-next-line typescript/no-deprecated -- Clients that know no workspace folders say only this.
 function foldersOf({ workspaceFolders, rootUri }: InitializeParams): readonly string[] {
   return workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
 }

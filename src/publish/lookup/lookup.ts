@@ -172,6 +172,8 @@ function axesOf(condition: Condition, whens: readonly When[]): readonly Axis[] {
       return [one(1440, ({ n }) => Number(n))];
     case "days":
       return [one(366, ({ n }) => dayAt(Number(n)))];
+    case "measure":
+      break;
   }
   const read = (text: string): Ratio => numberOf(condition, text)!;
   const [low, high] = [read(condition.low!), read(condition.high!)];
@@ -360,7 +362,7 @@ function lotOf({ size, weights }: Axis, span: Span = full(size)): Lot {
 
 /** Options in every list, by the worst place that any gives them. */
 function safeIn(lists: readonly Places[], options: readonly string[]): Places {
-  const places: string[][] = [];
+  const places: (string[] | undefined)[] = [];
   for (const option of options) {
     const worst = lists.reduce((place, list) => {
       const here = list.findIndex((some) => some.includes(option));
@@ -368,7 +370,7 @@ function safeIn(lists: readonly Places[], options: readonly string[]): Places {
     }, 0);
     if (worst < Infinity) (places[worst] ??= []).push(option);
   }
-  return places.filter((place) => place);
+  return places.filter((place) => place !== undefined);
 }
 
 function fraction(n: bigint, d: bigint): string {

@@ -75,9 +75,7 @@ export function questionPart(desk: Desk, chips: (condition: Condition, where: st
 export function inShort(desk: Desk): string {
   const answered = desk.answered();
   if ("problem" in answered) return say.notPossible;
-  const first = answered.picks.filter(
-    ({ pick, outcome }) => !desk.book.model.picks[pick]!.judgement && outcome?.status !== "not applicable",
-  )[0];
+  const first = answered.picks.find(({ pick, outcome }) => !desk.book.model.picks[pick]!.judgement && outcome?.status !== "not applicable");
   if (!first) return "";
   const pick = desk.book.model.picks[first.pick]!;
   return `${pick.label}: ${first.outcome ? frontText(desk, pick, first) : first.possible.length > 0 ? mostlyText(desk, pick, first.possible[0]!) : say.undecided}`;

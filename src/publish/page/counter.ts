@@ -5,7 +5,7 @@
  *     light     [don't know] dawn daytime (dusk) night            "Dirty water wants thump. Fish that cannot see the bait feel it."
  */
 import { say } from "../../messages/publish.js";
-import { Fraction } from "fraction.js";
+import type { Fraction } from "fraction.js";
 import type { Condition } from "../../model/model.js";
 import { convert, readNumber, units } from "../../model/quantities.js";
 import { questionOf } from "../../render/json.js";

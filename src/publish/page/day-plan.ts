@@ -81,7 +81,7 @@ function stretchesOf(desk: Desk): readonly Stretch[] | undefined {
     memo.set(key, answered);
     const [light, height] = [daylightAt(at, place), sunAt(at, place).height];
     const last = stretches.at(-1);
-    if (last && last.light === light && String(last.texts) === String(answered.texts))
+    if (last?.light === light && String(last.texts) === String(answered.texts))
       stretches[stretches.length - 1] = { ...last, to: minute + STEP, heights: [last.heights[0], height] };
     else stretches.push({ from: minute, to: minute + STEP, light, heights: [height, height], ...answered });
   }
@@ -117,7 +117,7 @@ function part(desk: Desk, { from, to, light, heights, answered, texts }: Stretch
           element(
             "div",
             { class: "change" },
-            element("p", {}, element("strong", {}, `${model.picks[one.pick]!.label}: `), texts[picks.indexOf(one)]!),
+            element("p", {}, element("strong", {}, `${model.picks[one.pick]!.label}: `), texts[picks.indexOf(one)]),
             one.because.length > 0 && reasonsPart(desk, one),
           ),
         ),

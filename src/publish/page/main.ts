@@ -16,7 +16,7 @@ import { views } from "./views.js";
 const STEPS = 400_000;
 
 function start(): void {
-  const [packed, facts] = ["book", "facts"].map((id) => document.getElementById(id)!.textContent!);
+  const [packed, facts] = ["book", "facts"].map((id) => document.getElementById(id)!.textContent);
   const model = unpack(packed!);
   let made: Answers | undefined;
   const book: PageBook = { model, facts: JSON.parse(facts!) as Facts, answers: () => (made ??= answers(model, { steps: STEPS })) };

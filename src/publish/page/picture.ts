@@ -241,7 +241,7 @@ function chartOf(
   );
   return element(
     "div",
-    { class: "chart-box", role: "region", tabindex: across.parts.length > 6 ? 0 : undefined, "aria-label": table.caption!.textContent! },
+    { class: "chart-box", role: "region", tabindex: across.parts.length > 6 ? 0 : undefined, "aria-label": table.caption!.textContent },
     table,
   );
 }

@@ -8,10 +8,12 @@ import { element, refill } from "./element.js";
 export function sharePart(desk: Desk): Shown {
   const link = element("a", { id: "share-link", href: "#" });
   const said = element("span", { role: "status" });
+  // Missing where a page comes neither over https nor from this machine.
+  const { clipboard } = navigator as Partial<Navigator>;
   const copy = (): void =>
-    void navigator.clipboard?.writeText(link.href).then(
+    void clipboard?.writeText(link.href).then(
       () => void (said.textContent = say.copied),
-      () => void getSelection()?.selectAllChildren(link),
+      () => getSelection()?.selectAllChildren(link),
     );
   const holder = element("div", { class: "code" });
   const details = element("details", { ontoggle: () => update() }, element("summary", { id: "share-code" }, say.code), holder);

@@ -12,7 +12,7 @@ import { element, type Child } from "./element.js";
 import type { Needs } from "./needs.js";
 
 export function sheet(needs: Needs, kind: "wall" | "card", title: string, subtitle: Child, ...body: readonly Child[]): HTMLElement {
-  const book = needs.model.books[needs.model.books.length - 1]!;
+  const book = needs.model.books.at(-1)!;
   const edition = [book.edition && say.edition(book.edition), say.goodFor(book.goodFrom, book.goodTo)].filter((part) => part).join(", ");
   const code = needs.code();
   const warned = needs.cautions();

@@ -23,7 +23,7 @@
  * fall back on speed fast
  * ```
  */
-import { Fraction } from "fraction.js";
+import type { Fraction } from "fraction.js";
 import { say } from "../../messages/fixes.js";
 import { convert, convertDifference, printQuantity, readNumber, units, unitsOf, type Unit } from "../../model/quantities.js";
 import type { Rewrite } from "./candidate.js";

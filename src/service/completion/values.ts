@@ -73,7 +73,10 @@ function* nameItems(place: Place, within: readonly Within[]): Generator<Offer> {
       yield* partItems(subject, names, outer === "values" || outer === "isNeither" ? listed(tokens, within, outer) : new Set(), kinds);
       // `is dirty or dirtier`: after one value and an `or`.
       if (outer === "values" && tokens.at(-1)?.tokenType === T.Or && isOrdered(names, subject)) yield* wordItems(subject, names, 90);
+      return;
     }
+    case undefined:
+      return;
   }
 }
 
@@ -340,12 +343,11 @@ function stepsOf({ low, high, step }: tree.Domain & { kind: "measure" }): readon
   if (from === undefined || to === undefined || to.lte(from)) return [];
   const own = step && readNumber(step.number)?.value;
   const stepUnit = units.get(step?.unit?.text ?? "");
-  let by =
-    own && own.gt(0)
-      ? unit && stepUnit && stepUnit.kind === unit.kind
-        ? convertDifference(own, stepUnit, unit)
-        : own
-      : to.sub(from).div(20);
+  let by = own?.gt(0)
+    ? unit && stepUnit && stepUnit.kind === unit.kind
+      ? convertDifference(own, stepUnit, unit)
+      : own
+    : to.sub(from).div(20);
   let first = from;
   if (own === undefined) {
     // The next round number: 1, 2 or 5 with some zeros.

@@ -140,7 +140,7 @@ const LARGEST = 10_000;
 function rounded(exact: Fraction): Fraction {
   const size = Math.abs(exact.valueOf());
   const places = size >= 100 || size === 0 ? 0 : Math.min(6, 2 - Math.floor(Math.log10(size)));
-  const scale = new Fraction(10).pow(places)!;
+  const scale = new Fraction(10).pow(places);
   return exact.mul(scale).round().div(scale);
 }
 

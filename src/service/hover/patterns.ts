@@ -99,6 +99,6 @@ export function promiseText({ model, analysis }: View, { name }: Thing): readonl
 
 export function bookText({ model }: View, { name }: Thing): readonly string[] {
   const at = model.books.findIndex(({ title }) => title === name);
-  const own = <T extends { readonly book: number }>(all: readonly T[]): number => all.filter(({ book }) => book === at).length;
+  const own = (all: readonly { readonly book: number }[]): number => all.filter(({ book }) => book === at).length;
   return [bold(name), escaped(say.bookSays(own(model.patterns), own(model.picks), own(model.conditions)))];
 }

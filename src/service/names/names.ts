@@ -124,6 +124,9 @@ function mentionsIn({ path, text, tree: { statements } }: Book, book: number, ta
         return value(of, said.to);
       case "has":
         return said.members.forEach((member) => value(of, { ...member, kind: "name" }));
+      case "is empty":
+      case "is not empty":
+        return;
     }
   };
   const test = (node: tree.Test | undefined): void => {
@@ -135,11 +138,14 @@ function mentionsIn({ path, text, tree: { statements } }: Book, book: number, ta
       case "parentheses":
         return test(node.part);
       case "situation":
-        return void add(node.name.range, table.situations.get(node.name.text) ?? table.subjects.get(node.name.text)?.thing);
+        return add(node.name.range, table.situations.get(node.name.text) ?? table.subjects.get(node.name.text)?.thing);
       case "compare": {
         const of = subject(node.subject);
         if (node.relation !== undefined) relation(of, node.relation);
+        return;
       }
+      case undefined:
+        return;
     }
   };
   const action = (node: tree.Action): void => {
