@@ -115,9 +115,8 @@ interface Unit {
 }
 
 function printPiece(piece: Piece, remarks: readonly Remark[], text: string): Doc {
-  const below = remarks
-    .filter(({ range, ownLine }) => range.start >= piece.range.end && ownLine)
-    .map(({ image }) => indent([hardline, image]));
+  const onOwnLines = (some: readonly Remark[]): readonly Doc[] => some.map(({ image }) => indent([hardline, image]));
+  const below = onOwnLines(remarks.filter(({ range, ownLine }) => range.start >= piece.range.end && ownLine));
   if (piece.broken || piece.concrete === undefined) {
     const beside = remarks.find(({ range, ownLine }) => range.start >= piece.range.end && !ownLine);
     return [
@@ -126,19 +125,21 @@ function printPiece(piece: Piece, remarks: readonly Remark[], text: string): Doc
       ...below,
     ];
   }
-  const [head, ...clauses] = unitsOf(
+  const { units, left } = unitsOf(
     piece.concrete,
     remarks.filter(({ range, ownLine }) => range.start < piece.range.end || !ownLine),
   );
+  const [head, ...clauses] = units;
   const inOrder = [...clauses].sort((a, b) => rank(a.rule) - rank(b.rule));
-  return [printUnits([head!, ...inOrder], piece.concrete.name), ...below];
+  return [printUnits([head!, ...inOrder], piece.concrete.name), ...onOwnLines(left), ...below];
 }
 
 function rank(rule: string): number {
   return clauseOrder.indexOf(actions.has(rule) ? "goWith" : rule);
 }
 
-function unitsOf(node: CstNode, remarks: readonly Remark[]): Unit[] {
+/** `left`: comments that follow the last of them, each on a line of its own. */
+function unitsOf(node: CstNode, remarks: readonly Remark[]): { readonly units: readonly Unit[]; readonly left: readonly Remark[] } {
   const all = ordered(node);
   const isClause = (child: CstNode | IToken): child is CstNode =>
     "children" in child && (child.name.endsWith("Clause") || child.name === "when" || child.name === "because");
@@ -146,17 +147,22 @@ function unitsOf(node: CstNode, remarks: readonly Remark[]): Unit[] {
   const head = all.filter((child) => !isClause(child));
   const stretches = [{ rule: "head", children: head }, ...clauses.map((clause) => ({ rule: clause.name, children: [clause] }))];
   let next = 0;
-  return stretches.map(({ rule, children }, i): Unit => {
+  let left: Remark[] = [];
+  const units = stretches.map(({ rule, children }, i): Unit => {
     const start = startOf(children[0]!);
     const end = endOf(children.at(-1)!);
-    const [above, inside]: [Remark[], Remark[]] = [[], []];
+    const [above, inside]: [Remark[], Remark[]] = [left, []];
     for (; next < remarks.length && remarks[next]!.range.start < start; next++) above.push(remarks[next]!);
     for (; next < remarks.length && remarks[next]!.range.start < end; next++) inside.push(remarks[next]!);
     const following = stretches[i + 1] === undefined ? Infinity : startOf(stretches[i + 1]!.children[0]!);
-    const beside = remarks[next]?.ownLine === false && remarks[next]!.range.start < following ? remarks[next++] : undefined;
+    const after = remarks[next]?.ownLine === false && remarks[next]!.range.start < following ? [remarks[next++]!] : [];
     const part = rule === "head" ? printParts(children, inside) : printNode(children[0] as CstNode, inside);
+    // What no word of the unit came after, as before its last parenthesis, follows it.
+    const [beside, ...others] = [...inside, ...after];
+    left = others;
     return { rule, part, above, beside };
   });
+  return { units, left };
 }
 
 function endOf(child: CstNode | IToken): number {

@@ -143,6 +143,6 @@ describe("printing", () => {
 
 test("the units of each kind are those of the language", () => {
   expect(unitsOf("temperature")).toEqual(["°F", "°C"]);
-  expect(unitsOf("length")).toEqual(["in", "ft", "yd", "cm", "m"]);
+  expect(unitsOf("length")).toEqual(["in", "ft", "yd", "mi", "mm", "cm", "m", "km"]);
   expect(unitsOf("speed")).toEqual(["mph", "kn", "m/s", "ft/s", "km/h"]);
 });

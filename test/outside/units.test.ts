@@ -31,6 +31,12 @@ describe("exact by definition (NIST SP 811, B.8 and B.9; Handbook 44, C): one un
     ["1 in", "m", "0.0254"],
     ["1 ft", "m", "0.3048"],
     ["1 yd", "m", "0.9144"],
+    ["1 in", "mm", "25.4"],
+    ["1 m", "mm", "1000"],
+    // The international mile: Handbook 44, C, 5,280 ft.
+    ["1/2 mi", "m", "804.672"],
+    ["1 mi", "km", "1.609344"],
+    ["1 g", "mg", "1000"],
     ["1 in", "cm", "2.54"],
     ["1 lb", "g", "453.59237"],
     ["1 oz", "g", "28.349523125"],
@@ -46,7 +52,7 @@ describe("exact by definition (NIST SP 811, B.8 and B.9; Handbook 44, C): one un
     ["212 °F", "C", "100"],
     ["-40 °F", "°C", "-40"],
   ])("%s is %3$s %2$s", (value, unit, expected) => {
-    expect(limitOf(value, unit, -200, 900).equals(expected)).toBe(true);
+    expect(limitOf(value, unit, -200, 1100).equals(expected)).toBe(true);
   });
 });
 
@@ -113,6 +119,10 @@ describe("a general unit library says the same, to the precision of its doubles"
     in: ["in", 1],
     ft: ["ft", 1],
     yd: ["yd", 1],
+    mi: ["mi", 1],
+    mm: ["mm", 1],
+    km: ["km", 1],
+    mg: ["mg", 1],
     cm: ["cm", 1],
     m: ["m", 1],
     oz: ["oz", 1],

@@ -77,6 +77,31 @@ describe("a sound book", () => {
   );
 
   test(
+    "keeps the comments in its tests, before and after every parenthesis",
+    () => {
+      const comments = fc.array(fc.tuple(fc.nat(), fc.constantFrom(" -- a\n", "\n-- b\n", " --c\n\n")), { minLength: 1, maxLength: 5 });
+      const heads = fc.constantFrom("situation x: ", "impossible when ", 'pattern "P" move w up 1 when ', "pick p: a, b only when ");
+      const tails = fc.constantFrom("", "\n", " -- last\n", '\n  because "so"\n');
+      fc.assert(
+        fc.property(heads, anyTest, tails, comments, (head, written, tail, places) => {
+          const plain = head + written + (head.startsWith("imp") || head.startsWith("pat") ? tail : "\n");
+          const { tokens } = lexer.tokenize(plain);
+          const offsets = new Map(places.map(([i, comment]) => [tokens[i % tokens.length]!.startOffset, comment]));
+          let text = plain;
+          for (const [offset, comment] of [...offsets].sort(([a], [b]) => b - a))
+            text = text.slice(0, offset) + comment + text.slice(offset);
+          const once = format(text);
+          expect(format(once)).toBe(once);
+          expect(commentsOf(once)).toEqual(commentsOf(text));
+          expect(bare(parse(once, "x.lore"))).toBe(bare(parse(text, "x.lore")));
+        }),
+        { numRuns: 500 },
+      );
+    },
+    patient,
+  );
+
+  test(
     "means the same whatever its blanks, line ends and byte order mark",
     () => {
       fc.assert(

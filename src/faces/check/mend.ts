@@ -1,8 +1,8 @@
 /**
  * `check --fix`: mends a book's words where there is only one way to.
  *
- * Only findings about spelling, names and units are mended, only those that offer a single fix, and only in the book itself, never in
- * one that it builds on. What disagrees with what is for a person to settle. A mended word may bring another slip to light, so it
+ * Only findings about spelling and names are mended, only those that offer a single fix, and only in the book itself, never in
+ * one that it builds on. What a unit was meant to be changes what is said, so it is offered and not mended. What disagrees with what is for a person to settle. A mended word may bring another slip to light, so it
  * goes round until nothing is left to mend.
  */
 import type { Code, Edit, Finding } from "../../diagnostics.js";
@@ -17,7 +17,7 @@ export interface Mended {
   readonly changes: readonly { readonly line: number; readonly title: string }[];
 }
 
-const MENDABLE: readonly Code[] = ["syntax", "name", "unit"];
+const MENDABLE: readonly Code[] = ["syntax", "name"];
 const ROUNDS = 10;
 
 export function mend({ path, text }: Source, read: Read): Mended {
