@@ -19,7 +19,7 @@ export function withFormalPart(reference: string): string {
 }
 
 /** Markdown: notation, words, and the productions of every rule. */
-export function formalPart(): string {
+function formalPart(): string {
   const rules = new Map(new LoreParser({ validate: true }).getSerializedGastProductions().map((rule) => [named(rule), rule]));
   const owners = ownersOf(rules);
   const shared = [...reach(rules, "book")].filter((rule) => rule !== "book" && rule !== "statement" && !owners.has(rule));

@@ -18,7 +18,7 @@ interface Scope {
   readonly name: string;
 }
 
-export interface Rule {
+interface Rule {
   readonly name?: string;
   readonly contentName?: string;
   readonly match?: string;
@@ -39,7 +39,7 @@ export interface Grammar {
   readonly patterns: readonly Rule[];
 }
 
-export const scopeName = "source.lore";
+const scopeName = "source.lore";
 
 /** By role; themes know the first parts of a scope. */
 export const wordScopes: Readonly<Record<T.Role, string>> = {

@@ -47,7 +47,7 @@ export interface Askable {
 export interface PickDiagrams extends Askable, Diagrams {}
 
 /** All that is known of a pick's answers, without the rules they come from. */
-export interface Diagrams {
+interface Diagrams {
   readonly local: Node<Verdict>;
   /** What others can see of it: positions of its variable. */
   readonly fronts: readonly Front[];
@@ -233,7 +233,7 @@ export function weighedAmong<L>(
 }
 
 /** Something that must hold of a point: the diagram's leaf there is wanted. */
-export interface Demand {
+interface Demand {
   readonly node: Node<number>;
   readonly forest: Forest<number>;
   readonly wanted: ReadonlySet<number>;

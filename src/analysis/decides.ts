@@ -33,7 +33,7 @@ export interface Deciding {
   /** Where it decides and where it yields: over axes and tested picks, largest first. Undefined: out of budget. */
   boxes(of: "decides" | "yields", spend: Budget): readonly Box[] | undefined;
 }
-export interface YieldsTo {
+interface YieldsTo {
   readonly pattern: number;
   readonly by: Yield["by"] | "lean";
   readonly share: Fraction;

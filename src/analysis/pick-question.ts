@@ -195,7 +195,7 @@ export function sameList(a: Rule, b: Rule): boolean {
 const ANYTHING: Mask = HOLDS | FAILS | WAITS | NO_ADVICE;
 
 /** Some two standing go withs share no option; which ones, the conflict check finds pair by pair. */
-export const CLASH: Verdict = { status: "conflict", places: [], cause: { kind: "clash" }, standing: [] };
+const CLASH: Verdict = { status: "conflict", places: [], cause: { kind: "clash" }, standing: [] };
 
 export function shareNothing(a: Rule, b: Rule): boolean {
   for (const option of a.goesTo) if (b.goesTo.has(option)) return false;

@@ -11,7 +11,7 @@ import type { Outcome } from "./outcome.js";
 import type { PickRules, Rule } from "./rules.js";
 
 /** Why there is an answer, or none. Rules are named by their place in `PickRules.rules`. */
-export type Cause =
+type Cause =
   /** Standing go withs (empty: leans or fall back) gave the list. */
   | { readonly kind: "list"; readonly from: "go with" | "lean" | "fall back" | "copy" }
   | { readonly kind: "circle"; readonly rules: readonly number[] }
@@ -263,7 +263,7 @@ function fewestRulingOut(nevers: readonly Rule[], options: readonly number[]): r
 }
 
 /** Part of a list for which `enough` still holds, though not without any one of its items. */
-export function smallest<T>(list: readonly T[], enough: (some: readonly T[]) => boolean): readonly T[] {
+function smallest<T>(list: readonly T[], enough: (some: readonly T[]) => boolean): readonly T[] {
   let left = list;
   for (const item of list) {
     const without = left.filter((other) => other !== item);
@@ -283,6 +283,6 @@ function writtenTogether(standing: readonly Rule[], list: Places, front: readonl
   );
 }
 
-export function placeOf(places: Places, option: number): number {
+function placeOf(places: Places, option: number): number {
   return places.findIndex((place) => place.includes(option));
 }

@@ -39,7 +39,7 @@ type Truth = ReturnType<typeof truthOf>;
 const known = new WeakMap<Answers, Map<Caution, Truth>>();
 
 /** Worked out once per book. */
-export function cautionTruth(answers: Answers, caution: Caution): Truth {
+function cautionTruth(answers: Answers, caution: Caution): Truth {
   let truths = known.get(answers);
   if (!truths) known.set(answers, (truths = new Map()));
   if (!truths.has(caution))

@@ -67,7 +67,7 @@ export interface Spoken {
   readonly silent: boolean;
   readonly yields?: Yielded;
 }
-export interface Yielded {
+interface Yielded {
   readonly to: string;
   readonly by: Yield["by"];
   /** By trust: the first place where the two differ, the listed condition each goes by there; none: it goes by none that is left. */

@@ -101,7 +101,7 @@ export interface ComparisonJson {
   readonly different: boolean;
   readonly books: readonly BookJson[];
 }
-export interface BookJson {
+interface BookJson {
   readonly path: string;
   readonly old?: BookSide;
   readonly new?: BookSide;
@@ -115,7 +115,7 @@ export interface BookJson {
   readonly words?: readonly WordChange[];
   readonly undecided?: readonly string[];
 }
-export interface ChangeJson {
+interface ChangeJson {
   readonly pick: string;
   readonly judgement?: true;
   readonly before: Said;
@@ -126,7 +126,7 @@ export interface ChangeJson {
   readonly causes: AnswerChange["causes"];
   readonly standing: AnswerChange["standing"];
 }
-export interface GroundJson {
+interface GroundJson {
   readonly only: "old" | "new";
   readonly where: string;
   readonly share: string;

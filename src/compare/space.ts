@@ -259,7 +259,7 @@ function isOneKind(a: Domain, b: Domain): boolean {
 }
 
 /** The first list with what only the second has, each after the one it stood after. */
-export function merged(list: readonly string[], others: readonly string[]): readonly string[] {
+function merged(list: readonly string[], others: readonly string[]): readonly string[] {
   const result = [...list];
   others.forEach((name, i) => {
     if (!result.includes(name)) result.splice(result.indexOf(others[i - 1] ?? "") + 1, 0, name);

@@ -34,7 +34,7 @@ export interface PatternChange {
 }
 
 /** Statements of a pick that are no patterns. */
-export const pickStatements = ["options", "only when", "say nothing", "same as", "fall back", "trust"] as const;
+const pickStatements = ["options", "only when", "say nothing", "same as", "fall back", "trust"] as const;
 export type PickStatement = (typeof pickStatements)[number];
 
 export interface Statements {

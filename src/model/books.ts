@@ -28,7 +28,7 @@ export interface Shelf {
   moreLocal(a: number, b: number): boolean;
 }
 
-export interface ShelvedBook extends Parsed {
+interface ShelvedBook extends Parsed {
   readonly index: number;
   readonly buildsOn: readonly { readonly book: number; readonly place: Place }[];
 }

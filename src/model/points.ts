@@ -20,7 +20,7 @@ import { nearest } from "../suggest.js";
 
 /** Where a value lies: a position on each axis of its condition; or why it cannot be taken, as a sentence with what would be accepted. */
 export type Reading = { readonly positions: readonly At[] } | { readonly problem: string };
-export interface At {
+interface At {
   readonly axis: number;
   readonly position: number;
 }

@@ -83,10 +83,10 @@ export interface Named {
   readonly place: Place;
   readonly namePlace: Place;
 }
-export interface NamedStretch extends Named {
+interface NamedStretch extends Named {
   readonly stretch: Stretch;
 }
-export interface NamedList extends Named {
+interface NamedList extends Named {
   /** Indexes of levels or members. */
   readonly members: readonly number[];
 }

@@ -69,7 +69,7 @@ export interface OtherStatements {
   readonly cautions: readonly Ruled<"caution">[];
   readonly promises: readonly (Ruled<"promise"> & { readonly pick: Subject; readonly options: readonly number[] })[];
 }
-export interface Ruled<K extends tree.Statement["kind"]> {
+interface Ruled<K extends tree.Statement["kind"]> {
   readonly desk: Desk;
   readonly node: StatementOf<K>;
   readonly when?: Bound;

@@ -124,7 +124,7 @@ export function cellIn({ model, joint, fresh }: Source, box: Box): Cell {
 }
 
 /** Outcomes by what stands in front, largest share first. */
-export function frontsOf(possible: readonly Possible[]): readonly FrontShare[] {
+function frontsOf(possible: readonly Possible[]): readonly FrontShare[] {
   const fronts = new Map<string, FrontShare>();
   for (const one of possible) {
     const { status, places } = one.outcome;

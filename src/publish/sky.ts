@@ -42,7 +42,7 @@ export function moonAt(at: Date): { readonly phase: number; readonly lit: number
 export type Daylight = "dawn" | "day" | "dusk" | "night";
 
 /** Night ends when the sun is 6° below the horizon (civil twilight), dawn when it stands 6° above it; the same in the evening. */
-export const twilight = 6;
+const twilight = 6;
 
 export function daylightAt(at: Date, place: Where): Daylight {
   const { height } = sunAt(at, place);

@@ -38,7 +38,7 @@ export interface Chart {
   readonly head: readonly string[];
   readonly lines: readonly ChartLine[];
 }
-export interface ChartLine {
+interface ChartLine {
   readonly cells: readonly string[];
   /** Titles of patterns; none in a grid. */
   readonly because: readonly string[];

@@ -34,20 +34,20 @@ export interface TableJson {
   readonly impossible: readonly { readonly because?: string; readonly when: readonly When[] }[];
   readonly cautions: readonly CautionJson[];
 }
-export type ConditionJson = { readonly name: string; readonly label: string; readonly ask?: string; readonly filledFrom?: string } & (
+type ConditionJson = { readonly name: string; readonly label: string; readonly ask?: string; readonly filledFrom?: string } & (
   | { readonly kind: "scale"; readonly ordered: boolean; readonly levels: readonly string[] }
   | { readonly kind: "set"; readonly members: readonly string[]; readonly atLeastOne: boolean }
   | { readonly kind: "measure"; readonly low: string; readonly high: string; readonly step?: string; readonly unit?: string }
   | { readonly kind: "days" | "times" }
 );
-export interface PickJson {
+interface PickJson {
   readonly name: string;
   readonly label: string;
   readonly options: readonly string[];
   readonly ordered: boolean;
   readonly judgement?: true;
 }
-export interface RowJson {
+interface RowJson {
   readonly when: When;
   readonly picks: Readonly<Record<string, { readonly status: Status; readonly answer: Texts }>>;
   /** Titles of patterns. */
@@ -55,7 +55,7 @@ export interface RowJson {
   /** One possible point of the row. */
   readonly example: Example;
 }
-export interface CautionJson {
+interface CautionJson {
   readonly caution: string;
   readonly text: string;
   readonly see?: readonly string[];
@@ -82,7 +82,7 @@ export interface AnswerJson {
   readonly cautions: readonly { readonly caution: string; readonly text: string; readonly see?: readonly string[]; readonly may?: true }[];
   readonly ask?: { readonly condition: string; readonly question: string };
 }
-export interface PickAnswerJson {
+interface PickAnswerJson {
   readonly judgement?: true;
   readonly status: Status | "depends" | "undecided";
   readonly answer: Texts;

@@ -17,12 +17,12 @@ import { count, positions, type Span } from "../model/span.js";
 
 export type When = Readonly<Record<string, Allowed>>;
 /** A scale's levels, a set's members, or where a measure, day or time lies. */
-export type Allowed = readonly string[] | Members | Stretch | readonly Stretch[];
-export interface Members {
+type Allowed = readonly string[] | Members | Stretch | readonly Stretch[];
+interface Members {
   readonly has?: readonly string[];
   readonly no?: readonly string[];
 }
-export interface Stretch {
+interface Stretch {
   readonly from?: string;
   readonly above?: string;
   readonly to?: string;

@@ -35,7 +35,7 @@ export interface Question {
   /** A value of its own may be typed instead: what is accepted, in words. */
   readonly typed?: string;
 }
-export interface Reply {
+interface Reply {
   readonly value: string;
   /** What it stands for, where the word alone does not say: "below 50 °F". */
   readonly about?: string;

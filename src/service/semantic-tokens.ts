@@ -31,7 +31,7 @@ export const semanticTokenTypes = [
 export const semanticTokenModifiers = ["declaration", "deprecated"] as const;
 
 export type SemanticTokenType = (typeof semanticTokenTypes)[number];
-export type SemanticTokenModifier = (typeof semanticTokenModifiers)[number];
+type SemanticTokenModifier = (typeof semanticTokenModifiers)[number];
 
 export interface SemanticToken {
   /** Within one line. */

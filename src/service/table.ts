@@ -27,7 +27,7 @@ export interface BookTable {
   readonly legend: readonly string[];
   readonly cautions: readonly string[];
 }
-export interface PickTable {
+interface PickTable {
   readonly pick: string;
   readonly label: string;
   /** Labels of tested picks and conditions, one for each cell of a row. */
@@ -36,7 +36,7 @@ export interface PickTable {
   /** Why there is none, in a sentence. */
   readonly problem?: string;
 }
-export interface PickRow {
+interface PickRow {
   readonly cells: readonly string[];
   readonly answer: string;
   readonly status: Status;

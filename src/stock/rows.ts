@@ -34,8 +34,8 @@ export interface Item {
   readonly shelf?: string;
 }
 
-export const ITEM = "item";
-export const IN_STOCK = "in stock";
+const ITEM = "item";
+const IN_STOCK = "in stock";
 const texts = ["price", "shelf"] as const;
 const own: readonly string[] = [ITEM, IN_STOCK, ...texts];
 

@@ -69,7 +69,7 @@ export interface LotAnswer extends Frequency {
   /** Where it does not sell as its first choice, for the most frequent ones. */
   readonly located?: Located;
 }
-export type Sells = "first choice" | "later choice" | "nothing" | "not asked for";
+type Sells = "first choice" | "later choice" | "nothing" | "not asked for";
 
 /** An option that some answer has. */
 export interface LotOption {

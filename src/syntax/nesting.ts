@@ -5,10 +5,10 @@ import { sayings } from "../messages/syntax.js";
 import { tokenRange } from "./concrete.js";
 import type { Report } from "./report.js";
 
-export const deepest = 64;
+const deepest = 64;
 export const longest = 10_000;
 /** The parser's recovery calls itself once for every clause. */
-export const mostClauses = 200;
+const mostClauses = 200;
 
 /** The tokens of a statement without what lies beyond the limits; that is reported. */
 export function withinReach(tokens: IToken[], report: Report): IToken[] {

@@ -27,7 +27,7 @@ export interface LookupCondition {
 export interface LookupRow {
   readonly when: LookupWhen;
 }
-export type LookupWhen = Readonly<Record<string, unknown>>;
+type LookupWhen = Readonly<Record<string, unknown>>;
 export type LookupPoint = Readonly<Record<string, string | number | readonly string[]>>;
 
 /** What is wrong with a point: a condition without a value, one with a value it cannot have, or a point that cannot occur. */

@@ -11,7 +11,7 @@ const here = (path: string): string => fileURLToPath(new URL(path, import.meta.u
 const program = here("../../src/faces/waterlore.js");
 
 /** A word that is no option, and two patterns of which nobody has said which wins. */
-export const broken = `book "Pier"
+const broken = `book "Pier"
 pick bait: worm, jig
 condition sky: in order bright, dark
 condition wind: in order calm, strong

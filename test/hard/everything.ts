@@ -53,7 +53,7 @@ const schemas = Object.fromEntries(
 );
 
 /** Text of JSON that has the published shape. */
-export function expectShape(shape: "findings" | "table" | "answers", text: string): void {
+function expectShape(shape: "findings" | "table" | "answers", text: string): void {
   const valid = schemas[shape]!;
   expect(valid(JSON.parse(text)), JSON.stringify(valid.errors?.[0])).toBe(true);
   expect(text.replaceAll("\n", "")).not.toMatch(driving);

@@ -6,7 +6,7 @@
  *
  * All names differ, so any selection makes a book free of errors of words. The waters and values are invented.
  */
-export interface Subject {
+interface Subject {
   readonly name: string;
   /** Every test of one clause that can be said of it. */
   readonly atoms: readonly string[];

@@ -33,7 +33,7 @@ export function oracle(model: Model, point: Point): readonly Answer[] {
   return answers;
 }
 
-export type Truth = "holds" | "fails" | "unsettled";
+type Truth = "holds" | "fails" | "unsettled";
 
 /** A test's truth, and the picks whose unsettled tests leave it unsettled. */
 export interface Verdict {
@@ -322,7 +322,7 @@ function remembered<Value>(model: Model, key: string, work: () => Value): Value 
 }
 
 /** "over every combination of the values they mention, possible or not, a tested pick standing for any of its options": is `a`'s `when` strictly narrower than `b`'s? */
-export function narrower(model: Model, a: Pattern, b: Pattern): boolean {
+function narrower(model: Model, a: Pattern, b: Pattern): boolean {
   return remembered(model, `narrower ${a.index} ${b.index}`, () => {
     let strictly = false;
     for (const combination of combinations(model, [a.when, b.when])) {
@@ -336,7 +336,7 @@ export function narrower(model: Model, a: Pattern, b: Pattern): boolean {
 }
 
 /** The ranks, in the pick's trust list, of the listed conditions and judgements that can change whether the pattern's `when` holds. */
-export function ranksOf(model: Model, pattern: Pattern, pick: Pick): readonly number[] {
+function ranksOf(model: Model, pattern: Pattern, pick: Pick): readonly number[] {
   return remembered(model, `ranks ${pattern.index} ${pick.index}`, () =>
     pick.trust.flatMap((subject, rank) => (canChange(model, subject, pattern.when) ? [rank] : [])),
   );

@@ -169,7 +169,7 @@ const monthNames = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep
 const monthLengths = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
 /** 0 for jan 1, 59 for feb 29, 365 for dec 31. */
-export function dayIndex(month: string, day: number): number {
+function dayIndex(month: string, day: number): number {
   return monthLengths.slice(0, monthNames.indexOf(month)).reduce((sum, length) => sum + length, 0) + day - 1;
 }
 

@@ -31,7 +31,7 @@ export interface Ladder {
   readonly goesRound: boolean;
 }
 
-export interface Condition {
+interface Condition {
   readonly name: string;
   readonly kind: tree.Domain["kind"];
   readonly continuous: boolean;

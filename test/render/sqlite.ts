@@ -2,7 +2,7 @@
 import { createRequire } from "node:module";
 
 export type SqlValue = string | number | null;
-export interface Statement {
+interface Statement {
   run(values: readonly SqlValue[]): void;
   step(): boolean;
   get(): SqlValue[];

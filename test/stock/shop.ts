@@ -16,7 +16,7 @@ export function answersOf(text: string): Answers {
 }
 
 /** Rows of plain CSV: cells by column, the first line names the columns. */
-export function rowsOf(
+function rowsOf(
   csv: string,
   nameOf: (heading: string) => { readonly name: string } | { readonly problem: string },
 ): { readonly columns: readonly string[]; readonly rows: readonly Row[] } {

@@ -89,7 +89,7 @@ export function notHeld(context: Context, pick: Pick, target: Flags, spend: Budg
 }
 
 /** 1 where a test holds. `otherwise`: what a missing test counts as. */
-export function testDiagram(context: Context, test: Test | undefined, otherwise: boolean, target: Flags, spend: Budget): Node<number> {
+function testDiagram(context: Context, test: Test | undefined, otherwise: boolean, target: Flags, spend: Budget): Node<number> {
   if (!test) return target.leaf(otherwise ? 1 : 0);
   return decide(context.answers.store, whether(context.answers.compile(test)), target, spend);
 }

@@ -26,7 +26,7 @@ export type Settled<L> =
     };
 
 /** What is left of a question's formulas inside a box. */
-export interface State {
+interface State {
   /** Indexes of the formulas that may still matter, rising. */
   readonly live: readonly number[];
   /** The values formula i may still have; 0 once dropped. */

@@ -17,7 +17,7 @@ import { holds, intersect, isEmpty, same, spanKey, subtract, union, type Span } 
 import type { Budget } from "../budget.js";
 
 export type Node<L> = Leaf<L> | Fork<L>;
-export interface Leaf<L> {
+interface Leaf<L> {
   readonly id: number;
   readonly leaf: L;
   readonly support: readonly number[];

@@ -47,7 +47,7 @@ export interface Mention {
 export type Quarters = readonly [holds: Span, fails: Span, waits: Span, noAdvice: Span];
 
 /** How a test on a pick reads its variable. */
-export type ReadPick = (pick: number, span: Span) => { readonly variable: number; readonly quarters: Quarters };
+type ReadPick = (pick: number, span: Span) => { readonly variable: number; readonly quarters: Quarters };
 
 export interface Formulas {
   readonly always: Formula;

@@ -108,7 +108,7 @@ export function boxRegion(answers: Answers, box: Box): Region {
 }
 
 /** Share and example of a diagram over axes alone. */
-export function exampleIn(answers: Answers, whole: Node<number>, spend: Budget): Omit<Region, "boxes"> | undefined {
+function exampleIn(answers: Answers, whole: Node<number>, spend: Budget): Omit<Region, "boxes"> | undefined {
   const among = amongPossible(answers, whole, String, spend);
   const box = likeliestBox(answers, among);
   if (!box) return undefined;

@@ -30,7 +30,7 @@ export interface BookCoverage extends Coverage {
   readonly book: string;
 }
 
-export interface Text {
+interface Text {
   readonly text: string;
   readonly lines: LineMap;
 }
@@ -65,7 +65,7 @@ export function countOf({ findings }: { readonly findings: readonly Finding[] })
   return { error: count("error"), warning: count("warning"), note: count("note") };
 }
 
-export function joined(checked: readonly CheckedBook[], texts: Checked["texts"]): Checked {
+function joined(checked: readonly CheckedBook[], texts: Checked["texts"]): Checked {
   const found = new Map<string, Found>();
   for (const { path, findings } of checked) {
     for (const finding of findings) {

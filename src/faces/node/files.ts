@@ -36,7 +36,7 @@ import { longestBook } from "../../text.js";
 export type Opened = { readonly text: string } | { readonly problem: string };
 
 /** Something that was asked for and cannot be had. */
-export interface Missing {
+interface Missing {
   readonly path: string;
   readonly problem: string;
 }
@@ -104,7 +104,7 @@ export function readBook(path: string): Opened {
 }
 
 /** Everything on standard input. */
-export function readStdin(most = largestFile): Opened {
+function readStdin(most = largestFile): Opened {
   try {
     return decode(readAll(0, most));
   } catch (error) {

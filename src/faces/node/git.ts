@@ -26,7 +26,7 @@ export function atRevision(word: string): { readonly revision: Revision; readonl
 }
 
 /** Throws `CannotRun` where there is no git, no repository, or no such revision. */
-export function revisionOf(name: string): Revision {
+function revisionOf(name: string): Revision {
   if (git(["rev-parse", "--git-dir"]) === undefined) throw new CannotRun(refusals.noRepository);
   const commit = git(["rev-parse", "--verify", "--quiet", "--end-of-options", `${name}^{commit}`])
     ?.toString("utf8")

@@ -80,7 +80,7 @@ export function workspaceEdit(edits: readonly Edit[], { uriOf, linesOf }: Places
 }
 
 /** What a client can show of a diagnostic. */
-export interface DiagnosticSupport {
+interface DiagnosticSupport {
   readonly related: boolean;
   readonly page: boolean;
   readonly tags: boolean;

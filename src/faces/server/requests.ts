@@ -52,7 +52,7 @@ export interface TableChart {
   /** Why there is none, in a sentence. */
   readonly problem?: string;
 }
-export interface TableRow {
+interface TableRow {
   /** "dirty or muddy", "any" … */
   readonly cells: readonly string[];
   /** "colorado, then indiana", "no advice" … */

@@ -31,7 +31,7 @@ export interface Workshop {
   analyse(how: AnalyseHow): Promise<View | undefined>;
 }
 
-export interface AnalyseHow {
+interface AnalyseHow {
   readonly pause: () => Promise<void>;
   readonly stopped: () => boolean;
 }

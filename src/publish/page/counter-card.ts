@@ -89,7 +89,7 @@ function choiceOf({ model }: Needs, { parts, options, front, sure }: Choice, at:
 }
 
 /** The first and last of seven days from `2027-04-15` on: "April 15", "April 21, 2027". */
-export function weekOf(day: string): readonly [from: string, to: string] {
+function weekOf(day: string): readonly [from: string, to: string] {
   const end = new Date(`${day}T12:00:00Z`);
   end.setUTCDate(end.getUTCDate() + 6);
   const said = (date: Date, year: boolean): string =>

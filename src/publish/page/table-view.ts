@@ -259,7 +259,7 @@ function searchBox(text: string, changed: (text: string) => void): HTMLElement {
 }
 
 /** A short sign of a text (FNV-1a, 32 bits: Fowler, Noll and Vo). */
-export function signOf(text: string): string {
+function signOf(text: string): string {
   let hash = 0x811c9dc5;
   for (const byte of new TextEncoder().encode(text)) hash = Math.imul(hash ^ byte, 0x01000193) >>> 0;
   return hash.toString(36);

@@ -39,7 +39,7 @@ import { trust } from "./trust.js";
 import { waitingOrder } from "./waiting-order.js";
 import type { View } from "../view.js";
 
-export type ActionKind = "quickfix" | "refactor.rewrite" | "refactor.extract";
+type ActionKind = "quickfix" | "refactor.rewrite" | "refactor.extract";
 
 export interface Action {
   /** What it does, as a command: "Let “Mud wants thump” beat “Sun wants flash”". */
@@ -102,7 +102,7 @@ export function actionsAt(view: View, range: Range, findings: readonly Finding[]
 }
 
 /** The same, in short pieces of work: between two of them the caller may do other things, or stop for good. What was tried on a view is not tried again. */
-export function* gatheringActions(
+function* gatheringActions(
   view: View,
   range: Range,
   findings: readonly Finding[],

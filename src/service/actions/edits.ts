@@ -81,7 +81,7 @@ export function takeFromList(view: View, items: readonly { readonly range: Range
 }
 
 /** The clause that begins with a word and ends at `end`, with the blanks before it. */
-export function takeClause(view: View, word: string, first: Range, end: number): Edit | undefined {
+function takeClause(view: View, word: string, first: Range, end: number): Edit | undefined {
   const lead = new RegExp(`\\s*\\b${word}\\s+$`).exec(view.text.slice(0, first.start));
   return lead ? replace(view, { start: lead.index, end }, "") : undefined;
 }

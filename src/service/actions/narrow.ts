@@ -56,7 +56,7 @@ export const narrow: Mend = {
 };
 
 /** The pattern with one more demand. */
-export function narrowed(view: View, pattern: tree.Pattern, demand: string): readonly Edit[] {
+function narrowed(view: View, pattern: tree.Pattern, demand: string): readonly Edit[] {
   const { when } = pattern;
   if (!when) return [addClause(view, pattern, `when ${demand}`, pattern.actions.at(-1)!.range.end)];
   if (when.kind !== "or") return [insert(view, when.range.end, ` and ${demand}`)];

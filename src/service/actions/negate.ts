@@ -11,7 +11,7 @@ import type { Test } from "../../syntax/tree.js";
 import type { View } from "../view.js";
 import { written } from "./edits.js";
 
-export function opposite(view: View, test: Test): string {
+function opposite(view: View, test: Test): string {
   return (
     (test.kind === "compare"
       ? oppositeCompare(view, test)
@@ -27,7 +27,7 @@ export function oppositeOfAll(view: View, tests: readonly Test[]): string {
 }
 
 /** As a part of an `and`. */
-export function joinable(view: View, test: Test): string {
+function joinable(view: View, test: Test): string {
   const text = written(view, test.range);
   return test.kind === "or" || holdsSituation(view.model, test) ? `(${text})` : text;
 }

@@ -92,7 +92,7 @@ function reread({ path, model, text }: View, edits: readonly Edit[]): Reread | u
 }
 
 /** Found by reading alone, before any analysis. */
-export function isOfReading({ code, pick, patterns }: Finding): boolean {
+function isOfReading({ code, pick, patterns }: Finding): boolean {
   if (code === "circle") return patterns === undefined;
   return pick === undefined && !["does-nothing", "changes-nothing", "promise", "budget"].includes(code);
 }

@@ -32,7 +32,7 @@ export interface CompletionContext extends DueNext {
   readonly phrases: readonly PhraseRest[];
 }
 
-export interface PhraseRest extends Due {
+interface PhraseRest extends Due {
   readonly phrase: string;
   /** What is still to be typed of it. */
   readonly rest: string;

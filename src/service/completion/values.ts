@@ -454,7 +454,7 @@ function measured(tokens: readonly IToken[], within: readonly Within[], names: B
 }
 
 /** The pick that an action, a fall back or a promise is about; undefined where options are being declared. */
-export function pickOf(tokens: readonly IToken[], within: readonly Within[], names: BookNames): NamedSubject | undefined {
+function pickOf(tokens: readonly IToken[], within: readonly Within[], names: BookNames): NamedSubject | undefined {
   for (const { rule, start } of within) {
     if (["goWith", "lean", "never", "move", "fallBack", "addOption"].includes(rule)) return named(names, tokens[start + 1]);
     if (rule === "promise") return named(names, tokens[tokens.findIndex(({ tokenType }) => tokenType === T.Colon) + 1]);

@@ -18,7 +18,7 @@ export interface Definition {
   readonly to: readonly DefinitionTarget[];
 }
 
-export interface DefinitionTarget {
+interface DefinitionTarget {
   /** The name where it is declared. */
   readonly name: Place;
   /** The whole statement that declares it. */

@@ -21,7 +21,7 @@ condition cover: any of grass, logs
 `;
 
 /** Two picks without order, and a scale to be moved. */
-export const picks = `
+const picks = `
 pick family: spinnerbait, jig, worm, frog
 pick blade: willow, indiana, colorado
 pick weight: in order w1, w2, w3, w4
