@@ -16,13 +16,14 @@ import {
   forest,
   isFork,
   mapLeaves,
-  weigh,
+  reaches,
   type Box,
   type Forest,
   type Input,
   type Node,
   type Variables,
 } from "./diagrams/diagram.js";
+import { weigher } from "./diagrams/weigher.js";
 import { FAILS, formulas, HOLDS, NO_ADVICE, WAITS, type Formula, type Formulas, type Quarters } from "./diagrams/formula.js";
 import { memory, type Memory } from "./memory.js";
 import { hullIndex, type HullIndex } from "./hull-index.js";
@@ -207,7 +208,7 @@ export function sharesOf<L>(
   node: Node<L>,
   keyOf: (leaf: L) => string,
   spend: Budget,
-  box?: Box,
+  box: Box = new Map(),
 ): { readonly weights: ReadonlyMap<L, bigint>; readonly total: bigint } {
   return weighedAmong(answers, amongPossible(answers, node, keyOf, spend), spend, box);
 }
@@ -217,11 +218,13 @@ export function weighedAmong<L>(
   answers: Answers,
   among: Node<L | undefined>,
   spend: Budget,
-  box?: Box,
+  box: Box = new Map(),
 ): { readonly weights: ReadonlyMap<L, bigint>; readonly total: bigint } {
   const measure = (variables: Variables): ReadonlyMap<L, bigint> =>
     new Map(
-      [...weigh(among, variables, among.support, box, spend)].flatMap(([leaf, weight]) => (leaf === undefined ? [] : [[leaf, weight]])),
+      [...weigher<L | undefined>(variables, box, spend).weigh(among, among.support)].flatMap(([leaf, weight]) =>
+        leaf === undefined || weight === 0n ? [] : [[leaf, weight]],
+      ),
     );
   const sum = (weights: ReadonlyMap<L, bigint>): bigint => [...weights.values()].reduce((total, weight) => total + weight, 0n);
   let weights = measure(answers.variables);
@@ -260,7 +263,7 @@ export function findPossible(answers: Answers, local: Box, spend: Budget): Box |
 
 function search(answers: Answers, demands: readonly Demand[], box: Box, spend: Budget): Box | undefined {
   spend.spend();
-  if (demands.some((demand) => !leadsTo(demand.node, demand.wanted))) return undefined;
+  if (demands.some(({ node, wanted }) => !reaches(node, (leaf) => wanted.has(leaf)))) return undefined;
   const open = demands.find((demand) => isFork(demand.node));
   if (!open || !isFork(open.node)) return box;
   const { variable, inside } = open.node;
@@ -282,13 +285,6 @@ function preferred(answers: Answers, variable: number, sides: readonly Span[]): 
   return sides
     .filter((side) => !isEmpty(side))
     .sort((a, b) => Number(answers.variables.weight(variable, a) === 0n) - Number(answers.variables.weight(variable, b) === 0n));
-}
-
-function leadsTo(node: Node<number>, wanted: ReadonlySet<number>, seen = new Set<number>()): boolean {
-  if (!isFork(node)) return wanted.has(node.leaf);
-  if (seen.has(node.id)) return false;
-  seen.add(node.id);
-  return leadsTo(node.yes, wanted, seen) || leadsTo(node.no, wanted, seen);
 }
 
 /** A point in a box over the axes, as ordinary as can be: few set members, the middle of a stretch. */

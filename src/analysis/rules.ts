@@ -10,6 +10,7 @@
  * they mention, possible or not, a tested pick standing for any one of its options; they are worked out when first asked for, since
  * most pairs of patterns never meet.
  */
+import { components } from "../model/components.js";
 import type { Model, Pattern, Pick, Places, Subject, Test } from "../model/model.js";
 import { complement, within as spanWithin, type Span } from "../model/span.js";
 import type { Budget } from "./budget.js";
@@ -81,7 +82,7 @@ export function pickRules(model: Model, pick: Pick, whens: Whens): PickRules {
   return {
     pick,
     rules,
-    circles: components(beats),
+    circles: components(beats).filter(([first, ...others]) => others.length > 0 || beats[first!]!.includes(first!)),
     ranks,
     moreLocal: (a, b) => model.moreLocal(a.pattern.book, b.pattern.book),
     narrower: (a, b) => {
@@ -118,6 +119,21 @@ export function withWhen(rules: PickRules, at: number, when: Test | undefined, a
     narrower: (a, b) => (a.at === at || b.at === at ? about.narrower(a.pattern.when, b.pattern.when) : rules.narrower(a, b)),
     byTrust: (a, b) => (a.at === at || b.at === at ? compareRanks(ranks(a), ranks(b)) : rules.byTrust(a, b)),
   };
+}
+
+/** The passes after the stated `beats`, in their order. */
+export const PASSES = ["more local", "narrower", "trust"] as const;
+
+/** Whether in a pass one go with drops another, where both are left. */
+export function drops(rules: PickRules, by: (typeof PASSES)[number], winner: Rule, loser: Rule): boolean {
+  switch (by) {
+    case "more local":
+      return rules.moreLocal(winner, loser);
+    case "narrower":
+      return rules.narrower(winner, loser);
+    case "trust":
+      return rules.byTrust(winner, loser) < 0;
+  }
 }
 
 export function speaksOn(pattern: Pattern, pick: number): boolean {
@@ -237,29 +253,4 @@ export function whens(model: Model, budget: Budget): Whens {
 
 function meets(store: Formulas, a: Formula, b: Formula): boolean {
   return store.support(a).some((variable) => store.support(b).includes(variable));
-}
-
-/** Strongly connected components of more than one node, or of one that names itself (Tarjan 1972). */
-function components(edges: readonly (readonly number[])[]): readonly (readonly number[])[] {
-  const index = new Map<number, number>();
-  const low = new Map<number, number>();
-  const stack: number[] = [];
-  const found: number[][] = [];
-  const visit = (node: number): void => {
-    index.set(node, index.size);
-    low.set(node, index.get(node)!);
-    stack.push(node);
-    for (const next of edges[node]!) {
-      if (!index.has(next)) {
-        visit(next);
-        low.set(node, Math.min(low.get(node)!, low.get(next)!));
-      } else if (stack.includes(next)) low.set(node, Math.min(low.get(node)!, index.get(next)!));
-    }
-    if (low.get(node) === index.get(node)) {
-      const component = stack.splice(stack.indexOf(node)).sort((a, b) => a - b);
-      if (component.length > 1 || edges[node]!.includes(node)) found.push(component);
-    }
-  };
-  edges.forEach((_, node) => index.has(node) || visit(node));
-  return found;
 }

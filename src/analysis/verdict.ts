@@ -8,7 +8,7 @@ import Fraction from "fraction.js";
 import type { Places } from "../model/model.js";
 import { FAILS, HOLDS, WAITS, NO_ADVICE, type Mask } from "./diagrams/formula.js";
 import type { Outcome } from "./outcome.js";
-import type { PickRules, Rule } from "./rules.js";
+import { drops, PASSES, type PickRules, type Rule } from "./rules.js";
 
 /** Why there is an answer, or none. Rules are named by their place in `PickRules.rules`. */
 type Cause =
@@ -27,7 +27,7 @@ type Cause =
 export interface Yield {
   readonly rule: number;
   readonly to: number;
-  readonly by: "beats" | "more local" | "narrower" | "trust";
+  readonly by: "beats" | (typeof PASSES)[number];
 }
 
 export interface Verdict extends Outcome {
@@ -167,16 +167,6 @@ export function verdict(
 
 function none(status: Outcome["status"], cause: Cause, standing: readonly number[] = []): Verdict {
   return { status, places: [], cause, standing };
-}
-
-const PASSES = ["more local", "narrower", "trust"] as const;
-
-function drops(rules: PickRules, by: (typeof PASSES)[number], winner: Rule, loser: Rule): boolean {
-  return by === "more local"
-    ? rules.moreLocal(winner, loser)
-    : by === "narrower"
-      ? rules.narrower(winner, loser)
-      : rules.byTrust(winner, loser) < 0;
 }
 
 /** Some stated circle of which every rule is applicable. */

@@ -13,13 +13,13 @@
 import Fraction from "fraction.js";
 import { pointIn, type Answers } from "../analysis/answers.js";
 import { budget, OutOfBudget, within, type Budget } from "../analysis/budget.js";
-import { isFork, type Box, type Node } from "../analysis/diagrams/diagram.js";
+import type { Box } from "../analysis/diagrams/diagram.js";
 import { FAILS, HOLDS, type Mask } from "../analysis/diagrams/formula.js";
+import { likeliestBox } from "../analysis/diagrams/region.js";
 import type { Outcome, Point } from "../analysis/outcome.js";
 import { answersAt, valueAt } from "../analysis/point.js";
 import { say } from "../messages/table.js";
 import type { Model, Places, Test } from "../model/model.js";
-import { intersect, isEmpty, subtract } from "../model/span.js";
 import { bestQuestion, canChange } from "./ask.js";
 import { reasonsFor, type Reason } from "./because.js";
 import { leftOver, type Left } from "./left.js";
@@ -180,25 +180,7 @@ export function safeList(outcomes: readonly Outcome[]): Places {
 
 /** A possible point inside the limits, as ordinary as can be. */
 function examplePoint(answers: Answers, box: Box): Point | undefined {
-  const dead = new Set<string>();
-  const search = (node: Node<number>, limits: Box): Box | undefined => {
-    if (!isFork(node)) return node.leaf === 1 ? limits : undefined;
-    const key = `${node.id}|${node.support.map((variable) => limits.get(variable)?.join(",") ?? "").join("|")}`;
-    if (dead.has(key)) return undefined;
-    const domain = limits.get(node.variable) ?? [0, answers.variables.size(node.variable) - 1];
-    const sides = [
-      [node.yes, intersect(domain, node.inside)],
-      [node.no, subtract(domain, node.inside)],
-    ] as const;
-    const weight = (span: readonly number[]): bigint => answers.variables.weight(node.variable, span);
-    for (const [side, span] of [...sides].sort((a, b) => Number(weight(b[1]) - weight(a[1])))) {
-      const found = isEmpty(span) ? undefined : search(side, new Map(limits).set(node.variable, span));
-      if (found) return found;
-    }
-    dead.add(key);
-    return undefined;
-  };
-  const found = search(answers.possible.node, box);
+  const found = likeliestBox(answers, answers.possible.node, (flag) => flag === 1, box);
   return found && pointIn(answers, found);
 }
 

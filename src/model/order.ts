@@ -3,9 +3,10 @@
  *
  *     family ◀── blade ◀── trailer        order: family, blade, trailer        a ◀── b, b ◀── a: a circle
  *
- * Circles are the strongly connected components (Kosaraju's algorithm, Sharir 1981: two depth-first walks, there and back). What closes
- * one, every statement by which two picks of it test each other, is left out, so that what remains has an order.
+ * What closes a circle, every statement by which two picks of it test each other, is left out, so that what remains has an order.
  */
+import { components, postorder } from "./components.js";
+
 export interface TestsPick<S> {
   /** The pick that tests, and the one that is tested. */
   readonly from: number;
@@ -25,7 +26,10 @@ export interface PickOrder<S> {
 export function orderPicks<S>(count: number, tests: readonly TestsPick<S>[]): PickOrder<S> {
   const outgoing: TestsPick<S>[][] = Array.from({ length: count }, () => []);
   for (const test of tests) outgoing[test.from]!.push(test);
-  const component = components(count, outgoing);
+  const component: number[] = [];
+  components(outgoing.map((some) => some.map(({ to }) => to))).forEach((members, number) =>
+    members.forEach((pick) => (component[pick] = number)),
+  );
   const inside = tests.filter(({ from, to }) => component[from] === component[to]);
   const leftOut = new Set(inside.map(({ statement }) => statement));
   const circles: TestsPick<S>[][] = [];
@@ -60,38 +64,4 @@ function shortestCircle<S>(start: number, tests: readonly TestsPick<S>[]): Tests
     }
   }
   return undefined;
-}
-
-/** For each pick the number of its component. */
-function components<S>(count: number, outgoing: readonly (readonly TestsPick<S>[])[]): number[] {
-  const there = outgoing.map((tests) => tests.map(({ to }) => to));
-  const back: number[][] = Array.from({ length: count }, () => []);
-  there.forEach((tested, from) => tested.forEach((to) => back[to]!.push(from)));
-  const component: number[] = [];
-  const last = postorder([...there.keys()], there)
-    .flat()
-    .reverse();
-  postorder(last, back).forEach((members, number) => members.forEach((pick) => (component[pick] = number)));
-  return component;
-}
-
-/** Depth first from each root in turn: what is newly reached from it, each pick after all that it leads to. */
-function postorder(roots: readonly number[], next: readonly (readonly number[])[]): number[][] {
-  const seen = new Set<number>();
-  return roots.map((root) => {
-    const done: number[] = [];
-    const trail: { readonly pick: number; child: number }[] = [];
-    const enter = (pick: number): void => {
-      if (seen.has(pick)) return;
-      seen.add(pick);
-      trail.push({ pick, child: 0 });
-    };
-    enter(root);
-    for (let here = trail.at(-1); here !== undefined; here = trail.at(-1)) {
-      const child = next[here.pick]![here.child++];
-      if (child !== undefined) enter(child);
-      else done.push(trail.pop()!.pick);
-    }
-    return done;
-  });
 }

@@ -10,7 +10,8 @@
  */
 import Fraction from "fraction.js";
 import { within } from "../analysis/budget.js";
-import { weigh, type Box } from "../analysis/diagrams/diagram.js";
+import type { Box } from "../analysis/diagrams/diagram.js";
+import { weigher } from "../analysis/diagrams/weigher.js";
 import type { Condition, Model, Test } from "../model/model.js";
 import { count, union } from "../model/span.js";
 import type { Together } from "../answer/joint.js";
@@ -178,7 +179,7 @@ function agreement({ joint, fresh }: Source, known: Box, sides: readonly (readon
     for (const box of cells) {
       const fronts = new Map<string, bigint>();
       let all = 0n;
-      for (const [leaf, weight] of weigh(joint.node, joint.variables, joint.node.support, box, spend)) {
+      for (const [leaf, weight] of weigher<Together>(joint.variables, box, spend).weigh(joint.node, joint.node.support)) {
         if (leaf === undefined) continue;
         fronts.set(frontKey(leaf), (fronts.get(frontKey(leaf)) ?? 0n) + weight);
         all += weight;

@@ -75,6 +75,13 @@ const books: readonly (readonly [what: string, text: string, exit: 0 | 1, code?:
     "conflict",
     1_000_000,
   ],
+  [
+    "15,000 patterns, each of which beats the next, and one against the first",
+    `condition t: 0 to 15000 ft, to the nearest 1 ft\npick blade: round, leaf\n${many(15_000, (i) => `pattern "P${i}"\n  go with blade leaf\n  when t is ${i} ft\n${i < 14_999 ? `  beats "P${i + 1}"\n` : ""}`)}pattern "Q"\n  go with blade round\n  when t is 0 ft\n${end}`,
+    1,
+    "conflict",
+    3_000_000,
+  ],
 ];
 
 for (const [what, text, exit, code, most = 5_000] of books) {

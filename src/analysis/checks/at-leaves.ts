@@ -12,9 +12,8 @@
  * each other, `when`s imply each other and lists of ranks are compared in an order.
  */
 import type { Test } from "../../model/model.js";
-import { intersect, isEmpty, subtract } from "../../model/span.js";
 import type { Answers, Askable } from "../answers.js";
-import { isFork, spanIn, type Box, type Node } from "../diagrams/diagram.js";
+import { isFork, sidesIn, spanIn, type Box, type Node } from "../diagrams/diagram.js";
 import { NO_ADVICE, WAITS } from "../diagrams/formula.js";
 import { onlyGoes, sameList, shareNothing } from "../pick-question.js";
 import { prepared } from "../point.js";
@@ -152,11 +151,8 @@ function overLeaves(
     }
     const domain = spanIn(box, at.variable, variables);
     let found = false;
-    for (const [side, span] of [
-      [at.yes, intersect(domain, at.inside)],
-      [at.no, subtract(domain, at.inside)],
-    ] as const) {
-      if (found || isEmpty(span) || left === 0 || unsure.length > MOST_BOXES) continue;
+    for (const [side, span] of sidesIn(at, box, variables)) {
+      if (found || left === 0 || unsure.length > MOST_BOXES) continue;
       box.set(at.variable, span);
       found = look(side);
     }

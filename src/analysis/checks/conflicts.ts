@@ -208,7 +208,7 @@ export function beatsFixes(context: Context, rules: PickRules, a: Rule, b: Rule)
     .filter(
       ([winner, loser]) => winner.pattern.book === loser.pattern.book || context.model.moreLocal(winner.pattern.book, loser.pattern.book),
     )
-    .filter(([winner, loser]) => !reaches(rules, loser.at, winner.at))
+    .filter(([winner, loser]) => !beatsInTurn(rules, loser.at, winner.at))
     .map(([winner, loser]) => ({ title: say.fixBeats(winner.pattern.title, loser.pattern.title), edits: [beatsEdit(winner, loser)] }));
 }
 
@@ -220,11 +220,11 @@ function beatsEdit(winner: Rule, loser: Rule): Edit {
     : { path: place.path, range: { start: place.range.end, end: place.range.end }, text: `\n  beats "${loser.pattern.title}"` };
 }
 
-function reaches(rules: PickRules, from: number, to: number, seen = new Set<number>()): boolean {
-  if (from === to) return true;
-  if (seen.has(from)) return false;
-  seen.add(from);
-  return rules.rules[from]!.beats.some((next) => reaches(rules, next, to, seen));
+/** Whether one rule beats another, or one that beats it, and so on. A set goes on to what is added meanwhile. */
+function beatsInTurn(rules: PickRules, from: number, to: number): boolean {
+  const reached = new Set([from]);
+  for (const at of reached) for (const next of rules.rules[at]!.beats) reached.add(next);
+  return reached.has(to);
 }
 
 function compareLists(a: readonly number[], b: readonly number[]): number {

@@ -19,8 +19,7 @@
 import { say } from "../../messages/analysis.js";
 import { findPossible } from "../answers.js";
 import { within } from "../budget.js";
-import { boxes, type Node } from "../diagrams/diagram.js";
-import { reaches } from "../diagrams/region.js";
+import { boxes, reaches, type Node } from "../diagrams/diagram.js";
 import type { Verdict } from "../verdict.js";
 import { decidedPicks, finding, fresh, optionPlace, recalled, unsettledPicks, type Check, type Context } from "./context.js";
 

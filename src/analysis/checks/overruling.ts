@@ -9,7 +9,7 @@
 import { HOLDS, NO_ADVICE, WAITS, type Mask } from "../diagrams/formula.js";
 import type { Answers, Askable } from "../answers.js";
 import { meet, type Hull } from "../neighbours.js";
-import type { PickRules, Rule } from "../rules.js";
+import { drops, type PickRules, type Rule } from "../rules.js";
 
 export interface Overruling {
   /** Rules that silence a rule, or drop it before trust is asked, somewhere. */
@@ -26,14 +26,13 @@ export function overruling({ store, compile }: Answers, { rules, hull, index }: 
   const inCircle = new Set(rules.circles.flat());
   // Rules that can leave the pick waiting or in a circle.
   const restless = rules.rules.filter((rule) => inCircle.has(rule.at) || store.mask(compile(rule.pattern.when)) & (WAITS | NO_ADVICE));
-  const dropsByTrust = (a: Rule, b: Rule): boolean => a.goes !== undefined && b.goes !== undefined && rules.byTrust(a, b) < 0;
   const meeting = (rule: Rule): readonly Rule[] =>
     index()
       .meeting(hull(rule))
       .map((at) => rules.rules[at]!)
       .filter((other) => other !== rule);
   const early = remembered((rule: Rule) => meeting(rule).filter((other) => dropsEarly(rules, other, rule)));
-  const any = remembered((rule: Rule) => meeting(rule).filter((other) => dropsEarly(rules, other, rule) || dropsByTrust(other, rule)));
+  const any = remembered((rule: Rule) => meeting(rule).filter((other) => dropsAtAll(rules, other, rule)));
   return {
     early,
     any,
@@ -57,7 +56,15 @@ export function overruling({ store, compile }: Answers, { rules, hull, index }: 
 
 /** Whether a, where it stands, silences b or drops it before trust is asked. */
 export function dropsEarly(rules: PickRules, a: Rule, b: Rule): boolean {
-  return a.beats.includes(b.at) || (a.goes !== undefined && b.goes !== undefined && (rules.moreLocal(a, b) || rules.narrower(a, b)));
+  return a.beats.includes(b.at) || (bothGo(a, b) && (drops(rules, "more local", a, b) || drops(rules, "narrower", a, b)));
+}
+
+function dropsAtAll(rules: PickRules, a: Rule, b: Rule): boolean {
+  return dropsEarly(rules, a, b) || (bothGo(a, b) && drops(rules, "trust", a, b));
+}
+
+function bothGo(a: Rule, b: Rule): boolean {
+  return a.goes !== undefined && b.goes !== undefined;
 }
 
 function remembered<T>(work: (rule: Rule) => T): (rule: Rule) => T {

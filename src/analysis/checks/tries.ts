@@ -3,10 +3,10 @@
  *
  * None of them proves that a pattern does nothing; one where it does something proves that.
  */
-import { count, intersect, isEmpty, subtract, type Span } from "../../model/span.js";
 import { findPossible, pointIn, type Answers, type Askable, type PickDiagrams } from "../answers.js";
 import { budget, within } from "../budget.js";
-import { isFork, narrowed, spanIn, type Box, type Node } from "../diagrams/diagram.js";
+import { count, type Span } from "../../model/span.js";
+import { isFork, narrowed, sidesIn, type Box, type Node } from "../diagrams/diagram.js";
 import { nth } from "../hull-index.js";
 import type { Point } from "../outcome.js";
 import type { Rule } from "../rules.js";
@@ -60,12 +60,7 @@ function standingBoxes(answers: Answers, diagrams: PickDiagrams): ReadonlyMap<nu
     if (seen.has(at.id)) return;
     seen.add(at.id);
     if (isFork(at)) {
-      const domain = spanIn(box, at.variable, answers.variables);
-      for (const [side, span] of [
-        [at.yes, intersect(domain, at.inside)],
-        [at.no, subtract(domain, at.inside)],
-      ] as const)
-        if (!isEmpty(span)) walk(side, narrowed(box, at.variable, span));
+      for (const [side, span] of sidesIn(at, box, answers.variables)) walk(side, narrowed(box, at.variable, span));
     } else for (const rule of at.leaf.standing) if (!found.has(rule)) found.set(rule, box);
   };
   walk(diagrams.local, new Map());

@@ -152,90 +152,45 @@ export function mapLeaves<L, M>(node: Node<L>, target: Forest<M>, change: (leaf:
 /** The disjoint boxes that end in a wanted leaf, inside a given box. */
 export function* boxes<L>(
   node: Node<L>,
-  variables: Variables,
+  variables: Pick<Variables, "size">,
   wanted: (leaf: L) => boolean,
   box: Box = new Map(),
 ): Generator<{ readonly box: Box; readonly leaf: L }> {
   const hopeful = new Map<number, boolean>();
-  const leadsThere = (at: Node<L>): boolean => {
-    let answer = hopeful.get(at.id);
-    if (answer === undefined) hopeful.set(at.id, (answer = isFork(at) ? leadsThere(at.yes) || leadsThere(at.no) : wanted(at.leaf)));
-    return answer;
-  };
   function* walk(at: Node<L>, box: Box): Generator<{ readonly box: Box; readonly leaf: L }> {
-    if (!leadsThere(at)) return;
-    if (!isFork(at)) {
-      yield { box, leaf: at.leaf };
-      return;
-    }
-    const domain = spanIn(box, at.variable, variables);
-    const yes = intersect(domain, at.inside);
-    const no = subtract(domain, at.inside);
-    if (!isEmpty(yes)) yield* walk(at.yes, narrowed(box, at.variable, yes));
-    if (!isEmpty(no)) yield* walk(at.no, narrowed(box, at.variable, no));
+    if (!reaches(at, wanted, hopeful)) return;
+    if (isFork(at)) for (const [side, span] of sidesIn(at, box, variables)) yield* walk(side, narrowed(box, at.variable, span));
+    else yield { box, leaf: at.leaf };
   }
   yield* walk(node, box);
 }
 
-export function spanIn(box: Box, variable: number, variables: Variables): Span {
-  return box.get(variable) ?? [0, variables.size(variable) - 1];
+/** Whether any way down, whatever the limits, ends in a wanted leaf. `known`: what has been told already of nodes, for one `wanted`. */
+export function reaches<L>(node: Node<L>, wanted: (leaf: L) => boolean, known = new Map<number, boolean>()): boolean {
+  let told = known.get(node.id);
+  if (told === undefined)
+    known.set(node.id, (told = isFork(node) ? reaches(node.yes, wanted, known) || reaches(node.no, wanted, known) : wanted(node.leaf)));
+  return told;
+}
+
+/** The sides of a fork that some point of a box takes, each with what is left there of the fork's variable. */
+export function sidesIn<L>(fork: Fork<L>, box: Box, sizes: Pick<Variables, "size">): readonly (readonly [side: Node<L>, span: Span])[] {
+  const domain = spanIn(box, fork.variable, sizes);
+  const [yes, no] = [intersect(domain, fork.inside), subtract(domain, fork.inside)];
+  if (isEmpty(yes)) return [[fork.no, no]];
+  if (isEmpty(no)) return [[fork.yes, yes]];
+  return [
+    [fork.yes, yes],
+    [fork.no, no],
+  ];
+}
+
+export function spanIn(box: Box, variable: number, sizes: Pick<Variables, "size">): Span {
+  return box.get(variable) ?? [0, sizes.size(variable) - 1];
 }
 
 export function narrowed(box: Box, variable: number, span: Span): Box {
   return new Map(box).set(variable, span);
-}
-
-/**
- * The exact weight of each leaf inside a box, over the variables of `over` (which must hold the diagram's support); others do not count.
- * Results are remembered per node and the part of the box below it, so shared subdiagrams are weighed once.
- */
-export function weigh<L>(
-  node: Node<L>,
-  variables: Variables,
-  over: readonly number[],
-  box: Box = new Map(),
-  budget?: Budget,
-): Map<L, bigint> {
-  const remembered = new Map<string, Map<Leaf<L>, bigint>>();
-  const free = (before: readonly number[], after: readonly number[], box: Box, but: number): bigint => {
-    let product = 1n;
-    for (const variable of before)
-      if (variable !== but && !after.includes(variable)) product *= variables.weight(variable, spanIn(box, variable, variables));
-    return product;
-  };
-  const walk = (at: Node<L>, box: Box): Map<Leaf<L>, bigint> => {
-    if (!isFork(at)) return new Map([[at, 1n]]);
-    const key = `${at.id}|${at.support
-      .map((variable) => {
-        const span = box.get(variable);
-        return span ? spanKey(span) : "";
-      })
-      .join("|")}`;
-    let sums = remembered.get(key);
-    if (sums) return sums;
-    budget?.spend();
-    sums = new Map();
-    const domain = spanIn(box, at.variable, variables);
-    for (const [side, span] of [
-      [at.yes, intersect(domain, at.inside)],
-      [at.no, subtract(domain, at.inside)],
-    ] as const) {
-      if (isEmpty(span)) continue;
-      const inner = narrowed(box, at.variable, span);
-      // The tested variable weighs here unless it is tested again below.
-      const here = side.support.includes(at.variable) ? 1n : variables.weight(at.variable, span);
-      if (here === 0n) continue;
-      const factor = here * free(at.support, side.support, box, at.variable);
-      if (factor === 0n) continue;
-      for (const [leaf, weight] of walk(side, inner)) sums.set(leaf, (sums.get(leaf) ?? 0n) + weight * factor);
-    }
-    remembered.set(key, sums);
-    return sums;
-  };
-  const factor = free(over, node.support, box, -1);
-  const result = new Map<L, bigint>();
-  for (const [leaf, weight] of walk(node, box)) result.set(leaf.leaf, weight * factor);
-  return result;
 }
 
 /**

@@ -29,7 +29,6 @@ export function overlaid<A, L>(
   combine: (a: A, b: A) => L | typeof CLASH,
   { alike, within = new Map() }: OverlayOptions<A, L> = {},
 ): Node<L> | undefined {
-  const sizes: Variables = { size: variables.size, weight: () => 1n };
   const done = new Map<string, Node<L> | undefined>();
   const walk = (a: Node<A>, b: Node<A>, box: Box): Node<L> | undefined => {
     if (a === b && alike) return alike(a);
@@ -45,7 +44,7 @@ export function overlaid<A, L>(
     const key = `${a.id}|${b.id}#${limits.join(";")}`;
     if (done.has(key)) return done.get(key);
     const { variable, inside } = isFork(b) ? b : (a as Fork<A>);
-    const domain = spanIn(box, variable, sizes);
+    const domain = spanIn(box, variable, variables);
     const side = (span: Span): Node<L> | undefined =>
       walk(from.restrict(a, variable, span), from.restrict(b, variable, span), narrowed(box, variable, span));
     const [yes, no] = [intersect(domain, inside), subtract(domain, inside)];

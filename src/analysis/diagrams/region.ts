@@ -6,7 +6,7 @@
 import Fraction from "fraction.js";
 import type { Example } from "../../diagnostics.js";
 import { exampleOf } from "../../model/points.js";
-import { count, union, holds, intersect, isEmpty, subtract } from "../../model/span.js";
+import { count, holds, union } from "../../model/span.js";
 import type { Budget } from "../budget.js";
 import { amongPossible, findPossible, pointIn, weighedAmong, type Answers } from "../answers.js";
 import {
@@ -16,7 +16,8 @@ import {
   isFork,
   mapLeaves,
   narrowed,
-  spanIn,
+  reaches,
+  sidesIn,
   type Box,
   type Forest,
   type Input,
@@ -110,7 +111,7 @@ export function boxRegion(answers: Answers, box: Box): Region {
 /** Share and example of a diagram over axes alone. */
 function exampleIn(answers: Answers, whole: Node<number>, spend: Budget): Omit<Region, "boxes"> | undefined {
   const among = amongPossible(answers, whole, String, spend);
-  const box = likeliestBox(answers, among);
+  const box = likeliestBox(answers, among, (flag) => flag === 1);
   if (!box) return undefined;
   const { weights, total } = weighedAmong(answers, among, spend);
   const point = pointIn(answers, box);
@@ -132,50 +133,39 @@ function conditionsTested<L>(answers: Answers, node: Node<L>, point: Point): Rea
   return conditions;
 }
 
-/** A box in which the leaf is 1: one of some weight if there is one, the ordinary side of each test first. */
-function likeliestBox(answers: Answers, node: Node<number | undefined>): Box | undefined {
+/**
+ * A box that ends in a wanted leaf, as ordinary as can be: one of some weight if there is one, and of each test the wider side first, set
+ * members being absent. Inside `within`, of a diagram over axes alone.
+ */
+export function likeliestBox<L>(answers: Answers, node: Node<L>, wanted: (leaf: L) => boolean, within: Box = new Map()): Box | undefined {
+  const { variables } = answers;
   let thin: Box | undefined;
-  const dead = new Set<number>();
-  const walk = (at: Node<number | undefined>, box: Box, weighty: boolean): Box | undefined => {
+  const hopeful = new Map<number, boolean>();
+  const dead = new Set<string>();
+  const walk = (at: Node<L>, box: Box, weighty: boolean): Box | undefined => {
+    if (!reaches(at, wanted, hopeful) || (thin && !weighty)) return undefined;
     if (!isFork(at)) {
-      if (at.leaf !== 1) return undefined;
       if (weighty) return box;
-      thin ??= box;
+      thin = box;
       return undefined;
     }
-    if (dead.has(at.id) || (thin && !weighty)) return undefined;
-    const domain = spanIn(box, at.variable, answers.variables);
-    let any = false;
-    // Absent set members and the wider side first.
-    const sides = (
-      [
-        [at.yes, intersect(domain, at.inside)],
-        [at.no, subtract(domain, at.inside)],
-      ] as const
-    ).filter(([, span]) => !isEmpty(span));
-    const ordered = [...sides].sort((a, b) => heft(answers, at.variable, b[1]) - heft(answers, at.variable, a[1]));
+    const key = `${at.id}|${weighty}|${at.support.map((variable) => box.get(variable)?.join(",") ?? "").join("|")}`;
+    if (dead.has(key)) return undefined;
+    const ordered = [...sidesIn(at, box, variables)].sort(([, a], [, b]) => heft(answers, at.variable, b) - heft(answers, at.variable, a));
     for (const [side, span] of ordered) {
-      const found = walk(side, narrowed(box, at.variable, span), weighty && answers.variables.weight(at.variable, span) > 0n);
+      const found = walk(side, narrowed(box, at.variable, span), weighty && variables.weight(at.variable, span) > 0n);
       if (found) return found;
-      any ||= reaches(side, (leaf) => leaf === 1);
     }
-    if (!any) dead.add(at.id);
+    dead.add(key);
     return undefined;
   };
-  return walk(node, new Map(), true) ?? thin;
+  return walk(node, within, true) ?? thin;
 }
 
 function heft(answers: Answers, variable: number, span: readonly number[]): number {
   const axis = answers.model.axes[variable]!;
   if (axis.member !== undefined) return span[0] === 0 ? 1 : 0;
   return Number(answers.variables.weight(variable, span));
-}
-
-export function reaches<L>(node: Node<L>, wanted: (leaf: L) => boolean, seen = new Set<number>()): boolean {
-  if (!isFork(node)) return wanted(node.leaf);
-  if (seen.has(node.id)) return false;
-  seen.add(node.id);
-  return reaches(node.yes, wanted, seen) || reaches(node.no, wanted, seen);
 }
 
 /** Unites boxes that differ in one variable only, until none do. */

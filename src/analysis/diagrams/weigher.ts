@@ -4,12 +4,10 @@
  *     a ──▶ { colorado: 12, willow: 4 }      over the variables the node tests, here or below; a leaf that only single values of a
  *     b ──▶ { colorado: 8,  gap: 0 }         continuous measure reach is listed with weight 0, one that nothing reaches is not
  *
- * The same sums as `weigh` in the analysis; what is remembered here lives as long as the weigher, and only limits on a variable that
- * is tested again below are carried down.
+ * What is remembered lives as long as the weigher, and only limits on a variable that is tested again below are carried down.
  */
-import { isFork, type Box, type Node, type Variables } from "./diagram.js";
+import { isFork, sidesIn, spanIn, type Box, type Node, type Variables } from "./diagram.js";
 import type { Budget } from "../budget.js";
-import { full, intersect, isEmpty, subtract } from "../../model/span.js";
 
 export interface Weigher<L> {
   /** Weights over `over`, which holds the node's support. */
@@ -19,11 +17,10 @@ export interface Weigher<L> {
 /** `box`: limits that hold throughout. The budget is spent once per subdiagram. */
 export function weigher<L>(variables: Variables, box: Box, spend: Budget): Weigher<L> {
   const known = new Map<string, ReadonlyMap<L, bigint>>();
-  const domainOf = (variable: number, limits: Box) => limits.get(variable) ?? full(variables.size(variable));
   const free = (before: readonly number[], after: readonly number[], limits: Box, but: number): bigint => {
     let product = 1n;
     for (const variable of before)
-      if (variable !== but && !after.includes(variable)) product *= variables.weight(variable, domainOf(variable, limits));
+      if (variable !== but && !after.includes(variable)) product *= variables.weight(variable, spanIn(limits, variable, variables));
     return product;
   };
   const walk = (node: Node<L>, limits: Box): ReadonlyMap<L, bigint> => {
@@ -34,12 +31,7 @@ export function weigher<L>(variables: Variables, box: Box, spend: Budget): Weigh
     if (found) return found;
     spend.spend();
     const sums = new Map<L, bigint>();
-    const domain = domainOf(node.variable, limits);
-    for (const [side, span] of [
-      [node.yes, intersect(domain, node.inside)],
-      [node.no, subtract(domain, node.inside)],
-    ] as const) {
-      if (isEmpty(span)) continue;
+    for (const [side, span] of sidesIn(node, limits, variables)) {
       // The tested variable weighs here unless it is tested again below.
       const again = side.support.includes(node.variable);
       const inner = again ? new Map(limits).set(node.variable, span) : limits;

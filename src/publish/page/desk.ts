@@ -1,12 +1,11 @@
 /** What every view asks: what is known, what follows from it, and how to change it. One for the page. */
-import { findPossible, outcomeKey, pointIn } from "../../analysis/answers.js";
+import { outcomeKey, pointIn } from "../../analysis/answers.js";
 import { budget, within } from "../../analysis/budget.js";
-import { isFork, type Box, type Node, type Variables } from "../../analysis/diagrams/diagram.js";
+import { likeliestBox } from "../../analysis/diagrams/region.js";
 import type { Outcome } from "../../analysis/outcome.js";
 import { answersAt } from "../../analysis/point.js";
 import type { Condition } from "../../model/model.js";
 import { readDate, readTime } from "../../model/calendar.js";
-import { full, intersect, isEmpty, subtract, type Span } from "../../model/span.js";
 import { reasonsFor, type Reason } from "../../answer/because.js";
 import { compile, type Table } from "../../table/compile.js";
 import { readGiven, saidValues, type Given } from "../../answer/given.js";
@@ -131,9 +130,9 @@ export function deskOf(book: PageBook): Desk {
     source,
     reasonsOf: (pick, outcome) => {
       const joint = source(pick)?.joint;
-      const box = joint && boxWith(joint.node, given().given.box, outcomeKey(outcome), joint.variables);
-      const possible = box && findPossible(book.answers(), box, fresh());
-      return possible && reasonsFor(model, answersAt(model, pointIn(book.answers(), possible))[pick]!);
+      const wanted = (leaf: Together): boolean => leaf !== undefined && outcomeKey(leaf[0]!) === outcomeKey(outcome);
+      const box = joint && likeliestBox(book.answers(), joint.node, wanted, given().given.box);
+      return box && reasonsFor(model, answersAt(model, pointIn(book.answers(), box))[pick]!);
     },
     moment,
     filled,
@@ -173,22 +172,6 @@ export function deskOf(book: PageBook): Desk {
       `${book.facts.address === undefined ? location.href.split("#")[0]! : `${book.facts.address.replace(/\/$/, "")}/${location.pathname.split("/").at(-1)!}`}${writeState(other)}`,
     onChange: (run) => void (listeners = [...listeners, run]),
   };
-}
-
-/** The limits on the way to an outcome, the heavier side first. */
-function boxWith(node: Node<Together>, box: Box, key: string, variables: Variables): Box | undefined {
-  if (!isFork(node)) return node.leaf !== undefined && outcomeKey(node.leaf[0]!) === key ? box : undefined;
-  const domain = box.get(node.variable) ?? full(variables.size(node.variable));
-  const sides = [
-    [node.yes, intersect(domain, node.inside)],
-    [node.no, subtract(domain, node.inside)],
-  ] as const;
-  const weight = (span: Span): bigint => variables.weight(node.variable, span);
-  for (const [side, span] of [...sides].sort((a, b) => Number(weight(b[1]) - weight(a[1])))) {
-    const found = isEmpty(span) ? undefined : boxWith(side, new Map(box).set(node.variable, span), key, variables);
-    if (found) return found;
-  }
-  return undefined;
 }
 
 function merged(before: ReadonlyMap<string, string>, changes: ReadonlyMap<string, string | undefined>): ReadonlyMap<string, string> {
