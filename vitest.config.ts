@@ -3,7 +3,7 @@ import { configDefaults, defineConfig } from "vitest/config";
 
 export default defineConfig({
   test: {
-    exclude: [...configDefaults.exclude, "test/vscode/desk.test.ts", "test/editors/**"],
+    exclude: [...configDefaults.exclude, "test/vscode/{desk,writing}.test.ts", "test/editors/**"],
     maxWorkers: 2,
     setupFiles: ["test/seed.ts"],
     testTimeout: 120_000,

@@ -7,6 +7,7 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
   CodeLensRequest,
+  CompletionRequest,
   DidChangeTextDocumentNotification,
   DidCloseTextDocumentNotification,
   DidOpenTextDocumentNotification,
@@ -15,6 +16,9 @@ import {
   PublishDiagnosticsNotification,
   ShutdownRequest,
   type ClientCapabilities,
+  type CompletionItem,
+  type CompletionList,
+  type CompletionParams,
   type Connection,
   type InitializeResult,
   type ProtocolConnection,
@@ -81,6 +85,15 @@ export const everything: ClientCapabilities = {
     documentSymbol: { hierarchicalDocumentSymbolSupport: true },
   },
 };
+
+/** Completion, whichever way the protocol lets it be answered. */
+export async function suggested(
+  { connection }: Client,
+  params: CompletionParams,
+): Promise<{ readonly items: readonly CompletionItem[]; readonly isIncomplete: boolean }> {
+  const answer = (await connection.sendRequest(CompletionRequest.type, params)) as CompletionItem[] | CompletionList;
+  return Array.isArray(answer) ? { items: answer, isIncomplete: false } : answer;
+}
 
 export async function connect(
   host: Host | ((connection: Connection) => Host),

@@ -24,13 +24,12 @@ import {
   SemanticTokensRequest,
   WorkspaceSymbolRequest,
   type CodeAction,
-  type CompletionItem,
   type LocationLink,
   type TextEdit,
 } from "vscode-languageserver/node";
 import { EXPLAIN, TABLE, type ExplainAnswer, type TableAnswer } from "../../src/faces/server/requests.js";
 import { lineMap } from "../../src/text.js";
-import { connect, everything, FOLDER, memoryHost, type Client } from "./client.js";
+import { connect, everything, FOLDER, memoryHost, suggested, type Client } from "./client.js";
 
 const base = `book "Base"
 condition sky: in order bright, dark
@@ -86,10 +85,10 @@ describe("a book that can be read", () => {
   test("completes by context", async () => {
     text = own.replace("go with bait worm", "go with bait ");
     client.change(ownUri, 2, { text });
-    const items = (await client.connection.sendRequest(CompletionRequest.type, {
+    const { items } = await suggested(client, {
       textDocument,
       position: at("go with bait ", 13),
-    })) as CompletionItem[];
+    });
     expect(
       items
         .slice(0, 2)
@@ -100,10 +99,10 @@ describe("a book that can be read", () => {
   });
 
   test("completes the paths of other books", async () => {
-    const items = (await client.connection.sendRequest(CompletionRequest.type, {
+    const { items } = await suggested(client, {
       textDocument,
       position: at("common/base", 3),
-    })) as CompletionItem[];
+    });
     expect(items.map(({ textEdit }) => textEdit?.newText).join(" ")).toContain("pond.lore");
   });
 

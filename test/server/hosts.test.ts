@@ -5,11 +5,11 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { CompletionRequest, WorkspaceSymbolRequest, type CompletionItem } from "vscode-languageserver/node";
+import { WorkspaceSymbolRequest } from "vscode-languageserver/node";
 import { nodeHost } from "../../src/faces/server/node-host.js";
 import { FILES, READ, type FileAnswer, type FileParams } from "../../src/faces/server/requests.js";
 import { workerHost } from "../../src/faces/server/worker-host.js";
-import { connect, everything, type Client } from "./client.js";
+import { connect, everything, suggested, type Client } from "./client.js";
 
 const base = `book "Base"\ncondition sky: in order bright, dark\npick bait: worm, jig\nfall back on bait jig\n`;
 const own = `book "Pier"\nbuilds on "base.lore"\npattern "Sun wants worm"\n  go with bait worm\n  when sky is bright\n`;
@@ -113,10 +113,10 @@ describe("in a worker", () => {
     expect(
       (await client.connection.sendRequest(WorkspaceSymbolRequest.type, { query: "bait" }))!.map(({ location }) => location.uri),
     ).toEqual([`${folder}/base.lore`]);
-    const items = (await client.connection.sendRequest(CompletionRequest.type, {
+    const { items } = await suggested(client, {
       textDocument: { uri },
       position: { line: 1, character: 12 },
-    })) as CompletionItem[];
+    });
     expect(items.map(({ label }) => label).join(" ")).toContain("other.lore");
     expect(client.published.some(({ diagnostics }) => diagnostics.some(({ code }) => code === "file"))).toBe(false);
   });

@@ -83,6 +83,12 @@ describe("by context", () => {
     ["builds on ‸", ["base.lore", "common/conditions.lore"]],
     ['builds on "‸', ["base.lore", "common/conditions.lore"]],
     ["-- a comment ‸", []],
+    ['pattern "P"‸', []],
+    ["pattern “P”‸", []],
+    ['pattern "P"\n  beats "Mud wants thump"‸', []],
+    ['pattern "P"\n  go with weight 1/4 oz‸', []],
+    ['pattern "P"\n  when clarity is clear‸', []],
+    ["fall back on‸", []],
     ['pattern "P"\n  because "free text ‸', []],
     ['pattern "P"\n  go wi‸', ["go with"]],
     ['pattern "P"\n  lean to blade round by ‸', ["1", "2", "3"]],
@@ -90,6 +96,7 @@ describe("by context", () => {
 
   test.each([
     ['pattern "P"\n  when clarity is ‸', ["clear", "stained", "dirty", "muddy", "dirtier", "clearer", "is not", "is neither", "is from"]],
+    ['pattern "P"\n  when clarity is clear‸er than muddy', ["clear", "stained"]],
     ['pattern "P"\n  when clarity is dirty or ‸', ["dirtier", "clearer", "clear", "stained", "muddy", "clarity"]],
     ['pattern "P"\n  when ‸', ["clarity", "wind", "bottom", "cover"]],
     ['pattern "P"\n  when not low-vision and ‸', ["clarity", "wind"]],

@@ -7,6 +7,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { FrameLocator, Locator, Page } from "playwright-core";
 import { starter } from "../../src/messages/cli.js";
+import { dice } from "../bench/books.js";
 import { launchBrowser } from "../browser.js";
 import { root } from "../cli/run.js";
 import { startDesk } from "./code-server.js";
@@ -15,6 +16,14 @@ export interface Window {
   readonly page: Page;
   press(keys: string): Promise<void>;
   type(text: string): Promise<void>;
+  /**
+   * Types as a person does: a letter every 40 to 120 ms, a breath at the end of a line, a longer one now and then. Blanks at the beginning
+   * of a line are left to the editor.
+   */
+  write(text: string): Promise<void>;
+  /** A new file in the folder, and what is in it now. */
+  put(name: string, text: string): void;
+  read(name: string): string;
   command(title: string): Promise<void>;
   openFile(name: string): Promise<void>;
   focusEditor(): Promise<void>;
@@ -93,6 +102,23 @@ export async function openWindow(settings: Readonly<Record<string, unknown>> = {
     command,
     input,
     lineOf,
+    write: async (text) => {
+      const roll = dice(7);
+      const wait = (least: number, most: number): Promise<void> => page.waitForTimeout(least + roll(most - least));
+      for (const [i, line] of text.split("\n").entries()) {
+        if (i > 0) {
+          await wait(60, 200);
+          await press("Enter");
+          await wait(100, roll(5) === 0 ? 1500 : 300);
+        }
+        for (const letter of line.trimStart()) {
+          await type(letter);
+          await (letter === " " && roll(25) === 0 ? wait(300, 1000) : wait(40, 120));
+        }
+      }
+    },
+    put: (name, text) => writeFileSync(join(folder, name), text),
+    read: (name) => readFileSync(join(folder, name), "utf8"),
     openFile: async (name) => {
       // Not by the key for it: where that came too early, the browser would print.
       await take(["F1", "Backspace"], name, name);

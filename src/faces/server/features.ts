@@ -18,6 +18,8 @@ import {
   type CodeAction,
   type CodeLens,
   type CompletionItem,
+  type CompletionList,
+  type CompletionParams,
   type Connection,
   type DocumentSymbol as Outline,
   type LocationLink,
@@ -131,11 +133,13 @@ export function bindFeatures(connection: Connection, desk: Desk): void {
   const bound = binder(desk);
 
   connection.onCompletion(
-    bound("completion", [], async ({ textDocument, position }, { view, lines }) => {
+    bound<CompletionParams, CompletionList | CompletionItem[]>("completion", [], async ({ textDocument, position }, { view, lines }) => {
       const paths = (await Promise.race([desk.pathsFor(textDocument.uri), after(COUNTING)])) ?? [];
-      return completions(view, offsetAt(lines, position), { paths: () => paths }).map((one, i) =>
+      const items = completions(view, offsetAt(lines, position), { paths: () => paths }).map((one, i) =>
         completionItem(one, i, lines, desk.snippets()),
       );
+      // Asked again at the next letter: the last one of a word ends the list.
+      return items.length === 0 ? [] : { isIncomplete: true, items };
     }),
   );
   connection.onHover(

@@ -74,6 +74,9 @@ export function manifest({ version, license }: PackageFacts): Readonly<Record<st
           "editor.tabSize": 2,
           "editor.insertSpaces": true,
           "editor.wordBasedSuggestions": "off",
+          // Enter ends the line, whatever is being suggested; Tab takes a suggestion.
+          "editor.acceptSuggestionOnEnter": "off",
+          "editor.acceptSuggestionOnCommitCharacter": false,
         },
       },
       walkthroughs: [walkthrough()],

@@ -17,12 +17,17 @@ import { bookSnippets } from "./snippets.js";
 import type { Completion, CompletionOptions, Offer, Place } from "./offer.js";
 import type { View } from "../view.js";
 
-/** Ordered by likelihood; of equal texts the first only. Empty in comments and free texts; never throws. */
+/**
+ * Ordered by likelihood; of equal texts the first only. Empty in comments and free texts, and where nothing is left to complete: behind
+ * a closing quote and behind a finished word, so that Enter there ends the line whatever an editor does with the first of a list. Never
+ * throws.
+ */
 export function completions(view: View, offset: number, options: CompletionOptions = {}): readonly Completion[] {
   const context = contextAt(view, offset);
   if (context === undefined) return [];
   const place: Place = { view, context, names: bookNames(view.model), options };
   const offers = [...offersAt(place)].sort((a, b) => a.rank - b.rank);
+  if (offset === context.word.end && offers.some(({ text }) => text === context.typed)) return [];
   const seen = new Set<string>();
   return offers.flatMap(({ rank: _, from, ...offer }) => {
     const key = offer.snippet ?? offer.text;

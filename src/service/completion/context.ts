@@ -38,13 +38,13 @@ interface PhraseRest extends Due {
   readonly rest: string;
 }
 
-/** Undefined in a comment, and in a quoted text that is free to say anything. */
+/** Undefined in a comment, and right behind a quoted text: after it comes a blank, a comma or the end of the line. */
 export function contextAt(view: View, offset: number): CompletionContext | undefined {
   const { text } = view;
   const lineStart = Math.max(text.lastIndexOf("\n", offset - 1), text.lastIndexOf("\r", offset - 1)) + 1;
   const line = text.slice(lineStart, offset);
   const quote = openQuote(line);
-  if (quote === "comment") return undefined;
+  if (quote === "comment" || (quote === undefined && /["”]$/.test(line))) return undefined;
   const word = quote === undefined ? wordAround(text, offset) : { start: lineStart + quote, end: quoteEnd(text, offset) };
   const tokens = tokensBefore(view, word.start);
   const last = tokens.at(-1);
