@@ -1,4 +1,7 @@
-/** Places in a text. Offsets count UTF-16 units from 0; lines and columns, for people, count from 1. */
+/** Texts, and places in them. Offsets count UTF-16 units from 0; lines and columns, for people, count from 1. */
+
+/** A text that was asked for, or why it cannot be had, as the end of a sentence: "there is no such file". */
+export type Opened = { readonly text: string } | { readonly problem: string };
 
 /** Characters of a book: some hundred times what a shop writes down, and little enough to be read while someone waits. */
 export const longestBook = 2_000_000;
@@ -13,6 +16,11 @@ export interface Range {
 export interface Position {
   readonly line: number;
   readonly column: number;
+}
+
+/** Less than 0 where `a` comes first: the same order everywhere, whatever the language of the machine. */
+export function byText(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 /** Turns offsets of one text into lines and columns and back. Lines end at `\n`, `\r\n` or `\r`. */

@@ -71,6 +71,44 @@ describe("imports run one way", () => {
   });
 });
 
+describe("the rooms of the faces", () => {
+  /** What each may import from, beside itself, of the faces. */
+  const below: Readonly<Record<string, readonly string[]>> = {
+    day: [],
+    node: ["day"],
+    check: ["day", "node"],
+    server: ["day", "node"],
+    cli: ["day", "node", "check", "server"],
+    vscode: ["server"],
+  };
+  const faceOf = (path: string): string => /^src\/faces\/([\w-]+)/.exec(path)![1]!;
+  const faces = modules.filter(({ path }) => path.startsWith("src/faces/"));
+
+  test("node is below check and the server, and these are below the command line", () => {
+    expect(new Set(faces.map(({ path }) => faceOf(path)))).toEqual(new Set([...Object.keys(below), "prettier-plugin", "reference-main"]));
+    const wrong = faces.flatMap(({ path, imports }) => {
+      const room = faceOf(path);
+      return imports
+        .filter((target) => target.startsWith("src/faces/") && faceOf(target) !== room && !below[room]?.includes(faceOf(target)))
+        .map((target) => `${path} imports ${target}`);
+    });
+    expect(wrong).toEqual([]);
+  });
+
+  test("of the server, only what starts it in Node and its host there know Node", () => {
+    const hosts = ["src/faces/server/node-host.ts", "src/faces/server/server-node.ts"];
+    expect(
+      faces
+        .filter(
+          ({ path, imports, packages }) =>
+            path.startsWith("src/faces/server/") && [...imports, ...packages].some((name) => /^node:|\/node\/|\/node$/.test(name)),
+        )
+        .map(({ path }) => path)
+        .sort(),
+    ).toEqual(hosts);
+  });
+});
+
 describe("the core runs anywhere", () => {
   test("it imports no builtin of Node and no package for terminals or files", () => {
     const faces = /^(node:|fs$|path$|os$|url$|process$|commander$|picocolors$|tinyglobby$|vscode)/;

@@ -1,6 +1,6 @@
 /** The line on a terminal that says what is being checked, once it takes long. */
 import { describe, expect, test } from "vitest";
-import { progressOn } from "../../src/faces/cli/progress.js";
+import { progressOn } from "../../src/faces/node/progress.js";
 
 function screen(
   isTTY: boolean,

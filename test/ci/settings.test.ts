@@ -5,7 +5,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { severities } from "../../src/diagnostics.js";
-import { CannotRun } from "../../src/faces/cli/command.js";
+import { CannotRun } from "../../src/faces/node/exit.js";
 import { configOf } from "../../src/faces/node/config.js";
 import { readJson } from "../../src/faces/node/json-places.js";
 import { settings } from "../../src/messages/ci.js";

@@ -1,6 +1,6 @@
 /** Words set into lines, and marks under a line: in cells, not in characters. */
 import { describe, expect, test } from "vitest";
-import { harmless, marked, terminalOf, untabbed, wrap } from "../../src/faces/cli/terminal.js";
+import { harmless, marked, terminalOf, untabbed, wrap } from "../../src/faces/node/terminal.js";
 import { widthOf } from "../../src/render/columns.js";
 
 test("tabs go to the next stop of four cells", () => {

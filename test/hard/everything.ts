@@ -18,7 +18,7 @@ import { checkJunit } from "../../src/faces/check/junit.js";
 import { checkSarif } from "../../src/faces/check/sarif.js";
 import { checkText } from "../../src/faces/check/text.js";
 import type { Report } from "../../src/faces/check/report.js";
-import { harmless, jsonText, terminalOf } from "../../src/faces/cli/terminal.js";
+import { harmless, jsonText, terminalOf } from "../../src/faces/node/terminal.js";
 import { resolve } from "../../src/model/resolve.js";
 import type { Read } from "../../src/model/books.js";
 import { parse } from "../../src/syntax/parse.js";

@@ -25,8 +25,9 @@ import {
   type PublishDiagnosticsParams,
   type TextDocumentContentChangeEvent,
 } from "vscode-languageserver/node";
-import type { Host, Opened } from "../../src/faces/server/host.js";
+import type { Host } from "../../src/faces/server/host.js";
 import { serve } from "../../src/faces/server/server.js";
+import type { Opened } from "../../src/text.js";
 
 /** Files as a test has them. */
 export function memoryHost(files: Map<string, string>, change: Partial<Host> = {}): Host {

@@ -8,14 +8,18 @@
  * its book was checked and read as a whole: half a book, or another book, proves nothing.
  */
 import { existsSync } from "node:fs";
-import { dirname, join, relative, resolve, sep } from "node:path";
-import { refusals as cli } from "../../messages/cli.js";
+import { dirname, join, relative, resolve } from "node:path";
 import { notes, refusals } from "../../messages/ci.js";
-import type { Checked, Found } from "./checked.js";
-import { CannotRun, note } from "../cli/command.js";
-import { byText, readText, saveText, tidyPath } from "../node/files.js";
-import { findingKey, keyText, type FindingKey } from "./finding-key.js";
+import { refusals as cli } from "../../messages/cli.js";
+import { byText } from "../../text.js";
+import { CannotRun } from "../node/exit.js";
+import { shownPath, slashed } from "../node/paths.js";
+import { readText } from "../node/read.js";
 import { validatorOf } from "../node/schemas.js";
+import { note } from "../node/streams.js";
+import { saveText } from "../node/write.js";
+import type { Checked, Found } from "./checked.js";
+import { findingKey, keyText, type FindingKey } from "./finding-key.js";
 
 export interface Known extends FindingKey {
   /** The book that was checked when it was found, if not the one it is in. */
@@ -43,7 +47,7 @@ interface Baseline {
 export async function readBaseline(file: string, { orNone }: { readonly orNone: boolean }): Promise<readonly Known[]> {
   if (orNone && !existsSync(file)) return [];
   const opened = readText(file);
-  const shown = tidyPath(file);
+  const shown = shownPath(file);
   if ("problem" in opened) throw new CannotRun(cli.cannotRead(shown, opened.problem));
   const validate = await validatorOf<Baseline>("baseline");
   let value: unknown;
@@ -59,7 +63,7 @@ export async function readBaseline(file: string, { orNone }: { readonly orNone: 
 /** Parts what is found into known and new. Paths of entries are seen from the folder of `file`. */
 export function sortOut({ books, findings, texts }: Checked, known: readonly Known[], file: string): Sorted {
   const folder = dirname(resolve(file));
-  const seen = (path: string): string => relative(folder, resolve(path)).split(sep).join("/");
+  const seen = (path: string): string => slashed(relative(folder, resolve(path)));
   const keys = new Map(
     findings.map((finding) => [finding, { ...findingKey(finding, texts.get(finding.path)?.text ?? ""), path: seen(finding.path) }]),
   );
@@ -93,15 +97,15 @@ export function sortOut({ books, findings, texts }: Checked, known: readonly Kno
 
 /** Says which entries no longer occur. */
 export function noteGone(gone: readonly Known[], file: string): void {
-  if (gone.length > 0) note(notes.gone(tidyPath(file), gone.map(notes.entry)));
+  if (gone.length > 0) note(notes.gone(shownPath(file), gone.map(notes.entry)));
 }
 
 /** Writes what is known now, the same bytes for the same entries; ends the command if it cannot. */
 export function writeBaseline(file: string, { entries, gone }: Sorted): void {
   const baseline: Baseline = { format: "waterlore-baseline", version: 1, findings: entries };
   const problem = saveText(file, `${JSON.stringify(baseline, null, 2)}\n`);
-  if (problem !== undefined) throw new CannotRun(cli.cannotWrite(tidyPath(file), problem));
-  note(notes.wrote(tidyPath(file), total(entries), total(gone)));
+  if (problem !== undefined) throw new CannotRun(cli.cannotWrite(shownPath(file), problem));
+  note(notes.wrote(shownPath(file), total(entries), total(gone)));
 }
 
 /** Like entries as one, in order. */

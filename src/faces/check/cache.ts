@@ -8,12 +8,14 @@
  * cut short or was changed by anyone else fails its checksum and is not used. A cache that cannot be written costs time, nothing else.
  */
 import { createHash } from "node:crypto";
-import { existsSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, readFileSync, readdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Read } from "../../model/books.js";
-import type { CheckedBook, CheckBookOptions, Source } from "./check-book.js";
-import type { Opened } from "../node/files.js";
+import type { Opened } from "../../text.js";
+import { nearestAbove } from "../node/paths.js";
+import type { Source } from "../node/source.js";
+import type { CheckBookOptions, CheckedBook } from "./check-book.js";
 
 export interface Cache {
   /** What came out the last time, if it would come out again. */
@@ -54,11 +56,8 @@ export function openCache(folder: string): Cache {
 /** Beside the packages of the project that the folder belongs to; none if there are none. A program that runs from its sources keeps nothing: they may change under it. */
 export function usualFolder(from = process.cwd()): string | undefined {
   if (import.meta.url.endsWith(".ts")) return undefined;
-  for (let folder = resolve(from); ; folder = dirname(folder)) {
-    const packages = join(folder, "node_modules");
-    if (existsSync(packages)) return join(packages, ".cache", "waterlore");
-    if (folder === dirname(folder)) return undefined;
-  }
+  const packages = nearestAbove(from, "node_modules");
+  return packages && join(packages, ".cache", "waterlore");
 }
 
 function keyOf({ path, text }: Source, { on, steps }: CheckBookOptions): string {

@@ -5,11 +5,11 @@
  */
 import type { Finding, Severity } from "../../diagnostics.js";
 import type { Read } from "../../model/books.js";
-import { lineMap, type LineMap } from "../../text.js";
+import { byText, lineMap, type LineMap } from "../../text.js";
+import type { Progress } from "../node/progress.js";
+import type { Source } from "../node/source.js";
 import type { Cache } from "./cache.js";
-import type { CheckedBook, CheckBookOptions, Coverage, Source } from "./check-book.js";
-import { byText } from "../node/files.js";
-import type { Progress } from "../cli/progress.js";
+import type { CheckBookOptions, CheckedBook, Coverage } from "./check-book.js";
 
 export interface Checked {
   readonly books: readonly { readonly path: string; readonly title: string; readonly whole: boolean }[];

@@ -1,16 +1,16 @@
 /** `waterlore check --days`: how often each pick is what, weighed by a log of days. */
 import Fraction from "fraction.js";
-import { answers } from "../../analysis/answers.js";
 import { STEPS } from "../../analysis/analyse.js";
+import { answers } from "../../analysis/answers.js";
 import { budget } from "../../analysis/budget.js";
 import { statuses, type Status } from "../../analysis/outcome.js";
 import { resolve } from "../../model/resolve.js";
-import { parse } from "../../syntax/parse.js";
 import { coverageBy } from "../../stock/log.js";
-import type { Source } from "./check-book.js";
+import { parse } from "../../syntax/parse.js";
+import { reader } from "../node/read.js";
+import { openLog } from "../node/rows.js";
+import { nameOf, type Source } from "../node/source.js";
 import type { BookCoverage } from "./checked.js";
-import { reader } from "../node/files.js";
-import { openLog, shownAs } from "../cli/rows.js";
 
 /** What weighed, as it is reported. */
 export interface WeighedBy {
@@ -52,5 +52,5 @@ export async function coverageByDays(
       },
     ];
   });
-  return { coverage, log: { path: shownAs(file), days: log.days.length, trips: trips.toFraction() }, complete };
+  return { coverage, log: { path: nameOf(file), days: log.days.length, trips: trips.toFraction() }, complete };
 }

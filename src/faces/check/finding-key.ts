@@ -5,7 +5,7 @@
  *     not:   lines, columns, order, blanks, comments, shares, examples, and the words in which it is said
  */
 import type { Finding } from "../../diagnostics.js";
-import { byText } from "../node/files.js";
+import { byText } from "../../text.js";
 
 export interface FindingKey {
   readonly path: string;

@@ -6,11 +6,11 @@
  * Escapes are those of GitHub's own toolkit (packages/core/src/command.ts): `%`, CR and LF everywhere, `:` and `,` in properties too.
  * Columns go with a finding on one line only, as the toolkit says. Files are named from the top of the checkout.
  */
-import { isAbsolute, relative, resolve, sep } from "node:path";
 import type { Finding } from "../../diagnostics.js";
 import { report as say } from "../../messages/ci.js";
+import { pathInside } from "../node/paths.js";
+import { harmless } from "../node/terminal.js";
 import { placeOf, summaryOf, type Report } from "./report.js";
-import { harmless } from "../cli/terminal.js";
 
 const commands = { error: "error", warning: "warning", note: "notice" } as const;
 
@@ -50,6 +50,5 @@ function data(text: string): string {
 
 function fromTop(path: string, top: string | undefined): string {
   if (top === undefined || top === "") return path;
-  const inside = relative(top, resolve(path));
-  return inside === "" || isAbsolute(inside) || inside.split(sep)[0] === ".." ? path : inside.split(sep).join("/");
+  return pathInside(top, path) ?? path;
 }

@@ -1,8 +1,8 @@
 /** Findings for other programs: the shape that `src/schema/findings.json` describes. */
 import type { Place } from "../../diagnostics.js";
 import type { Position } from "../../text.js";
+import { jsonText } from "../node/terminal.js";
 import type { Report } from "./report.js";
-import { jsonText } from "../cli/terminal.js";
 
 export function checkJson(report: Report): string {
   const { books, findings, coverage, log, undecided, known, baseline } = report;

@@ -10,7 +10,7 @@
  */
 import { severities, type Code, type Finding } from "../../diagnostics.js";
 import { report as say } from "../../messages/ci.js";
-import { byText } from "../node/files.js";
+import { byText } from "../../text.js";
 import { counts, placeOf, type Report } from "./report.js";
 
 interface Case {

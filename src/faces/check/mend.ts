@@ -6,11 +6,11 @@
  * goes round until nothing is left to mend.
  */
 import type { Code, Edit, Finding } from "../../diagnostics.js";
-import { resolve } from "../../model/resolve.js";
 import type { Read } from "../../model/books.js";
+import { resolve } from "../../model/resolve.js";
 import { parse } from "../../syntax/parse.js";
 import { lineMap } from "../../text.js";
-import type { Source } from "./check-book.js";
+import type { Source } from "../node/source.js";
 
 export interface Mended {
   readonly text: string;

@@ -10,12 +10,11 @@ import { createHash } from "node:crypto";
 import { pathToFileURL } from "node:url";
 import { severities, type Code, type Place } from "../../diagnostics.js";
 import { report as say } from "../../messages/ci.js";
+import { pageOf, version } from "../node/own-files.js";
+import { jsonText } from "../node/terminal.js";
 import type { Found } from "./checked.js";
-import { version } from "../node/files.js";
 import { findingKey, keyText } from "./finding-key.js";
-import { pageOf } from "../cli/commands/hint.js";
 import type { Report } from "./report.js";
-import { jsonText } from "../cli/terminal.js";
 
 const SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
 const codes = Object.keys(severities) as readonly Code[];

@@ -1,62 +1,56 @@
-/** What a check goes by: the command line before `waterlore.json`, and that before what is usual. */
+/** What a check goes by beyond what every command does: which books, what counts, what is known. */
 import { resolve } from "node:path";
 import type { Code, Severity } from "../../diagnostics.js";
 import { refusals } from "../../messages/ci.js";
+import type { Config } from "../node/config.js";
+import { CannotRun } from "../node/exit.js";
+import type { WhereToLook } from "../node/find-books.js";
+import { settingsOf, type SettingOptions, type Settings } from "../node/settings.js";
+import type { StdinOption } from "../node/source.js";
 import { openCache, usualFolder, type Cache } from "./cache.js";
-import { CannotRun, dayOf, stepsOf, type StdinOption } from "../cli/command.js";
-import { configOf, type Config } from "../node/config.js";
-import type { WhereToLook } from "../node/files.js";
 
-export interface CheckOptions extends StdinOption {
+export interface CheckOptions extends StdinOption, SettingOptions {
   readonly format: "text" | "json" | "sarif" | "junit" | "github";
   readonly severity?: Severity;
   readonly maxWarnings?: string;
-  readonly on?: string;
-  readonly steps?: string;
   readonly coverage?: boolean;
   readonly days?: string;
   readonly fix?: boolean;
   readonly baseline?: string;
   readonly writeBaseline?: boolean;
-  readonly config?: string;
   readonly watch?: boolean;
   readonly cache: boolean;
   readonly cacheDir?: string;
 }
 
-export interface Settings {
+export interface CheckSettings extends Settings {
   readonly paths: readonly string[];
   readonly look: { readonly from?: WhereToLook["from"]; readonly except: readonly string[]; readonly exceptFrom: string };
   readonly severities: Readonly<Partial<Record<Code, Severity | "off">>>;
   readonly lowest: Severity;
   readonly mostWarnings?: number;
-  readonly on: string;
-  readonly steps?: number;
   /** A file of known findings. */
   readonly baseline?: string;
   readonly cache?: Cache;
-  /** The file that settings were read from. */
-  readonly configFile?: string;
 }
 
 /** Ends the command where they do not make sense. */
-export async function settingsOf(paths: readonly string[], options: CheckOptions): Promise<Settings> {
-  const config = await configOf(options.config);
+export async function checkSettingsOf(paths: readonly string[], options: CheckOptions): Promise<CheckSettings> {
+  const settings = await settingsOf(options);
+  const { config } = settings;
   const baseline = options.baseline ?? inFolder(config, config?.baseline);
   if (options.writeBaseline && baseline === undefined) throw new CannotRun(refusals.whichBaseline);
   if (paths.length === 0 && !config?.books?.length) throw new CannotRun(refusals.noPaths);
   const folder = options.cache ? (options.cacheDir ?? usualFolder()) : undefined;
   return {
+    ...settings,
     paths: paths.length > 0 ? paths : config!.books!,
     look: { from: paths.length > 0 ? undefined : config!.folder, except: config?.except ?? [], exceptFrom: config?.folder ?? "." },
     severities: config?.severities ?? {},
     lowest: options.severity ?? config?.lowest ?? "error",
     mostWarnings: warningsOf(options.maxWarnings) ?? config?.warnings,
-    on: dayOf(options.on ?? config?.day),
-    steps: stepsOf(options.steps) ?? config?.steps,
     baseline,
     cache: folder === undefined ? undefined : openCache(folder),
-    configFile: config?.file,
   };
 }
 

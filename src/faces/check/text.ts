@@ -16,9 +16,9 @@ import type { Finding, Severity } from "../../diagnostics.js";
 import { report as say } from "../../messages/cli.js";
 import { percentOf } from "../../messages/words.js";
 import { widthOf } from "../../render/columns.js";
+import { harmless, marked, wrap, type Colors, type Terminal } from "../node/terminal.js";
 import type { BookCoverage } from "./checked.js";
 import { placeOf, summaryOf, type Report } from "./report.js";
-import { harmless, marked, wrap, type Colors, type Terminal } from "../cli/terminal.js";
 
 const INDENT = "  ";
 

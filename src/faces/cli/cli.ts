@@ -6,9 +6,10 @@ import { Command, CommanderError, Option, type Argument } from "commander";
 import { options as ci } from "../../messages/ci.js";
 import { help, refusals } from "../../messages/cli.js";
 import { help as publishHelp } from "../../messages/publish.js";
-import { CannotRun, note, type ExitCode } from "./command.js";
-import { version } from "../node/files.js";
-import { harmless, terminalOf } from "./terminal.js";
+import { CannotRun, type ExitCode } from "../node/exit.js";
+import { version } from "../node/own-files.js";
+import { note } from "../node/streams.js";
+import { harmless, terminalOf } from "../node/terminal.js";
 
 /** Runs what the words after `waterlore` say. Never throws; what went wrong is on standard error. */
 export async function run(words: readonly string[]): Promise<ExitCode> {

@@ -1,9 +1,9 @@
 #!/usr/bin/env node
 /** The program `waterlore`. It never ends itself, so that what it prints is never cut; a reader that stops reading is no fault. */
 import { notes, refusals } from "../../messages/cli.js";
+import { problemOf } from "../node/problems.js";
+import { note } from "../node/streams.js";
 import { run } from "./cli.js";
-import { note } from "./command.js";
-import { problemOf } from "../node/files.js";
 
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   if (error.code === "EPIPE") return;

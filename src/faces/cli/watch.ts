@@ -12,16 +12,19 @@ import { watch as watchFiles } from "chokidar";
 import { fork, type ChildProcess } from "node:child_process";
 import { resolve, sep } from "node:path";
 import { notes, refusals } from "../../messages/ci.js";
-import { CannotRun, note, type ExitCode } from "./command.js";
-import { problemOf, STDIN, tidyPath } from "../node/files.js";
-import type { CheckOptions, Settings } from "../check/settings.js";
+import type { CheckOptions, CheckSettings } from "../check/settings.js";
+import { CannotRun, type ExitCode } from "../node/exit.js";
+import { shownPath } from "../node/paths.js";
+import { problemOf } from "../node/problems.js";
+import { STDIN } from "../node/read.js";
+import { note } from "../node/streams.js";
 
 /** Editors write a file in several steps. Milliseconds. */
 const SETTLED = 100;
 const CLEAR = "\u001b[2J\u001b[H";
 
 /** Ends with 0 when it is told to stop. `words` are those of the command line. */
-export async function watch(settings: Settings, options: CheckOptions, words: readonly string[]): Promise<ExitCode> {
+export async function watch(settings: CheckSettings, options: CheckOptions, words: readonly string[]): Promise<ExitCode> {
   if (settings.paths.includes(STDIN)) throw new CannotRun(refusals.watchStdin);
   for (const option of ["fix", "writeBaseline"] as const)
     if (options[option]) throw new CannotRun(refusals.watchOnce(option === "fix" ? "--fix" : "--write-baseline"));
@@ -30,7 +33,7 @@ export async function watch(settings: Settings, options: CheckOptions, words: re
     process.once("SIGTERM", stop);
   });
   const once = words.filter((word, at) => word !== "--watch" || words.slice(0, at).includes("--"));
-  const beside = [settings.configFile, settings.baseline].flatMap((file) => (file === undefined ? [] : [resolve(file)]));
+  const beside = [settings.config?.file, settings.baseline].flatMap((file) => (file === undefined ? [] : [resolve(file)]));
   const places = settings.paths.map((path) => stillPart(resolve(settings.look.from ?? ".", path)));
   const files = new Set(beside);
   const watcher = watchFiles([...places, ...beside], {
@@ -59,7 +62,7 @@ export async function watch(settings: Settings, options: CheckOptions, words: re
     clearTimeout(timer);
     timer = setTimeout(() => {
       if (process.stdout.isTTY) process.stdout.write(CLEAR);
-      note(notes.changed(tidyPath(path)));
+      note(notes.changed(shownPath(path)));
       start();
     }, SETTLED);
   };

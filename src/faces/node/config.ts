@@ -7,16 +7,17 @@
  * `src/schema/configuration.json`, and what does not fit is said with its line and with what would fit.
  */
 import type { ErrorObject } from "ajv";
-import { existsSync } from "node:fs";
-import { dirname, join, resolve } from "node:path";
+import { dirname, resolve } from "node:path";
 import { severities, type Code, type Severity } from "../../diagnostics.js";
-import { refusals as cli } from "../../messages/cli.js";
 import { refusals, settings } from "../../messages/ci.js";
+import { refusals as cli } from "../../messages/cli.js";
 import { nearest } from "../../suggest.js";
 import { lineMap } from "../../text.js";
-import { CannotRun, isDay } from "../cli/command.js";
-import { readText, tidyPath } from "./files.js";
+import { isDay } from "../day.js";
+import { CannotRun } from "./exit.js";
 import { readJson } from "./json-places.js";
+import { nearestAbove, shownPath } from "./paths.js";
+import { readText } from "./read.js";
 import { validatorOf } from "./schemas.js";
 
 export interface Config {
@@ -33,15 +34,18 @@ export interface Config {
   readonly baseline?: string;
 }
 
-const NAME = "waterlore.json";
+/** The settings that hold for a folder: its own, or those of the nearest one above. */
+export function nearestConfig(folder: string): string | undefined {
+  return nearestAbove(folder, "waterlore.json");
+}
 
 /** The settings in the file that was given, else in the nearest one; ends the command if they cannot be read. */
 export async function configOf(given: string | undefined, from = process.cwd()): Promise<Config | undefined> {
-  const file = given ?? nearestAbove(from);
+  const file = given ?? nearestConfig(from);
   if (file === undefined) return undefined;
   const opened = readText(file);
-  if ("problem" in opened) throw new CannotRun(cli.cannotRead(tidyPath(file), opened.problem));
-  return { ...(await readConfig(tidyPath(file), opened.text)), folder: dirname(resolve(file)), file };
+  if ("problem" in opened) throw new CannotRun(cli.cannotRead(shownPath(file), opened.problem));
+  return { ...(await readConfig(shownPath(file), opened.text)), folder: dirname(resolve(file)), file };
 }
 
 async function readConfig(shown: string, text: string): Promise<Omit<Config, "folder" | "file">> {
@@ -100,12 +104,4 @@ function valueAt(value: unknown, pointer: string): unknown {
 
 function isSetting(name: string | undefined): name is keyof typeof settings {
   return name !== undefined && Object.hasOwn(settings, name);
-}
-
-function nearestAbove(from: string): string | undefined {
-  for (let folder = resolve(from); ; folder = dirname(folder)) {
-    const file = join(folder, NAME);
-    if (existsSync(file)) return file;
-    if (folder === dirname(folder)) return undefined;
-  }
 }

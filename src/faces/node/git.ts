@@ -5,11 +5,13 @@
  */
 import { execFileSync } from "node:child_process";
 import { existsSync } from "node:fs";
-import { isAbsolute, relative, sep } from "node:path";
+import { isAbsolute, relative } from "node:path";
 import { problems as fileProblems } from "../../messages/cli.js";
 import { problems, refusals } from "../../messages/compare.js";
-import { CannotRun } from "../cli/command.js";
-import { byText, decode, largestBook, type Opened } from "./files.js";
+import { byText, type Opened } from "../../text.js";
+import { CannotRun } from "./exit.js";
+import { slashed } from "./paths.js";
+import { decode, largestBook } from "./read.js";
 
 export interface Revision {
   /** As it was named. */
@@ -61,7 +63,7 @@ export function readAt({ commit }: Revision, path: string): Opened {
 
 /** A path as git reads it from the working folder. */
 function inRepository(path: string): string {
-  const from = (isAbsolute(path) ? relative(process.cwd(), path) : path).split(sep).join("/");
+  const from = slashed(isAbsolute(path) ? relative(process.cwd(), path) : path);
   return from === "" ? "./" : from.startsWith("../") || from.startsWith("./") ? from : `./${from}`;
 }
 

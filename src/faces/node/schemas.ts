@@ -1,6 +1,6 @@
 /** The schemas that ship, to hold files against when they are read. */
 import type { ValidateFunction } from "ajv";
-import { ownFile } from "./files.js";
+import { ownFile } from "./own-files.js";
 
 /** Tells whether a value fits `src/schema/NAME.json`; its `errors` say all that does not. The validator is loaded when first needed. */
 export async function validatorOf<T>(name: string): Promise<ValidateFunction<T>> {

@@ -3,8 +3,7 @@
  * each bring their own (`server-node.ts`, `server-worker.ts`); nothing else here knows in which it runs.
  */
 import type { Code, Severity } from "../../diagnostics.js";
-
-export type Opened = { readonly text: string } | { readonly problem: string };
+import type { Opened } from "../../text.js";
 
 export interface Files {
   /** The file at a URI, as far as is known now; undefined: nobody has looked yet. */

@@ -11,6 +11,7 @@ import type { TextDocument } from "vscode-languageserver-textdocument";
 import { server as say } from "../../messages/server.js";
 import type { Read } from "../../model/books.js";
 import { parse, type Parsed } from "../../syntax/parse.js";
+import type { Opened } from "../../text.js";
 import type { Files } from "./host.js";
 
 export interface Library {
@@ -55,7 +56,7 @@ export function openLibrary(files: Files): Library {
     named.set(real, first);
     return first;
   };
-  const known = (path: string): { readonly text: string } | { readonly problem: string } => {
+  const known = (path: string): Opened => {
     const document = documents.get(path);
     if (document !== undefined) return { text: document.getText() };
     const file = files.known(uriOf(path));

@@ -1,12 +1,15 @@
 /** The server's host in Node: files as they lie on the disk now, and `waterlore.json` beside them. */
 import { existsSync, realpathSync, statSync } from "node:fs";
-import { dirname, join } from "node:path";
+import { dirname } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { problems } from "../../messages/cli.js";
-import { dayOf } from "../cli/command.js";
-import { configOf } from "../node/config.js";
-import { findBooks, ownPath, readBook } from "../node/files.js";
-import type { FolderSettings, Host, Opened } from "./host.js";
+import type { Opened } from "../../text.js";
+import { today } from "../day.js";
+import { configOf, nearestConfig } from "../node/config.js";
+import { findBooks } from "../node/find-books.js";
+import { hintPath, ownPath } from "../node/own-files.js";
+import { readBook } from "../node/read.js";
+import type { FolderSettings, Host } from "./host.js";
 
 export function nodeHost(): Host {
   const kept = new Map<string, { readonly stamp: string; readonly opened: Opened }>();
@@ -37,10 +40,10 @@ export function nodeHost(): Host {
         return (await findBooks(paths)).books.map((path) => pathToFileURL(path).href);
       },
     },
-    today: () => dayOf(undefined),
+    today: () => today(),
     settingsFor: async (uri) => {
       const path = pathFrom(uri);
-      const file = path && settingsAbove(dirname(path));
+      const file = path && nearestConfig(dirname(path));
       const stamp = file && stampOf(file);
       if (file === undefined || stamp === undefined) return {};
       let known = settings.get(file);
@@ -48,7 +51,7 @@ export function nodeHost(): Host {
       return known.found;
     },
     hintPage: (code) => {
-      const page = ownPath(`src/hints/${code}.md`);
+      const page = ownPath(hintPath(code));
       return page !== undefined && existsSync(page) ? pathToFileURL(page).href : undefined;
     },
     pause: () => new Promise((done) => void setImmediate(done)),
@@ -62,12 +65,6 @@ async function readSettings(file: string): Promise<FolderSettings> {
   } catch (error) {
     return { problem: error instanceof Error ? error.message : String(error) };
   }
-}
-
-function settingsAbove(folder: string): string | undefined {
-  const file = join(folder, "waterlore.json");
-  if (existsSync(file)) return file;
-  return folder === dirname(folder) ? undefined : settingsAbove(dirname(folder));
 }
 
 function pathFrom(uri: string): string | undefined {

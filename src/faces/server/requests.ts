@@ -5,8 +5,9 @@
  *
  * Positions are the protocol's. A request about a book that is not open, or cannot be answered, has `problem`, a sentence.
  */
-import type { Questions } from "../../service/questions.js";
 import type { Location, TextDocumentIdentifier } from "vscode-languageserver";
+import type { Questions } from "../../service/questions.js";
+import type { Opened } from "../../text.js";
 
 /** `TableParams` → `TableAnswer`. */
 export const TABLE = "waterlore/table";
@@ -93,5 +94,4 @@ export interface AskAnswer {
 export interface FileParams {
   readonly uri: string;
 }
-/** `problem`: why it cannot be read, as the end of a sentence: "there is no such file". */
-export type FileAnswer = { readonly text: string } | { readonly problem: string };
+export type FileAnswer = Opened;

@@ -1,7 +1,9 @@
 /** The server's host in a web worker: it has no files, so it asks the client for their texts, and remembers them. */
 import type { Connection } from "vscode-languageserver";
 import { problems } from "../../messages/cli.js";
-import type { Host, Opened } from "./host.js";
+import type { Opened } from "../../text.js";
+import { today } from "../day.js";
+import type { Host } from "./host.js";
 import { FILES, READ, type FileAnswer, type FileParams } from "./requests.js";
 
 export function workerHost(connection: Connection): Host {
@@ -20,10 +22,7 @@ export function workerHost(connection: Connection): Host {
       real: (uri) => uri,
       books: () => connection.sendRequest<string[]>(FILES).catch(() => []),
     },
-    today: () => {
-      const now = new Date();
-      return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
-    },
+    today: () => today(),
     settingsFor: () => Promise.resolve({}),
     hintPage: () => undefined,
     pause: () =>

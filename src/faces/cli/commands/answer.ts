@@ -1,19 +1,22 @@
 /** `waterlore answer`: what to tie on, for one point or for every row of a file of points. */
 import { STEPS } from "../../../analysis/analyse.js";
 import { answers as answersTo, type Answers } from "../../../analysis/answers.js";
+import { alikeKey } from "../../../answer/alike.js";
+import { answer as answerGiven, type Answered } from "../../../answer/answer.js";
+import { conditionNamed, readGiven, type Given } from "../../../answer/given.js";
 import { notes, refusals } from "../../../messages/cli.js";
 import type { Model } from "../../../model/model.js";
-import { alikeKey } from "../../../answer/alike.js";
 import { answerLines } from "../../../render/csv.js";
-import { conditionNamed, readGiven, type Given } from "../../../answer/given.js";
 import { answersJson, type Refused } from "../../../render/json.js";
-import { answer as answerGiven, type Answered } from "../../../answer/answer.js";
 import { answerText, cautionsText } from "../../../render/text.js";
-import { openModel, type BookOptions, type OpenBook } from "../book.js";
-import { CannotRun, note, output, print, type ExitCode } from "../command.js";
-import { largestFile, readPieces, STDIN, tidyPath } from "../../node/files.js";
-import { entriesOf, readPoints, type Entry } from "../points.js";
-import { harmless, jsonText, terminalOf, wrap } from "../terminal.js";
+import { readPoints, type Entry } from "../../node/csv.js";
+import { CannotRun, type ExitCode } from "../../node/exit.js";
+import { largestFile, readPieces, STDIN } from "../../node/read.js";
+import { nameOf } from "../../node/source.js";
+import { note, output, print } from "../../node/streams.js";
+import { harmless, jsonText, terminalOf, wrap } from "../../node/terminal.js";
+import { openModel, type BookOptions, type OpenModel } from "../book.js";
+import { answerOrStop, entriesOf, givenOrStop } from "../given.js";
 
 export interface AnswerOptions extends BookOptions {
   readonly csv?: string;
@@ -31,26 +34,13 @@ export async function answer(path: string, values: readonly string[], options: A
   return book.exit;
 }
 
-/** What the words say, or the end of the command with every word that is wrong. */
-export function givenOrStop({ model, day, dayFrom }: OpenBook, entries: readonly Entry[]): Given {
-  const read = readGiven(model, entries, day, dayFrom);
-  if ("problems" in read) throw new CannotRun(read.problems.map(({ problem }) => problem).join("\n"));
-  return read.given;
-}
-
-export function answerOrStop({ model, answersOf, steps }: OpenBook, given: Given): Answered {
-  const answered = answerGiven(model, given, answersOf, { steps });
-  if ("problem" in answered) throw new CannotRun(answered.problem);
-  return answered;
-}
-
 /** A row of a file of points, answered. */
 interface AnsweredRow {
   readonly row: number;
   readonly one: Answered | Refused;
 }
 
-async function answerAll(book: OpenBook, csv: string, format: AnswerOptions["format"]): Promise<ExitCode> {
+async function answerAll(book: OpenModel, csv: string, format: AnswerOptions["format"]): Promise<ExitCode> {
   if (format === "csv") return answerLineByLine(book, csv);
   const all: AnsweredRow[] = [];
   const answerOf = answering(book);
@@ -72,7 +62,7 @@ async function answerAll(book: OpenBook, csv: string, format: AnswerOptions["for
 }
 
 /** Each answer is written before the next rows are read, as fast as they are taken: a file may be as long as it likes. */
-async function answerLineByLine(book: OpenBook, csv: string): Promise<ExitCode> {
+async function answerLineByLine(book: OpenModel, csv: string): Promise<ExitCode> {
   const { head, given, said } = answerLines(book.model);
   const answerOf = answering(book);
   const keyOf = alikeKey(book.model);
@@ -126,8 +116,8 @@ interface ReadRow {
   readonly read: { readonly given: Given } | { readonly problems: readonly string[] };
 }
 
-async function* pointsIn({ model, day, dayFrom }: OpenBook, csv: string, most?: number): AsyncGenerator<ReadRow> {
-  const shown = csv === STDIN ? notes.stdin : tidyPath(csv);
+async function* pointsIn({ model, day, dayFrom }: OpenModel, csv: string, most?: number): AsyncGenerator<ReadRow> {
+  const shown = nameOf(csv);
   const pieces = readPieces(csv, (problem) => new CannotRun(refusals.cannotRead(shown, problem)), most);
   // The names alone first: a wrong one is wrong in every row.
   const rows = readPoints(shown, pieces, (name) => {
@@ -153,7 +143,7 @@ async function* pointsIn({ model, day, dayFrom }: OpenBook, csv: string, most?: 
   }
 }
 
-function answering({ model, steps }: OpenBook): (row: number, entries: readonly Entry[], given: Given) => Answered | Refused {
+function answering({ model, steps }: OpenModel): (row: number, entries: readonly Entry[], given: Given) => Answered | Refused {
   let asked = 0;
   let current: Answers | undefined;
   const answers = (): Answers => (current ??= answersTo(model, { steps: steps ?? STEPS }));

@@ -4,26 +4,29 @@
  *     paths ──▶ sources ──▶ checked ──severities──▶ graded ──known findings──▶ report ──▶ text, JSON, SARIF, JUnit, GitHub
  */
 import { resolve } from "node:path";
-import { notes, refusals } from "../../../messages/cli.js";
 import { notes as ci, refusals as noCheck } from "../../../messages/ci.js";
+import { notes, refusals } from "../../../messages/cli.js";
 import { noteGone, readBaseline, sortOut, writeBaseline } from "../../check/baseline.js";
-import type { Source } from "../../check/check-book.js";
 import { checkBooks, countOf, type Checked, type Found } from "../../check/checked.js";
 import type { CoverageByDays } from "../../check/days.js";
-import { CannotRun, note, openBook, print, type ExitCode, type StdinOption } from "../command.js";
-import { filesMatching, findBooks, reader, replaceText, STDIN } from "../../node/files.js";
 import { checkGithub } from "../../check/github.js";
 import { checkJson } from "../../check/json.js";
 import { checkJunit } from "../../check/junit.js";
-import { checkSarif } from "../../check/sarif.js";
-import { checkText } from "../../check/text.js";
-import { progressOn } from "../progress.js";
 import { counts, type Report } from "../../check/report.js";
-import { settingsOf, type CheckOptions, type Settings } from "../../check/settings.js";
-import { terminalOf } from "../terminal.js";
+import { checkSarif } from "../../check/sarif.js";
+import { checkSettingsOf, type CheckOptions, type CheckSettings } from "../../check/settings.js";
+import { checkText } from "../../check/text.js";
+import { CannotRun, type ExitCode } from "../../node/exit.js";
+import { filesMatching, findBooks } from "../../node/find-books.js";
+import { progressOn } from "../../node/progress.js";
+import { reader, STDIN } from "../../node/read.js";
+import { openBook, type Source, type StdinOption } from "../../node/source.js";
+import { note, print } from "../../node/streams.js";
+import { terminalOf } from "../../node/terminal.js";
+import { replaceText } from "../../node/write.js";
 
 export async function check(paths: readonly string[], options: CheckOptions, words: readonly string[]): Promise<ExitCode> {
-  const settings = await settingsOf(paths, options);
+  const settings = await checkSettingsOf(paths, options);
   if (options.fix && settings.paths.includes(STDIN)) throw new CannotRun(refusals.fixStdin);
   if (options.watch) return (await import("../watch.js")).watch(settings, options, words);
   const { sources, unreadable } = await open(settings, options);
@@ -49,7 +52,11 @@ export async function check(paths: readonly string[], options: CheckOptions, wor
 }
 
 /** Coverage by a log of days, where one is given: its columns are the conditions of one book. */
-async function weighed(books: readonly Source[], { on, steps }: Settings, { days }: CheckOptions): Promise<CoverageByDays | undefined> {
+async function weighed(
+  books: readonly Source[],
+  { on, steps }: CheckSettings,
+  { days }: CheckOptions,
+): Promise<CoverageByDays | undefined> {
   if (days === undefined) return undefined;
   const [book] = books;
   if (book === undefined) return undefined;
@@ -59,7 +66,7 @@ async function weighed(books: readonly Source[], { on, steps }: Settings, { days
 
 /** The books that are to be checked, opened. */
 async function open(
-  settings: Settings,
+  settings: CheckSettings,
   options: StdinOption,
 ): Promise<{ readonly sources: readonly Source[]; readonly unreadable: Report["unreadable"] }> {
   const { from, except, exceptFrom } = settings.look;
@@ -82,7 +89,7 @@ async function open(
 }
 
 /** Every finding as grave as the settings say, without those that are off. */
-function graded(checked: Checked, { severities }: Settings): Checked {
+function graded(checked: Checked, { severities }: CheckSettings): Checked {
   const findings = checked.findings.flatMap((finding): readonly Found[] => {
     const severity = severities[finding.code] ?? finding.severity;
     return severity === "off" ? [] : [{ ...finding, severity }];
@@ -93,7 +100,7 @@ function graded(checked: Checked, { severities }: Settings): Checked {
 /** What is known apart from what counts. Whoever writes down what is known knows all of it. */
 async function sorted(
   checked: Checked,
-  { baseline }: Settings,
+  { baseline }: CheckSettings,
   { writeBaseline: writes }: CheckOptions,
 ): Promise<Pick<Report, "findings" | "known" | "baseline">> {
   if (baseline === undefined) return { findings: checked.findings, known: [], baseline: false };
@@ -127,7 +134,7 @@ function isForCollectors({ format }: CheckOptions): boolean {
   return format !== "text" && format !== "json";
 }
 
-function exitOf(report: Report, { lowest, mostWarnings = Infinity }: Settings): ExitCode {
+function exitOf(report: Report, { lowest, mostWarnings = Infinity }: CheckSettings): ExitCode {
   const { warning } = countOf(report);
   if (warning > mostWarnings) note(ci.tooManyWarnings(warning, mostWarnings));
   if (report.unreadable.length > 0) return 2;

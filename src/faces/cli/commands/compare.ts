@@ -1,35 +1,34 @@
 /**
  * `waterlore compare`: exactly where the recommendation of two books, or of two folders of books, is not the same.
  *
- *     OLD, NEW  ──shelfOf──▶ books by their path from the folder  ──matched──▶ compare  ──▶ text, Markdown or JSON
+ *     OLD, NEW  ──sideOf──▶ books by their path from the folder  ──matched──▶ compare  ──▶ text, Markdown or JSON
  */
 import { statSync } from "node:fs";
-import { refusals as general } from "../../../messages/cli.js";
-import { refusals } from "../../../messages/compare.js";
-import type { Model } from "../../../model/model.js";
-import { resolve } from "../../../model/resolve.js";
-import type { Read } from "../../../model/books.js";
-import { parse } from "../../../syntax/parse.js";
 import { compare as compareModels } from "../../../compare/compare.js";
 import { comparisonJson, comparisonMarkdown, comparisonText, differs, type BookSide, type ComparedBook } from "../../../compare/report.js";
-import { configOf } from "../../node/config.js";
-import { CannotRun, dayOf, print, stepsOf, type ExitCode } from "../command.js";
-import { byText, findBooks, reader, tidyPath, type Opened } from "../../node/files.js";
+import { refusals as general } from "../../../messages/cli.js";
+import { refusals } from "../../../messages/compare.js";
+import type { Read } from "../../../model/books.js";
+import type { Model } from "../../../model/model.js";
+import { resolve } from "../../../model/resolve.js";
+import { parse } from "../../../syntax/parse.js";
+import { byText, type Opened } from "../../../text.js";
+import { CannotRun, type ExitCode } from "../../node/exit.js";
+import { findBooks } from "../../node/find-books.js";
 import { atRevision, booksAt, kindAt, readAt } from "../../node/git.js";
-import { harmless, jsonText, terminalOf } from "../terminal.js";
+import { shownPath } from "../../node/paths.js";
+import { reader } from "../../node/read.js";
+import { settingsOf, type SettingOptions } from "../../node/settings.js";
+import { print } from "../../node/streams.js";
+import { harmless, jsonText, terminalOf } from "../../node/terminal.js";
 
-export interface CompareOptions {
+export interface CompareOptions extends SettingOptions {
   readonly format: "text" | "markdown" | "json";
-  readonly on?: string;
-  readonly steps?: string;
-  readonly config?: string;
 }
 
 export async function compare(old: string, now: string, options: CompareOptions): Promise<ExitCode> {
-  const config = await configOf(options.config);
-  const on = dayOf(options.on ?? config?.day);
-  const steps = stepsOf(options.steps) ?? config?.steps;
-  const [before, after] = [await shelfOf(old), await shelfOf(now)];
+  const { on, steps } = await settingsOf(options);
+  const [before, after] = [await sideOf(old), await sideOf(now)];
   if (before.folder !== after.folder) throw new CannotRun(before.folder ? refusals.oneFolder(now, old) : refusals.oneFolder(old, now));
   const paths = [...new Set([...before.books.keys(), ...after.books.keys()])].sort(byText);
   const books = paths.map((key): ComparedBook => {
@@ -55,20 +54,20 @@ export async function compare(old: string, now: string, options: CompareOptions)
 }
 
 /** One side: books by what they are matched by. Of a single book that is nothing at all, so any two books match. */
-export interface Shelf {
+export interface Side {
   readonly folder: boolean;
   readonly books: ReadonlyMap<string, string>;
   readonly read: Read;
   readonly shown: (path: string) => string;
 }
 
-export async function shelfOf(word: string): Promise<Shelf> {
+export async function sideOf(word: string): Promise<Side> {
   const then = atRevision(word);
   if (then) {
     const { revision, path } = then;
     const kind = kindAt(revision, path);
     if (kind === undefined) throw new CannotRun(refusals.noSuchAt(revision.name, path));
-    const found = kind === "folder" ? booksAt(revision, path) : [tidyPath(path)];
+    const found = kind === "folder" ? booksAt(revision, path) : [shownPath(path)];
     if (found.length === 0) throw new CannotRun(refusals.noBooksAt(revision.name, path));
     return {
       folder: kind === "folder",
@@ -84,7 +83,7 @@ export async function shelfOf(word: string): Promise<Shelf> {
 }
 
 function byFolder(books: readonly string[], folder: string): ReadonlyMap<string, string> {
-  const start = tidyPath(folder).replace(/\/?$/, "/");
+  const start = shownPath(folder).replace(/\/?$/, "/");
   return new Map(books.map((book) => [book.startsWith(start) ? book.slice(start.length) : book, book]));
 }
 
@@ -103,7 +102,7 @@ function remembered(read: (path: string) => Opened): Read {
 
 /** Undefined if the side has no such book. A book that is not wholly understood would be compared as if it did not say the rest. */
 export function bookOn(
-  { books, read, shown }: Shelf,
+  { books, read, shown }: Side,
   key: string,
   on: string,
 ): { readonly model: Model; readonly side: BookSide } | undefined {

@@ -1,9 +1,13 @@
 /** `waterlore format`: books in their usual shape, each written in one step. */
 import { notes, refusals } from "../../../messages/cli.js";
 import { format as usualShape } from "../../../syntax/print.js";
-import { note, openBook, print, type ExitCode, type StdinOption } from "../command.js";
-import { findBooks, replaceText, STDIN } from "../../node/files.js";
-import { harmless } from "../terminal.js";
+import type { ExitCode } from "../../node/exit.js";
+import { findBooks } from "../../node/find-books.js";
+import { STDIN } from "../../node/read.js";
+import { openBook, type StdinOption } from "../../node/source.js";
+import { note, print } from "../../node/streams.js";
+import { harmless } from "../../node/terminal.js";
+import { replaceText } from "../../node/write.js";
 
 export interface FormatOptions extends StdinOption {
   readonly check?: boolean;

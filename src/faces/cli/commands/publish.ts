@@ -4,21 +4,27 @@ import { mkdirSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { analyse, STEPS } from "../../../analysis/analyse.js";
 import { answers } from "../../../analysis/answers.js";
+import { compare } from "../../../compare/compare.js";
+import { refusals as cliRefusals } from "../../../messages/cli.js";
 import { notes, refusals } from "../../../messages/publish.js";
 import { resolve } from "../../../model/resolve.js";
-import { parse } from "../../../syntax/parse.js";
-import { compare } from "../../../compare/compare.js";
 import { dataFiles } from "../../../publish/data-files.js";
 import { sinceLast } from "../../../publish/editions.js";
 import { recommends, siteOf } from "../../../publish/site.js";
-import { refusals as cliRefusals } from "../../../messages/cli.js";
-import type { BookOptions } from "../book.js";
-import { CannotRun, dayOf, note, openBook, stepsOf, type ExitCode } from "../command.js";
-import { bookOn, shelfOf, type Shelf } from "./compare.js";
-import { configOf } from "../../node/config.js";
-import { findBooks, ownFile, problemOf, reader, saveText, tidyPath } from "../../node/files.js";
+import { parse } from "../../../syntax/parse.js";
+import { CannotRun, type ExitCode } from "../../node/exit.js";
+import { findBooks } from "../../node/find-books.js";
+import { ownFile } from "../../node/own-files.js";
+import { shownPath } from "../../node/paths.js";
+import { problemOf } from "../../node/problems.js";
+import { reader } from "../../node/read.js";
+import { settingsOf, type SettingOptions } from "../../node/settings.js";
+import { openBook } from "../../node/source.js";
+import { note } from "../../node/streams.js";
+import { saveText } from "../../node/write.js";
+import { bookOn, sideOf, type Side } from "./compare.js";
 
-export interface PublishOptions extends Omit<BookOptions, "stdinPath"> {
+export interface PublishOptions extends SettingOptions {
   readonly to: string;
   readonly draft?: boolean;
   readonly address?: string;
@@ -30,9 +36,7 @@ export async function publish(
   paths: readonly string[],
   { to, draft = false, address, since, ...options }: PublishOptions,
 ): Promise<ExitCode> {
-  const config = await configOf(options.config);
-  const on = dayOf(options.on ?? config?.day);
-  const steps = stepsOf(options.steps) ?? config?.steps;
+  const { on, steps } = await settingsOf(options);
   const { books, missing } = await findBooks(paths);
   if (missing.length > 0) throw new CannotRun(missing.map(({ path, problem }) => cliRefusals.cannotRead(path, problem)).join("\n"));
   const read = reader(books);
@@ -49,7 +53,7 @@ export async function publish(
     return 1;
   }
   if (!checked.some(recommends)) throw new CannotRun(refusals.nothing);
-  const last = since === undefined ? undefined : await shelfOf(since);
+  const last = since === undefined ? undefined : await sideOf(since);
   const withData = checked.map((book) => {
     if (!recommends(book)) return book;
     const before = last && bookOn(last, lastOf(last, book.path, checked.length), on);
@@ -68,18 +72,18 @@ export async function publish(
   try {
     for (const name of files.keys()) mkdirSync(dirname(join(to, name)), { recursive: true });
   } catch (error) {
-    throw new CannotRun(refusals.cannotWrite(tidyPath(to), problemOf(error)));
+    throw new CannotRun(refusals.cannotWrite(shownPath(to), problemOf(error)));
   }
   for (const [name, text] of files) {
     const problem = saveText(join(to, name), text);
-    if (problem !== undefined) throw new CannotRun(refusals.cannotWrite(tidyPath(join(to, name)), problem));
+    if (problem !== undefined) throw new CannotRun(refusals.cannotWrite(shownPath(join(to, name)), problem));
   }
-  note(notes.wrote(files.size, tidyPath(to)));
+  note(notes.wrote(files.size, shownPath(to)));
   return 0;
 }
 
 /** What the last edition calls a book: the name in its folder that the path ends with. A single book was the edition before of a single one. */
-function lastOf({ folder, books }: Shelf, path: string, count: number): string {
+function lastOf({ folder, books }: Side, path: string, count: number): string {
   if (!folder) return count === 1 ? "" : path;
   return [...books.keys()].filter((key) => path === key || path.endsWith(`/${key}`)).sort((a, b) => b.length - a.length)[0] ?? path;
 }

@@ -1,13 +1,15 @@
 /** `waterlore stock`: what a shop can sell of what its book recommends, weighed by a log of days if there is one. */
 import { refusals } from "../../../messages/cli.js";
-import { stockReport, type StockReport } from "../../../stock/stock.js";
 import { stockCsv, stockJson } from "../../../stock/json.js";
 import { stockMarkdown, stockText } from "../../../stock/sheet.js";
+import { stockReport, type StockReport } from "../../../stock/stock.js";
+import { CannotRun, type ExitCode } from "../../node/exit.js";
+import { STDIN } from "../../node/read.js";
+import { openLog, openStock } from "../../node/rows.js";
+import { nameOf } from "../../node/source.js";
+import { print } from "../../node/streams.js";
+import { harmless, jsonText, terminalOf } from "../../node/terminal.js";
 import { openModel, type BookOptions } from "../book.js";
-import { CannotRun, print, type ExitCode } from "../command.js";
-import { STDIN } from "../../node/files.js";
-import { openLog, openStock, shownAs } from "../rows.js";
-import { harmless, jsonText, terminalOf } from "../terminal.js";
 
 export interface StockCommand extends BookOptions {
   readonly days?: string;
@@ -38,6 +40,6 @@ function written(report: StockReport, list: string, { format, days }: StockComma
     case "csv":
       return harmless(stockCsv(report));
     case "json":
-      return jsonText(stockJson(report, { stock: shownAs(list), ...(days !== undefined && { log: shownAs(days) }) }));
+      return jsonText(stockJson(report, { stock: nameOf(list), ...(days !== undefined && { log: nameOf(days) }) }));
   }
 }

@@ -1,17 +1,18 @@
 /** `waterlore table`: the table that says the same as all the rules, as charts to read or as one table for other programs. */
 import { refusals } from "../../../messages/cli.js";
 import type { Model } from "../../../model/model.js";
-import { nearest } from "../../../suggest.js";
 import { chartTables } from "../../../render/chart.js";
-import { compile } from "../../../table/compile.js";
 import { tableCsv } from "../../../render/csv.js";
 import { tableJson } from "../../../render/json.js";
 import { chartsMarkdown } from "../../../render/markdown.js";
 import { tableSql } from "../../../render/sql.js";
 import { chartsText } from "../../../render/text.js";
+import { nearest } from "../../../suggest.js";
+import { compile } from "../../../table/compile.js";
+import { CannotRun, type ExitCode } from "../../node/exit.js";
+import { print } from "../../node/streams.js";
+import { harmless, jsonText, terminalOf } from "../../node/terminal.js";
 import { openModel, type BookOptions } from "../book.js";
-import { CannotRun, print, type ExitCode } from "../command.js";
-import { harmless, jsonText, terminalOf } from "../terminal.js";
 
 export interface TableOptions extends BookOptions {
   readonly format: "text" | "json" | "markdown" | "csv" | "sql";

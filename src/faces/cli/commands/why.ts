@@ -4,19 +4,19 @@
  * An explanation needs a point. Where something is not given, what is settled all the same is explained at one point that agrees
  * with what is given, and says so; of the rest it is said what is possible, and asked what would settle it.
  */
+import type { Answered } from "../../../answer/answer.js";
+import { explain } from "../../../answer/explain.js";
+import { exactValues, saidValues } from "../../../answer/given.js";
 import { notes } from "../../../messages/cli.js";
 import { say } from "../../../messages/table.js";
 import { sayExample } from "../../../messages/words.js";
-import { explain } from "../../../answer/explain.js";
-import { exactValues, saidValues } from "../../../answer/given.js";
 import { explanationText } from "../../../render/explain-text.js";
-import type { Answered } from "../../../answer/answer.js";
 import { answerText } from "../../../render/text.js";
-import { answerOrStop, givenOrStop } from "./answer.js";
+import { CannotRun, type ExitCode } from "../../node/exit.js";
+import { print } from "../../node/streams.js";
+import { harmless, terminalOf, wrap } from "../../node/terminal.js";
 import { openModel, type BookOptions } from "../book.js";
-import { CannotRun, print, type ExitCode } from "../command.js";
-import { entriesOf } from "../points.js";
-import { harmless, terminalOf, wrap } from "../terminal.js";
+import { answerOrStop, entriesOf, givenOrStop } from "../given.js";
 
 export async function why(path: string, values: readonly string[], options: BookOptions): Promise<ExitCode> {
   const book = await openModel(path, options);

@@ -1,9 +1,9 @@
-/** `NAME=VALUE …` on the command line, and points in a CSV file, to names and values. */
+/** Points in a CSV file, to names and values. */
 import { Readable } from "node:stream";
 import { parse, type CsvError } from "csv-parse";
 import { parse as parseWhole } from "csv-parse/sync";
 import { refusals } from "../../messages/cli.js";
-import { CannotRun } from "./command.js";
+import { CannotRun } from "./exit.js";
 
 export type Entry = readonly [name: string, value: string];
 
@@ -13,14 +13,6 @@ export interface PointRow {
   readonly entries: readonly Entry[];
   /** A sentence, where the row does not fit the first one. */
   readonly problem?: string;
-}
-
-export function entriesOf(words: readonly string[]): readonly Entry[] {
-  return words.map((word) => {
-    const at = word.indexOf("=");
-    if (at < 1) throw new CannotRun(refusals.noValue(word));
-    return [word.slice(0, at), word.slice(at + 1)];
-  });
 }
 
 /**

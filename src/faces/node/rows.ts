@@ -1,17 +1,19 @@
 /** Rows of a CSV file that a schema describes: the stock of a shop, a log of days. */
 import type { ErrorObject } from "ajv";
-import type { Answers } from "../../analysis/answers.js";
 import { STEPS } from "../../analysis/analyse.js";
+import type { Answers } from "../../analysis/answers.js";
 import { budget } from "../../analysis/budget.js";
 import { notes, refusals } from "../../messages/cli.js";
 import { log as sayLog, stock as say } from "../../messages/stock.js";
 import type { Model } from "../../model/model.js";
 import { logColumn, readLog, type Log, type Row, type RowProblem } from "../../stock/log.js";
 import { missingColumn, readStock, stockColumn, type Stock } from "../../stock/rows.js";
-import { CannotRun, note } from "./command.js";
-import { largestFile, readPieces, STDIN, tidyPath } from "../node/files.js";
-import { readPoints } from "./points.js";
-import { validatorOf } from "../node/schemas.js";
+import { readPoints } from "./csv.js";
+import { CannotRun } from "./exit.js";
+import { largestFile, readPieces } from "./read.js";
+import { validatorOf } from "./schemas.js";
+import { nameOf } from "./source.js";
+import { note } from "./streams.js";
 
 /** What could be read of a file; `complete` is false where a row was left out, and has been said. */
 export interface ReadRows<T> {
@@ -20,7 +22,7 @@ export interface ReadRows<T> {
 }
 
 export async function openStock(model: Model, path: string): Promise<ReadRows<Stock>> {
-  const shown = shownAs(path);
+  const shown = nameOf(path);
   const { columns, rows, problems } = await rowsOf(path, "stock-row", (heading) => stockColumn(model, heading));
   const missing = missingColumn(columns);
   if (missing !== undefined) throw new CannotRun(say.inFile(shown, missing));
@@ -29,16 +31,12 @@ export async function openStock(model: Model, path: string): Promise<ReadRows<St
 }
 
 export async function openLog(answers: Answers, path: string, steps = STEPS): Promise<ReadRows<Log>> {
-  const shown = shownAs(path);
+  const shown = nameOf(path);
   const { rows, problems } = await rowsOf(path, "log-row", (heading) => logColumn(answers.model, heading));
   const { log, problems: more } = readLog(answers, rows, () => budget(steps));
   const complete = report(shown, [...problems, ...more]);
   if (log.days.every(({ trips }) => trips.n === 0n)) throw new CannotRun(sayLog.noDays(shown));
   return { value: log, complete };
-}
-
-export function shownAs(path: string): string {
-  return path === STDIN ? notes.stdin : tidyPath(path);
 }
 
 interface Rows {
@@ -54,7 +52,7 @@ async function rowsOf(
   schema: string,
   columnOf: (heading: string) => { readonly name: string } | { readonly problem: string },
 ): Promise<Rows> {
-  const shown = shownAs(path);
+  const shown = nameOf(path);
   const fits = await validatorOf<Record<string, string>>(schema);
   const columns: string[] = [];
   const rows: Row[] = [];

@@ -1,0 +1,27 @@
+/** A book that a command is given: its text, and the path that it is shown under. */
+import { notes, refusals } from "../../messages/cli.js";
+import { shownPath } from "./paths.js";
+import { readBook, STDIN } from "./read.js";
+
+export interface Source {
+  readonly path: string;
+  readonly text: string;
+}
+
+export interface StdinOption {
+  readonly stdinPath?: string;
+}
+
+/** A book's text by the path it is shown under; a sentence if it cannot be read. */
+export function openBook(path: string, { stdinPath }: StdinOption): Source | { readonly problem: string } {
+  const shown = path === STDIN ? shownPath(stdinPath ?? "stdin.lore") : shownPath(path);
+  const opened = readBook(path);
+  return "text" in opened
+    ? { path: shown, text: opened.text }
+    : { problem: refusals.cannotRead(path === STDIN ? notes.stdin : shown, opened.problem) };
+}
+
+/** What a file is called in sentences. */
+export function nameOf(path: string): string {
+  return path === STDIN ? notes.stdin : shownPath(path);
+}
