@@ -167,11 +167,3 @@ export const snippets: readonly Snippet[] = [
 export function snippetFile(): Readonly<Record<string, unknown>> {
   return Object.fromEntries(snippets.map(({ title, about, body }) => [title, { description: about, body }]));
 }
-
-/** A snippet as it stands if every place is left as it is offered. */
-export function filledIn({ body }: Snippet): string {
-  return body
-    .join("\n")
-    .replace(/\$\{\d+:([^}]*)\}/g, "$1")
-    .replaceAll("$0", "");
-}

@@ -5,9 +5,7 @@
  *     spoon, small-jig, spinnerbait    ──▶  S  SJ SP         the shortest sign that no option before it has
  *     3/8 oz, 1/2 oz                   ──▶  3/8  1/2         the number, where that is enough to tell them apart
  *
- * Two options never have one sign, so nobody needs to tell colors apart. The colors were searched for: of eight, the two that are
- * hardest to tell apart still differ by more than 0.08 in OKLab, to an eye that lacks any one kind of cone as well (simulated after
- * Machado, Oliveira and Fernandes 2009), and the sign on them has at least the contrast that WCAG 2.2 asks of text.
+ * Two options never have one sign, so nobody needs to tell colors apart. The colors themselves: `page/charts.css`.
  */
 
 export interface Mark {
@@ -18,30 +16,13 @@ export interface Mark {
   readonly hatch: number;
 }
 
-export interface Hue {
-  /** On a light page and on paper, under dark signs. */
-  readonly light: string;
-  /** On a dark page, under light signs. */
-  readonly dark: string;
-}
-
-export const hues: readonly Hue[] = [
-  { light: "#89d7f9", dark: "#1b6ab6" },
-  { light: "#fbc031", dark: "#aa4429" },
-  { light: "#c09c8a", dark: "#786268" },
-  { light: "#f4f4ad", dark: "#52020a" },
-  { light: "#f3813f", dark: "#772c18" },
-  { light: "#c6d0ac", dark: "#391b3c" },
-  { light: "#19affe", dark: "#0d4980" },
-  { light: "#95a5c5", dark: "#031d6c" },
-];
-/** Signs on them. */
-export const ink: Hue = { light: "#111111", dark: "#ffffff" };
+/** As many colors as the style sheets of the page have. */
+export const hues = 8;
 export const hatches = 4;
 
 /** One mark per option, in their order. */
 export function marksOf(options: readonly string[]): readonly Mark[] {
-  return signsOf(options).map((sign, i) => ({ sign, hue: i % hues.length, hatch: Math.floor(i / hues.length) % hatches }));
+  return signsOf(options).map((sign, i) => ({ sign, hue: i % hues, hatch: Math.floor(i / hues) % hatches }));
 }
 
 function signsOf(options: readonly string[]): readonly string[] {

@@ -73,12 +73,6 @@ export function answerLines(model: Model): AnswerLines {
   };
 }
 
-/** One line per answer, in order, as `answerLines` has them. */
-export function answersCsv(model: Model, all: readonly (Answered | Refused)[]): string {
-  const { head, given, said } = answerLines(model);
-  return head + all.map((one) => given("problems" in one ? one.given : one.given.values) + said(one)).join("");
-}
-
 /** Lines of cells; each ends in a line break. */
 export function csv(lines: readonly (readonly string[])[]): string {
   return lines.map((cells) => `${cellsOf(cells)}\n`).join("");

@@ -2,7 +2,7 @@
  * What the analysis can tell of one pattern, pick or option, worked out when first asked for and kept with the analysis.
  *
  *     hover, lens, hint ──▶ known? ──no──▶ a few steps of work, or undefined where they do not do
- *     idle time         ──▶ `workOut`: one pattern after another, with more steps
+ *     idle time         ──▶ the same question, with more steps
  *
  * So a question of the editor is answered at once, and says more a moment later.
  */
@@ -16,8 +16,6 @@ import type { Test } from "../model/model.js";
 
 /** Steps for a question that somebody waits for: some milliseconds. */
 const QUICK = 1_000;
-/** Steps for a question that nobody waits for. */
-const PATIENT = 40_000;
 
 interface Known {
   /** By what was asked, with the steps allowed where they did not do. */
@@ -95,17 +93,4 @@ export function whereInFront(analysis: Analysis, pick: number, option: number): 
       diagrams && within(() => boxesWhere(answers, diagrams.local, ({ places }) => places[0]?.includes(option) ?? false, budget(left)))
     );
   });
-}
-
-/** Works out ahead what hover, lenses and hints ask of the patterns; stops between two of them. */
-export function* workOut(analysis: Analysis): Generator<void> {
-  for (const { index, when } of analysis.answers.model.patterns) {
-    decidingOf(analysis, index, PATIENT);
-    shareOfTest(analysis, `pattern ${index}`, when, PATIENT);
-    yield;
-  }
-  for (const { index } of analysis.answers.model.picks) {
-    optionShares(analysis, index, PATIENT);
-    yield;
-  }
 }

@@ -19,7 +19,7 @@ import { createRequire } from "node:module";
 import { describe, expect, test } from "vitest";
 import { answers } from "../../src/analysis/answers.js";
 import { compile, type Table } from "../../src/table/compile.js";
-import { outcomeAt } from "../../src/table/lookup.js";
+import { outcomeAt } from "../table/rows.js";
 import { disjoint } from "../../src/model/span.js";
 import { read } from "../law/reading.js";
 

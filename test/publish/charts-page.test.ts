@@ -8,7 +8,6 @@ import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { extractText, getDocumentProxy } from "unpdf";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { hues, ink } from "../../src/publish/marks.js";
 import { launchBrowser } from "../browser.js";
 import { chartPage } from "./chart-page.js";
 
@@ -217,14 +216,4 @@ describe("on paper", () => {
     await page.emulateMedia({ media: null });
     expect((await page.pdf()).length).toBeLessThan(500_000);
   });
-});
-
-test("the style sheets have the colors that are checked", () => {
-  const css = ["charts.css", "print.css"].map((name) => readFileSync(join(top, "src/publish/page", name), "utf8"));
-  const fills = (text: string): readonly (readonly string[])[] =>
-    [...text.matchAll(/\[data-hue="(\d)"\] \{ --fill: (#\w+); \}/g)].map(([, hue, fill]) => [hue!, fill!]);
-  const wanted = (of: "light" | "dark") => hues.map((hue, i) => [String(i), hue[of]]);
-  expect(fills(css[0]!)).toEqual([...wanted("light"), ...wanted("dark")]);
-  expect(fills(css[1]!)).toEqual(wanted("light"));
-  expect([...css[0]!.matchAll(/--chart-ink: (#\w+)/g)].map(([, color]) => color)).toEqual([ink.light, ink.dark]);
 });

@@ -2,13 +2,14 @@
  * Pictures, on the books that ship: every cell says what `answer` says in its box and what direct evaluation says at its points, and
  * the parts of a side are all there is.
  */
+import { readFileSync } from "node:fs";
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Box } from "../../src/analysis/diagrams/diagram.js";
 import type { Outcome, Point } from "../../src/analysis/outcome.js";
 import { answersAt } from "../../src/analysis/point.js";
 import { count, full, positions, run, same, union, type Span } from "../../src/model/span.js";
-import { hatches, hues, ink, marksOf } from "../../src/publish/marks.js";
+import { hatches, hues, marksOf } from "../../src/publish/marks.js";
 import { joined, pictureOf, rectanglesOf, without, type Cell, type Part, type Picture } from "../../src/publish/picture.js";
 import { givenOf } from "../../src/answer/given.js";
 import { answer, whyImpossible } from "../../src/answer/answer.js";
@@ -230,8 +231,7 @@ describe("marks", () => {
       for (const { options } of readShipped(path).model.picks) {
         const marks = marksOf(options.map(({ text }) => text));
         expect(new Set(marks.map(({ sign }) => sign)).size).toBe(options.length);
-        if (options.length <= hues.length * hatches)
-          expect(new Set(marks.map(({ hue, hatch }) => `${hue} ${hatch}`)).size).toBe(options.length);
+        if (options.length <= hues * hatches) expect(new Set(marks.map(({ hue, hatch }) => `${hue} ${hatch}`)).size).toBe(options.length);
       }
   });
 
@@ -242,23 +242,43 @@ describe("marks", () => {
     expect(marksOf(["worm", "worm-2", "wörm", "w"]).map(({ sign }) => sign)).toEqual(["W", "W2", "WÖ", "WW"].slice(0, 3).concat("W3"));
   });
 
+  test("have each its color on a light page, on a dark one and on paper, where it is that of a light one", () => {
+    expect(pages.map(({ fills }) => fills.length)).toEqual([hues, hues]);
+    expect(fillsIn(style("print.css"))).toEqual(pages[0]!.fills);
+  });
+
   // WCAG 2.2, success criterion 1.4.3: at least 4.5 to 1 for text of any size.
   test("can be read on their colors", () => {
-    for (const hue of hues)
-      for (const page of ["light", "dark"] as const) expect(contrast(hue[page], ink[page])).toBeGreaterThanOrEqual(4.5);
+    for (const { ink, fills } of pages) for (const fill of fills) expect(contrast(fill, ink)).toBeGreaterThanOrEqual(4.5);
   });
 
   // Matrices for a missing cone (severity 1.0): Machado, Oliveira and Fernandes 2009, table 1. A difference of 0.02 in OKLab is about what can just be seen (Ottosson 2020).
   test("differ in color to an eye that lacks one kind of cone, too", () => {
-    for (const page of ["light", "dark"] as const)
+    for (const { fills } of pages)
       for (const eye of Object.values(eyes)) {
-        const seen = hues.map((hue) => okLab(eye.map((row) => row.reduce((sum, factor, i) => sum + factor * linear(hue[page])[i]!, 0))));
+        const seen = fills.map((fill) => okLab(eye.map((row) => row.reduce((sum, factor, i) => sum + factor * linear(fill)[i]!, 0))));
         seen.forEach((one, i) =>
           seen.slice(i + 1).forEach((other) => expect(Math.hypot(...one.map((value, k) => value - other[k]!))).toBeGreaterThan(0.08)),
         );
       }
   });
 });
+
+/** The colors of `charts.css`, on a light page and on a dark one. */
+const pages = style("charts.css")
+  .split("@media screen and (prefers-color-scheme: dark)")
+  .map((text) => ({ ink: /--chart-ink: (#\w+)/.exec(text)![1]!, fills: fillsIn(text) }));
+
+function style(name: string): string {
+  return readFileSync(new URL(`../../src/publish/page/${name}`, import.meta.url), "utf8");
+}
+
+/** In the order of their numbers. */
+function fillsIn(text: string): readonly string[] {
+  const fills = [...text.matchAll(/\[data-hue="(\d)"\] \{\s*--fill: (#\w+);/g)];
+  expect(fills.map(([, hue]) => Number(hue))).toEqual(fills.map((_, i) => i));
+  return fills.map(([, , fill]) => fill!);
+}
 
 const eyes: Readonly<Record<string, readonly (readonly number[])[]>> = {
   usual: [

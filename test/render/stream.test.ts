@@ -7,7 +7,7 @@ import { describe, expect, test } from "vitest";
 import type { Given } from "../../src/answer/given.js";
 import { givenOf, readGiven } from "../../src/answer/given.js";
 import { alikeKey } from "../../src/answer/alike.js";
-import { answersCsv } from "../../src/render/csv.js";
+import { answerLines } from "../../src/render/csv.js";
 import { answer } from "../../src/answer/answer.js";
 import { run as span } from "../../src/model/span.js";
 import { dice } from "../bench/books.js";
@@ -114,6 +114,7 @@ describe("rows as they come", () => {
 test("what has one key has one answer, but for what was given", () => {
   const { model, answers: found } = readPond();
   const keyOf = alikeKey(model);
+  const lines = answerLines(model);
   const roll = dice(5);
   const said = new Map<string, { readonly tail: string; readonly given: string }>();
   let shared = 0;
@@ -128,7 +129,7 @@ test("what has one key has one answer, but for what was given", () => {
       ),
     );
     const one = answer(model, given, () => found);
-    const tail = "problem" in one ? one.problem : answersCsv(model, [{ ...one, given: givenOf(model, new Map()) }]);
+    const tail = "problem" in one ? one.problem : lines.said(one);
     const key = keyOf(given.box);
     const before = said.get(key);
     const words = JSON.stringify(given.values);

@@ -14,7 +14,7 @@ import { exampleOf } from "../../src/model/points.js";
 import { disjoint, holds } from "../../src/model/span.js";
 import { compile, type Table } from "../../src/table/compile.js";
 import { tableJson } from "../../src/render/json.js";
-import { outcomeAt, rowAt } from "../../src/table/lookup.js";
+import { outcomeAt, rowAt } from "../table/rows.js";
 import { rowOf } from "../../src/table/lookup-json.js";
 import { books, type Sizes } from "../law/books.js";
 import { canonical, isPossible, pointInWords, possiblePoints } from "../law/points.js";

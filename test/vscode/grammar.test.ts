@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { editorFiles } from "../../grammar/editor-files.js";
-import { filledIn, snippets } from "../../grammar/snippets.js";
+import { snippets, type Snippet } from "../../grammar/snippets.js";
 import { languageConfiguration, wordScopes } from "../../grammar/textmate.js";
 import { ClosedText, Date, Day, makeLexer, Number, Time, wordOf, words } from "../../grammar/tokens.js";
 import { parse } from "../../src/syntax/parse.js";
@@ -162,3 +162,11 @@ describe("snippets", () => {
     expect(snippet.body.join("\n")).toMatch(/^\w[\s\S]*\$0$/);
   });
 });
+
+/** A snippet as it stands if every place is left as it is offered. */
+function filledIn({ body }: Snippet): string {
+  return body
+    .join("\n")
+    .replace(/\$\{\d+:([^}]*)\}/g, "$1")
+    .replaceAll("$0", "");
+}

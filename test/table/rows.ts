@@ -1,7 +1,7 @@
-/** Finds the row of a point. */
-import type { Outcome, Point } from "../analysis/outcome.js";
-import { holds } from "../model/span.js";
-import type { Row, Table } from "./compile.js";
+/** The row of a table that a point lies in, found the plain way. */
+import type { Outcome, Point } from "../../src/analysis/outcome.js";
+import { holds } from "../../src/model/span.js";
+import type { Row, Table } from "../../src/table/compile.js";
 
 /** The one row a possible point lies in; undefined for a point that no row holds, which is then an impossible one. */
 export function rowAt({ rows }: Table, point: Point): Row | undefined {
