@@ -12,6 +12,8 @@ interface Module {
   /** What it imports of this project, as paths from the top; types count too. */
   readonly imports: readonly string[];
   readonly packages: readonly string[];
+  /** All that it imports, as it names it. */
+  readonly named: readonly string[];
 }
 
 const modules = ["grammar", "src"].flatMap(modulesBelow);
@@ -123,6 +125,18 @@ describe("the core runs anywhere", () => {
   });
 });
 
+describe("a test says what it is for", () => {
+  /** Kinds of `vitest.config.ts` that a test is of if it imports one of these. */
+  const kinds = { process: /^node:child_process$|\/run\.js$/, browser: /\/browser\.js$/ };
+  const tests = modulesBelow("test").filter(({ path }) => path.endsWith(".test.ts") && !/^test\/(editors\/|vscode\/(desk|writing)\.)/.test(path));
+
+  test.each(Object.entries(kinds))("what starts a %s has it in its name", (kind, imported) => {
+    const starting = tests.filter(({ named }) => named.some((name) => imported.test(name)));
+    expect(starting.length).toBeGreaterThan(2);
+    expect(starting.map(({ path }) => path).filter((path) => !path.endsWith(`.${kind}.test.ts`))).toEqual([]);
+  });
+});
+
 function modulesBelow(folder: string): Module[] {
   return readdirSync(join(root, folder), { recursive: true, encoding: "utf8" })
     .filter((file) => file.endsWith(".ts"))
@@ -135,6 +149,7 @@ function modulesBelow(folder: string): Module[] {
       return {
         path,
         code,
+        named,
         imports: named
           .filter((name) => name.startsWith("."))
           .map((name) =>

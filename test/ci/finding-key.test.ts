@@ -10,7 +10,7 @@ import { findingKey, keyText } from "../../src/faces/check/finding-key.js";
 import { parse } from "../../src/syntax/parse.js";
 import { format } from "../../src/syntax/print.js";
 import { check } from "../check.js";
-import { root } from "../cli/run.js";
+import { root } from "../root.js";
 
 const pages = readdirSync(join(root, "src/hints")).map((file) => ({
   code: file.replace(/\.md$/, ""),

@@ -1,17 +1,15 @@
 /** Runs the built command line as a user does: a process of its own, in a folder of its own. */
 import { spawnSync } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { onTestFinished, vi } from "vitest";
+import { root } from "../root.js";
 
-export const root = join(dirname(fileURLToPath(import.meta.url)), "../..");
 export const program = join(root, "dist/cli/waterlore.js");
 
 // A start of Node takes its time where other tests keep both cores busy.
 vi.setConfig({ testTimeout: 60_000 });
-if (!existsSync(program)) throw new Error("The command line is not built: npm run build");
 
 export interface Ran {
   readonly exit: number | null;

@@ -1,17 +1,9 @@
-/** Renaming: what is changed, what is refused, and that the way there and back leaves everything as it was. */
-import * as fc from "fast-check";
+/** Renaming: what is changed, and what is refused. */
 import { describe, expect, test } from "vitest";
-import type { Finding } from "../../src/diagnostics.js";
-import { definitionAt } from "../../src/service/names/definition.js";
-import { namesOf } from "../../src/service/names/names.js";
-import { thingKey, type Thing } from "../../src/service/names/thing.js";
 import { prepareRename, rename, type RenameOptions } from "../../src/service/names/rename.js";
-import { referencesAt } from "../../src/service/names/references.js";
-import { openView, type View } from "../../src/service/view.js";
+import { openView } from "../../src/service/view.js";
 import { applied } from "../check.js";
-import { damaged, wordDamages } from "../hard/damage.js";
-import { books } from "../law/books.js";
-import { inRanges, open, reading, shippedBooks, type Texts } from "./marks.js";
+import { inRanges, open, reading, type Texts } from "./marks.js";
 
 /** The texts after renaming what is at the cursor, or the refusal. */
 function renamed(marked: string | Texts, name: string, options: RenameOptions = {}): Texts | string {
@@ -205,69 +197,4 @@ test("preparing: the name without its quotes", () => {
   const found = prepareRename(view, cursor);
   expect("refused" in found ? "" : inRanges(view.text, [found.range])).toBe(`pick blade: "⟨long leaf⟩", round`);
   expect(found).toMatchObject({ name: "long leaf" });
-});
-
-describe("laws", () => {
-  /** A name nobody has, of the same sort; an amount so near that it stays in its place. */
-  const fresh = ({ kind, name }: Thing): string => {
-    const amount = /^(-?\d+(?:\.\d+)?)(?:\/(\d+))?( .*)?$/.exec(name);
-    if (kind === "option" && amount !== null) return `${Number(amount[1]) * 1000 + 1}/${Number(amount[2] ?? 1) * 1000}${amount[3] ?? ""}`;
-    return kind === "pattern" || kind === "caution" || kind === "promise" || kind === "book" ? `${name} -- renamed` : `${name}-renamed`;
-  };
-  const summary = (findings: readonly Finding[]) => findings.map(({ code, path }) => `${code} ${path}`);
-
-  const thereAndBack = (texts: Texts, view: View, thing: Thing): void => {
-    const root = view.path;
-    const [first] = namesOf(view)
-      .of(thing)
-      .filter(({ path }) => path === root);
-    if (first === undefined) return;
-    const there = rename(view, first.range.end, fresh(thing));
-    if ("refused" in there) return expect.fail(`${thingKey(thing)}: ${there.refused}`);
-    const after = applied(texts, there);
-    const second = openView(root, after[root]!, reading(after));
-    expect(summary(second.findings)).toEqual(summary(view.findings));
-    expect(namesOf(second).of(thing)).toEqual([]);
-    expect(namesOf(second).mentions).toHaveLength(namesOf(view).mentions.length);
-    const back = rename(second, first.range.start, thing.name);
-    if ("refused" in back) return expect.fail(`${thingKey(thing)} back: ${back.refused}`);
-    expect(applied(after, back)).toEqual(texts);
-  };
-  const things = (view: View): Thing[] => [...new Map(namesOf(view).mentions.map(({ thing }) => [thingKey(thing), thing])).values()];
-
-  test("in random books, renaming any thing and back changes nothing", () => {
-    fc.assert(
-      fc.property(books(), fc.array(fc.nat(997), { minLength: 3, maxLength: 3 }), ({ texts, root }, picks) => {
-        const { view } = open(texts, { root });
-        const all = things(view);
-        for (const pick of picks) thereAndBack(texts, view, all[pick % all.length]!);
-      }),
-      { numRuns: 30 },
-    );
-  });
-
-  const shipped = shippedBooks();
-  test.each(Object.keys(shipped))("%s: one thing of each kind there and back", (path) => {
-    const { view } = open(shipped, { root: path });
-    const all = things(view);
-    for (const kind of new Set(all.map((thing) => thing.kind)))
-      thereAndBack(shipped, view, all.filter((thing) => thing.kind === kind).at(-1)!);
-  });
-
-  test("in damaged books nothing throws, and what is changed are names", () => {
-    const base = { "common/conditions.lore": shipped["common/conditions.lore"]! };
-    fc.assert(
-      fc.property(wordDamages(8), fc.nat(), (damages, at) => {
-        const { view } = open({ ...base, "blades.lore": damaged(shipped["blades.lore"]!, damages) });
-        const offset = at % (view.text.length + 1);
-        const edits = rename(view, offset, "fresh");
-        const prepared = prepareRename(view, offset);
-        expect("refused" in prepared).toBe(definitionAt(view, offset) === undefined || namesOf(view).at(offset) === undefined);
-        if ("refused" in edits) return expect(edits.refused).not.toBe("");
-        const places = new Set(referencesAt(view, offset, { declarations: true }).map(({ path, range }) => `${path} ${range.start}`));
-        expect(new Set(edits.map(({ path, range }) => `${path} ${range.start}`))).toEqual(places);
-      }),
-      { numRuns: 60 },
-    );
-  });
 });

@@ -7,7 +7,7 @@ import { snippets, type Snippet } from "../../grammar/snippets.js";
 import { languageConfiguration, wordScopes } from "../../grammar/textmate.js";
 import { ClosedText, Date, Day, makeLexer, Number, Time, wordOf, words } from "../../grammar/tokens.js";
 import { parse } from "../../src/syntax/parse.js";
-import { root } from "../cli/run.js";
+import { root } from "../root.js";
 import { colored, coloredMarkdown, type Piece } from "./tokenise.js";
 
 const lexer = makeLexer({ validate: false });

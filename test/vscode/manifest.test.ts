@@ -5,7 +5,7 @@ import { describe, expect, test } from "vitest";
 import { editorFiles } from "../../grammar/editor-files.js";
 import { manifest } from "../../src/faces/vscode/manifest.js";
 import { commands, extensionId } from "../../src/faces/vscode/names.js";
-import { root } from "../cli/run.js";
+import { root } from "../root.js";
 
 interface Contributes {
   readonly commands: readonly { readonly command: string }[];

@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import oniguruma from "vscode-oniguruma";
 import textmate, { type IGrammar } from "vscode-textmate";
-import { root } from "../cli/run.js";
+import { root } from "../root.js";
 
 export interface Piece {
   readonly start: number;

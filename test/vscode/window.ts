@@ -9,7 +9,7 @@ import type { FrameLocator, Locator, Page } from "playwright-core";
 import { starter } from "../../src/messages/cli.js";
 import { dice } from "../bench/books.js";
 import { launchBrowser } from "../browser.js";
-import { root } from "../cli/run.js";
+import { root } from "../root.js";
 import { startDesk } from "./code-server.js";
 
 export interface Window {

@@ -4,7 +4,8 @@ import { chmodSync, existsSync, readFileSync, symlinkSync, writeFileSync } from 
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { severities } from "../../src/diagnostics.js";
-import { folder, program, root, run, sound, twoRules } from "./run.js";
+import { folder, program, run, sound, twoRules } from "./run.js";
+import { root } from "../root.js";
 
 describe("check", () => {
   test("a finding as a person reads it: what, where, the line, the next step, the fixes, the sum", () => {

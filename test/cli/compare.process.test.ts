@@ -4,7 +4,8 @@ import { spawnSync } from "node:child_process";
 import { mkdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
 import { delimiter, join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { folder, root, run, sound } from "./run.js";
+import { folder, run, sound } from "./run.js";
+import { root } from "../root.js";
 
 const old = `book "Blades for Alder Pond"
   shop "Hollin Landing"

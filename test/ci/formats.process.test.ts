@@ -11,7 +11,8 @@ import { checkJunit } from "../../src/faces/check/junit.js";
 import type { Report } from "../../src/faces/check/report.js";
 import { lineMap } from "../../src/text.js";
 import { applied } from "../check.js";
-import { folder, root, run, sound, twoRules } from "../cli/run.js";
+import { folder, run, sound, twoRules } from "../cli/run.js";
+import { root } from "../root.js";
 
 const hostile = 'Clear & <muddy> ]]> 100 % "::error::';
 const files = {

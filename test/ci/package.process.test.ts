@@ -4,7 +4,7 @@ import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, 
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { root } from "../cli/run.js";
+import { root } from "../root.js";
 
 const folder = mkdtempSync(join(tmpdir(), "waterlore-package-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));

@@ -3,7 +3,8 @@ import { Ajv2020 } from "ajv/dist/2020.js";
 import { readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { folder, root, run, sound, twoRules } from "../cli/run.js";
+import { folder, run, sound, twoRules } from "../cli/run.js";
+import { root } from "../root.js";
 
 const write = ["--baseline", "known.json", "--write-baseline"];
 const use = ["--baseline", "known.json"];

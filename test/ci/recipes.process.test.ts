@@ -3,7 +3,8 @@ import { spawnSync } from "node:child_process";
 import { chmodSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { folder, root, run, sound, twoRules } from "../cli/run.js";
+import { folder, run, sound, twoRules } from "../cli/run.js";
+import { root } from "../root.js";
 
 const section = /\n## In CI\n([\s\S]*?)\n## /.exec(readFileSync(join(root, "README.md"), "utf8"))![1]!;
 const blocks = (language: string): string[] =>

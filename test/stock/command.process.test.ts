@@ -2,7 +2,8 @@
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { folder, root, run } from "../cli/run.js";
+import { folder, run } from "../cli/run.js";
+import { root } from "../root.js";
 
 const [book, list, log] = ["rules/blades.lore", "rules/stock/hollin-landing.csv", "rules/stock/hollin-log.csv"];
 const schema = (name: string) =>

@@ -8,7 +8,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest"
 import { texts } from "../../src/messages/vscode.js";
 import type { FromPage, Shown, ToPage } from "../../src/faces/vscode/page/messages.js";
 import { launchBrowser } from "../browser.js";
-import { root } from "../cli/run.js";
+import { root } from "../root.js";
 
 const folder = join(root, "src/faces/vscode/page");
 const table: Shown = {

@@ -3,7 +3,8 @@ import { Ajv2020 } from "ajv/dist/2020.js";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { folder, root, run, sound, twoRules } from "./run.js";
+import { folder, run, sound, twoRules } from "./run.js";
+import { root } from "../root.js";
 
 const day = `book "Days"
   shop "Hollin Landing"

@@ -9,7 +9,8 @@ import { CannotRun } from "../../src/faces/node/exit.js";
 import { configOf } from "../../src/faces/node/config.js";
 import { readJson } from "../../src/faces/node/json-places.js";
 import { settings } from "../../src/messages/ci.js";
-import { folder, root, run, sound, twoRules } from "../cli/run.js";
+import { folder, run, sound, twoRules } from "../cli/run.js";
+import { root } from "../root.js";
 
 const frog = sound.replace("round, leaf", "round, leaf, frog");
 const slip = twoRules.replace("sky is dark", "sky is drak");
