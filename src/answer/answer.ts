@@ -66,6 +66,12 @@ export interface AnswerOptions {
 
 const STEPS = 400_000;
 
+/** What is recommended before what is only judged. */
+export function judgementsLast<P extends { readonly pick: number }>({ picks }: Pick<Model, "picks">, all: readonly P[]): readonly P[] {
+  const [judged, others] = [true, false].map((wanted) => all.filter(({ pick }) => picks[pick]!.judgement === wanted));
+  return [...others!, ...judged!];
+}
+
 /**
  * Every pick's answer for what is given. `answersOf` is only called where something is unknown, and should remember its result.
  * A problem, in a sentence, where no possible point agrees with what is given.

@@ -15,7 +15,6 @@ import type { Example } from "../diagnostics.js";
 import type { Model, Places } from "../model/model.js";
 import { exampleOf } from "../model/points.js";
 import { beforeStriking, unbeaten } from "./because.js";
-import { whyImpossible } from "./answer.js";
 import { nearestChanges, type Change } from "./nearest.js";
 import { picksIn } from "./truth.js";
 import { optionTexts, type Texts } from "../model/texts.js";
@@ -99,12 +98,10 @@ export type Other = { readonly option: string } &
   );
 
 /**
- * Why every pick has its answer at a point; a problem, in a sentence, where the point is not possible. `given`: values as a customer
- * told them, where they are more exact than a position (4 ft is somewhere between two limits).
+ * Why every pick has its answer at a possible point. `given`: values as a customer told them, where they are more exact than a position
+ * (4 ft is somewhere between two limits).
  */
-export function explain(model: Model, point: Point, given: Example = {}): Explanation | { readonly problem: string } {
-  const problem = whyImpossible(model, point);
-  if (problem !== undefined) return { problem };
+export function explain(model: Model, point: Point, given: Example = {}): Explanation {
   const answers = answersAt(model, point);
   const changes = nearestChanges(model, point);
   return {

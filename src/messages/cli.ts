@@ -83,9 +83,6 @@ export const notes = {
   rowHeading: (row: number): string => `Row ${row}`,
   rowsRefused: (rows: readonly number[]): string =>
     `${rows.length === 1 ? "Row" : "Rows"} ${listed(rows.map(String))} could not be answered. The reason stands in place of ${rows.length === 1 ? "the answer" : "each answer"}.`,
-  taken: (values: string, roughly: boolean): string =>
-    `Not given${roughly ? ", or not exactly" : ""}, and for this explanation taken as it might be: ${values}.`,
-  nothingToExplain: "Too little is known to explain anything yet: no pick has a settled answer. This is what is possible:",
   created: (path: string): string => `Wrote ${path}. Next: waterlore check ${path}`,
   formatted: (path: string): string => `Formatted ${path}`,
   wouldFormat: (path: string): string => `${path}\n`,

@@ -113,6 +113,9 @@ export const say = {
 
   // Why
   explain: {
+    taken: (values: string, roughly: boolean): string =>
+      `Not given${roughly ? ", or not exactly" : ""}, and for this explanation taken as it might be: ${values}.`,
+    nothingSettled: "Too little is known to explain anything yet: no pick has a settled answer. This is what is possible:",
     at: (point: string): string => `Here: ${point}.`,
     headline: (label: string, outcome: string): string => `${label}: ${outcome}.`,
     goes: (list: Texts): string => `says ${sayList(list)}`,

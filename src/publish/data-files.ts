@@ -14,7 +14,7 @@ import type { Model } from "../model/model.js";
 import { compile, type Table } from "../table/compile.js";
 import { tableCsv } from "../render/csv.js";
 import { tableJson } from "../render/json.js";
-import { chartsMarkdown } from "../render/markdown.js";
+import { chartsMarkdown } from "../render/charts-markdown.js";
 
 export interface DataFile {
   /** From the folder of the book's data, with forward slashes. */

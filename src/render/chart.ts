@@ -18,7 +18,7 @@ import { testedBy } from "../table/tested.js";
 import { facetsOf, sizeOf, type Facet } from "./facet.js";
 import { gather } from "./gather.js";
 import { boxesWhere, picksIn } from "../answer/truth.js";
-import { legendWords, type Legend } from "./words.js";
+import { legendWords, pickLabel, type Legend } from "./words.js";
 import { optionTexts } from "../model/texts.js";
 
 /** Everything on the wall: a chart for each table, what their words mean, what to mind. */
@@ -139,7 +139,7 @@ function headline(model: Model): string {
 function titleOf({ model, picks }: Table): string {
   return picks
     .map((pick) => model.picks[pick]!)
-    .map(({ label, judgement }) => (judgement ? say.judged(label) : label))
+    .map(pickLabel)
     .join(", ");
 }
 

@@ -1,9 +1,52 @@
-/** An explanation as sentences that read aloud. */
+/**
+ * An explanation as sentences that read aloud, and the same sentences as Markdown.
+ *
+ *     what was taken for the explanation ── each settled pick, why ── what is possible for the others, what to ask ── cautions
+ */
 import { say } from "../messages/table.js";
 import { sayExample } from "../messages/words.js";
+import type { Model } from "../model/model.js";
+import type { AnswerExplained } from "../answer/explain-answer.js";
+import { saidValues } from "../answer/given.js";
 import { wrapped } from "./columns.js";
 import type { Explanation, Other, PickExplained, Spoken } from "../answer/explain.js";
-import type { TextOptions } from "./text.js";
+import { escaped, list } from "./markdown.js";
+import { answerText, askText, givenText, pickText, warningText, warningsText, type TextOptions } from "./text.js";
+import { pickLabel } from "./words.js";
+
+/** Ends in a line break; empty where nothing is to be said. */
+export function answerExplainedText(model: Model, explained: AnswerExplained, { width = 80 }: TextOptions = {}): string {
+  const { answered, settled, open } = explained;
+  const parts = [
+    ...openingOf(explained).map((sentence) => `${wrapped(sentence, width).join("\n")}\n`),
+    ...(settled.length === 0 ? [] : [explanationText({ point: saidValues(model, answered.given), picks: settled }, { width })]),
+    ...(open.length === 0 ? [] : [answerText(model, { ...answered, picks: open, cautions: [] }, { width })]),
+    ...(answered.cautions.length === 0 ? [] : [warningsText(answered.cautions, { width })]),
+  ];
+  return parts.join("\n");
+}
+
+/** Ends in a line break. */
+export function answerExplainedMarkdown(model: Model, explained: AnswerExplained): string {
+  const { answered, settled, open } = explained;
+  const parts = [
+    escaped(givenText(model, answered)),
+    ...openingOf(explained).map(escaped),
+    ...settled.flatMap((pick) => [`### ${escaped(headline(pick))}`, list(explainedIn(pick).map(escaped))]),
+    ...open.flatMap((one) => {
+      const [first, ...rest] = pickText(model, one);
+      return [`### ${escaped(`${pickLabel(model.picks[one.pick]!)}: ${first!}`)}`, list(rest.map(escaped))];
+    }),
+    ...(open.length === 0 || answered.ask === undefined ? [] : [escaped(askText(model, answered.ask))]),
+    ...(answered.cautions.length === 0 ? [] : [`### ${say.mindHeading}`, list(answered.cautions.map((one) => escaped(warningText(one))))]),
+  ];
+  return `${parts.filter((part) => part !== "").join("\n\n")}\n`;
+}
+
+function openingOf({ taken, roughly, settled, open }: AnswerExplained): readonly string[] {
+  if (settled.length === 0) return open.length === 0 ? [] : [say.explain.nothingSettled];
+  return Object.keys(taken).length === 0 ? [] : [say.explain.taken(sayExample(taken), roughly)];
+}
 
 /** Ends in a line break. */
 export function explanationText({ point, picks }: Explanation, { width = 80 }: TextOptions = {}): string {
@@ -11,11 +54,15 @@ export function explanationText({ point, picks }: Explanation, { width = 80 }: T
     ...wrapped(say.explain.at(sayExample(point)), width),
     ...picks.flatMap((pick) => [
       "",
-      ...wrapped(say.explain.headline(pick.judgement ? say.judged(pick.label) : pick.label, say.outcome(pick.status, pick.answer)), width),
+      ...wrapped(headline(pick), width),
       ...explainedIn(pick).flatMap((sentence) => wrapped(sentence, width - 2, 2).map((line) => `  ${line}`)),
     ]),
   ];
   return `${lines.join("\n")}\n`;
+}
+
+function headline(pick: PickExplained): string {
+  return say.explain.headline(pickLabel(pick), say.outcome(pick.status, pick.answer));
 }
 
 /** The sentences about one pick: where its answer comes from, why not the other options, what would change it. */

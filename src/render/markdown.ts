@@ -1,30 +1,32 @@
-/** Tables as Markdown (GitHub Flavored Markdown, "Tables"): a heading and a table per pick, with reasons, the cautions at the end. */
-import type { Answers } from "../analysis/answers.js";
-import { say } from "../messages/table.js";
-import { sheetOf } from "./chart.js";
-import type { Table } from "../table/compile.js";
+/** Markdown from plain texts (CommonMark; tables as GitHub has them): whatever a book says is shown as it is written. */
 
-/** Ends in a line break. */
-export function chartsMarkdown(answers: Answers, tables: readonly Table[]): string {
-  const { headline, charts, legend, cautions } = sheetOf(answers, tables);
-  const parts = [
-    `# ${escaped(headline)}`,
-    ...charts.flatMap(({ title, across, head, lines }) => [
-      `## ${escaped(title)}`,
-      across === undefined
-        ? tableOf(
-            [...head, say.because],
-            lines.map(({ cells, because }) => [...cells, because.join("; ")]),
-          )
-        : tableOf(
-            [say.byAcross(head[0]!, across), ...head.slice(1)],
-            lines.map(({ cells }) => cells),
-          ),
-    ]),
-    ...legend.map(escaped),
-    ...(cautions.length === 0 ? [] : [`## ${say.mindHeading}`, cautions.map((caution) => `- ${escaped(caution)}`).join("\n")]),
-  ];
-  return `${parts.join("\n\n")}\n`;
+/** Signs that Markdown or HTML would take for something else. */
+export function escaped(text: string): string {
+  return text
+    .replace(/[\\`*_{}[\]<>|#~&]/g, (sign) => `\\${sign}`)
+    .replace(/^(\s*)([-+]|\d+[.)])(?=\s)/, "$1\\$2")
+    .replace(/\s*[\r\n]\s*/g, " ");
+}
+
+export function bold(text: string): string {
+  return `**${escaped(text)}**`;
+}
+
+/** Code in a line; its fence is longer than any run of backticks in it. */
+export function code(text: string): string {
+  const fence = "`".repeat(1 + longestRun(text));
+  const room = /^`|`$/.test(text) ? " " : "";
+  return `${fence}${room}${text.replace(/\s*[\r\n]\s*/g, " ")}${room}${fence}`;
+}
+
+/** A block of the language. */
+export function block(text: string): string {
+  const fence = "`".repeat(Math.max(3, 1 + longestRun(text)));
+  return `${fence}lore\n${text}\n${fence}`;
+}
+
+export function list(items: readonly string[]): string {
+  return items.map((item) => `- ${item}`).join("\n");
 }
 
 export function tableOf(head: readonly string[], rows: readonly (readonly string[])[]): string {
@@ -32,7 +34,6 @@ export function tableOf(head: readonly string[], rows: readonly (readonly string
   return [line(head), `|${" --- |".repeat(head.length)}`, ...rows.map(line)].join("\n");
 }
 
-/** Signs that Markdown or HTML would take for something else. */
-export function escaped(text: string): string {
-  return text.replace(/[\\`*_{}[\]<>|#]/g, (sign) => `\\${sign}`).replace(/\s*\n\s*/g, " ");
+function longestRun(text: string): number {
+  return Math.max(0, ...[...text.matchAll(/`+/g)].map(([run]) => run.length));
 }

@@ -9,8 +9,9 @@ import { inColumns, widthOf, wrapped } from "./columns.js";
 import type { Table } from "../table/compile.js";
 import { saidValues } from "../answer/given.js";
 import { questionOf, reasonJson } from "./json.js";
-import type { Answered, PickAnswered } from "../answer/answer.js";
+import { judgementsLast, type Answered, type PickAnswered } from "../answer/answer.js";
 import { optionTexts } from "../model/texts.js";
+import { pickLabel } from "./words.js";
 
 export interface TextOptions {
   /** Columns to fit in; 80 if not said. */
@@ -33,38 +34,39 @@ export function chartsText(answers: Answers, tables: readonly Table[], { width =
 }
 
 /** An answer as it is read out at the counter. Ends in a line break. */
-export function answerText(
-  model: Model,
-  { given, picks: all, cautions, open, ask }: Answered,
-  { width = WIDTH }: TextOptions = {},
-): string {
-  const isJudgement = ({ pick }: PickAnswered): boolean => model.picks[pick]!.judgement;
-  const picks = [...all.filter((one) => !isJudgement(one)), ...all.filter(isJudgement)];
-  const labels = picks.map((one) => (isJudgement(one) ? say.judged(model.picks[one.pick]!.label) : model.picks[one.pick]!.label));
+export function answerText(model: Model, answered: Answered, { width = WIDTH }: TextOptions = {}): string {
+  const picks = judgementsLast(model, answered.picks);
+  const labels = picks.map(({ pick }) => pickLabel(model.picks[pick]!));
   const indent = Math.min(Math.max(...labels.map(widthOf)) + 2, Math.floor(width / 3));
-  const notKnown = open.filter((index) => !given.partly.includes(index));
+  const { ask, cautions } = answered;
   const lines = [
-    ...wrapped(
-      say.given(
-        Object.keys(given.values).length === 0 ? "" : sayExample(saidValues(model, given)),
-        notKnown.map((index) => model.conditions[index]!.name),
-      ),
-      width,
-    ),
+    ...wrapped(givenText(model, answered), width),
     "",
     ...picks.flatMap((one, i) => beside(labels[i]!, pickText(model, one), indent, width)),
-    ...(ask === undefined ? [] : ["", ...wrapped(say.ask(questionOf(model.conditions[ask]!)), width)]),
-    ...(cautions.length === 0
-      ? []
-      : [
-          "",
-          ...mindLines(
-            cautions.map(({ caution, sure }) => ({ caution, title: sure ? caution.title : say.may(caution.title) })),
-            width,
-          ),
-        ]),
+    ...(ask === undefined ? [] : ["", ...wrapped(askText(model, ask), width)]),
   ];
-  return `${lines.join("\n")}\n`;
+  return `${lines.join("\n")}\n${cautions.length === 0 ? "" : `\n${warningsText(cautions, { width })}`}`;
+}
+
+/** What is known, and what is not though it can change an answer. */
+export function givenText(model: Model, { given, open }: Answered): string {
+  return say.given(
+    Object.keys(given.values).length === 0 ? "" : sayExample(saidValues(model, given)),
+    open.filter((index) => !given.partly.includes(index)).map((index) => model.conditions[index]!.name),
+  );
+}
+
+export function askText(model: Model, condition: number): string {
+  return say.ask(questionOf(model.conditions[condition]!));
+}
+
+/** The cautions beside an answer. Ends in a line break. */
+export function warningsText(warnings: readonly Warning[], { width = WIDTH }: TextOptions = {}): string {
+  return mindText(warnings.map(warningText), width);
+}
+
+export function warningText({ caution, sure }: Warning): string {
+  return cautionText(caution, sure ? caution.title : say.may(caution.title));
 }
 
 /** The cautions of several answers, each once, with the rows it belongs to. Ends in a line break; empty if there are none. */
@@ -76,23 +78,19 @@ export function cautionsText(
   if (all.length === 0) return "";
   const rows = (of: Caution, sure: boolean): readonly number[] =>
     answers.filter(({ cautions }) => cautions.some((one) => one.caution === of && one.sure === sure)).map(({ row }) => row);
-  return `${mindLines(
-    all.map((caution) => ({ caution, when: say.inRows(rows(caution, true), rows(caution, false)) })),
+  return mindText(
+    all.map((caution) => cautionText(caution, caution.title, say.inRows(rows(caution, true), rows(caution, false)))),
     width,
-  ).join("\n")}\n`;
+  );
 }
 
-function mindLines(
-  cautions: readonly { readonly caution: Caution; readonly title?: string; readonly when?: string }[],
-  width: number,
-): readonly string[] {
-  return [
-    say.mind,
-    ...cautions.flatMap(({ caution, title = caution.title, when }) => {
-      const text = say.caution(title, when, caution.say);
-      return wrapped(`- ${caution.see.length > 0 ? `${text} ${say.see(caution.see)}` : text}`, width, 2);
-    }),
-  ];
+function mindText(cautions: readonly string[], width: number): string {
+  return `${[say.mind, ...cautions.flatMap((caution) => wrapped(`- ${caution}`, width, 2))].join("\n")}\n`;
+}
+
+function cautionText({ say: text, see }: Caution, title: string, when?: string): string {
+  const said = say.caution(title, when, text);
+  return see.length > 0 ? `${said} ${say.see(see)}` : said;
 }
 
 /** Possible outcomes beyond this many are counted, not named. */

@@ -10,11 +10,16 @@
 import type { Box } from "../analysis/diagrams/diagram.js";
 import type { Front } from "../analysis/point.js";
 import { say } from "../messages/table.js";
-import type { Band, Condition, Group, Model } from "../model/model.js";
+import type { Band, Condition, Group, Model, Pick as PickOfBook } from "../model/model.js";
 import { sayPosition } from "../model/points.js";
 import { complement, count, holds, positions, same, spanOf, within, type Span } from "../model/span.js";
 import { phrasesFor } from "./phrases.js";
 import { membersIn, runsOn } from "./when.js";
+
+/** What a pick is called, and that it is only judged. */
+export function pickLabel({ label, judgement }: Pick<PickOfBook, "label" | "judgement">): string {
+  return judgement ? say.judged(label) : label;
+}
 
 /** Bands and groups that cells have named. */
 export type Legend = Set<Band | Group>;

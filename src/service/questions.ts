@@ -8,12 +8,12 @@
  * of the values offered or, where `typed` says so, anything in its form: what comes back goes into `given` as it is.
  */
 import type { Answers } from "../analysis/answers.js";
-import { emptySet } from "../model/empty-set.js";
 import type { Condition, Model } from "../model/model.js";
 import { accepted } from "../model/points.js";
 import { readGiven } from "../answer/given.js";
 import { questionOf } from "../render/json.js";
 import { answer } from "../answer/answer.js";
+import { repliesTo } from "../answer/replies.js";
 import { cellWords } from "../render/words.js";
 
 export interface Questions {
@@ -71,17 +71,11 @@ function asQuestion(model: Model, condition: Condition): Question {
     condition: name,
     label,
     question: questionOf(condition),
-    replies: repliesTo(model, condition),
+    replies: repliesTo(model, condition).map(({ value, span }) => ({
+      value,
+      ...(span && { about: cellWords(model, condition, new Map([[condition.axes[0]!, span]])) }),
+    })),
     ...(domain.kind === "set" && { members: domain.members }),
     ...(domain.kind !== "scale" && domain.kind !== "set" && { typed: accepted(condition) }),
   };
-}
-
-function repliesTo(model: Model, condition: Condition): readonly Reply[] {
-  const { domain, axes, index } = condition;
-  if (domain.kind === "scale") return domain.levels.map((value) => ({ value }));
-  if (domain.kind === "set") return [...domain.members, ...(domain.atLeastOne ? [] : [emptySet])].map((value) => ({ value }));
-  return model.bands
-    .filter((band) => band.condition === index)
-    .map(({ name, span }) => ({ value: name, about: cellWords(model, condition, new Map([[axes[0]!, span]])) }));
 }

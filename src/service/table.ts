@@ -9,12 +9,11 @@
 import type { Answers } from "../analysis/answers.js";
 import type { Status } from "../analysis/outcome.js";
 import type { Place } from "../diagnostics.js";
-import { say } from "../messages/table.js";
 import type { Model } from "../model/model.js";
 import { outcomeText, sheetOf, tablesByPick } from "../render/chart.js";
 import { facetsOf } from "../render/facet.js";
 import { gather } from "../render/gather.js";
-import { legendWords, type Legend } from "../render/words.js";
+import { legendWords, pickLabel, type Legend } from "../render/words.js";
 import { insideQuotes } from "./names/names.js";
 
 export interface BookTable {
@@ -60,8 +59,8 @@ export function bookTable(answers: Answers, { picks, steps }: TableOptions = {})
   const charts = [...tablesByPick(answers, wanted, { steps })]
     .sort(([a], [b]) => a - b)
     .map(([index, made]): PickTable => {
-      const { name: pick, label: own, judgement } = model.picks[index]!;
-      const label = judgement ? say.judged(own) : own;
+      const { name: pick } = model.picks[index]!;
+      const label = pickLabel(model.picks[index]!);
       if ("problem" in made) return { pick, label, head: [], rows: [], problem: made.problem };
       const rows = gather(made.table, legend).map(({ cells, rows }): PickRow => {
         const outcome = rows[0]!.outcomes[0]!;

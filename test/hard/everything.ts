@@ -26,11 +26,11 @@ import { format } from "../../src/syntax/print.js";
 import { chartTables } from "../../src/render/chart.js";
 import { compile } from "../../src/table/compile.js";
 import { tableCsv } from "../../src/render/csv.js";
-import { explain } from "../../src/answer/explain.js";
-import { explanationText } from "../../src/render/explain-text.js";
+import { explainAnswer } from "../../src/answer/explain-answer.js";
+import { answerExplainedMarkdown, answerExplainedText } from "../../src/render/explain-text.js";
 import { readGiven } from "../../src/answer/given.js";
 import { answersJson, tableJson } from "../../src/render/json.js";
-import { chartsMarkdown } from "../../src/render/markdown.js";
+import { chartsMarkdown } from "../../src/render/charts-markdown.js";
 import { answer } from "../../src/answer/answer.js";
 import { answerText, chartsText } from "../../src/render/text.js";
 
@@ -126,9 +126,9 @@ export function useIn(texts: Texts, root: string): void {
   }
   expectShape("answers", jsonText(answersJson(model, [answered])));
   expect(harmless(answerText(model, answered)).replaceAll("\n", "")).not.toMatch(driving);
-  const explained = explain(model, answered.example);
-  if ("problem" in explained) expect(explained.problem).toMatch(/\.$/);
-  else expect(harmless(explanationText(explained)).replaceAll("\n", "")).not.toMatch(driving);
+  const explained = explainAnswer(model, answered);
+  for (const text of [answerExplainedText(model, explained), answerExplainedMarkdown(model, explained)])
+    expect(harmless(text).replaceAll("\n", "")).not.toMatch(driving);
 }
 
 /** Formats once and for all; loses no word and no comment; what is wrong stays as wrong as it was. */

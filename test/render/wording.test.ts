@@ -14,10 +14,11 @@ import { widthOf } from "../../src/render/columns.js";
 import { compile } from "../../src/table/compile.js";
 import { answerLines, tableCsv } from "../../src/render/csv.js";
 import { explain } from "../../src/answer/explain.js";
-import { explanationText } from "../../src/render/explain-text.js";
+import { explainAnswer } from "../../src/answer/explain-answer.js";
+import { answerExplainedMarkdown, answerExplainedText, explanationText } from "../../src/render/explain-text.js";
 import { readGiven, type GivenProblem } from "../../src/answer/given.js";
 import { answerJson, tableJson, type Refused } from "../../src/render/json.js";
-import { chartsMarkdown } from "../../src/render/markdown.js";
+import { chartsMarkdown } from "../../src/render/charts-markdown.js";
 import { answer, type Answered } from "../../src/answer/answer.js";
 import { answerText, chartsText } from "../../src/render/text.js";
 import { read } from "../law/reading.js";
@@ -79,9 +80,7 @@ function problemsOf(...given: readonly (readonly [string, string])[]): readonly 
 }
 
 function explanationOf(answered: Answered): string {
-  const explained = explain(model, answered.example, answered.given.values);
-  if ("problem" in explained) throw new Error(explained.problem);
-  return explanationText(explained);
+  return explanationText(explain(model, answered.example, answered.given.values));
 }
 
 describe("charts", () => {
@@ -193,6 +192,49 @@ describe("answers", () => {
     const settled = ask("day=feb 15", "cover=grass", "water-temp=40", "depth=12");
     expect(answerText(model, settled).split("\n\n")[0]).toBe("Known: cover grass, water-temp 40 °F, depth 12 ft, day feb 15.");
     expect(answerJson(model, settled).unknown).toEqual(["clarity"]);
+  });
+
+  test("explained where some picks are open, as text and as Markdown in one order: what is only judged comes last, cautions at the end", () => {
+    const { model, faults } = read(
+      {
+        "open.lore": `book "Open"
+condition clarity: clear, muddy
+condition sky: bright, dark
+judgement mood: slow, quick
+judgement bite: poor, good
+pick blade: round, leaf
+pick color: white, black
+pattern "Mood" go with mood slow when sky is dark
+pattern "Bite" go with bite good when clarity is muddy
+pattern "Blade" go with blade round when clarity is muddy
+pattern "Color" go with color black when sky is dark
+fall back on mood quick
+caution "Cold" when clarity is muddy say "Wear a life jacket."
+`,
+      },
+      "open.lore",
+    );
+    expect(faults).toEqual([]);
+    const reading = readGiven(model, [["clarity", "muddy"]]);
+    if ("problems" in reading) throw new Error("clarity is a condition");
+    const answered = answer(model, reading.given, () => answers(model, { steps: 10_000 }));
+    if ("problem" in answered) throw new Error(answered.problem);
+    const explained = explainAnswer(model, answered);
+    const order = [
+      /^Not given, /,
+      /^(### )?blade: round\./,
+      /^(### )?bite \(judged\): good\./,
+      /^(### )?color:? +it depends/,
+      /^(### )?mood/,
+      /ask: /,
+      /life jacket/,
+    ];
+    for (const text of [answerExplainedText(model, explained, { width: 100 }), answerExplainedMarkdown(model, explained)]) {
+      const lines = text.split("\n");
+      const places = order.map((part) => lines.findIndex((line) => part.test(line)));
+      expect(places, text).toEqual([...places].sort((a, b) => a - b));
+      expect(places, text).not.toContain(-1);
+    }
   });
 
   test("in JSON, where something is unknown", async () => {

@@ -4,7 +4,7 @@ import * as T from "../../grammar/tokens.js";
 import { analyse } from "../../src/analysis/analyse.js";
 import { wordLines } from "../../src/messages/service-words.js";
 import { hover } from "../../src/service/hover/hover.js";
-import { bold, code, escaped } from "../../src/service/markdown.js";
+import { bold, code, escaped } from "../../src/render/markdown.js";
 import { namesOf } from "../../src/service/names/names.js";
 import { decidingOf } from "../../src/service/shares.js";
 import { withAnalysis, type View } from "../../src/service/view.js";

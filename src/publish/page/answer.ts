@@ -4,11 +4,11 @@ import { say as sayTable } from "../../messages/table.js";
 import { listed, percentOf, sayList, type Share } from "../../messages/words.js";
 import type { Outcome } from "../../analysis/outcome.js";
 import type { Condition, Pick } from "../../model/model.js";
-import { explain } from "../../answer/explain.js";
+import { explainAnswer } from "../../answer/explain-answer.js";
+import { repliesTo } from "../../answer/replies.js";
 import { explainedIn } from "../../render/explain-text.js";
 import { questionOf } from "../../render/json.js";
 import type { Answered, PickAnswered, Possible } from "../../answer/answer.js";
-import { pinned } from "../../answer/given.js";
 import { inUnits } from "../units.js";
 import type { Desk } from "./desk.js";
 import { element, type Child } from "./element.js";
@@ -201,19 +201,17 @@ function otherwisePart(desk: Desk, answered: Answered, one: PickAnswered, pick: 
 
 function otherwise(desk: Desk, answered: Answered, one: PickAnswered, pick: Pick): readonly HTMLElement[] {
   const { model } = desk.book;
-  const { box, values } = answered.given;
-  const point = model.axes.map(({ index }) => pinned(box, index));
-  if (point.every((position) => position !== undefined)) {
-    const explained = explain(model, point, values);
-    if (!("problem" in explained))
-      return explainedIn(explained.picks[one.pick]!).map((line) => element("p", {}, inUnits(line, desk.system())));
-  }
+  const { values } = answered.given;
+  const { taken, settled } = explainAnswer(model, answered);
+  const explained = settled.find(({ pick: name }) => name === pick.name);
+  if (explained && Object.keys(taken).length === 0)
+    return explainedIn(explained).map((line) => element("p", {}, inUnits(line, desk.system())));
   const now = textOf(pick, one);
   const lines = model.conditions.flatMap((condition) => {
     const told = desk.known().get(condition.name);
     if (told === undefined || !(condition.name in values)) return [];
     const found = new Map<string, string[]>();
-    for (const reply of repliesOf(desk, condition)) {
+    for (const { value: reply } of repliesTo(model, condition)) {
       if (reply === told) continue;
       const other = desk.answerFor(new Map(desk.known()).set(condition.name, reply));
       if ("problem" in other) continue;
@@ -229,11 +227,4 @@ function otherwise(desk: Desk, answered: Answered, one: PickAnswered, pick: Pick
 
 function textOf(pick: Pick, { outcome }: PickAnswered): string {
   return outcome ? sayTable.outcome(outcome.status, optionTexts(pick, outcome.places)) : say.depends;
-}
-
-/** Words by which a condition is tapped: levels, bands, members one by one. */
-export function repliesOf(desk: Desk, { index, domain }: Condition): readonly string[] {
-  if (domain.kind === "scale") return domain.levels;
-  if (domain.kind === "set") return [...(domain.atLeastOne ? [] : ["none"]), ...domain.members];
-  return desk.book.model.bands.filter(({ condition }) => condition === index).map(({ name }) => name);
 }

@@ -6,10 +6,12 @@
  */
 import { say } from "../../messages/publish.js";
 import type { Fraction } from "fraction.js";
+import { repliesTo } from "../../answer/replies.js";
+import { emptySet } from "../../model/empty-set.js";
 import type { Condition } from "../../model/model.js";
 import { convert, readNumber, units } from "../../model/quantities.js";
 import { questionOf } from "../../render/json.js";
-import { answerParts, inShort, questionPart, repliesOf } from "./answer.js";
+import { answerParts, inShort, questionPart } from "./answer.js";
 import type { Shown } from "./contract.js";
 import { NOT_KNOWN, type Desk } from "./desk.js";
 import { element, refill, type Child } from "./element.js";
@@ -107,7 +109,7 @@ function chipsFor(desk: Desk, condition: Condition, where: string): HTMLElement 
       inUnits(text, desk.system()),
     );
   const toggle = (member: string): void => {
-    if (domain.kind !== "set" || member === "none") return desk.tell(name, chosen.has(member) ? undefined : member);
+    if (domain.kind !== "set" || member === emptySet) return desk.tell(name, chosen.has(member) ? undefined : member);
     const next = domain.members.filter((one) => (one === member) !== chosen.has(one));
     desk.tell(name, next.length === 0 ? undefined : next.join(","));
   };
@@ -117,8 +119,8 @@ function chipsFor(desk: Desk, condition: Condition, where: string): HTMLElement 
     "div",
     { class: "chips", role: "group", "aria-label": condition.label },
     chip(say.unknown, told === undefined || own === NOT_KNOWN, () => desk.tell(name, undefined), "unknown"),
-    repliesOf(desk, condition).map((word) =>
-      chip(word === "none" && domain.kind === "set" ? say.none : word, chosen.has(word), () => toggle(word), word),
+    repliesTo(desk.book.model, condition).map(({ value }) =>
+      chip(value === emptySet && domain.kind === "set" ? say.none : value, chosen.has(value), () => toggle(value), value),
     ),
     from !== undefined && element("span", { class: "from" }, `${told!} ${from}`),
   );

@@ -19,7 +19,7 @@ import { tokensBefore } from "../completion/context.js";
 import { bandText, conditionText, groupText, levelText, memberText, situationText, wordText } from "./conditions.js";
 import { bookText, cautionText, patternText, promiseText } from "./patterns.js";
 import { optionText, pickText } from "./picks.js";
-import { bold, escaped } from "../markdown.js";
+import { bold, escaped } from "../../render/markdown.js";
 import { namesOf } from "../names/names.js";
 import type { Thing } from "../names/thing.js";
 import type { View } from "../view.js";

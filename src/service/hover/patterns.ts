@@ -6,7 +6,7 @@ import type { Model, Pattern } from "../../model/model.js";
 import type { Pattern as PatternNode } from "../../syntax/tree.js";
 import type { Range } from "../../text.js";
 import { wherePart } from "./picks.js";
-import { block, bold, escaped, list } from "../markdown.js";
+import { block, bold, escaped, list } from "../../render/markdown.js";
 import type { Thing } from "../names/thing.js";
 import { promiseState } from "../promises.js";
 import { decidingOf, shareOfTest, whereItDecides } from "../shares.js";

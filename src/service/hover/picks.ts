@@ -8,7 +8,7 @@ import { say } from "../../messages/service.js";
 import { sayList } from "../../messages/words.js";
 import type { Model, Pick } from "../../model/model.js";
 import { heading, testersOf } from "./conditions.js";
-import { block, bold, escaped, list } from "../markdown.js";
+import { block, bold, escaped, list } from "../../render/markdown.js";
 import type { Thing } from "../names/thing.js";
 import { optionShares, whereInFront } from "../shares.js";
 import type { View } from "../view.js";

@@ -4,7 +4,7 @@ import type { Model } from "../../../model/model.js";
 import { chartTables } from "../../../render/chart.js";
 import { tableCsv } from "../../../render/csv.js";
 import { tableJson } from "../../../render/json.js";
-import { chartsMarkdown } from "../../../render/markdown.js";
+import { chartsMarkdown } from "../../../render/charts-markdown.js";
 import { tableSql } from "../../../render/sql.js";
 import { chartsText } from "../../../render/text.js";
 import { nearest } from "../../../suggest.js";
