@@ -35,7 +35,7 @@ describe("imports run one way", () => {
     "src/index.ts",
     "src/faces",
   ];
-  const leaves = ["src/text.ts", "src/diagnostics.ts", "src/suggest.ts", "src/lookalikes.ts", "src/messages"];
+  const leaves = ["src/text.ts", "src/diagnostics.ts", "src/same-finding.ts", "src/suggest.ts", "src/lookalikes.ts", "src/messages"];
   const roomOf = (path: string): string | undefined => [...order, ...leaves].find((room) => path === room || path.startsWith(`${room}/`));
 
   test("every module stands in a room that is known", () => {
@@ -113,7 +113,9 @@ describe("the core runs anywhere", () => {
 describe("a test says what it is for", () => {
   /** Kinds of `vitest.config.ts` that a test is of if it imports one of these. */
   const kinds = { process: /^node:child_process$|\/run\.js$/, browser: /\/browser\.js$/ };
-  const tests = modulesBelow("test").filter(({ path }) => path.endsWith(".test.ts") && !/^test\/(editors\/|vscode\/(desk|writing)\.)/.test(path));
+  const tests = modulesBelow("test").filter(
+    ({ path }) => path.endsWith(".test.ts") && !/^test\/(editors\/|vscode\/(desk|writing)\.)/.test(path),
+  );
 
   test.each(Object.entries(kinds))("what starts a %s has it in its name", (kind, imported) => {
     const starting = tests.filter(({ named }) => named.some((name) => imported.test(name)));

@@ -4,13 +4,14 @@
  *     found now    A  A  B  C                  known.json    A ×1  B  D
  *     ──▶  known: A, B     new: A, C     gone: D
  *
- * Known is what is alike in all that stays when a book is moved about and put into shape (`finding-key.ts`). An entry is gone only if
+ * Known is what is alike in all that stays when a book is moved about and put into shape (`editionKey`). An entry is gone only if
  * its book was checked and read as a whole: half a book, or another book, proves nothing.
  */
 import { existsSync } from "node:fs";
 import { dirname, join, relative, resolve } from "node:path";
 import { notes, refusals } from "../../messages/ci.js";
 import { refusals as cli } from "../../messages/cli.js";
+import { editionKey, keyText, type EditionKey } from "../../same-finding.js";
 import { byText } from "../../text.js";
 import { CannotRun } from "../node/exit.js";
 import { shownPath, slashed } from "../node/paths.js";
@@ -19,9 +20,8 @@ import { validatorOf } from "../node/schemas.js";
 import { note } from "../node/streams.js";
 import { saveText } from "../node/write.js";
 import type { Checked, Found } from "./checked.js";
-import { findingKey, keyText, type FindingKey } from "./finding-key.js";
 
-export interface Known extends FindingKey {
+export interface Known extends EditionKey {
   /** The book that was checked when it was found, if not the one it is in. */
   readonly book?: string;
   readonly count?: number;
@@ -65,7 +65,7 @@ export function sortOut({ books, findings, texts }: Checked, known: readonly Kno
   const folder = dirname(resolve(file));
   const seen = (path: string): string => slashed(relative(folder, resolve(path)));
   const keys = new Map(
-    findings.map((finding) => [finding, { ...findingKey(finding, texts.get(finding.path)?.text ?? ""), path: seen(finding.path) }]),
+    findings.map((finding) => [finding, { ...editionKey(finding, texts.get(finding.path)?.text ?? ""), path: seen(finding.path) }]),
   );
   const entries = together(known);
   const left = new Map(entries.map((entry) => [keyText(entry), entry.count ?? 1]));

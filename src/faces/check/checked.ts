@@ -5,6 +5,7 @@
  */
 import type { Finding, Severity } from "../../diagnostics.js";
 import type { Read } from "../../model/books.js";
+import { inOneText } from "../../same-finding.js";
 import { byText, lineMap, type LineMap } from "../../text.js";
 import type { Progress } from "../node/progress.js";
 import type { Source } from "../node/source.js";
@@ -69,10 +70,10 @@ function joined(checked: readonly CheckedBook[], texts: Checked["texts"]): Check
   const found = new Map<string, Found>();
   for (const { path, findings } of checked) {
     for (const finding of findings) {
-      const same = found.get(identity(finding));
+      const key = inOneText(finding);
+      const same = found.get(key);
       // Of two that differ in their shares only, the one that the book itself gives.
-      if (same === undefined || (same.root !== finding.path && path === finding.path))
-        found.set(identity(finding), { ...finding, root: path });
+      if (same === undefined || (same.root !== finding.path && path === finding.path)) found.set(key, { ...finding, root: path });
     }
   }
   return {
@@ -93,10 +94,6 @@ function textsOf(checked: readonly CheckedBook[], roots: readonly Source[], read
     if ("text" in opened) texts.set(path, { text: opened.text, lines: lineMap(opened.text) });
   }
   return texts;
-}
-
-function identity({ code, path, range, title, pick, patterns, where, message }: Finding): string {
-  return JSON.stringify([code, path, range.start, range.end, title, pick, patterns, where ?? message]);
 }
 
 function byPlace(a: Finding, b: Finding): number {

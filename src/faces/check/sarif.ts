@@ -10,10 +10,10 @@ import { createHash } from "node:crypto";
 import { pathToFileURL } from "node:url";
 import { severities, type Code, type Place } from "../../diagnostics.js";
 import { report as say } from "../../messages/ci.js";
+import { editionKey, keyText } from "../../same-finding.js";
 import { pageOf, version } from "../node/own-files.js";
 import { jsonText } from "../node/terminal.js";
 import type { Found } from "./checked.js";
-import { findingKey, keyText } from "./finding-key.js";
 import type { Report } from "./report.js";
 
 const SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
@@ -101,7 +101,7 @@ function withoutLink(text: string): string {
 function fingerprints(findings: readonly Found[], { texts }: Report): readonly string[] {
   const alike = new Map<string, number>();
   return findings.map((finding) => {
-    const key = keyText(findingKey(finding, texts.get(finding.path)?.text ?? ""));
+    const key = keyText(editionKey(finding, texts.get(finding.path)?.text ?? ""));
     const number = (alike.get(key) ?? 0) + 1;
     alike.set(key, number);
     return `${createHash("sha256").update(key).digest("hex").slice(0, 32)}:${number}`;

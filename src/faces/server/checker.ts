@@ -9,12 +9,13 @@
  */
 import type { Diagnostic } from "vscode-languageserver";
 import type { Finding } from "../../diagnostics.js";
+import { areMoved } from "../../same-finding.js";
 import { decidingOf } from "../../service/shares.js";
 import type { View } from "../../service/view.js";
 import { diagnosticOf, placesIn, type DiagnosticOptions } from "./convert.js";
 import type { FolderSettings, Host } from "./host.js";
 import type { Library } from "./library.js";
-import { moved, sameButMoved } from "./moved.js";
+import { moved } from "./moved.js";
 import { openWorkshop, type BookSettings, type Workshop } from "./workshop.js";
 
 export interface Checker {
@@ -137,7 +138,7 @@ export function openChecker({ library, host, publish, client, supports, analysed
     desk.told = view;
     const { path } = view;
     const own = view.findings.filter((finding) => finding.path === path);
-    const same = desk.reading !== undefined && sameButMoved(desk.reading.findings, own, moved(desk.reading.text, view.text));
+    const same = desk.reading !== undefined && areMoved(desk.reading.findings, own, moved(desk.reading.text, view.text));
     desk.reading = { text: view.text, findings: own };
     if (same) return;
     desk.shown.set(path, contribute(desk, view, own).get(path) ?? { text: view.text, diagnostics: [] });

@@ -9,6 +9,7 @@
 import type { Edit, Finding } from "../../diagnostics.js";
 import type { Model } from "../../model/model.js";
 import { resolve } from "../../model/resolve.js";
+import { slipOf, troubleOf, wordingOf } from "../../same-finding.js";
 import { parse } from "../../syntax/parse.js";
 import { applied } from "./edits.js";
 import { meaningOf, meaningOfPattern } from "./meaning.js";
@@ -50,9 +51,9 @@ function settles(view: View, finding: Finding, edits: readonly Edit[], options: 
   const before = view.analysis?.findings ?? recheck(view.model, picks, finding.code, undefined, options).findings;
   const now = recheck(after.model, picks, finding.code, view.analysis, options);
   if (!now.decided) return false;
-  const [keyBefore, keyAfter] = [troubleKey(view.model), troubleKey(after.model)];
-  const old = before.map(keyBefore);
-  const own = keyBefore(finding);
+  const keyAfter = (one: Finding): string => troubleIn(after.model, one);
+  const old = before.map((one) => troubleIn(view.model, one));
+  const own = troubleIn(view.model, finding);
   const left = now.findings.filter((one) => keyAfter(one) === own);
   if (now.findings.some((one) => one.severity === "error" && !old.includes(keyAfter(one)))) return false;
   return (
@@ -107,16 +108,14 @@ function brought(before: readonly Finding[], after: readonly Finding[], at?: rea
   const errors = (findings: readonly Finding[]): readonly Finding[] =>
     findings.filter(({ severity, code }) => severity === "error" && code !== "file");
   const left = new Map<string, number>();
-  for (const finding of errors(before)) left.set(readingKey(finding), (left.get(readingKey(finding)) ?? 0) + 1);
+  for (const finding of errors(before)) left.set(slipOf(finding), (left.get(slipOf(finding)) ?? 0) + 1);
   return errors(after).some((finding) => {
-    const key = readingKey(finding);
+    const key = slipOf(finding);
     const known = left.get(key) ?? 0;
     left.set(key, known - 1);
     return known <= 0 && (at === undefined || at.some(({ start, end }) => finding.range.start < end && finding.range.end > start));
   });
 }
-
-const readingKey = ({ code, path, title }: Finding): string => `${code}|${path}|${title}`;
 
 interface Stretch {
   readonly start: number;
@@ -136,8 +135,8 @@ function insertedIn(edits: readonly Edit[], path: string): readonly Stretch[] {
     });
 }
 
-function count(findings: readonly Finding[], { code, path, title, message }: Finding): number {
-  return findings.filter((one) => one.code === code && one.path === path && one.title === title && one.message === message).length;
+function count(findings: readonly Finding[], finding: Finding): number {
+  return findings.filter((one) => wordingOf(one) === wordingOf(finding)).length;
 }
 
 /** The picks that the finding is about, and those on which a changed pattern speaks. */
@@ -157,12 +156,10 @@ function reached(before: Model, after: Model, { pick, patterns = [] }: Finding):
   return new Set(after.picks.filter(({ name }) => names.has(name)).map(({ index }) => index));
 }
 
-/** What is wrong, whatever its size: the code, the pick and the patterns; of a promise the promise. */
-function troubleKey(model: Model): (finding: Finding) => string {
-  return ({ code, pick, patterns = [], path, range }) => {
-    const promise = model.promises.find(({ namePlace }) => namePlace.path === path && namePlace.range.start === range.start);
-    return JSON.stringify([code, pick, code === "promise" ? promise?.title : [...patterns].sort()]);
-  };
+function troubleIn(model: Model, finding: Finding): string {
+  const { path, range } = finding;
+  const promise = model.promises.find(({ namePlace }) => namePlace.path === path && namePlace.range.start === range.start);
+  return troubleOf(finding, promise?.title);
 }
 
 /** One finding tells of all hairlines of a pick: this one is at another value of a continuous measure. */

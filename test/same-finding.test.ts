@@ -6,11 +6,11 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { findingKey, keyText } from "../../src/faces/check/finding-key.js";
-import { parse } from "../../src/syntax/parse.js";
-import { format } from "../../src/syntax/print.js";
-import { check } from "../check.js";
-import { root } from "../root.js";
+import { editionKey, keyText } from "../src/same-finding.js";
+import { parse } from "../src/syntax/parse.js";
+import { format } from "../src/syntax/print.js";
+import { check } from "./check.js";
+import { root } from "./root.js";
 
 const pages = readdirSync(join(root, "src/hints")).map((file) => ({
   code: file.replace(/\.md$/, ""),
@@ -19,7 +19,7 @@ const pages = readdirSync(join(root, "src/hints")).map((file) => ({
 
 function keysOf(book: string, code: string): string[] {
   return check(book, { on: "2027-04-15", steps: code === "budget" ? 5 : undefined })
-    .findings.map((finding) => keyText(findingKey(finding, book)))
+    .findings.map((finding) => keyText(editionKey(finding, book)))
     .sort();
 }
 
@@ -81,7 +81,7 @@ test("there is no line number in it, and a long text is cut", () => {
     path: "a.lore",
     range: { start: 3, end: 900 },
   } as const;
-  const { text, ...rest } = findingKey(finding, `-- \n"${"x ".repeat(600)}`);
+  const { text, ...rest } = editionKey(finding, `-- \n"${"x ".repeat(600)}`);
   expect(rest).toEqual({ path: "a.lore", code: "syntax" });
   expect(text!.length).toBeLessThan(200);
 });
