@@ -116,7 +116,6 @@ export const say = {
   fixStub: (pick: string): string => `Add a pattern for this ${pick} gap`,
   fixFallBack: (pick: string, list: string): string => `Fall back on ${pick} ${list}`,
   fixRemove: (title: string): string => `Take “${title}” out`,
-  fixRemovePart: (part: string): string => `Take \`${part}\` out`,
   relatedPick: (pick: string): string => `${pick} stands here`,
   relatedPattern: (title: string): string => `“${title}” stands here`,
   relatedSilence: (pick: string): string => `Here nothing is said on ${pick}`,

@@ -107,7 +107,6 @@ export const stock = {
     groups.map(({ place, items }) => `${place} ${listed(items, "or")}`).join("; "),
   moreAnswers: (shown: number, all: number): string => `The ${shown} most frequent of ${all} answers.`,
   nothing: "nothing",
-  notAsked: "nothing asked for",
   missingFor: (picks: readonly string[]): string => `nothing for ${listed(picks)}`,
   head: { often: "How often", sellsAs: "Sells as", item: "Item", pick: "Pick" },
   months: ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"],

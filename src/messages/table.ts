@@ -109,7 +109,6 @@ export const say = {
   reason: (pattern: string | undefined, text: string | undefined): string =>
     pattern === undefined ? (text ?? "") : text === undefined ? `because “${pattern}”` : `because “${pattern}”: ${text}`,
   ask: (question: string): string => `To settle most, ask: ${question}`,
-  refused: (problem: string): string => `No answer. ${problem}`,
 
   // Why
   explain: {
