@@ -62,7 +62,7 @@ pattern "clear" go with blade clear when clarity is gin-clear and sky is clear a
     expect(renamed(book, "3/8 oz")).toEqual({ "book.lore": `pick weight: 3/8 oz, 1/2 oz\nfall back on weight 3/8 oz` });
     expect(renamed(book, "3/8oz")).toEqual({ "book.lore": `pick weight: 3/8 oz, 1/2 oz\nfall back on weight 3/8 oz` });
     expect(renamed(book, "1 oz")).toMatch(/would not take the place of/);
-    expect(renamed(book, "500 mg")).toMatch(/could no longer be read/);
+    expect(renamed(book, "12 ft")).toMatch(/could no longer be read/);
     expect(renamed(book, "light")).toMatch(/would not take the place of/);
     expect(renamed(book, "0.5 oz")).toMatch(/could no longer be read/);
   });
