@@ -1,10 +1,10 @@
 /** What nothing uses; with `--production`, what only tests use. */
 export default ({ production = false }: { readonly production?: boolean }) => ({
   entry: [
-    "src/{faces/cli/main,faces/reference-main,faces/prettier-plugin,index,publish/lookup/lookup,publish/page/main}.ts!",
+    "src/{faces/build/build-main,faces/cli/main,faces/reference-main,faces/prettier-plugin,index,publish/lookup/lookup,publish/page/main}.ts!",
     "src/faces/server/server-{node,worker}.ts!",
     "src/faces/vscode/{extension,extension-web,page/table,vsix-main}.ts!",
-    "test/publish/harness/page.ts",
+    "test/{bench/bench,publish/harness/page}.ts",
   ],
   project: ["{src,grammar}/**/*.ts!", "test/**/*.ts"],
   // A test may ask for a part by name that only its own file uses besides.
@@ -21,6 +21,4 @@ export default ({ production = false }: { readonly production?: boolean }) => ({
     "sql.js",
     "vega-datasets",
   ],
-  // Names of outputs before the paths of inputs.
-  ignoreUnresolved: ["^(waterlore|page)="],
 });

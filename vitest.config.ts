@@ -3,7 +3,7 @@
  *
  *     law        test/law/, *.law.test.ts        random books against brute force or the oracle, and damage of all kinds
  *     outside    test/outside/                   published values, a solver and a minimizer against the engine
- *     process    *.process.test.ts               the built program in a process of its own
+ *     process    *.process.test.ts               the program in a process of its own, built when they start
  *     browser    *.browser.test.ts               pages in Chromium
  *     unit       every other                     quick: `npm run test:fast`
  *
@@ -29,7 +29,10 @@ export default defineConfig({
         extends: true,
         test: { name: "unit", include: ["test/**/*.test.ts"], exclude: [...exclude, ...kinds.flatMap(filesOf)], isolate: false },
       },
-      ...kinds.map((kind) => ({ extends: true as const, test: { name: kind, include: filesOf(kind), exclude } })),
+      ...kinds.map((kind) => ({
+        extends: true as const,
+        test: { name: kind, include: filesOf(kind), exclude, globalSetup: kind === "process" ? ["test/built.ts"] : [] },
+      })),
     ],
   },
 });

@@ -41,7 +41,7 @@ beforeAll(() => {
 describe("what is in it", () => {
   test("only what a user needs", () => {
     const kinds = [
-      /^dist\/cli\/[\w-]+\.js$/,
+      /^dist\/cli\/([\w-]+\.js|THIRD-PARTY-LICENSES\.txt)$/,
       /^dist\/page\/page\.(js|css)$/,
       /^dist\/lookup\/lookup\.(js|d\.ts)$/,
       /^dist\/(grammar|src)\/[\w/-]+\.(js|d\.ts)$/,

@@ -5,12 +5,12 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { gzipSync } from "node:zlib";
-import { build } from "esbuild";
 import jsqr from "jsqr";
 import type { QRCode } from "jsqr";
 import type { Browser, BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { answers } from "../../src/analysis/answers.js";
+import { pageFiles } from "../../src/faces/build/build.js";
 import { pack, unpack } from "../../src/publish/pack.js";
 import { siteOf } from "../../src/publish/site.js";
 import { answersJson } from "../../src/render/json.js";
@@ -30,25 +30,8 @@ let assets: Parameters<typeof siteOf>[2];
 
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), "waterlore-site-"));
-  await build({
-    entryPoints: [
-      { in: "src/publish/page/main.ts", out: "page" },
-      { in: "src/publish/page/page.css", out: "page" },
-    ],
-    absWorkingDir: root,
-    outdir: join(folder, "assets"),
-    bundle: true,
-    minify: true,
-    platform: "browser",
-    format: "iife",
-    target: "es2022",
-    logLevel: "warning",
-  });
-  assets = {
-    script: readFileSync(join(folder, "assets/page.js"), "utf8"),
-    style: readFileSync(join(folder, "assets/page.css"), "utf8"),
-    sha256,
-  };
+  const built = await pageFiles();
+  assets = { script: built.get("page.js")!, style: built.get("page.css")!, sha256 };
   for (const [name, text] of siteOf(
     shipped.map((path) => ({ path, model: readShipped(path).model })),
     { on: "2027-04-15", draft: false },

@@ -7,7 +7,8 @@
  */
 import { createVSIX } from "@vscode/vsce";
 import { build, type BuildOptions } from "esbuild";
-import { cpSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { licenses } from "../build/licenses.js";
 import { manifest, type PackageFacts } from "./manifest.js";
 
 const folder = "dist/extension";
@@ -16,7 +17,14 @@ const facts = JSON.parse(readFileSync("package.json", "utf8")) as PackageFacts;
 rmSync(folder, { recursive: true, force: true });
 mkdirSync(folder, { recursive: true });
 
-const common: BuildOptions = { bundle: true, minify: true, legalComments: "none", metafile: true, logLevel: "warning", target: "es2022" };
+const common: BuildOptions = {
+  bundle: true,
+  minify: true,
+  legalComments: "none",
+  metafile: true,
+  logLevel: "warning",
+  target: "es2022",
+};
 const forNode: BuildOptions = { ...common, platform: "node", format: "cjs", external: ["vscode"] };
 /** The server looks for its pages beside its own file, which CommonJS names in another way. */
 const ownPlace: BuildOptions = {
@@ -49,25 +57,7 @@ const copies = {
 };
 for (const [from, to] of Object.entries(copies))
   cpSync(from, `${folder}/${to}`, { recursive: true, filter: (file) => !file.endsWith("icon.svg") });
-writeFileSync(`${folder}/THIRD-PARTY-LICENSES.txt`, licenses(built.flatMap(({ metafile }) => Object.keys(metafile!.inputs))));
+writeFileSync(`${folder}/THIRD-PARTY-LICENSES.txt`, licenses(".", ...built.map(({ metafile }) => metafile!)));
 writeFileSync(`${folder}/package.json`, `${JSON.stringify(manifest(facts), null, 2)}\n`);
 
 await createVSIX({ cwd: folder, packagePath: "dist/waterlore.vsix", dependencies: false, allowMissingRepository: true });
-
-/** The license of every package that went into the files, since its code is given on with them. */
-function licenses(inputs: readonly string[]): string {
-  const packages = new Set(inputs.flatMap((path) => /^.*node_modules\/(?:@[^/]+\/)?[^/]+/.exec(path)?.[0] ?? []));
-  return [...packages]
-    .sort()
-    .map((home) => {
-      const { name, version, license } = JSON.parse(readFileSync(`${home}/package.json`, "utf8")) as {
-        readonly name: string;
-        readonly version: string;
-        readonly license: string;
-      };
-      const file = readdirSync(home).find((one) => /^licen[cs]e/i.test(one));
-      if (file === undefined) throw new Error(`${home} has no license file`);
-      return `${name} ${version} (${license})\n\n${readFileSync(`${home}/${file}`, "utf8").trim()}\n`;
-    })
-    .join(`\n${"-".repeat(80)}\n\n`);
-}
