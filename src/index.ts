@@ -20,5 +20,5 @@ export type { Coverage } from "./analysis/analyse.js";
 export type { Outcome, Point, Status } from "./analysis/outcome.js";
 export { answersAt } from "./analysis/point.js";
 export { tableJson } from "./render/json.js";
-export { rowOf } from "./table/lookup-json.js";
+export { lookup } from "./publish/lookup/lookup.js";
 export { lineMap, type Position, type Range } from "./text.js";

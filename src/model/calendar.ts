@@ -30,8 +30,13 @@ export function dayIndex(month: number, day: number): number | undefined {
 
 /** `apr 15` */
 export function printDay(index: number): string {
-  const month = starts.findLastIndex((start) => start <= index);
+  const month = monthAt(index) - 1;
   return `${months[month]} ${index - starts[month]! + 1}`;
+}
+
+/** The month of a day of the year, from 1. */
+export function monthAt(index: number): number {
+  return starts.findLastIndex((start) => start <= index) + 1;
 }
 
 /** How many days a month can have, with its name: for messages about a day that does not exist. */
@@ -64,6 +69,12 @@ export function daysWithSlash(text: string): readonly string[] {
 export function readDay(text: string): number | undefined {
   const match = /^([a-z]{3}) +(\d{1,2})$/.exec(text.trim().toLowerCase());
   return match ? dayIndex(monthOf(match[1]!) + 1, Number(match[2])) : undefined;
+}
+
+/** Reads `apr 15`, or `2027-04-15` as that day of any year. */
+export function readDayOrDate(text: string): number | undefined {
+  const date = readDate(text);
+  return date === undefined ? readDay(text) : dayIndex(date.month, date.day);
 }
 
 /** Reads `2027-04-15`; undefined where there is no such day (2027-02-29). */

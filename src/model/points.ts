@@ -12,7 +12,7 @@ import type { Example } from "../diagnostics.js";
 import { plainName } from "../lookalikes.js";
 import * as say from "../messages/given.js";
 import { indexOfLimit } from "./limits.js";
-import { dayIndex, printDay, printTime, readDate, readDay, readTime } from "./calendar.js";
+import { printDay, printTime, readDayOrDate, readTime } from "./calendar.js";
 import { emptySet } from "./empty-set.js";
 import type { Axis, Condition, Domain, Model } from "./model.js";
 import { convert, printQuantity, readNumber, units, unitsOf, type Unit } from "./quantities.js";
@@ -42,10 +42,8 @@ export function readValue(condition: Condition, axes: readonly Axis[], text: str
     }
     case "set":
       return readSet(condition, domain, given);
-    case "days": {
-      const date = readDate(given);
-      return at(date === undefined ? readDay(given) : dayIndex(date.month, date.day));
-    }
+    case "days":
+      return at(readDayOrDate(given));
     case "times":
       return at(readTime(given));
     case "measure":

@@ -18,7 +18,7 @@ import { nearest } from "../suggest.js";
 import * as given from "../messages/given.js";
 import { log as say } from "../messages/stock.js";
 import type { Condition, Model } from "../model/model.js";
-import { dayIndex, readDate, readDay } from "../model/calendar.js";
+import { monthAt, readDayOrDate } from "../model/calendar.js";
 import { alikeKey } from "../answer/alike.js";
 import { conditionNamed, readGiven } from "../answer/given.js";
 import { together, type Joint } from "../answer/joint.js";
@@ -241,10 +241,8 @@ function isOfDays({ domain }: Condition): boolean {
 
 /** `2027-04-15`, `apr 15`: 4. */
 function monthIn(text: string): number | undefined {
-  const month = readDate(text)?.month;
-  if (month !== undefined) return month;
-  const day = readDay(text);
-  return day === undefined ? undefined : Array.from({ length: 12 }, (_, i) => i + 1).findLast((one) => dayIndex(one, 1)! <= day);
+  const day = readDayOrDate(text);
+  return day === undefined ? undefined : monthAt(day);
 }
 
 /** A decimal, 0 or more. */

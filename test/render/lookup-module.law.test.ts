@@ -10,7 +10,8 @@ import { answers, type Answers } from "../../src/analysis/answers.js";
 import { run, type Span } from "../../src/model/span.js";
 import { exampleOf } from "../../src/model/points.js";
 import { lookup, type Given, type Table } from "../../src/publish/lookup/lookup.js";
-import { givenOf } from "../../src/answer/given.js";
+import { months } from "../../grammar/months.js";
+import { givenOf, readGiven } from "../../src/answer/given.js";
 import { answerJson } from "../../src/render/json.js";
 import { answer } from "../../src/answer/answer.js";
 import { dice } from "../bench/books.js";
@@ -79,6 +80,73 @@ function sizeOf(share: string): number {
   const [n, d = "1"] = share.split("/");
   return Number(n) / Number(d);
 }
+
+describe("days and times", () => {
+  const { model, faults } = read(
+    {
+      "year.lore": `book "Year"
+condition day: days of the year
+condition time: times of the day
+pick blade: round, leaf, teardrop
+pattern "Spring" go with blade leaf when day from mar 31 to jun 30
+pattern "Year's end" go with blade teardrop when day from dec 31 to feb 29
+fall back on blade round
+pick color: white, black
+pattern "Night" go with color black when time from 23:30 to 05:59
+fall back on color white
+`,
+    },
+    "year.lore",
+  );
+  const found = answers(model, { steps: 100_000 });
+  const table = tableOf(found, [0, 1]);
+
+  /** What `answer` says of one value, and what the module says: an answer, or that it is none. */
+  function both(name: string, value: string): readonly [expected: unknown, said: unknown] {
+    const reading = readGiven(model, [[name, value]]);
+    const expected = "given" in reading ? answer(model, reading.given, () => found) : undefined;
+    const said = lookup(table, { [name]: value });
+    if (expected === undefined || "problem" in expected) return [{ problem: "not accepted", condition: name }, said];
+    const outcomes = answerJson(model, expected).picks;
+    return [
+      outcomes["blade"]!.possible.concat(outcomes["color"]!.possible),
+      "problem" in said ? said : said.picks["blade"]!.possible.concat(said.picks["color"]!.possible),
+    ];
+  }
+
+  test("are read as the core's calendar reads them, and refused where there is no such day or time", () => {
+    expect(faults).toEqual([]);
+    const two = (number: number): string => String(number).padStart(2, "0");
+    const texts = [
+      ...[...months, "foo"]
+        .flatMap((month, at) =>
+          Array.from({ length: 34 }, (_, day) => [
+            `${month} ${day}`,
+            `2027-${two(at + 1)}-${two(day)}`,
+            `2028-${two(at + 1)}-${two(day)}`,
+          ]).flat(),
+        )
+        .map((text) => ["day", text] as const),
+      ...Array.from({ length: 26 * 62 }, (_, at) => [
+        `${two(Math.floor(at / 62))}:${two(at % 62)}`,
+        `${Math.floor(at / 62)}:${two(at % 62)}`,
+      ])
+        .flat()
+        .map((text) => ["time", text] as const),
+      ["time", "5:3"] as const,
+      ["time", "noon"] as const,
+    ];
+    const refused = new Set<string>();
+    for (const [name, text] of texts) {
+      const [expected, said] = both(name, text);
+      expect(said, text).toEqual(expected);
+      if ("problem" in (said as object)) refused.add(text);
+    }
+    // 366 days, 365 and 366 dates, 1,440 minutes, those before 10:00 in two ways.
+    expect(new Set(texts.map(([, text]) => text)).size - refused.size).toBe(366 + 365 + 366 + 1440 + 600);
+    for (const text of ["feb 30", "apr 31", "feb 0", "2027-02-29", "24:00", "05:60"]) expect(refused).toContain(text);
+  });
+});
 
 describe("it says what answer says", () => {
   test("on random books, from one table for all and from one for each", { timeout: 240_000 }, () => {

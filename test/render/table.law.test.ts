@@ -15,7 +15,7 @@ import { disjoint, holds } from "../../src/model/span.js";
 import { compile, type Table } from "../../src/table/compile.js";
 import { tableJson } from "../../src/render/json.js";
 import { outcomeAt, rowAt } from "../table/rows.js";
-import { rowOf } from "../../src/table/lookup-json.js";
+import { lookup } from "../../src/publish/lookup/lookup.js";
 import { books, type Sizes } from "../law/books.js";
 import { canonical, isPossible, pointInWords, possiblePoints } from "../law/points.js";
 import { read } from "../law/reading.js";
@@ -151,10 +151,11 @@ describe("its JSON form", () => {
     ({ model, points, answers, tables }) => {
       const table = tables[0]!;
       const json = tableJson(answers, table);
-      const indexes = new Map(json.rows.map((row, i) => [row, i]));
       for (const point of points) {
-        const found = rowOf(json, exampleOf(model, point) as Record<string, string | readonly string[]>);
-        expect("row" in found ? indexes.get(found.row) : found, pointInWords(model, point)).toBe(table.rows.indexOf(rowAt(table, point)!));
+        const found = lookup(json, exampleOf(model, point) as Record<string, string | readonly string[]>);
+        const { picks, because } = json.rows[table.rows.indexOf(rowAt(table, point)!)]!;
+        const said = Object.entries(picks).map(([pick, outcome]) => [pick, { ...outcome, because }]);
+        expect(found, pointInWords(model, point)).toMatchObject({ picks: Object.fromEntries(said), unknown: [] });
       }
     },
     { numRuns: Math.ceil(runs / 2) },

@@ -9,8 +9,11 @@
  * absent or present; a continuous measure is cut at every limit that the table names, each single limit being a position that weighs
  * nothing and each stretch between two weighing its length. Says the same as `waterlore answer`.
  */
-import { count, full, intersect, isEmpty, run, spanOf, subtract, union, type Span } from "../../model/span.js";
-import { compare, numberOf, valueOf, type LookupCondition, type Ratio } from "../../table/lookup-json.js";
+import { daysOfTheYear, minutesOfTheDay, readDayOrDate, readTime } from "../../model/calendar.js";
+import { emptySet } from "../../model/empty-set.js";
+import { count, full, run, spanOf, union, type Span } from "../../model/span.js";
+import { inside, without, type Box } from "./boxes.js";
+import { compare, nearestStep, ratioText, readRatio, type Ratio } from "./ratio.js";
 
 /** A table as `waterlore table --format json` writes it: the parts that are read here. */
 export interface Table {
@@ -52,7 +55,7 @@ export type Places = readonly (readonly string[])[];
 
 /**
  * What is known, by the names of conditions: a level; a list of members, `[]` for none; a number in the condition's own unit, or a text
- * with it ("61 °F"); a day like "apr 15"; a time like "05:30". What is left out, null or undefined is unknown.
+ * with it ("61 °F"); a day like "apr 15" or "2027-04-15"; a time like "05:30". What is left out, null or undefined is unknown.
  */
 export type Given = Readonly<Record<string, string | number | readonly string[] | null | undefined>>;
 
@@ -110,10 +113,8 @@ export function lookup(tables: Table | readonly Table[], given: Given): Answer |
   return { picks, ...shown };
 }
 
-type Box = ReadonlyMap<number, Span>;
-
 interface Axis {
-  readonly condition: LookupCondition;
+  readonly condition: Condition;
   readonly member?: string;
   readonly size: number;
   /** Undefined: every position weighs 1. */
@@ -169,9 +170,9 @@ function axesOf(condition: Condition, whens: readonly When[]): readonly Axis[] {
     case "set":
       return condition.members!.map((member) => ({ ...one(2), member }));
     case "times":
-      return [one(1440, ({ n }) => Number(n))];
+      return [one(minutesOfTheDay, ({ n }) => Number(n))];
     case "days":
-      return [one(366, ({ n }) => dayAt(Number(n)))];
+      return [one(daysOfTheYear, ({ n }) => Number(n))];
     case "measure":
       break;
   }
@@ -202,14 +203,6 @@ function axesOf(condition: Condition, whens: readonly When[]): readonly Axis[] {
       weights,
     ),
   ];
-}
-
-/** Of month × 100 + day, months counted from 0: which of the 366 days. */
-function dayAt(number: number): number {
-  const month = Math.floor(number / 100);
-  // Days before a month of a leap year; from March on they come by the pattern 31, 30, 31, 30, 31, which is 30.6 on average.
-  const before = month > 1 ? Math.floor(30.6 * (month + 2)) - 62 : 31 * month;
-  return before + (number % 100) - 1;
 }
 
 function stretchesOf(allowed: unknown): readonly Readonly<Record<string, string>>[] {
@@ -272,36 +265,38 @@ function read({ table, axes }: Ready, given: Given): Box | Problem {
   return box;
 }
 
-/** Both at once; undefined if nothing is in both. */
-function inside(box: Box, other: Box): Box | undefined {
-  const both = new Map(box);
-  for (const [axis, span] of other) {
-    const mine = both.get(axis);
-    const common = mine ? intersect(mine, span) : span;
-    if (isEmpty(common)) return undefined;
-    both.set(axis, common);
+/** A level, the members present, or a number. */
+type Value = string | readonly string[] | Ratio;
+/** What is given, read; undefined if the condition cannot have it. */
+function valueOf(condition: Condition, given: string | number | readonly string[]): Value | undefined {
+  if (condition.kind === "set") {
+    const members =
+      typeof given === "object"
+        ? given
+        : String(given) === emptySet
+          ? []
+          : String(given)
+              .split(/[;,]/)
+              .map((member) => member.trim());
+    const known = members.every((member) => condition.members!.includes(member));
+    return known && !(condition.atLeastOne && members.length === 0) ? members : undefined;
   }
-  return both;
+  if (typeof given === "object") return undefined;
+  const text = String(given).trim();
+  if (condition.kind === "scale") return condition.levels!.includes(text) ? text : undefined;
+  const number = numberOf(condition, text);
+  if (!number || condition.kind !== "measure") return number;
+  const [low, high] = [numberOf(condition, condition.low!)!, numberOf(condition, condition.high!)!];
+  if (compare(number, low) < 0 || compare(number, high) > 0) return undefined;
+  const step = condition.step === undefined ? undefined : numberOf(condition, condition.step);
+  return step ? nearestStep(number, low, step) : number;
 }
 
-/** What of disjoint boxes lies in none of the others, as disjoint boxes. */
-function without(boxes: readonly Box[], others: readonly Box[], axes: readonly Axis[]): readonly Box[] {
-  return others.reduce(
-    (left, other) =>
-      left.flatMap((box) => {
-        if (!inside(box, other)) return [box];
-        const parts: Box[] = [];
-        let rest = box;
-        for (const [axis, span] of other) {
-          const mine = rest.get(axis) ?? full(axes[axis]!.size);
-          const outside = subtract(mine, span);
-          if (!isEmpty(outside)) parts.push(new Map(rest).set(axis, outside));
-          rest = new Map(rest).set(axis, intersect(mine, span));
-        }
-        return parts;
-      }),
-    boxes,
-  );
+/** Days by their place in the year, times as minutes, measures without their unit. */
+function numberOf({ kind, unit }: Condition, text: string): Ratio | undefined {
+  if (kind === "measure") return readRatio(unit !== undefined && text.endsWith(unit) ? text.slice(0, -unit.length).trim() : text);
+  const at = kind === "days" ? readDayOrDate(text) : readTime(text);
+  return at === undefined ? undefined : { n: BigInt(at), d: 1n };
 }
 
 function pickAnswer({ pieces, axes }: Ready, known: Box, pick: string, options: readonly string[]): PickAnswer {
@@ -333,7 +328,7 @@ function pickAnswer({ pieces, axes }: Ready, known: Box, pick: string, options: 
       outcomes.map(({ outcome }) => outcome.answer),
       options,
     ),
-    possible: outcomes.map(({ outcome, weight }) => ({ ...outcome, share: fraction(weight, total) })),
+    possible: outcomes.map(({ outcome, weight }) => ({ ...outcome, share: ratioText(weight, total) })),
     because: settled ? [...new Set(left.flatMap(({ row }) => row.because))] : [],
   };
 }
@@ -371,12 +366,6 @@ function safeIn(lists: readonly Places[], options: readonly string[]): Places {
     if (worst < Infinity) (places[worst] ??= []).push(option);
   }
   return places.filter((place) => place !== undefined);
-}
-
-function fraction(n: bigint, d: bigint): string {
-  let [a, b] = [n, d];
-  while (b > 0n) [a, b] = [b, a % b];
-  return d === a ? String(n / a) : `${n / a}/${d / a}`;
 }
 
 function cautionsIn({ table, cautions, axes }: Ready, left: readonly Box[]): readonly Caution[] {
