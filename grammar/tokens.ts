@@ -199,6 +199,13 @@ export const Unknown = token("Unknown", `[^\\s\\p{L}\\p{N}"“„(),:°%‰—�
 /** All words, in the order of the list above. */
 export const words: readonly Word[] = wordList;
 export const wordOf: ReadonlyMap<TokenType, Word> = new Map(wordList.map((entry) => [entry.token, entry]));
+/** Every two words that stand side by side in a phrase, or in what people write instead of one. */
+export const pairs: ReadonlySet<string> = new Set(
+  wordList
+    .flatMap(({ phrase, instead }) => [phrase, ...instead])
+    .flatMap((one) => one.split(" ").map((word, i, words) => (i > 0 ? `${words[i - 1]!} ${word}` : "")))
+    .filter((pair) => pair !== ""),
+);
 /** What each token is looked for by, for whatever colors a book without parsing it. */
 export const sources: ReadonlyMap<TokenType, Source> = sourceList;
 /** In lexing order: longer phrases before what they begin with, what any word could be last. */

@@ -22,6 +22,7 @@ export const severities = {
   conflict: "error",
   gap: "error",
   hairline: "error",
+  "nothing-possible": "error",
   promise: "error",
   "toss-up": "warning",
   waiting: "warning",

@@ -17,6 +17,7 @@ import { finding, fresh, recalled, type Check, type Context, type Undecided } fr
 import { gaps } from "./checks/gaps.js";
 import { hairlines } from "./checks/hairlines.js";
 import { idle } from "./checks/idle.js";
+import { nothingPossible } from "./checks/nothing-possible.js";
 import { neverRecommended } from "./checks/never-recommended.js";
 import { brokenPromises } from "./checks/promises.js";
 import { setClashes } from "./checks/set-clashes.js";
@@ -69,18 +70,17 @@ export function* analysing(model: Model, options: AnalyseOptions & { readonly be
   const context: Context = { answers: found, model, limits, undecided: undecidedPicks(found) };
   const findings: Finding[] = [];
   const coverage: Coverage[] = [];
-  if (found.anythingPossible) {
-    for (const check of checks)
-      for (const one of check(context)) {
-        if (one) findings.push(one);
-        yield;
-      }
+  for (const check of found.anythingPossible ? checks : [nothingPossible])
+    for (const one of check(context)) {
+      if (one) findings.push(one);
+      yield;
+    }
+  if (found.anythingPossible)
     for (const pick of model.picks) {
       const shares = sharesOfPick(context, pick);
       if (shares) coverage.push({ pick: pick.index, shares });
       yield;
     }
-  }
   const undecided = new Map(context.undecided.map(({ what, place }) => [what, place]));
   for (const [what, place] of undecided) findings.push(finding("budget", place, say.budget(what)));
   return { findings, coverage, undecided: [...undecided.keys()], answers: found, memory: known };

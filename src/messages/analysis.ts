@@ -55,6 +55,11 @@ export const say = {
     message: `${place(at)}, ${kind === "gap" ? `no ${pick} is recommended` : `the ${pick} is in conflict`}, though it is settled just below and just above. ${forExample(at)}`,
     help: "Let one of the two limits take the value in (`or` with the comparing word, `at least`, `at most`), or read the measure in steps with `to the nearest`.",
   }),
+  nothingPossible: (statements: number): Saying => ({
+    title: "Nothing is possible",
+    message: `${statements === 1 ? "This statement rules" : `${statements} statements together rule`} out every value that the conditions can have, so there is no day on which the book is asked, and nothing else in it was checked.`,
+    help: "Make the `when` of one of them narrower: `impossible` is for what never occurs.",
+  }),
   tossUp: (pick: string, options: readonly string[], patterns: readonly string[], at: Whereabouts): Saying => ({
     title: `A toss-up between ${listed(options)}`,
     message: `${place(at)}, ${listed(options)} come out level for ${pick}${patterns.length > 0 ? `, through ${quoted(patterns)}` : ""}. ${forExample(at)}`,
@@ -113,11 +118,14 @@ export const say = {
     help: "If that is meant, say so with `beats`; else add a pattern for the mix.",
   }),
   fixBeats: (a: string, b: string): string => `Let “${a}” beat “${b}”`,
+  fixBeatsToGap: (a: string, b: string, pick: string): string =>
+    `Let “${a}” beat “${b}”, which leaves no ${pick} where no other pattern gives one`,
   fixStub: (pick: string): string => `Add a pattern for this ${pick} gap`,
   fixFallBack: (pick: string, list: string): string => `Fall back on ${pick} ${list}`,
   fixRemove: (title: string): string => `Take “${title}” out`,
   relatedPick: (pick: string): string => `${pick} stands here`,
   relatedPattern: (title: string): string => `“${title}” stands here`,
+  relatedImpossible: "This is ruled out too",
   relatedSilence: (pick: string): string => `Here nothing is said on ${pick}`,
   budget: (what: string): Saying => ({
     title: "Not decided",

@@ -91,9 +91,13 @@ export function readPieces(
 
 /** `start`: where in its book the text begins. */
 function signsOf(text: string, start = 0): Signs {
-  const { tokens: found, groups } = makeTools().lexer.tokenize(text);
+  const { lexer } = makeTools();
+  const first = lexer.tokenize(text);
+  const comments = first.groups["comments"] ?? [];
+  const between = insidePhrases(first.tokens, comments);
+  const { tokens: found, groups } = between.length === 0 ? first : lexer.tokenize(without(text, between));
   const tokens = found.map(unmaskedWord);
-  const [unknown, comments] = [groups["unknown"] ?? [], groups["comments"] ?? []];
+  const unknown = groups["unknown"] ?? [];
   for (const list of [tokens, unknown, comments]) {
     for (const token of list) {
       token.startOffset += start;
@@ -101,6 +105,23 @@ function signsOf(text: string, start = 0): Signs {
     }
   }
   return { tokens, unknown, comments };
+}
+
+/** Comments between words that make one phrase: `go -- why not` and, on the next line, `with`. */
+function insidePhrases(tokens: readonly IToken[], comments: readonly IToken[]): readonly IToken[] {
+  let next = 0;
+  return comments.filter((comment) => {
+    while (tokens[next] && tokens[next]!.startOffset < comment.startOffset) next++;
+    const [before, after] = [tokens[next - 1], tokens[next]];
+    return before && after && T.pairs.has(`${/\S*$/.exec(before.image)![0]} ${/^\S*/.exec(after.image)![0]}`.toLowerCase());
+  });
+}
+
+/** The text with blanks in the place of some comments. */
+function without(text: string, comments: readonly IToken[]): string {
+  let left = "";
+  for (const { startOffset, image } of comments) left += text.slice(left.length, startOffset) + " ".repeat(image.length);
+  return left + text.slice(left.length);
 }
 
 /** A text that nobody wrote as a book: left as it is. */

@@ -3,6 +3,7 @@
  * no more and no less.
  */
 import * as fc from "fast-check";
+import Fraction from "fraction.js";
 import { describe, expect, test } from "vitest";
 import { analyse, type Analysis } from "../../src/analysis/analyse.js";
 import { withoutEachPart } from "../../src/analysis/checks/idle.js";
@@ -119,6 +120,44 @@ describe("findings are there exactly where brute force says so", () => {
       }
     }
   });
+  test("nothing-possible, and then nothing else", { timeout: 120_000 }, () => {
+    let empty = 0;
+    fc.assert(
+      fc.property(fc.oneof(thinBooks({ points: 60 }), books({ points: 60 })), fc.nat(3), ({ root, texts }, more) => {
+        // The values of a condition ruled out one by one, or all but one.
+        const [, name, levels] = /^condition ([a-z-]+): (?:in order )?([a-z]+, [a-z, ]+)$/m.exec(Object.values(texts).join("\n")) ?? [];
+        const out = levels?.split(", ").slice(more % 2) ?? [];
+        const text = texts[root]! + out.map((level) => `impossible when ${name!} is ${level}\n`).join("");
+        const { model } = read({ ...texts, [root]: text }, root);
+        const found = analyse(model).findings;
+        const points = possiblePoints(model);
+        if (points.length === 0) empty++;
+        expect(found.map(({ code }) => code).filter((code) => points.length === 0 || code === "nothing-possible")).toEqual(
+          points.length === 0 ? ["nothing-possible"] : [],
+        );
+      }),
+      { numRuns: runs, ...(seed === undefined ? {} : { seed }) },
+    );
+    expect(empty).toBeGreaterThan(5);
+  });
+  let waited = 0;
+  law(
+    "waiting, where it is on purpose: no pick that holds it up has a gap, a conflict or a toss-up, or waits",
+    ({ model, analysis, points }) => {
+      const found = new Map(ofCode(analysis, "waiting").map((finding) => [finding.pick, finding]));
+      const total = points.reduce((sum, { weight }) => sum + weight, 0n);
+      for (const pick of model.picks) {
+        const there = points.filter(({ answers }) =>
+          answers[pick.index]!.heldUpBy?.every((other) => ["decided", "fallback", "no advice"].includes(answers[other]!.outcome.status)),
+        );
+        if (there.length > 0) waited++;
+        expect(found.has(pick.name), pick.name).toBe(there.length > 0);
+        const weight = there.reduce((sum, point) => sum + point.weight, 0n);
+        if (there.length > 0) expect(found.get(pick.name)!.share).toBe(new Fraction(weight, total).toFraction());
+      }
+    },
+  );
+  test("and often enough for that to count", () => expect(waited).toBeGreaterThan(5));
   law("never-recommended", ({ model, analysis, points }) => {
     const found = new Set(ofCode(analysis, "never-recommended").map(({ pick, title }) => `${pick}: ${title}`));
     for (const pick of model.picks.filter(({ judgement }) => !judgement))

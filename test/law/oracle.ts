@@ -16,6 +16,8 @@ export interface Answer {
   readonly outcome: Outcome;
   /** Indexes of the patterns that gave the list, or whose lists or circle made the conflict. */
   readonly standing: readonly number[];
+  /** Of a pick that waits: the picks whose unsettled tests hold it up. */
+  readonly heldUpBy?: readonly number[];
 }
 
 /** One answer per pick, in the model's order. The point must be possible. */
@@ -118,7 +120,7 @@ function answerOf(model: Model, pick: Pick, point: Point, outcomes: readonly Out
     ...spoken.filter((pattern) => !silent(pattern) && !beaten(pattern)).map((pattern) => whens.get(pattern)!),
   ].filter(({ truth }) => truth === "unsettled");
   const withoutAdvice = ({ culprits }: Verdict): boolean => culprits.every((culprit) => outcomes[culprit]!.status === "no advice");
-  if (unsettled.some((one) => !withoutAdvice(one))) return none("waiting");
+  if (unsettled.some((one) => !withoutAdvice(one))) return { ...none("waiting"), heldUpBy: unsettled.flatMap(({ culprits }) => culprits) };
 
   // "Only a stated circle can exist; where one applies: conflict."
   const circling = applicable.filter((pattern) => reaches(pattern, pattern, applicable, names));

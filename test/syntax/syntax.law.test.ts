@@ -2,7 +2,7 @@
 import fc from "fast-check";
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { makeLexer } from "../../grammar/tokens.js";
+import { makeLexer, wordOf } from "../../grammar/tokens.js";
 import { parse, type Parsed } from "../../src/syntax/parse.js";
 import { format } from "../../src/syntax/print.js";
 import { findingLimit } from "../../src/syntax/report.js";
@@ -58,9 +58,15 @@ describe("a sound book", () => {
         fc.property(
           fc.array(fc.tuple(fc.nat(), fc.constantFrom(" -- a\n", "\n-- b\n", "\n\n  -- c\n", " --d\n\n")), { maxLength: 12 }),
           (places) => {
-            const tokens = lexer.tokenize(book).tokens;
+            // Before a word, or between the words of a phrase: wherever a blank may stand.
+            const blanks = lexer
+              .tokenize(book)
+              .tokens.flatMap(({ startOffset, tokenType, image }) => [
+                startOffset,
+                ...(wordOf.has(tokenType) ? [...image.matchAll(/ /g)].map(({ index }) => startOffset + index) : []),
+              ]);
             let text = book;
-            const offsets = new Map(places.map(([i, comment]) => [tokens[i % tokens.length]!.startOffset, comment]));
+            const offsets = new Map(places.map(([i, comment]) => [blanks[i % blanks.length]!, comment]));
             for (const [offset, comment] of [...offsets].sort(([a], [b]) => b - a))
               text = text.slice(0, offset) + comment + text.slice(offset);
             const once = format(text);

@@ -209,7 +209,14 @@ export function beatsFixes(context: Context, rules: PickRules, a: Rule, b: Rule)
       ([winner, loser]) => winner.pattern.book === loser.pattern.book || context.model.moreLocal(winner.pattern.book, loser.pattern.book),
     )
     .filter(([winner, loser]) => !beatsInTurn(rules, loser.at, winner.at))
-    .map(([winner, loser]) => ({ title: say.fixBeats(winner.pattern.title, loser.pattern.title), edits: [beatsEdit(winner, loser)] }));
+    .map(([winner, loser]) => ({ title: beatsTitle(rules.pick, winner, loser), edits: [beatsEdit(winner, loser)] }));
+}
+
+/** One that only rules out leaves nothing in the stead of the list it silences. */
+function beatsTitle(pick: Pick, { pattern: winner, goes }: Rule, { pattern: loser }: Rule): string {
+  return goes || pick.fallBack || pick.sameAs
+    ? say.fixBeats(winner.title, loser.title)
+    : say.fixBeatsToGap(winner.title, loser.title, pick.name);
 }
 
 function beatsEdit(winner: Rule, loser: Rule): Edit {
