@@ -253,7 +253,7 @@ function fewestRulingOut(nevers: readonly Rule[], options: readonly number[]): r
 }
 
 /** Part of a list for which `enough` still holds, though not without any one of its items. */
-function smallest<T>(list: readonly T[], enough: (some: readonly T[]) => boolean): readonly T[] {
+export function smallest<T>(list: readonly T[], enough: (some: readonly T[]) => boolean): readonly T[] {
   let left = list;
   for (const item of list) {
     const without = left.filter((other) => other !== item);
