@@ -152,7 +152,7 @@ describe("its JSON form", () => {
       const table = tables[0]!;
       const json = tableJson(answers, table);
       for (const point of points) {
-        const found = lookup(json, exampleOf(model, point) as Record<string, string | readonly string[]>);
+        const found = lookup(json, exampleOf(model, point));
         const { picks, because } = json.rows[table.rows.indexOf(rowAt(table, point)!)]!;
         const said = Object.entries(picks).map(([pick, outcome]) => [pick, { ...outcome, because }]);
         expect(found, pointInWords(model, point)).toMatchObject({ picks: Object.fromEntries(said), unknown: [] });
