@@ -10,6 +10,7 @@
 import type { Finding, Place } from "../diagnostics.js";
 import { severities } from "../diagnostics.js";
 import * as say from "../messages/model.js";
+import { besides, tidyPath } from "../paths.js";
 import { isBlank } from "../syntax/concrete.js";
 import { parse, type Parsed } from "../syntax/parse.js";
 import { longestBook } from "../text.js";
@@ -42,7 +43,7 @@ export function readBooks(root: Parsed, read: Read): Shelf {
   const report = (place: Place, said: say.Said): void => void findings.push({ ...said, severity: severities[said.code], ...place });
 
   const shelve = (parsed: Parsed, trail: readonly string[]): number => {
-    const path = tidy(parsed.path);
+    const path = tidyPath(parsed.path);
     const here = [...trail, path];
     const buildsOn: { book: number; place: Place }[] = [];
     for (const statement of parsed.tree.statements) {
@@ -75,7 +76,7 @@ export function readBooks(root: Parsed, read: Read): Shelf {
   const knownAs = (path: string, here: readonly string[]): string => {
     if (byPath.has(path) || here.includes(path)) return path;
     const answer = ask(path);
-    return "text" in answer && answer.path !== undefined ? tidy(answer.path) : path;
+    return "text" in answer && answer.path !== undefined ? tidyPath(answer.path) : path;
   };
   const open = (path: string, place: Place, trail: readonly string[]): number | undefined => {
     const answer = ask(path);
@@ -106,20 +107,4 @@ const deepest = 64;
 /** The candidates that no more local one overrules: one if it is settled, several if books side by side both have one. */
 export function mostLocal<T extends { readonly book: number }>(shelf: Pick<Shelf, "moreLocal">, candidates: readonly T[]): readonly T[] {
   return candidates.filter((one) => !candidates.some((other) => shelf.moreLocal(other.book, one.book)));
-}
-
-/** A path as it stands beside another: `besides("rules/a.lore", "../b.lore")` is `b.lore`. */
-export function besides(path: string, wanted: string): string {
-  const folder = path.slice(0, path.lastIndexOf("/") + 1);
-  return tidy(wanted.startsWith("/") ? wanted : folder + wanted);
-}
-
-function tidy(path: string): string {
-  const parts: string[] = [];
-  for (const part of path.split("/")) {
-    if (part === "." || (part === "" && parts.length > 0)) continue;
-    if (part === ".." && parts.length > 0 && parts.at(-1) !== ".." && parts.at(-1) !== "") parts.pop();
-    else parts.push(part);
-  }
-  return parts.join("/") || (path.startsWith("/") ? "/" : ".");
 }

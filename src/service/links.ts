@@ -3,7 +3,7 @@
  *
  *     builds on "⟨common/conditions.lore⟩"          see "NIST SP 811, ⟨https://…⟩"
  */
-import { besides } from "../model/books.js";
+import { besides } from "../paths.js";
 import { isBlank } from "../syntax/concrete.js";
 import type * as tree from "../syntax/tree.js";
 import type { Range } from "../text.js";

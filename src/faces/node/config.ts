@@ -15,7 +15,7 @@ import { nearest } from "../../suggest.js";
 import { lineMap } from "../../text.js";
 import { isDay } from "../day.js";
 import { CannotRun } from "./exit.js";
-import { readJson } from "./json-places.js";
+import { namesOf, pointerTo, readJson } from "./json-places.js";
 import { nearestAbove, shownPath } from "./paths.js";
 import { readText } from "./read.js";
 import { validatorOf } from "./schemas.js";
@@ -51,7 +51,7 @@ export async function configOf(given: string | undefined, from = process.cwd()):
 async function readConfig(shown: string, text: string): Promise<Omit<Config, "folder" | "file">> {
   const bare = text.replace(/^\ufeff/, "");
   const { position } = lineMap(bare);
-  const read = readJson(bare);
+  const read = await readJson(bare);
   if ("misfit" in read) {
     const { line, column } = position(read.misfit);
     throw new CannotRun(read.twice === undefined ? refusals.notJson(shown, line, column) : refusals.twice(shown, line, column, read.twice));
@@ -78,11 +78,11 @@ function sentence(
 ): string {
   if (keyword === "additionalProperties") {
     const name = String(params["additionalProperty"]);
-    const at = placeOf(`${instancePath}/${name.replaceAll("~", "~0").replaceAll("/", "~1")}`);
+    const at = placeOf(pointerTo(instancePath, name));
     const known = Object.keys(instancePath === "" ? settings : severities).filter((word) => word !== "$schema");
     return (instancePath === "" ? refusals.noSetting : refusals.noCode)(at, name, known, nearest(name, known));
   }
-  const [setting, inside] = instancePath.slice(1).split("/");
+  const [setting, inside] = namesOf(instancePath);
   if (!isSetting(setting)) return refusals.noObject(shown);
   const at = placeOf(instancePath);
   if (keyword !== "enum") return refusals.wrongSetting(at, setting);
@@ -94,12 +94,9 @@ function sentence(
   );
 }
 
-/** What a pointer points at; the names of settings and codes hold nothing that a pointer would write otherwise. */
+/** What a pointer points at. */
 function valueAt(value: unknown, pointer: string): unknown {
-  return pointer
-    .slice(1)
-    .split("/")
-    .reduce((part, name) => (part as Readonly<Record<string, unknown>>)[name], value);
+  return namesOf(pointer).reduce((part, name) => (part as Readonly<Record<string, unknown>>)[name], value);
 }
 
 function isSetting(name: string | undefined): name is keyof typeof settings {

@@ -10,6 +10,7 @@ import { logColumn, readLog, type Log, type Row, type RowProblem } from "../../s
 import { missingColumn, readStock, stockColumn, type Stock } from "../../stock/rows.js";
 import { readPoints } from "./csv.js";
 import { CannotRun } from "./exit.js";
+import { namesOf } from "./json-places.js";
 import { largestFile, readPieces } from "./read.js";
 import { validatorOf } from "./schemas.js";
 import { nameOf } from "./source.js";
@@ -86,7 +87,7 @@ async function rowsOf(
 }
 
 function tooLong(row: number, { instancePath, params }: ErrorObject): RowProblem {
-  const column = instancePath.slice(1).replaceAll("~1", "/").replaceAll("~0", "~");
+  const [column] = namesOf(instancePath);
   return { row, column, problem: say.tooLong(Number(params["limit"])) };
 }
 

@@ -8,8 +8,10 @@
  * Where files have to be asked for (in a web worker), one that nobody has looked at yet reads as a problem, and stands in `wanted`.
  */
 import type { TextDocument } from "vscode-languageserver-textdocument";
+import { URI } from "vscode-uri";
 import { server as say } from "../../messages/server.js";
 import type { Read } from "../../model/books.js";
+import { tidyPath } from "../../paths.js";
 import { parse, type Parsed } from "../../syntax/parse.js";
 import type { Opened } from "../../text.js";
 import type { Files } from "./host.js";
@@ -47,7 +49,7 @@ export function openLibrary(files: Files): Library {
     return folder !== undefined && key.startsWith(`${folder}/`) ? key.slice(folder.length + 1) : key;
   };
   const uriOf = (path: string): string =>
-    documents.get(path)?.uri ?? uriFor(path.startsWith("/") ? path : tidied(`${folder ?? ""}/${path}`));
+    documents.get(path)?.uri ?? uriFor(path.startsWith("/") ? path : tidyPath(`${folder ?? ""}/${path}`));
   /** One path for each file, however it was reached. */
   const properPath = (path: string): string => {
     const uri = uriOf(path);
@@ -113,37 +115,23 @@ export function openLibrary(files: Files): Library {
   };
 }
 
-/** `/shop/ramp.lore`; of what is no file, with its scheme: `/untitled:/Untitled-1`. */
+/** `/shop/ramp.lore`; of what is no file, with its scheme: `/untitled:/Untitled-1`. A path and no URI, since books name each other by paths. */
 function keyOf(uri: string): string {
-  const [, scheme = "file", authority = "", path = ""] = /^([a-z][\w+.-]*):(?:\/\/([^/?#]*))?([^?#]*)/i.exec(uri) ?? [
-    undefined,
-    undefined,
-    undefined,
-    uri,
-  ];
-  const plain = tidied(path.split("/").map(decoded).join("/"));
+  const { scheme, authority, path } = parsedUri(uri);
+  const plain = tidyPath(`/${path}`);
   return scheme === "file" && authority === "" ? plain : `/${scheme}:${authority}${plain}`;
 }
 
 function uriFor(key: string): string {
   const [, scheme, authority, path] = /^\/([a-z][\w+.-]+):([^/]*)(\/.*)$/i.exec(key) ?? [undefined, "file", "", key];
-  const written = path.split("/").map(encodeURIComponent).join("/");
-  return scheme === "untitled" ? `untitled:${written.slice(1)}` : `${scheme}://${authority}${written}`;
+  return URI.from({ scheme, authority, path: scheme === "untitled" ? path.slice(1) : path }).toString();
 }
 
-function decoded(part: string): string {
+/** Whatever a client may send: what is no URI stands for itself. */
+function parsedUri(uri: string): Pick<URI, "scheme" | "authority" | "path"> {
   try {
-    return decodeURIComponent(part);
+    return URI.parse(uri);
   } catch {
-    return part;
+    return { scheme: "file", authority: "", path: uri };
   }
-}
-
-function tidied(path: string): string {
-  const parts: string[] = [];
-  for (const part of path.split("/")) {
-    if (part === "..") parts.pop();
-    else if (part !== "" && part !== ".") parts.push(part);
-  }
-  return `/${parts.join("/")}`;
 }

@@ -22,6 +22,7 @@ import {
 } from "vscode-languageserver";
 import { STEPS } from "../../analysis/analyse.js";
 import { server as say } from "../../messages/server.js";
+import { pathBeside } from "../../paths.js";
 import { openChecker } from "./checker.js";
 import type { DiagnosticOptions } from "./convert.js";
 import { bindFeatures, capabilities, type Desk } from "./features.js";
@@ -96,7 +97,7 @@ export function serve(connection: Connection, host: Host): void {
     },
     pathsFor: async (uri) => {
       const own = library.pathOf(uri);
-      return (await shelf.paths()).filter((path) => path !== own).map((path) => fromFolder(own, path));
+      return (await shelf.paths()).filter((path) => path !== own).map((path) => pathBeside(own, path));
     },
     want: checker.want,
     uriOf: library.uriOf,
@@ -211,14 +212,6 @@ export function serve(connection: Connection, host: Host): void {
     }),
   );
   connection.onShutdown(() => checker.stop());
-}
-
-/** Of a base book beside another: `common/tides.lore`, `../ponds.lore`. */
-function fromFolder(own: string, path: string): string {
-  const [here, there] = [own.split("/").slice(0, -1), path.split("/")];
-  let shared = 0;
-  while (shared < here.length && shared < there.length - 1 && here[shared] === there[shared]) shared++;
-  return [...here.slice(shared).map(() => ".."), ...there.slice(shared)].join("/");
 }
 
 // oxlint-disable-next-line typescript/no-deprecated -- Clients that know no workspace folders say only this.

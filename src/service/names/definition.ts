@@ -5,7 +5,7 @@
  *     builds on "com|mon.lore"    ──▶ the beginning of that book
  */
 import type { Place } from "../../diagnostics.js";
-import { besides } from "../../model/books.js";
+import { besides } from "../../paths.js";
 import type { Book } from "../../model/model.js";
 import type { Range } from "../../text.js";
 import { insideQuotes, namesOf } from "./names.js";
