@@ -9,6 +9,7 @@
 import type { Model, Condition, Pick } from "../model/model.js";
 import { complement, count, first, holds, isEmpty, positions, same, spanOf, type Span } from "../model/span.js";
 import { sayPosition } from "../model/points.js";
+import { inGroups } from "../model/texts.js";
 import type { Answers } from "./answers.js";
 import type { Box } from "./diagrams/diagram.js";
 import { FAILS, HOLDS } from "./diagrams/formula.js";
@@ -186,17 +187,10 @@ function saySet(model: Model, condition: Condition, box: Box): readonly string[]
 }
 
 /** Members by name, whole groups by the group's. */
-function groupedNames(model: Model, condition: Condition, members: readonly number[]): readonly string[] {
-  if (condition.domain.kind !== "set") return [];
-  const left = new Set(members);
-  const names: string[] = [];
-  for (const group of model.groups)
-    if (group.condition === condition.index && group.members.length > 1 && group.members.every((member) => left.has(member))) {
-      names.push(group.name);
-      for (const member of group.members) left.delete(member);
-    }
-  for (const member of left) names.push(condition.domain.members[member]!);
-  return names;
+function groupedNames(model: Model, { index, domain }: Condition, some: readonly number[]): readonly string[] {
+  if (domain.kind !== "set") return [];
+  const { whole, left } = inGroups(model, index, some);
+  return [...whole.map(({ name }) => name), ...left.map((member) => domain.members[member]!)];
 }
 
 function sayPick(pick: Pick, fronts: readonly Front[], span: Span): Where {

@@ -7,7 +7,8 @@
  * differently. A log of a million trips has far fewer keys than trips.
  */
 import type { Box } from "../analysis/diagrams/diagram.js";
-import type { Model, Test } from "../model/model.js";
+import { spansCompared } from "../model/atoms.js";
+import type { Model } from "../model/model.js";
 import { count, holds, spanKey, type Span } from "../model/span.js";
 
 /** A function from what is known to its key. */
@@ -21,18 +22,8 @@ export function alikeKey(model: Model): (box: Box) => string {
       return numbers.get(key)!;
     });
   };
-  const walk = (test: Test | undefined): void => {
-    if (test?.kind === "and" || test?.kind === "or") test.parts.forEach(walk);
-    else if (test?.kind === "not") walk(test.part);
-    else if (test?.kind === "axis") tell(test.axis, test.span);
-  };
-  for (const { when } of [...model.patterns, ...model.impossible, ...model.cautions]) walk(when);
-  model.domain.forEach(walk);
-  for (const { onlyWhen, sayNothing, sameAs } of model.picks) {
-    walk(onlyWhen);
-    for (const { when } of sayNothing) walk(when);
-    for (const span of sameAs?.spans ?? []) tell(sameAs!.axis, span);
-  }
+  const cautions = model.cautions.map(({ when }) => when);
+  for (const { axis, span } of spansCompared(model, cautions)) tell(axis, span);
   // An axis of one class is in no test: whether it is known does not matter either.
   const told = model.axes.filter(({ index }) => classes[index]!.some((number) => number > 0));
   return (box) => {

@@ -19,6 +19,7 @@ import { likeliestBox } from "../analysis/diagrams/region.js";
 import type { Outcome, Point } from "../analysis/outcome.js";
 import { answersAt, valueAt } from "../analysis/point.js";
 import { say } from "../messages/table.js";
+import { axesIn } from "../model/atoms.js";
 import type { Model, Places, Test } from "../model/model.js";
 import { bestQuestion, canChange } from "./ask.js";
 import { reasonsFor, type Reason } from "./because.js";
@@ -201,7 +202,5 @@ export function whyNothingLeft({ model, compile, store }: Answers, box: Box): st
 
 /** The name of the one condition a `, at least one` is about. */
 function conditionOf(model: Model, test: Test): string {
-  if (test.kind === "axis") return model.conditions[model.axes[test.axis]!.condition]!.name;
-  if (test.kind === "not") return conditionOf(model, test.part);
-  return test.kind === "and" || test.kind === "or" ? conditionOf(model, test.parts[0]!) : "";
+  return model.conditions[model.axes[axesIn(test)[0]!]!.condition]!.name;
 }

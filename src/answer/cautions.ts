@@ -1,5 +1,9 @@
 /**
- * Cautions beside an answer. One that only may hold, because something is unknown or unsettled, is shown too, marked so: leaving out
+ * Cautions beside an answer.
+ *
+ *     caution when water-temp is below 50 °F         45 °F is given ──▶ sure        nothing is given ──▶ it may apply        60 °F ──▶ none
+ *
+ * One that only may hold, because something is unknown or unsettled, is shown too, marked so: leaving out
  * a warning is worse than one too many.
  */
 import type { Answers } from "../analysis/answers.js";

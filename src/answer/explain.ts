@@ -12,12 +12,13 @@ import { answersAt, frontOf, type PickAnswer } from "../analysis/point.js";
 import { compareRanks, type Rule } from "../analysis/rules.js";
 import { silencedBook, type Yield } from "../analysis/verdict.js";
 import type { Example } from "../diagnostics.js";
+import { picksIn } from "../model/atoms.js";
 import type { Model, Places } from "../model/model.js";
 import { exampleOf } from "../model/points.js";
 import { beforeStriking, unbeaten } from "./because.js";
 import { nearestChanges, type Change } from "./nearest.js";
-import { picksIn } from "./truth.js";
-import { optionTexts, type Texts } from "../model/texts.js";
+import type { Texts } from "../messages/words.js";
+import { optionTexts } from "../model/texts.js";
 
 export interface Explanation {
   readonly point: Example;

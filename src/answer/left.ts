@@ -1,4 +1,10 @@
-/** What is left of a pick's answers once something is known. */
+/**
+ * What is left of a pick's answers once something is known.
+ *
+ *     blade, of clarity and wind ──clarity muddy──▶ blade, of wind alone ──weighed──▶ round 3/4, leaf 1/4
+ *
+ * Limits that leave several positions, such as wind breeze or calm, stay beside the diagram as a box: they count when it is weighed.
+ */
 import Fraction from "fraction.js";
 import type { Model } from "../model/model.js";
 import { count } from "../model/span.js";

@@ -10,11 +10,13 @@ import type { Outcome, Point } from "../analysis/outcome.js";
 import { outcomeKey } from "../analysis/answers.js";
 import { answersAt } from "../analysis/point.js";
 import type { Example } from "../diagnostics.js";
-import type { Axis, Condition, Model, Test } from "../model/model.js";
+import { spansCompared } from "../model/atoms.js";
+import type { Axis, Condition, Model } from "../model/model.js";
 import { exampleOf } from "../model/points.js";
-import { complement, full, intersect, isEmpty, positions, type Span } from "../model/span.js";
+import { complement, full, intersect, isEmpty, positions, spanKey, type Span } from "../model/span.js";
 import { whyImpossible } from "./answer.js";
-import { optionTexts, type Texts } from "../model/texts.js";
+import type { Texts } from "../messages/words.js";
+import { optionTexts } from "../model/texts.js";
 
 export interface Change {
   readonly condition: string;
@@ -82,26 +84,10 @@ function nearestOfEachPart(axis: Axis, from: number, spans: readonly Span[]): re
     .sort((a, b) => distance(a) - distance(b) || a - b);
 }
 
-/** Every span that some test, or a copy, compares an axis with. */
+/** Every span that some test, or a copy, compares an axis with, once each. */
 function spansByAxis(model: Model): ReadonlyMap<number, readonly Span[]> {
   const spans = new Map<number, Map<string, Span>>();
-  const note = (axis: number, span: Span): void => {
-    const known = spans.get(axis) ?? new Map<string, Span>();
-    spans.set(axis, known.set(span.join(","), span));
-  };
-  const walk = (test: Test | undefined): void => {
-    if (!test) return;
-    if (test.kind === "axis") note(test.axis, test.span);
-    else if (test.kind === "not") walk(test.part);
-    else if (test.kind === "and" || test.kind === "or") test.parts.forEach(walk);
-  };
-  for (const { when } of [...model.patterns, ...model.impossible]) walk(when);
-  model.domain.forEach(walk);
-  for (const { onlyWhen, sayNothing, sameAs } of model.picks) {
-    walk(onlyWhen);
-    for (const { when } of sayNothing) walk(when);
-    for (const span of sameAs?.spans ?? []) note(sameAs!.axis, span);
-  }
+  for (const { axis, span } of spansCompared(model)) spans.set(axis, (spans.get(axis) ?? new Map<string, Span>()).set(spanKey(span), span));
   return new Map([...spans].map(([axis, known]) => [axis, [...known.values()]]));
 }
 

@@ -1,10 +1,18 @@
-/** Where a test holds, fails or is unsettled, as a diagram over the axes; of impossible points nothing is said. */
+/**
+ * Where a test holds, fails or is unsettled, as a diagram over the axes; of impossible points nothing is said.
+ *
+ *     sky is dark and blade is round  ──▶  sky dark? ── no ──▶ fails
+ *                                             └─ yes ─ clarity muddy? (where blade is round) ──▶ holds, or fails
+ *
+ * And the boxes of such a diagram, for whoever writes conditions out: charts, JSON, SQL.
+ */
 import { amongPossible, type Answers } from "../analysis/answers.js";
 import { budget, within, type Budget } from "../analysis/budget.js";
 import { decide } from "../analysis/diagrams/decide.js";
 import { boxes, forest, type Box, type Node } from "../analysis/diagrams/diagram.js";
 import { oneBit, type Mask } from "../analysis/diagrams/formula.js";
 import { mergedBoxes, overAxes } from "../analysis/diagrams/region.js";
+import { picksIn } from "../model/atoms.js";
 import type { Test } from "../model/model.js";
 
 export interface TruthOptions {
@@ -59,12 +67,4 @@ export function boxesWhere(
       )
     );
   });
-}
-
-/** Indexes of the picks a test asks about. */
-export function picksIn(test: Test | undefined): readonly number[] {
-  if (!test) return [];
-  if (test.kind === "pick") return [test.pick];
-  if (test.kind === "not") return picksIn(test.part);
-  return test.kind === "and" || test.kind === "or" ? [...new Set(test.parts.flatMap(picksIn))] : [];
 }

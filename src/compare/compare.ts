@@ -18,7 +18,9 @@ import { flagged, flags, regionOf, type Region } from "../analysis/diagrams/regi
 import type { Outcome, Point } from "../analysis/outcome.js";
 import { sayWhere } from "../analysis/where.js";
 import { STEPS } from "../analysis/analyse.js";
+import type { Texts } from "../messages/words.js";
 import type { Model } from "../model/model.js";
+import { optionTexts } from "../model/texts.js";
 import { rowReasons, standingOver } from "../answer/because.js";
 import { causesAt, distinctCauses, type Cause } from "./causes.js";
 import { onOneSpace, type ConditionChange } from "./space.js";
@@ -71,7 +73,7 @@ export interface AnswerChange {
 export interface Said {
   readonly status: Outcome["status"];
   /** Options by place, as the book writes them. */
-  readonly answer: readonly (readonly string[])[];
+  readonly answer: Texts;
 }
 
 export interface GroundChange {
@@ -200,7 +202,7 @@ function changesOf(
     if (!region) return [];
     const saidOf = ({ status, places }: Outcome): Said => ({
       status,
-      answer: places.map((place) => place.map((option) => pair.options[option]!.text)),
+      answer: optionTexts(pair, places),
     });
     return [
       {

@@ -102,7 +102,7 @@ function changeTold({ before, after, share, mostly, example, causes, standing }:
   return {
     text: say.became(words(before), words(after), share),
     details: [
-      ...(isSameOption(before, after) ? [say.sameOption] : []),
+      ...(recommendTheSame(before, after) ? [say.sameOption] : []),
       say.where(mostly),
       ...exampleTold(example),
       ...from,
@@ -112,7 +112,7 @@ function changeTold({ before, after, share, mostly, example, causes, standing }:
 }
 
 /** What a pattern recommends on one side is fallen back on at the other. */
-function isSameOption(before: Said, after: Said): boolean {
+function recommendTheSame(before: Said, after: Said): boolean {
   const isAdvice = ({ status }: Said): boolean => status === "decided" || status === "fallback";
   return isAdvice(before) && isAdvice(after) && JSON.stringify(before.answer) === JSON.stringify(after.answer);
 }

@@ -1,6 +1,6 @@
 /** Every sentence of the analysis: wording only, given as plain text. */
 import type { Example } from "../diagnostics.js";
-import { listed, quoted, sayExample, sayList, sayShare, type Share } from "./words.js";
+import { listed, quoted, sayExample, sayList, sayShare, type Share, type Texts } from "./words.js";
 
 export interface Saying {
   readonly title: string;
@@ -110,7 +110,7 @@ export const say = {
     ...say.promise(title, found, at),
     help: `Where nothing is to be recommended, write \`say nothing on ${pick} when …\`; else make the promise's \`when\` narrower.`,
   }),
-  promiseOutcome: (pick: string, status: string, list: readonly (readonly string[])[]): string =>
+  promiseOutcome: (pick: string, status: string, list: Texts): string =>
     list.length > 0 ? `${pick} is ${sayList(list)}${status === "decided" ? "" : ` (${status})`}` : `${pick} has no answer (${status})`,
   setClash: (set: string, winner: Spoken, loser: Spoken, at: Whereabouts): Saying => ({
     title: "Two members of one set pull apart, and trust settles it silently",

@@ -1,5 +1,6 @@
 /** Every sentence about checking in the background: settings, known findings, watching, and reports for other programs. */
 import type { Severity } from "../diagnostics.js";
+import type { EditionKey } from "../same-finding.js";
 import { listed, quoted } from "./words.js";
 
 const counted = (count: number, one: string, many = `${one}s`): string => `${count === 0 ? "no" : count} ${count === 1 ? one : many}`;
@@ -56,16 +57,6 @@ export const refusals = {
   watchOnce: (option: string): string => `--watch and ${option} do not go together: ${option} is for one run.`,
 };
 
-/** What stands in a file of known findings, as far as a person wants to know. */
-interface Entry {
-  readonly path: string;
-  readonly code: string;
-  readonly pick?: string;
-  readonly patterns?: readonly string[];
-  readonly where?: string;
-  readonly text?: string;
-}
-
 /** Notes beside a report. */
 export const notes = {
   tooManyWarnings: (found: number, allowed: number): string =>
@@ -78,7 +69,7 @@ export const notes = {
       `${what.length === 1 ? "1 entry of" : `${what.length} entries of`} ${file} no longer ${what.length === 1 ? "occurs" : "occur"}. --write-baseline takes ${what.length === 1 ? "it" : "them"} out:`,
       ...what.map((one) => `  ${one}`),
     ].join("\n"),
-  entry: ({ path, code, pick, patterns, where, text }: Entry): string =>
+  entry: ({ path, code, pick, patterns, where, text }: EditionKey): string =>
     `${path}: ${[code, ...(pick === undefined ? [] : [pick]), ...(patterns === undefined ? [] : [quoted(patterns)]), ...(where === undefined ? [] : [`where ${where}`]), ...(text === undefined ? [] : [`at ${text}`])].join(", ")}`,
   wrote: (file: string, entries: number, takenOut: number): string =>
     `Wrote ${file}: ${counted(entries, "known finding")}${takenOut === 0 ? "" : `, ${takenOut} taken out`}.`,

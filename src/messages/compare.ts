@@ -1,7 +1,7 @@
 /** Every sentence of comparing two books: wording only, given as plain text. */
 import type { Example } from "../diagnostics.js";
-import { say as table, type Texts } from "./table.js";
-import { listed, quoted, sayExample, sayShare, type Share } from "./words.js";
+import { say as table } from "./table.js";
+import { listed, quoted, sayExample, sayShare, type Share, type Texts } from "./words.js";
 
 /** The name of an older condition where the newer book has one of that name and of another kind. */
 export const asItWas = (name: string): string => `${name} (as it was)`;

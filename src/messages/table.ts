@@ -1,7 +1,5 @@
 /** Every sentence of tables, answers and explanations: wording only, given as plain text. */
-import { listed, percentOf, quoted, sayList, type Share } from "./words.js";
-
-export type Texts = readonly (readonly string[])[];
+import { listed, percentOf, quoted, sayList, type Share, type Texts } from "./words.js";
 
 /** A share for a person at the counter: "75 %", "about 37 %". */
 function chance(share: Share): string {

@@ -18,8 +18,11 @@ export function sayExample(example: Example): string {
   return parts.length === 0 ? "whatever the conditions" : parts.join(", ");
 }
 
-/** Options by place: "colorado, then indiana or willow". */
-export function sayList(places: readonly (readonly string[])[]): string {
+/** Options by place, as written in the book. */
+export type Texts = readonly (readonly string[])[];
+
+/** "colorado, then indiana or willow" */
+export function sayList(places: Texts): string {
   return places.map((place) => place.join(" or ")).join(", then ");
 }
 

@@ -44,16 +44,20 @@ export interface Model {
   readonly on?: string;
 }
 
-export interface Book {
-  readonly path: string;
-  readonly text: string;
-  readonly tree: Tree;
+/** What a book says of itself; the days as `2027-04-15`. */
+export interface BookFacts {
   readonly title: string;
   readonly shop?: string;
   readonly water?: string;
   readonly edition?: string;
   readonly goodFrom?: string;
   readonly goodTo?: string;
+}
+
+export interface Book extends BookFacts {
+  readonly path: string;
+  readonly text: string;
+  readonly tree: Tree;
   /** Indexes of the books it names after `builds on`. */
   readonly buildsOn: readonly number[];
 }

@@ -12,6 +12,7 @@ import Fraction from "fraction.js";
 import { within } from "../analysis/budget.js";
 import type { Box } from "../analysis/diagrams/diagram.js";
 import { weigher } from "../analysis/diagrams/weigher.js";
+import { atomsOf } from "../model/atoms.js";
 import type { Condition, Model, Test } from "../model/model.js";
 import { count, union } from "../model/span.js";
 import type { Together } from "../answer/joint.js";
@@ -239,9 +240,7 @@ function mergedParts(axis: number, parts: readonly Part[]): Part {
 
 /** Indexes of the conditions a test goes by; a judgement that copies a condition stands for it. */
 function conditionsOf(model: Model, test: Test | undefined): readonly number[] {
-  if (!test) return [];
-  if (test.kind === "axis") return [model.axes[test.axis]!.condition];
-  if (test.kind === "pick") return [model.picks[test.pick]!.sameAs?.condition].filter((condition) => condition !== undefined);
-  if (test.kind === "not") return conditionsOf(model, test.part);
-  return test.kind === "and" || test.kind === "or" ? test.parts.flatMap((part) => conditionsOf(model, part)) : [];
+  return atomsOf(test).flatMap((atom) =>
+    atom.kind === "axis" ? [model.axes[atom.axis]!.condition] : (model.picks[atom.pick]!.sameAs?.condition ?? []),
+  );
 }

@@ -1,11 +1,7 @@
+import type { BookFacts } from "../model/model.js";
+
 /** What is printed on every page. */
-export interface Facts {
-  readonly title: string;
-  readonly shop?: string;
-  readonly water?: string;
-  readonly edition?: string;
-  readonly goodFrom?: string;
-  readonly goodTo?: string;
+export interface Facts extends BookFacts {
   /** The day it was published for. */
   readonly on: string;
   readonly draft: boolean;

@@ -1,9 +1,10 @@
 /** Parts and cells of pictures and charts in words, the same words as the table uses. */
 import { say as sayTable } from "../messages/table.js";
 import { say } from "../messages/charts.js";
-import type { Model, Pick as BookPick, Places } from "../model/model.js";
+import type { Model, Pick as BookPick } from "../model/model.js";
 import { emptySet } from "../model/empty-set.js";
 import { sayPosition } from "../model/points.js";
+import { optionTexts } from "../model/texts.js";
 import { same, union, type Span } from "../model/span.js";
 import { cellWords, unionWords, type Legend } from "../render/words.js";
 import type { Cell, FrontShare, Part } from "./picture.js";
@@ -31,7 +32,7 @@ export function cellText(pick: BookPick, cell: Cell): string {
   if (cell.undecided) return say.undecided;
   const [first] = cell.possible;
   if (!first) return say.cannotBe;
-  if (cell.possible.length === 1) return sayTable.outcome(first.outcome.status, textsOf(pick, first.outcome.places));
+  if (cell.possible.length === 1) return sayTable.outcome(first.outcome.status, optionTexts(pick, first.outcome.places));
   if (cell.fronts.length === 1) return say.dependsSecond(frontText(pick, cell.fronts[0]!));
   return say.dependsOn(cell.fronts.map((front) => sayTable.possible(frontText(pick, front), front.share)));
 }
@@ -69,10 +70,6 @@ export function tellingText(model: Model, condition: number, part: Part): string
   // Of a continuous measure an open stretch, where there is one: odd positions.
   const at = model.axes[axes[0]!]!.limits && middle % 2 === 0 && middle < span[1]! ? middle + 1 : middle;
   return sayPosition(model, axes[0]!, at);
-}
-
-function textsOf(pick: BookPick, places: Places): readonly (readonly string[])[] {
-  return places.map((place) => place.map((option) => pick.options[option]!.text));
 }
 
 function words(model: Model, condition: number, { boxes }: Part, named: boolean): string {

@@ -17,7 +17,8 @@ import { compile, type CompileOptions, type Row, type Table } from "../table/com
 import { testedBy } from "../table/tested.js";
 import { facetsOf, sizeOf, type Facet } from "./facet.js";
 import { gather } from "./gather.js";
-import { boxesWhere, picksIn } from "../answer/truth.js";
+import { boxesWhere } from "../answer/truth.js";
+import { picksIn } from "../model/atoms.js";
 import { legendWords, pickLabel, type Legend } from "./words.js";
 import { optionTexts } from "../model/texts.js";
 

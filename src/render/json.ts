@@ -4,7 +4,7 @@ import { FAILS, HOLDS } from "../analysis/diagrams/formula.js";
 import type { Status } from "../analysis/outcome.js";
 import type { Example } from "../diagnostics.js";
 import { say } from "../messages/table.js";
-import type { Caution, Condition, Model, Pick } from "../model/model.js";
+import type { BookFacts, Caution, Condition, Model, Pick } from "../model/model.js";
 import { exampleOf, sayPosition } from "../model/points.js";
 import { printQuantity } from "../model/quantities.js";
 import type { Reason } from "../answer/because.js";
@@ -12,19 +12,14 @@ import type { Row, Table } from "../table/compile.js";
 import type { Answered, PickAnswered } from "../answer/answer.js";
 import { boxesWhere } from "../answer/truth.js";
 import { whenOf, type When } from "./when.js";
-import { optionTexts, type Texts } from "../model/texts.js";
+import type { Texts } from "../messages/words.js";
+import { optionTexts } from "../model/texts.js";
 
-export interface TableJson {
+export interface TableJson extends BookFacts {
   readonly format: "waterlore-table";
   readonly version: 1;
   /** The path of the book. */
   readonly book: string;
-  readonly title: string;
-  readonly shop?: string;
-  readonly water?: string;
-  readonly edition?: string;
-  readonly goodFrom?: string;
-  readonly goodTo?: string;
   /** Every condition of the book, in its order. */
   readonly conditions: readonly ConditionJson[];
   readonly picks: readonly PickJson[];

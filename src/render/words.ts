@@ -12,6 +12,7 @@ import type { Front } from "../analysis/point.js";
 import { say } from "../messages/table.js";
 import type { Band, Condition, Group, Model, Pick as PickOfBook } from "../model/model.js";
 import { sayPosition } from "../model/points.js";
+import { inGroups } from "../model/texts.js";
 import { complement, count, holds, positions, same, spanOf, within, type Span } from "../model/span.js";
 import { phrasesFor } from "./phrases.js";
 import { membersIn, runsOn } from "./when.js";
@@ -190,20 +191,15 @@ function setText(
   ].join(", ");
 }
 
-/** Member names, whole groups by the group's name. */
+/** Member names, whole groups by the group's name where a legend explains it. */
 function groupedNames(model: Model, condition: Condition, names: readonly string[], legend: Legend | undefined): readonly string[] {
-  const left = new Set(names);
-  const said: string[] = [];
-  for (const group of legend ? model.groups : []) {
-    if (
-      group.condition !== condition.index ||
-      group.members.length < 2 ||
-      !group.members.every((member) => left.has(partOf(condition, member)))
-    )
-      continue;
-    said.push(group.name);
-    legend!.add(group);
-    for (const member of group.members) left.delete(partOf(condition, member));
-  }
-  return [...said, ...left];
+  if (!legend || condition.domain.kind !== "set") return names;
+  const { members } = condition.domain;
+  const { whole, left } = inGroups(
+    model,
+    condition.index,
+    names.map((name) => members.indexOf(name)),
+  );
+  for (const group of whole) legend.add(group);
+  return [...whole.map(({ name }) => name), ...left.map((member) => members[member]!)];
 }

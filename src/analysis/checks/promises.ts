@@ -25,6 +25,7 @@
  *     shop.lore     say nothing on blade when …                (also where the blade has none because it goes by another such pick)
  */
 import { say } from "../../messages/analysis.js";
+import { picksIn } from "../../model/atoms.js";
 import type { Promise, SayNothing } from "../../model/model.js";
 import { complement, spanOf, union } from "../../model/span.js";
 import type { Answers } from "../answers.js";
@@ -44,7 +45,7 @@ export function* brokenPromises(context: Context): ReturnType<Check> {
     const diagrams = answers.picks[promise.pick];
     const pick = model.picks[promise.pick]!;
     const what = say.questions.promise(promise.title);
-    const tested = picksIn(context, promise);
+    const tested = picksIn(promise.when).filter((pick) => pick < model.picks.length);
     if (!diagrams || tested.some((pick) => !answers.picks[pick])) {
       context.undecided.push({ what: say.undecided.question(what), place: promise.namePlace });
       continue;
@@ -172,16 +173,4 @@ function silences(
     const { name, sayNothing } = model.picks[at]!;
     return sayNothing.filter((_, i) => all[at]!.situation.silences[i] === HOLDS).map((silence) => ({ pick: name, silence }));
   });
-}
-
-function picksIn({ model }: Context, promise: Promise): readonly number[] {
-  const found: number[] = [];
-  const walk = (test: Promise["when"]): void => {
-    if (!test) return;
-    if (test.kind === "pick") found.push(test.pick);
-    else if (test.kind === "not") walk(test.part);
-    else if (test.kind === "and" || test.kind === "or") test.parts.forEach(walk);
-  };
-  walk(promise.when);
-  return [...new Set(found)].filter((pick) => pick < model.picks.length);
 }

@@ -25,7 +25,7 @@
  */
 import type { Finding } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
-import type { Test } from "../../model/model.js";
+import { axesIn } from "../../model/atoms.js";
 import type { Askable } from "../answers.js";
 import { decide, keeping, type Question } from "../diagrams/decide.js";
 import { FAILS, HOLDS, oneBit } from "../diagrams/formula.js";
@@ -112,13 +112,6 @@ function pairs(context: Context, { rules, hull }: Askable): readonly Pair[] {
       found.push({ winner: winner.at, loser: loser.at, set: set.index });
     }
   return found;
-}
-
-function axesIn(test: Test | undefined): readonly number[] {
-  if (!test) return [];
-  if (test.kind === "axis") return [test.axis];
-  if (test.kind === "not") return axesIn(test.part);
-  return test.kind === "and" || test.kind === "or" ? test.parts.flatMap(axesIn) : [];
 }
 
 /** 1 where both speak, the winner stands, and the loser was dropped by trust and nothing else. */

@@ -2,7 +2,8 @@
  * A model that is about a few picks only: what they test stays, everything else is struck dumb. Its analysis is that much quicker, and
  * says the same about those picks.
  */
-import type { Model, Pick, Test } from "../../model/model.js";
+import { picksIn } from "../../model/atoms.js";
+import type { Model, Pick } from "../../model/model.js";
 
 export function focused(model: Model, wanted: ReadonlySet<number>): Model {
   const promises = model.promises.filter(({ pick }) => wanted.has(pick));
@@ -37,11 +38,4 @@ function dumb({ onlyWhen: _only, sameAs: _same, fallBack: _fall, ...pick }: Pick
     options: pick.options.slice(0, 1),
     fallBack: { places: [[0]], book: pick.book, place: pick.place },
   };
-}
-
-function picksIn(test: Test | undefined): readonly number[] {
-  if (test === undefined) return [];
-  if (test.kind === "and" || test.kind === "or") return test.parts.flatMap(picksIn);
-  if (test.kind === "not") return picksIn(test.part);
-  return test.kind === "pick" ? [test.pick] : [];
 }

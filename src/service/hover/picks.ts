@@ -7,6 +7,7 @@ import { sayWhere } from "../../analysis/where.js";
 import { say } from "../../messages/service.js";
 import { sayList } from "../../messages/words.js";
 import type { Model, Pick } from "../../model/model.js";
+import { optionTexts } from "../../model/texts.js";
 import { heading, testersOf } from "./conditions.js";
 import { block, bold, escaped, list } from "../../render/markdown.js";
 import type { Thing } from "../names/thing.js";
@@ -42,9 +43,7 @@ export function pickText({ model, analysis }: View, { name }: Thing): readonly s
       [
         say.spokenOfBy(speaking),
         ...(trust.length > 0 ? [say.trusted(trust)] : []),
-        ...(pick.fallBack
-          ? [say.fallsBack(sayList(pick.fallBack.places.map((place) => place.map((option) => pick.options[option]!.text))))]
-          : []),
+        ...(pick.fallBack ? [say.fallsBack(sayList(optionTexts(pick, pick.fallBack.places)))] : []),
         say.testedBy(tested, model.held.length > 0),
       ].join(" "),
     ),
