@@ -86,7 +86,7 @@ describe("a customer's value", () => {
     ["water-temp", "warm", "water-temp cannot be “warm”: it takes a number from 33 °F to 95 °F (in °F or °C)."],
     ["water-temp", "61 ft", "water-temp cannot be “61 ft”: it takes a number from 33 °F to 95 °F (in °F or °C)."],
     ["water-temp", "61 x", "water-temp cannot be “61 x”: it takes a number from 33 °F to 95 °F (in °F or °C)."],
-    ["depth", "1/0", "depth cannot be “1/0”: it takes a number from 0 ft to 40 ft (in in, ft, yd, cm or m)."],
+    ["depth", "1/0", "depth cannot be “1/0”: it takes a number from 0 ft to 40 ft (in in, ft, yd, mi, mm, cm, m or km)."],
     ["day", "2027-02-29", "day cannot be “2027-02-29”: it takes a day like apr 15, or a date like 2027-04-15."],
     ["day", "feb 30", "day cannot be “feb 30”: it takes a day like apr 15, or a date like 2027-04-15."],
     ["hour", "24:00", "hour cannot be “24:00”: it takes a time from 00:00 to 23:59, like 05:30."],

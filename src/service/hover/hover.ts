@@ -134,7 +134,7 @@ function conversionText({ value, unit, isStep }: Amount): string | undefined {
 }
 
 const SMALLEST = 0.05;
-const LARGEST = 10_000;
+const LARGEST = 3_000;
 
 /** To three digits, to the whole number from 100 on: 14.2, 0.0313, 453. */
 function rounded(exact: Fraction): Fraction {
