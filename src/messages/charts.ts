@@ -1,5 +1,5 @@
 /** Words of the picture, the table, the wall chart and the counter card of a published page. */
-import { listed, percentOf, type Share } from "./words.js";
+import { listed, type Share } from "./words.js";
 
 export const say = {
   // Picture
@@ -50,10 +50,7 @@ export const say = {
   cardIntro: "One page, in Letter or A4, upright: this water, this week.",
   print: "Print",
   chosenFor: "the two that settle most",
-  often: (share: Share): string => {
-    const percent = percentOf(share);
-    return percent >= 90 ? "nearly always" : percent >= 66 ? "mostly" : "often";
-  },
+  often: ({ n, d }: Share): string => (n * 10n >= d * 9n ? "nearly always" : n * 3n >= d * 2n ? "mostly" : "often"),
   itDepends: "it depends",
   orElse: (options: string): string => `else ${options}`,
   then: (options: string): string => `then ${options}`,

@@ -1,5 +1,5 @@
 /** Words of a published page: its frame, the counter and the day plan. */
-import { listed } from "./words.js";
+import { listed, sayPercent, type Share } from "./words.js";
 
 export const say = {
   counter: "Counter",
@@ -61,10 +61,10 @@ export const say = {
   safe: (options: string): string => `${options} fits whatever else`,
   depends: "it depends",
   mostly: (outcome: string): string => `most often ${outcome}`,
-  likeliest: (percent: string): string => `most often (${percent} % of what is still possible); it depends`,
+  likeliest: (share: Share): string => `most often (${sayPercent(share)} of what is still possible); it depends`,
   /** Of a pick that does not apply in more cases than it has any one answer in; `more`: in more than half of all. */
   notNeeded: (more: boolean): string => (more ? "mostly not needed" : "often not needed"),
-  likeliestNotNeeded: (percent: string): string => `(${percent} % of what is still possible); it depends`,
+  likeliestNotNeeded: (share: Share): string => `(${sayPercent(share)} of what is still possible); it depends`,
   orElse: (outcomes: readonly string[], more: boolean): string =>
     `Else ${more ? `${outcomes.join("; ")}; and more` : outcomes.join("; ")}.`,
   tossUp: "a toss-up",

@@ -1,14 +1,6 @@
 /** What the editor is told in completion, hover, lenses and hints. Plain text throughout: hover makes Markdown of it. */
-import { listed, percentOf, quoted, sayExample, type Share } from "./words.js";
+import { listed, quoted, sayExample, sayPercent, type Share } from "./words.js";
 import type { Example } from "../diagnostics.js";
-
-/** "12 %", "0.3 %", "less than 0.1 %". */
-function percent(share: Share): string {
-  if (share.n === 0n) return "0 %";
-  const number = percentOf(share);
-  if (share.n !== share.d && number > 99.9) return "more than 99.9 %";
-  return number < 0.1 ? "less than 0.1 %" : `${number >= 10 ? number.toFixed(0) : number.toFixed(1).replace(/\.0$/, "")} %`;
-}
 
 const counted = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
 
@@ -97,7 +89,7 @@ export const say = {
   inGroups: (groups: readonly string[]): string => `Part of ${listed(groups)}.`,
   word: (subject: string, rising: boolean): string => `Goes ${rising ? "up" : "down"} the order of ${subject}.`,
   situation: (share: Share | undefined): string =>
-    `A situation: wherever this holds${share === undefined ? "" : `, which is under ${percent(share)} of all conditions`}.`,
+    `A situation: wherever this holds${share === undefined ? "" : `, which is under ${sayPercent(share)} of all conditions`}.`,
 
   // Hover: picks and options
   options: (options: readonly string[], ordered: boolean): string => `Options${ordered ? ", in order" : ""}: ${listed(options, "or")}.`,
@@ -109,12 +101,12 @@ export const say = {
   spokenOfBy: (patterns: number): string =>
     patterns === 0 ? "No pattern speaks of it." : `${counted(patterns, "pattern")} ${patterns === 1 ? "speaks" : "speak"} of it.`,
   coverage: (shares: readonly (readonly [status: string, share: Share])[]): string =>
-    `Of all conditions: ${shares.map(([status, share]) => `${status === "decided" ? "decided" : (plainStatus[status] ?? status)} ${percent(share)}`).join(", ")}.`,
+    `Of all conditions: ${shares.map(([status, share]) => `${status === "decided" ? "decided" : (plainStatus[status] ?? status)} ${sayPercent(share)}`).join(", ")}.`,
   recommended: (front: Share, later: Share): string => {
     if (front.n === 0n && later.n === 0n) return "Under no conditions is it recommended.";
-    if (later.n === 0n) return `It is the first choice under ${percent(front)} of all conditions.`;
-    if (front.n === 0n) return `It is a later choice under ${percent(later)} of all conditions.`;
-    return `It is the first choice under ${percent(front)} of all conditions and a later choice under ${percent(later)}.`;
+    if (later.n === 0n) return `It is the first choice under ${sayPercent(front)} of all conditions.`;
+    if (front.n === 0n) return `It is a later choice under ${sayPercent(later)} of all conditions.`;
+    return `It is the first choice under ${sayPercent(front)} of all conditions and a later choice under ${sayPercent(later)}.`;
   },
   firstWhere: "First choice where",
   moreSuch: (n: number): string => `and ${n} more such ${n === 1 ? "stretch" : "stretches"}`,
@@ -123,16 +115,16 @@ export const say = {
 
   // Hover: patterns, cautions, promises
   speaksUnder: (share: Share): string =>
-    share.n === share.d ? "It speaks under all conditions." : `It speaks under ${percent(share)} of all conditions.`,
+    share.n === share.d ? "It speaks under all conditions." : `It speaks under ${sayPercent(share)} of all conditions.`,
   decides: (pick: string | undefined, decides: Share, yields: Share, clashes: Share): string => {
     const parts = [
-      ...(decides.n > 0n ? [`decides in ${percent(decides)}`] : []),
-      ...(yields.n > 0n ? [`yields in ${percent(yields)}`] : []),
-      ...(clashes.n > 0n ? [`is in conflict in ${percent(clashes)}`] : []),
+      ...(decides.n > 0n ? [`decides in ${sayPercent(decides)}`] : []),
+      ...(yields.n > 0n ? [`yields in ${sayPercent(yields)}`] : []),
+      ...(clashes.n > 0n ? [`is in conflict in ${sayPercent(clashes)}`] : []),
     ];
     return `${pick === undefined ? "It" : `On ${pick} it`} ${parts.length === 0 ? "changes nothing" : listed(parts)}.`;
   },
-  yieldsTo: (title: string, by: string, share: Share): string => `to “${title}” in ${percent(share)}, ${ranked[by] ?? by}`,
+  yieldsTo: (title: string, by: string, share: Share): string => `to “${title}” in ${sayPercent(share)}, ${ranked[by] ?? by}`,
   yieldsToMore: (n: number): string => `and to ${counted(n, "more")}`,
   decidesWhere: "It decides where",
   yieldsWhere: "It yields where",
@@ -144,7 +136,7 @@ export const say = {
   },
   reason: (because: string): string => `“${because}”`,
   caution: (where: Share | undefined): string =>
-    `A caution, shown beside answers${where === undefined ? "" : ` under ${percent(where)} of all conditions`}.`,
+    `A caution, shown beside answers${where === undefined ? "" : ` under ${sayPercent(where)} of all conditions`}.`,
   promise: {
     holds: "The promise holds everywhere.",
     open: "Whether it holds is not decided within the budget.",
@@ -160,7 +152,7 @@ export const say = {
   convertedStep: (written: string, others: readonly string[]): string => `A step of ${written} is a step of ${listed(others, "or")}.`,
 
   // Lenses and hints
-  hint: (decides: Share): string => `decides ${percent(decides)}`,
+  hint: (decides: Share): string => `decides ${sayPercent(decides)}`,
   lensHolds: "holds",
   lensFails: (example: Example): string => `fails: ${sayExample(example)}`,
   lensOpen: "not decided",
@@ -172,9 +164,9 @@ export const say = {
         ({ pick, decides, yields, clashes }) =>
           (pick === undefined ? "" : `${pick}: `) +
           [
-            ...(decides.n > 0n || (yields.n === 0n && clashes.n === 0n) ? [`decides ${percent(decides)}`] : []),
-            ...(yields.n > 0n ? [`yields in ${percent(yields)}`] : []),
-            ...(clashes.n > 0n ? [`in conflict in ${percent(clashes)}`] : []),
+            ...(decides.n > 0n || (yields.n === 0n && clashes.n === 0n) ? [`decides ${sayPercent(decides)}`] : []),
+            ...(yields.n > 0n ? [`yields in ${sayPercent(yields)}`] : []),
+            ...(clashes.n > 0n ? [`in conflict in ${sayPercent(clashes)}`] : []),
           ].join(", "),
       )
       .join("; "),

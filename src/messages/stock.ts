@@ -1,17 +1,9 @@
 /** Every sentence about a shop's stock and its log of days. */
-import { listed, percentOf, sayExample, type Share } from "./words.js";
+import { listed, sayExample, sayPercent, sayShare, type Share } from "./words.js";
 import type { Example } from "../diagnostics.js";
 
 const mean = (close: string | undefined): string => (close === undefined ? "" : ` Did you mean ${close}?`);
 const clip = (text: string): string => (text.length > 60 ? `${text.slice(0, 59)}…` : text);
-
-/** A share in percent, rounded, but never to nothing and never to everything. */
-const percent = (share: Share): string => {
-  if (share.n === 0n) return "0 %";
-  const value = percentOf(share);
-  if (share.n !== share.d && value > 99.9) return "over 99.9 %";
-  return value < 0.1 ? "under 0.1 %" : `${value >= 10 ? value.toFixed(0) : value.toFixed(1)} %`;
-};
 
 /** A number of trips, in digits a person can take in. */
 const amount = (trips: number): string =>
@@ -63,17 +55,12 @@ export const stock = {
     share: Share,
     days: { readonly trips: Share; readonly sure: Share; readonly possible: Share; readonly byTrips: boolean } | undefined,
   ): string => {
-    if (days === undefined)
-      return share.n === 0n
-        ? "at single values only"
-        : share.n === share.d
-          ? "under all conditions"
-          : `in ${percent(share)} of all conditions`;
+    if (days === undefined) return sayShare(share);
     const open = days.sure.n * days.possible.d !== days.possible.n * days.sure.d;
-    const [sure, possible] = [percent(days.sure), percent(days.possible)];
-    return `on ${percent(days.trips)} of the ${days.byTrips ? "trips" : "days"}${open && sure !== possible ? ` (${sure} to ${possible}, as not all is known)` : ""}`;
+    const [sure, possible] = [sayPercent(days.sure), sayPercent(days.possible)];
+    return `on ${sayPercent(days.trips)} of the ${days.byTrips ? "trips" : "days"}${open && sure !== possible ? ` (${sure} to ${possible}, as not all is known)` : ""}`;
   },
-  cell: (share: Share): string => percent(share),
+  cell: sayPercent,
   amount,
 
   nobody: "Nobody can buy this here",

@@ -1,13 +1,5 @@
 /** Every sentence of tables, answers and explanations: wording only, given as plain text. */
-import { listed, percentOf, quoted, sayList, type Share, type Texts } from "./words.js";
-
-/** A share for a person at the counter: "75 %", "about 37 %". */
-function chance(share: Share): string {
-  if (share.n === 0n) return "only at single values";
-  const percent = percentOf(share);
-  if (100n % share.d === 0n) return `${percent} %`;
-  return percent < 1 ? "less than 1 %" : percent > 99 ? "more than 99 %" : `about ${percent.toFixed(0)} %`;
-}
+import { listed, quoted, sayList, sayPercent, type Share, type Texts } from "./words.js";
 
 function rows(numbers: readonly number[]): string {
   return `${numbers.length === 1 ? "row" : "rows"} ${listed(numbers.map(String))}`;
@@ -102,7 +94,7 @@ export const say = {
   notDecided: "not decided: the answers need more steps than the budget allows",
   safe: (list: Texts): string => `${sayList(list)} fits either way`,
   nothingSafe: "nothing fits every case",
-  possible: (what: string, share: Parameters<typeof chance>[0]): string => `${what} (${chance(share)})`,
+  possible: (what: string, share: Share): string => `${what} (${share.n === 0n ? "only at single values" : sayPercent(share)})`,
   morePossible: (count: number): string => `and ${count} more`,
   reason: (pattern: string | undefined, text: string | undefined): string =>
     pattern === undefined ? (text ?? "") : text === undefined ? `because “${pattern}”` : `because “${pattern}”: ${text}`,

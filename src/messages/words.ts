@@ -32,18 +32,24 @@ export interface Share {
   readonly d: bigint;
 }
 
-/** A share in percent, to four places. Its numerator and denominator may be longer than any floating-point number. */
-export function percentOf({ n, d }: Share): number {
-  return Number((n * 1_000_000n) / d) / 10_000;
+/**
+ * "12 %", "6.3 %", "99.4 %": whole from 10 to 99, to a tenth near the ends, since there a tenth tells. What is little is "less than 0.1 %",
+ * what is not all "more than 99.9 %"; "0 %" and "100 %" are none and all.
+ */
+export function sayPercent({ n, d }: Share): string {
+  if (n !== 0n && n * 1000n < d) return "less than 0.1 %";
+  if (n !== d && n * 1000n > d * 999n) return "more than 99.9 %";
+  const isMiddling = n * 10n >= d && n * 100n <= d * 99n;
+  // Numerator and denominator may be longer than any floating-point number.
+  const rounded = (parts: bigint): bigint => (2n * n * parts + d) / (2n * d);
+  return `${isMiddling ? rounded(100n) : Number(rounded(1000n)) / 10} %`;
 }
 
 /** How much of everything that may happen: exact fractions stand in the data, here a person reads. */
 export function sayShare(share: Share): string {
   if (share.n === 0n) return "only at single values, too thin to have a share of all conditions";
   if (share.n === share.d) return "under all conditions";
-  const percent = percentOf(share);
-  if (percent < 0.1) return "in less than 0.1 % of all conditions";
-  return `in ${percent >= 10 ? percent.toFixed(0) : percent.toFixed(1)} % of all conditions`;
+  return `in ${sayPercent(share)} of all conditions`;
 }
 
 /** A place in a pattern's text for a title nobody has used. */

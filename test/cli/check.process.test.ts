@@ -19,7 +19,7 @@ describe("check", () => {
     expect(out).toMatch(/^ {2}Fix: Let “Clear water wants a leaf” beat “A dark sky wants a round blade”$/m);
     expect(out).toContain("1 book checked: 1 error, no warnings and no notes.\nWhat a word in brackets means: waterlore hint conflict\n");
     // Of four combinations one is in conflict; one of the other three is left to the fall back.
-    expect(out).toMatch(/decided +fallback +conflict\n +blade +50\.0 % +25\.0 % +25\.0 %\n/);
+    expect(out).toMatch(/decided +fallback +conflict\n +blade +50 % +25 % +25 %\n/);
     for (const line of out.split("\n")) expect(line.length).toBeLessThanOrEqual(80);
   });
 

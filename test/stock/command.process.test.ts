@@ -95,7 +95,7 @@ describe("check --days", () => {
     const fits = schema("findings");
     expect(fits(json), JSON.stringify(fits.errors)).toBe(true);
     expect(run(cwd, ["check", "a.lore", "--days", "log.csv"]).out).toMatch(
-      /on the 3 days of log\.csv:\n\s+decided\s+gap\n\s+blade\s+58\.3 %\s+41\.7 %/,
+      /on the 3 days of log\.csv:\n\s+decided\s+gap\n\s+blade\s+58 %\s+42 %/,
     );
   });
 

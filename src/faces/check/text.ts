@@ -14,7 +14,7 @@ import Fraction from "fraction.js";
 import { statuses } from "../../analysis/outcome.js";
 import type { Finding, Severity } from "../../diagnostics.js";
 import { report as say } from "../../messages/cli.js";
-import { percentOf } from "../../messages/words.js";
+import { sayPercent } from "../../messages/words.js";
 import { widthOf } from "../../render/columns.js";
 import { harmless, marked, wrap, type Colors, type Terminal } from "../node/terminal.js";
 import type { BookCoverage } from "./checked.js";
@@ -91,10 +91,6 @@ function coverageText(coverage: readonly BookCoverage[], named: boolean, log: Re
   });
 }
 
-/** An exact share, rounded, but never to nothing and never to everything. */
 function percent(share: string): string {
-  if (share === "0") return "-";
-  if (share === "1") return "100 %";
-  const value = percentOf(new Fraction(share));
-  return value < 0.1 ? "< 0.1 %" : value > 99.9 ? "> 99.9 %" : `${value.toFixed(1)} %`;
+  return share === "0" ? "-" : sayPercent(new Fraction(share));
 }

@@ -1,7 +1,7 @@
 /** What to tie on for what is known: every pick with its answer, why, what it would be otherwise; cautions; the one question. */
 import { say } from "../../messages/publish.js";
 import { say as sayTable } from "../../messages/table.js";
-import { listed, percentOf, sayList, type Share } from "../../messages/words.js";
+import { listed, sayList } from "../../messages/words.js";
 import type { Outcome } from "../../analysis/outcome.js";
 import type { Condition, Pick } from "../../model/model.js";
 import { explainAnswer } from "../../answer/explain-answer.js";
@@ -155,20 +155,16 @@ function frontText(desk: Desk, pick: Pick, { outcome }: PickAnswered): string {
   return front.length > 0 ? texts(desk, pick, front) : sayTable.outcome(outcome!.status, []);
 }
 
-function percentText(share: Share): string {
-  return percentOf(share).toFixed(0);
-}
-
 /** The likeliest of several outcomes, in a line. */
 export function mostlyText(desk: Desk, pick: Pick, likeliest: Possible): string {
   return isAway(likeliest) ? notNeeded(likeliest) : say.mostly(outcomeText(desk, pick, likeliest.outcome));
 }
 
 function likeliestParts(desk: Desk, pick: Pick, likeliest: Possible): readonly Child[] {
-  const percent = percentText(likeliest.share);
+  const { share } = likeliest;
   return isAway(likeliest)
-    ? [element("strong", {}, notNeeded(likeliest)), element("span", { class: "then" }, ` ${say.likeliestNotNeeded(percent)}`)]
-    : [element("strong", {}, outcomeText(desk, pick, likeliest.outcome)), element("span", { class: "then" }, ` ${say.likeliest(percent)}`)];
+    ? [element("strong", {}, notNeeded(likeliest)), element("span", { class: "then" }, ` ${say.likeliestNotNeeded(share)}`)]
+    : [element("strong", {}, outcomeText(desk, pick, likeliest.outcome)), element("span", { class: "then" }, ` ${say.likeliest(share)}`)];
 }
 
 function isAway({ outcome }: Possible): boolean {
