@@ -2,6 +2,7 @@
 import { say } from "../messages/compare.js";
 import type { Example } from "../diagnostics.js";
 import { wrapped } from "../render/columns.js";
+import { bold, escaped } from "../render/markdown.js";
 import type { AnswerChange, Comparison, GroundChange, PickChange, Said } from "./compare.js";
 import type { ConditionChange } from "./space.js";
 import type { Change } from "./statements.js";
@@ -55,14 +56,12 @@ export function comparisonMarkdown(books: readonly ComparedBook[]): string {
     const { heading, headline, sections } = toldOf(book);
     const parts = [
       `## ${escaped(heading)}`,
-      `**${escaped(headline)}**`,
+      bold(headline),
       ...sections.flatMap((section) => [
         `### ${escaped(section.heading)}`,
         section.items
           .map(({ text, details }) =>
-            [`- ${details.length > 0 ? `**${escaped(text)}**` : escaped(text)}`, ...details.map((detail) => `  - ${escaped(detail)}`)].join(
-              "\n",
-            ),
+            [`- ${details.length > 0 ? bold(text) : escaped(text)}`, ...details.map((detail) => `  - ${escaped(detail)}`)].join("\n"),
           )
           .join("\n"),
       ]),
@@ -88,11 +87,6 @@ function toldOf({ path, old, new: now, comparison }: ComparedBook): Told & { rea
       ...toldWithEdits(comparison),
     };
   return { heading: path, headline: old ? say.onlyOld(path) : say.onlyNew(path), sections: [] };
-}
-
-/** Signs that Markdown or HTML would take for something else. */
-function escaped(text: string): string {
-  return text.replace(/[\\`*_{}[\]<>|#]/g, (sign) => `\\${sign}`).replace(/\s*\n\s*/g, " ");
 }
 
 export interface ComparisonJson {

@@ -10,6 +10,7 @@
 import { say } from "../messages/compare.js";
 import type { Comparison } from "../compare/compare.js";
 import { told, type ToldItem } from "../compare/told.js";
+import { markup } from "../render/markup.js";
 
 /** What changed since the last edition, ready to be shown. */
 export interface SinceLast {
@@ -69,12 +70,12 @@ export function editionsFeed({ title, author, site, name }: Feed, editions: read
   const lines = [
     `<?xml version="1.0" encoding="utf-8"?>`,
     `<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="en">`,
-    `  <title>${xml(say.feedTitle(title))}</title>`,
-    `  <id>${xml(self)}</id>`,
-    `  <link rel="self" type="application/atom+xml" href="${xml(self)}"/>`,
-    `  <link rel="alternate" type="text/html" href="${xml(base)}"/>`,
-    `  <updated>${xml(sorted[0]!.edition.published)}</updated>`,
-    `  <author><name>${xml(author)}</name></author>`,
+    `  <title>${markup(say.feedTitle(title))}</title>`,
+    `  <id>${markup(self)}</id>`,
+    `  <link rel="self" type="application/atom+xml" href="${markup(self)}"/>`,
+    `  <link rel="alternate" type="text/html" href="${markup(base)}"/>`,
+    `  <updated>${markup(sorted[0]!.edition.published)}</updated>`,
+    `  <author><name>${markup(author)}</name></author>`,
     ...sorted.flatMap((entry) => entryLines(entry.edition, entry.page)),
     `</feed>`,
   ];
@@ -85,13 +86,13 @@ export function editionsFeed({ title, author, site, name }: Feed, editions: read
 function entryLines({ title, edition, published, changes, page: _ }: Edition, page: string): readonly string[] {
   return [
     `  <entry>`,
-    `    <title>${xml(edition === undefined ? title : `${title}, ${edition}`)}</title>`,
-    `    <id>${xml(`${page}#${encodeURIComponent(published)}`)}</id>`,
-    `    <link rel="alternate" type="text/html" href="${xml(page)}"/>`,
-    `    <published>${xml(published)}</published>`,
-    `    <updated>${xml(published)}</updated>`,
-    `    <summary>${xml(changes?.headline ?? say.firstEdition)}</summary>`,
-    ...(changes && changes.sections.length > 0 ? [`    <content type="html">${xml(changesHtml(changes))}</content>`] : []),
+    `    <title>${markup(edition === undefined ? title : `${title}, ${edition}`)}</title>`,
+    `    <id>${markup(`${page}#${encodeURIComponent(published)}`)}</id>`,
+    `    <link rel="alternate" type="text/html" href="${markup(page)}"/>`,
+    `    <published>${markup(published)}</published>`,
+    `    <updated>${markup(published)}</updated>`,
+    `    <summary>${markup(changes?.headline ?? say.firstEdition)}</summary>`,
+    ...(changes && changes.sections.length > 0 ? [`    <content type="html">${markup(changesHtml(changes))}</content>`] : []),
     `  </entry>`,
   ];
 }
@@ -99,10 +100,10 @@ function entryLines({ title, edition, published, changes, page: _ }: Edition, pa
 /** What changed, as HTML: a paragraph, then a heading and a list for each kind of change. */
 export function changesHtml({ headline, sections }: SinceLast): string {
   const item = ({ text, details }: ToldItem): string =>
-    `<li>${xml(text)}${details.length > 0 ? `<ul>${details.map((detail) => `<li>${xml(detail)}</li>`).join("")}</ul>` : ""}</li>`;
+    `<li>${markup(text)}${details.length > 0 ? `<ul>${details.map((detail) => `<li>${markup(detail)}</li>`).join("")}</ul>` : ""}</li>`;
   return [
-    `<p>${xml(headline)}</p>`,
-    ...sections.map(({ heading, items }) => `<h2>${xml(heading)}</h2><ul>${items.map(item).join("")}</ul>`),
+    `<p>${markup(headline)}</p>`,
+    ...sections.map(({ heading, items }) => `<h2>${markup(heading)}</h2><ul>${items.map(item).join("")}</ul>`),
   ].join("");
 }
 
@@ -121,14 +122,4 @@ function addressOf(text: string, base?: string): string | undefined {
   if (/^https?:\/\/[^/?#]+/iu.test(text)) return base === undefined ? text.replace(/\/?$/, "/") : text;
   if (base === undefined || /^[a-z][a-z0-9+.-]*:/iu.test(text) || text.startsWith("/") || text.split("/").includes("..")) return undefined;
   return base + text.replace(/^(\.\/)+/, "");
-}
-
-/** Text between tags or in an attribute (XML 1.0, section 2.4); signs that XML does not have are left out. */
-function xml(text: string): string {
-  return text
-    .replace(
-      /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g,
-      "",
-    )
-    .replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
 }

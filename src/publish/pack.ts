@@ -8,6 +8,7 @@
 import { Fraction } from "fraction.js";
 import type { Book, Model } from "../model/model.js";
 import { units } from "../model/quantities.js";
+import { scriptJson } from "../render/markup.js";
 
 /** Deterministic; safe inside a `<script>` of a page. */
 export function pack(model: Model): string {
@@ -26,7 +27,7 @@ export function pack(model: Model): string {
     over: model.books.flatMap((_, other) => (model.moreLocal(index, other) ? [other] : [])),
   }));
   const { books: _books, picks: _picks, held: _held, promises: _promises, ...rest } = model;
-  return JSON.stringify({ ...(strip(rest) as object), held: [], promises: [], books, picks }).replaceAll("<", "\\u003c");
+  return scriptJson({ ...(strip(rest) as object), held: [], promises: [], books, picks });
 }
 
 /** The model that was packed. Places are all at the start of an unnamed text. */

@@ -2,6 +2,7 @@
 import { say } from "../messages/publish.js";
 import { changesHtml, type SinceLast } from "./editions.js";
 import type { Facts } from "./facts.js";
+import { markup, scriptJson } from "../render/markup.js";
 
 export interface Assets {
   readonly script: string;
@@ -18,15 +19,15 @@ export function bookPage(facts: Facts, packed: string, { script, style, sha256 }
     style.trim(),
     policy(scripts, style.trim(), sha256),
     `${masthead(facts, facts.title)}
-<nav class="tabs" id="tabs" aria-label="${text(say.views)}"></nav>
-<main id="views"><p>${text(say.loading)}</p><noscript><p>${text(say.noScript)}</p></noscript></main>
+<nav class="tabs" id="tabs" aria-label="${markup(say.views)}"></nav>
+<main id="views"><p>${markup(say.loading)}</p><noscript><p>${markup(say.noScript)}</p></noscript></main>
 ${
   changes
-    ? `<details class="since"><summary>${text(say.since(changes.from))}</summary>${changesHtml(changes)}</details>
+    ? `<details class="since"><summary>${markup(say.since(changes.from))}</summary>${changesHtml(changes)}</details>
 `
     : ""
-}${footer(facts, `<p id="unit-choice"></p><p><a href="index.html">${text(say.shelf)}</a></p>${dataLinks(facts.data ?? [])}`)}
-<script type="application/json" id="facts">${JSON.stringify(facts).replaceAll("<", "\\u003c")}</script>
+}${footer(facts, `<p id="unit-choice"></p><p><a href="index.html">${markup(say.shelf)}</a></p>${dataLinks(facts.data ?? [])}`)}
+<script type="application/json" id="facts">${scriptJson(facts)}</script>
 <script type="application/json" id="book">${packed}</script>
 <script>${scripts[0]!}</script>`,
   );
@@ -40,9 +41,13 @@ export interface Shelved {
 export function indexPage(books: readonly Shelved[], facts: Facts, { style, sha256 }: Assets): string {
   const items = books.map(
     ({ file, facts: { title, water, edition, goodFrom, goodTo } }) =>
-      `<li><a href="${text(encodeURI(file))}">${text(title)}</a><p>${[water, edition && say.edition(edition), say.dates(goodFrom, goodTo)]
+      `<li><a href="${markup(encodeURI(file))}">${markup(title)}</a><p>${[
+        water,
+        edition && say.edition(edition),
+        say.dates(goodFrom, goodTo),
+      ]
         .filter((part) => part !== undefined && part !== "")
-        .map((part) => text(part!))
+        .map((part) => markup(part!))
         .join(" · ")}</p></li>`,
   );
   return page(
@@ -51,7 +56,7 @@ export function indexPage(books: readonly Shelved[], facts: Facts, { style, sha2
     style.trim(),
     policy([], style.trim(), sha256),
     `${masthead({ ...facts, shop: undefined }, say.indexTitle(facts.shop))}
-<main id="views"><p>${text(say.indexIntro)}</p><ul class="shelf">${items.join("")}</ul></main>
+<main id="views"><p>${markup(say.indexIntro)}</p><ul class="shelf">${items.join("")}</ul></main>
 ${footer(facts, "")}`,
   );
 }
@@ -65,7 +70,7 @@ function page(facts: Facts, title: string, style: string, csp: string, body: str
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="referrer" content="no-referrer">
 <meta name="color-scheme" content="light dark">
-<title>${text(facts.draft ? `${title} (draft)` : title)}</title>
+<title>${markup(facts.draft ? `${title} (draft)` : title)}</title>
 <link rel="icon" href="data:,">
 <style>${style}</style>
 </head>
@@ -80,25 +85,21 @@ function masthead({ shop, water, edition, goodFrom, goodTo, draft }: Facts, titl
   const line = [shop, water, edition && say.edition(edition), say.dates(goodFrom, goodTo)].filter(
     (part) => part !== undefined && part !== "",
   );
-  return `<header class="masthead"><h1>${text(title)}</h1><p>${line.map((part) => text(part!)).join(" · ")}</p></header>
-${draft ? `<p class="draft">${text(say.draft)}</p>\n` : ""}<p class="dated" id="dated" hidden></p>`;
+  return `<header class="masthead"><h1>${markup(title)}</h1><p>${line.map((part) => markup(part!)).join(" · ")}</p></header>
+${draft ? `<p class="draft">${markup(say.draft)}</p>\n` : ""}<p class="dated" id="dated" hidden></p>`;
 }
 
 function footer({ on, draft }: Facts, more: string): string {
-  return `<footer class="imprint-foot">${more}<p><strong>${text(say.localRules)}</strong></p><p>${text(say.general)}</p><p>${text(say.published(on))} ${text(say.stays)}${draft ? ` <strong>${text(say.draft)}</strong>` : ""}</p></footer>`;
+  return `<footer class="imprint-foot">${more}<p><strong>${markup(say.localRules)}</strong></p><p>${markup(say.general)}</p><p>${markup(say.published(on))} ${markup(say.stays)}${draft ? ` <strong>${markup(say.draft)}</strong>` : ""}</p></footer>`;
 }
 
 function dataLinks(files: readonly string[]): string {
   if (files.length === 0) return "";
-  return `<details><summary>${text(say.data)}</summary><ul>${files.map((file) => `<li><a href="${text(encodeURI(file))}">${text(file.split("/").at(-1)!)}</a></li>`).join("")}</ul></details>`;
+  return `<details><summary>${markup(say.data)}</summary><ul>${files.map((file) => `<li><a href="${markup(encodeURI(file))}">${markup(file.split("/").at(-1)!)}</a></li>`).join("")}</ul></details>`;
 }
 
 /** Only the very script and style of this page run; nothing can be fetched or sent. */
 function policy(scripts: readonly string[], style: string, sha256: Assets["sha256"]): string {
   const hashed = (one: string): string => `'sha256-${sha256(one)}'`;
   return `default-src 'none'; script-src ${scripts.length > 0 ? scripts.map(hashed).join(" ") : "'none'"}; style-src ${hashed(style)}; img-src data:; base-uri 'none'; form-action 'none'`;
-}
-
-function text(words: string): string {
-  return words.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;").replaceAll('"', "&quot;");
 }

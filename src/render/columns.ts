@@ -6,8 +6,9 @@
  *     dirty or muddy   any                   colorado, then
  *                                            indiana
  *
- * Widths count columns of a terminal: marks that combine take none, wide East Asian signs two (Unicode Standard Annex 11).
+ * Widths count columns of a terminal: marks that combine take none, wide East Asian signs and pictures two (Unicode Standard Annex 11).
  */
+import stringWidth from "string-width";
 
 /** A row of cells; `apart`: a blank line stands before it. */
 export interface Line {
@@ -44,10 +45,15 @@ export function wrapped(text: string, width: number, indent = 0): readonly strin
 }
 
 export function widthOf(text: string): number {
-  let columns = 0;
-  for (const sign of text) columns += /^[\p{M}\p{Cf}]$/u.test(sign) ? 0 : isWide(sign) ? 2 : 1;
-  return columns;
+  return stringWidth(text);
 }
+
+/** The signs of a text as they are seen: a letter with its marks, a picture of several code points. */
+export function* signsOf(text: string): Generator<string> {
+  for (const { segment } of segmenter.segment(text)) yield segment;
+}
+
+const segmenter = new Intl.Segmenter();
 
 function laid(cells: readonly string[], widths: readonly number[]): readonly string[] {
   const wrappedCells = cells.map((cell, i) => wrap(cell, widths[i]!));
@@ -121,7 +127,7 @@ function wrap(text: string, width: number): readonly string[] {
     }
     while (widthOf(rest) > width) {
       let cut = "";
-      for (const sign of rest) {
+      for (const sign of signsOf(rest)) {
         if (cut !== "" && widthOf(cut + sign) > width) break;
         cut += sign;
       }
@@ -135,19 +141,4 @@ function wrap(text: string, width: number): readonly string[] {
 
 function padded(text: string, columns: number): string {
   return text + " ".repeat(Math.max(0, columns - widthOf(text)));
-}
-
-function isWide(sign: string): boolean {
-  const code = sign.codePointAt(0)!;
-  return (
-    (code >= 0x1100 && code <= 0x115f) ||
-    (code >= 0x2e80 && code <= 0xa4cf) ||
-    (code >= 0xac00 && code <= 0xd7a3) ||
-    (code >= 0xf900 && code <= 0xfaff) ||
-    (code >= 0xfe30 && code <= 0xfe6f) ||
-    (code >= 0xff00 && code <= 0xff60) ||
-    (code >= 0xffe0 && code <= 0xffe6) ||
-    (code >= 0x1f300 && code <= 0x1faff) ||
-    (code >= 0x20000 && code <= 0x3fffd)
-  );
 }

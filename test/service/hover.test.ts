@@ -200,12 +200,12 @@ describe("words", () => {
 describe("Markdown", () => {
   test("what a book says is shown as it is written", () => {
     expect(escaped("*a* _b_ [c](d) <e> #f `g` ~h~ | \\")).toBe("\\*a\\* \\_b\\_ \\[c\\](d) \\<e\\> \\#f \\`g\\` \\~h\\~ \\| \\\\");
-    expect([escaped("- a"), escaped("1. a"), escaped("a\n\nb")]).toEqual(["\\- a", "\\1. a", "a b"]);
+    expect([escaped("- a"), escaped("1. a"), escaped("a\n\nb")]).toEqual(["\\- a", "1\\. a", "a b"]);
     expect([code("a`b"), bold("*")]).toEqual(["``a`b``", "**\\***"]);
   });
   test("a title of Markdown signs makes no Markdown", () => {
     const { view } = open('pick a: x\npattern "**[x](http://y)** `z`"\n  go with a x\n');
-    expect(hover(view, view.text.indexOf("[x]"))!.markdown).toMatch(/^\*\*\\\*\\\*\\\[x\\\]\(http:\/\/y\)/);
+    expect(hover(view, view.text.indexOf("[x]"))!.markdown).toMatch(/^\*\*\\\*\\\*\\\[x\\\]\(<http:\/\/y>\)/);
   });
 });
 

@@ -10,6 +10,7 @@
  */
 import { severities, type Code, type Finding } from "../../diagnostics.js";
 import { report as say } from "../../messages/ci.js";
+import { markup } from "../../render/markup.js";
 import { byText } from "../../text.js";
 import { counts, placeOf, type Report } from "./report.js";
 
@@ -120,13 +121,7 @@ function element(name: string, attributes: Readonly<Record<string, string | numb
   return inside.length === 0 ? `<${opened}/>` : `<${opened}>${between}${inside.join(between)}${between}</${name}>`;
 }
 
-/**
- * XML 1.0, § 2.2: most control characters, lone surrogates, U+FFFE and U+FFFF cannot stand in a document, not even written as numbers.
- * Those that can, and would drive a terminal, are written as numbers.
- */
+/** Control characters that XML has, and that would drive a terminal, are written as numbers. */
 function escaped(text: string): string {
-  return text
-    .replace(/[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu, "\ufffd")
-    .replace(/[&<>"]/g, (sign) => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;" })[sign]!)
-    .replace(/[\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, (sign) => `&#${sign.charCodeAt(0)};`);
+  return markup(text).replace(/[\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, (sign) => `&#${sign.charCodeAt(0)};`);
 }

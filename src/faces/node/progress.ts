@@ -1,6 +1,6 @@
 /** What is being checked, on a terminal, once it takes long: one line that is written over and goes away. */
 import { notes } from "../../messages/ci.js";
-import { widthOf } from "../../render/columns.js";
+import { signsOf, widthOf } from "../../render/columns.js";
 import { harmless } from "./terminal.js";
 
 export interface Progress {
@@ -54,7 +54,7 @@ export function progressOn(
 
 function cut(line: string, width: number): string {
   let shown = "";
-  for (const sign of line) {
+  for (const sign of signsOf(line)) {
     if (widthOf(shown) + widthOf(sign) > width) break;
     shown += sign;
   }

@@ -5,7 +5,7 @@
  * a title must not drive the terminal.
  */
 import picocolors from "picocolors";
-import { widthOf } from "../../render/columns.js";
+import { signsOf, widthOf } from "../../render/columns.js";
 
 export type Colors = ReturnType<typeof picocolors.createColors>;
 
@@ -95,7 +95,7 @@ const REACH = 10;
 function cells(text: string, from: number, length: number): string {
   let at = 0;
   let part = "";
-  for (const sign of text) {
+  for (const sign of signsOf(text)) {
     const width = widthOf(sign);
     if (at >= from && at + width <= from + length) part += sign;
     at += width;

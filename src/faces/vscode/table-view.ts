@@ -23,6 +23,7 @@ import { texts } from "../../messages/vscode.js";
 import { TABLE, type Reason, type TableAnswer, type TableChart, type TableParams } from "../server/requests.js";
 import { language, tableView } from "./names.js";
 import type { FromPage, Remembered, Shown, ToPage } from "./page/messages.js";
+import { markup } from "../../render/markup.js";
 
 const say = texts.table;
 /** Milliseconds without a change before the table is asked for. */
@@ -148,16 +149,12 @@ function page(webview: Webview, extension: Uri, uri: string): string {
 <head>
   <meta charset="utf-8">
   <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src ${webview.cspSource}; script-src 'nonce-${nonce}'; base-uri 'none'; form-action 'none'">
-  <link rel="stylesheet" href="${escaped(file("table.css"))}">
-  <title>${escaped(texts.commands.showTable)}</title>
+  <link rel="stylesheet" href="${markup(file("table.css"))}">
+  <title>${markup(texts.commands.showTable)}</title>
 </head>
 <body>
-  <main data-book="${escaped(uri)}"></main>
-  <script nonce="${nonce}" src="${escaped(file("table.js"))}"></script>
+  <main data-book="${markup(uri)}"></main>
+  <script nonce="${nonce}" src="${markup(file("table.js"))}"></script>
 </body>
 </html>`;
-}
-
-function escaped(text: string): string {
-  return text.replaceAll("&", "&amp;").replaceAll('"', "&quot;").replaceAll("<", "&lt;");
 }
