@@ -41,3 +41,13 @@ export function within<T>(work: () => T): T | undefined {
     throw problem;
   }
 }
+
+/** The same of work in pieces. */
+export function* piecesWithin<T>(work: Generator<void, T>): Generator<void, T | undefined> {
+  try {
+    return yield* work;
+  } catch (problem) {
+    if (problem instanceof OutOfBudget) return undefined;
+    throw problem;
+  }
+}

@@ -12,7 +12,7 @@
  */
 import Fraction from "fraction.js";
 import { pointIn, type Answers } from "../analysis/answers.js";
-import { budget, OutOfBudget, within, type Budget } from "../analysis/budget.js";
+import { budget, OutOfBudget, toTheEnd, within, type Budget } from "../analysis/budget.js";
 import type { Box } from "../analysis/diagrams/diagram.js";
 import { FAILS, HOLDS, type Mask } from "../analysis/diagrams/formula.js";
 import { likeliestBox } from "../analysis/diagrams/region.js";
@@ -21,7 +21,7 @@ import { answersAt, valueAt } from "../analysis/point.js";
 import { say } from "../messages/table.js";
 import { axesIn } from "../model/atoms.js";
 import type { Model, Places, Test } from "../model/model.js";
-import { bestQuestion, canChange } from "./ask.js";
+import { canChange, choosingQuestion } from "./ask.js";
 import { reasonsFor, type Reason } from "./because.js";
 import { leftOver, type Left } from "./left.js";
 import { cautionsAt, cautionsIn, type Warning } from "./cautions.js";
@@ -77,17 +77,29 @@ export function judgementsLast<P extends { readonly pick: number }>({ picks }: P
  * Every pick's answer for what is given. `answersOf` is only called where something is unknown, and should remember its result.
  * A problem, in a sentence, where no possible point agrees with what is given.
  */
-export function answer(
+export function answer(model: Model, given: Given, answersOf: () => Answers, options: AnswerOptions = {}): Answered | Refused {
+  return toTheEnd(answeringGiven(model, given, answersOf, options));
+}
+
+/** The same, in short pieces of work. */
+export function* answeringGiven(
   model: Model,
   given: Given,
   answersOf: () => Answers,
   options: AnswerOptions = {},
-): Answered | { readonly problem: string } {
+): Generator<void, Answered | Refused> {
   const point = model.axes.map(({ index }) => pinned(given.box, index));
-  return point.every((position) => position !== undefined) ? answerAt(model, given, point) : answerIn(answersOf(), given, options);
+  return point.every((position) => position !== undefined)
+    ? answerAt(model, given, point)
+    : yield* answeringIn(answersOf(), given, options);
 }
 
-function answerAt(model: Model, given: Given, point: Point): Answered | { readonly problem: string } {
+/** Why there is no answer, in a sentence. */
+interface Refused {
+  readonly problem: string;
+}
+
+function answerAt(model: Model, given: Given, point: Point): Answered | Refused {
   const problem = whyImpossible(model, point);
   if (problem !== undefined) return { problem };
   const all = answersAt(model, point);
@@ -110,17 +122,18 @@ export function whyImpossible(model: Model, point: Point): string | undefined {
   return statement && say.impossible(statement.because);
 }
 
-function answerIn(answers: Answers, given: Given, options: AnswerOptions): Answered | { readonly problem: string } {
+function* answeringIn(answers: Answers, given: Given, options: AnswerOptions): Generator<void, Answered | Refused> {
   const { model } = answers;
   const fresh = () => budget(options.steps ?? STEPS, options.interrupted);
   const example = examplePoint(answers, given.box);
   if (!example) return { problem: whyNothingLeft(answers, given.box) };
-  const left = model.picks.map(
-    ({ index }) => answers.picks[index] && within(() => leftOver(model, jointOf(answers, index, fresh), given.box, fresh())),
-  );
+  const left: (Left | undefined)[] = [];
+  for (const { index } of model.picks) {
+    yield;
+    left.push(answers.picks[index] && within(() => leftOver(model, jointOf(answers, index, fresh), given.box, fresh())));
+  }
   const at = answersAt(model, example);
-  const picks = model.picks.map(({ index }): PickAnswered => {
-    const mine = left[index];
+  const picks = left.map((mine, index): PickAnswered => {
     if (!mine) return { pick: index, because: [], safe: [], possible: [], undecided: true };
     const possible = sharesIn(mine);
     return {
@@ -130,16 +143,19 @@ function answerIn(answers: Answers, given: Given, options: AnswerOptions): Answe
       ...(possible.length === 1 ? { outcome: possible[0]!.outcome, because: reasonsFor(model, at[index]!) } : { because: [] }),
     };
   });
+  yield;
   const base = { given, picks, cautions: cautionsIn(answers, given.box), example };
   if (options.question === false) return { ...base, open: [] };
   const depends = left.flatMap((mine, pick) =>
     mine && picks[pick]!.possible.length > 1 ? [{ mine, judgement: model.picks[pick]!.judgement }] : [],
   );
   const asked = depends.flatMap(({ mine, judgement }) => (judgement ? [] : [mine]));
-  const open = left.includes(undefined)
-    ? given.unknown
-    : given.unknown.filter((index) => depends.some(({ mine }) => canChange(model.conditions[index]!, mine, fresh)));
-  return { ...base, open, ask: asked.length === 0 ? undefined : bestQuestion(model, asked, given, fresh) };
+  const open: number[] = [];
+  for (const index of given.unknown) {
+    yield;
+    if (left.includes(undefined) || depends.some(({ mine }) => canChange(model.conditions[index]!, mine, fresh))) open.push(index);
+  }
+  return { ...base, open, ask: asked.length === 0 ? undefined : yield* choosingQuestion(model, asked, given, fresh) };
 }
 
 interface Remembered {

@@ -16,7 +16,7 @@
  * a condition that can change nothing is never asked about.
  */
 import Fraction from "fraction.js";
-import { within, type Budget } from "../analysis/budget.js";
+import { piecesWithin, within, type Budget } from "../analysis/budget.js";
 import type { Node, Variables } from "../analysis/diagrams/diagram.js";
 import type { Condition, Model } from "../model/model.js";
 import { full, intersect, isEmpty, type Span } from "../model/span.js";
@@ -33,19 +33,35 @@ interface Worth {
   readonly settled: Fraction;
 }
 
-/** Index of the condition to ask about. `open`: the picks that still depend, each with what is left of its diagram. */
-export function bestQuestion(model: Model, open: readonly Left[], given: Given, fresh: () => Budget): number | undefined {
+/**
+ * Index of the condition to ask about. `open`: the picks that still depend, each with what is left of its diagram. In short pieces of
+ * work.
+ */
+export function* choosingQuestion(
+  model: Model,
+  open: readonly Left[],
+  given: Given,
+  fresh: () => Budget,
+): Generator<void, number | undefined> {
   const unknown = given.unknown
     .map((index) => model.conditions[index]!)
     .filter(({ axes }) => open.some(({ node }) => axes.some((axis) => node.support.includes(axis))));
   const isFrom = (...sources: readonly Condition["filledFrom"][]) => unknown.filter(({ filledFrom }) => sources.includes(filledFrom));
   const askable = [[...isFrom(undefined), ...isFrom("date", "clock")], isFrom("sun", "moon")];
   for (const conditions of askable) {
-    const worths = conditions.flatMap((condition) => worthOf(condition, open, fresh) ?? []);
-    const best = worths.reduce<Worth | undefined>((a, b) => (a && compare(a, b) <= 0 ? a : b), undefined);
+    let best: Worth | undefined;
+    for (const condition of conditions) {
+      const worth = yield* piecesWithin(weighing(condition, open, fresh));
+      if (worth && (!best || compare(worth, best) < 0)) best = worth;
+    }
     if (best && (best.gained.compare(0) > 0 || best.settled.compare(0) > 0)) return best.condition.index;
   }
-  return askable.flat().find((condition) => open.some((left) => canChange(condition, left, fresh)))?.index;
+  for (const condition of askable.flat())
+    for (const left of open) {
+      if (canChange(condition, left, fresh)) return condition.index;
+      yield;
+    }
+  return undefined;
 }
 
 /** Whether some two replies, all else alike, lead to different answers; true also where the budget does not do to tell. */
@@ -65,26 +81,25 @@ function compare(a: Worth, b: Worth): number {
   return b.gained.compare(a.gained) || b.settled.compare(a.settled);
 }
 
-/** Undefined where there are too many different replies to weigh. */
-function worthOf(condition: Condition, open: readonly Left[], fresh: () => Budget): Worth | undefined {
-  return within(() => {
-    let settled = new Fraction(0);
-    let gained = new Fraction(0);
-    for (const left of open) {
-      const others = left.node.support.filter((variable) => !condition.axes.includes(variable));
-      const before = summed(left.weights.weigh(left.node, left.node.support));
-      let after = new Fraction(0);
-      for (const [below, weight] of replies(condition, left, fresh())) {
-        const weights = summed(left.weights.weigh(below, others));
-        if (weights.total === 0n) continue;
-        const share = new Fraction(weight * weights.total, before.total);
-        if (weights.outcomes === 1) settled = settled.add(share);
-        after = after.add(share.mul(agreement(weights)));
-      }
-      gained = gained.add(after.sub(agreement(before)));
+/** Throws `OutOfBudget` where there are too many different replies to weigh. */
+function* weighing(condition: Condition, open: readonly Left[], fresh: () => Budget): Generator<void, Worth> {
+  let settled = new Fraction(0);
+  let gained = new Fraction(0);
+  for (const left of open) {
+    yield;
+    const others = left.node.support.filter((variable) => !condition.axes.includes(variable));
+    const before = summed(left.weights.weigh(left.node, left.node.support));
+    let after = new Fraction(0);
+    for (const [below, weight] of replies(condition, left, fresh())) {
+      const weights = summed(left.weights.weigh(below, others));
+      if (weights.total === 0n) continue;
+      const share = new Fraction(weight * weights.total, before.total);
+      if (weights.outcomes === 1) settled = settled.add(share);
+      after = after.add(share.mul(agreement(weights)));
     }
-    return { condition, gained, settled };
-  });
+    gained = gained.add(after.sub(agreement(before)));
+  }
+  return { condition, gained, settled };
 }
 
 /** What is left after each reply, equal ones together, with the weight of the replies. */

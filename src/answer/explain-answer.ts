@@ -7,10 +7,11 @@
  *
  * What is recommended comes before what is only judged.
  */
+import { toTheEnd } from "../analysis/budget.js";
 import type { Example } from "../diagnostics.js";
 import type { Model } from "../model/model.js";
 import { judgementsLast, type Answered, type PickAnswered } from "./answer.js";
-import { explain, type PickExplained } from "./explain.js";
+import { explaining, type PickExplained } from "./explain.js";
 import { exactValues } from "./given.js";
 
 export interface AnswerExplained {
@@ -23,8 +24,13 @@ export interface AnswerExplained {
 }
 
 export function explainAnswer(model: Model, answered: Answered): AnswerExplained {
+  return toTheEnd(explainingAnswer(model, answered));
+}
+
+/** The same, in short pieces of work. */
+export function* explainingAnswer(model: Model, answered: Answered): Generator<void, AnswerExplained> {
   const exact = exactValues(model, answered.given);
-  const explained = explain(model, answered.example, exact);
+  const explained = yield* explaining(model, answered.example, exact);
   const picks = judgementsLast(model, answered.picks);
   const taken = Object.entries(explained.point).filter(([name]) => !Object.hasOwn(exact, name));
   return {

@@ -16,7 +16,7 @@ import { picksIn } from "../model/atoms.js";
 import type { Model, Places } from "../model/model.js";
 import { exampleOf } from "../model/points.js";
 import { beforeStriking, unbeaten } from "./because.js";
-import { nearestChanges, type Change } from "./nearest.js";
+import { tryingOthers, type Change } from "./nearest.js";
 import type { Texts } from "../messages/words.js";
 import { optionTexts } from "../model/texts.js";
 
@@ -100,11 +100,11 @@ export type Other = { readonly option: string } &
 
 /**
  * Why every pick has its answer at a possible point. `given`: values as a customer told them, where they are more exact than a position
- * (4 ft is somewhere between two limits).
+ * (4 ft is somewhere between two limits). In short pieces of work.
  */
-export function explain(model: Model, point: Point, given: Example = {}): Explanation {
+export function* explaining(model: Model, point: Point, given: Example = {}): Generator<void, Explanation> {
   const answers = answersAt(model, point);
-  const changes = nearestChanges(model, point);
+  const changes = yield* tryingOthers(model, point);
   return {
     point: { ...exampleOf(model, point), ...given },
     picks: answers.map((answer, index) => explainPick(model, answers, answer, changes[index]!)),

@@ -6,7 +6,7 @@
  *                                                        possible, no answer at all: whatever suits a table best may stand there
  */
 import { findPossible, outcomeKey, verdictKey, type Answers } from "../analysis/answers.js";
-import type { Budget } from "../analysis/budget.js";
+import { toTheEnd, type Budget } from "../analysis/budget.js";
 import {
   forest,
   isFork,
@@ -36,39 +36,42 @@ export const togetherKey = (leaf: Together): string => (leaf === undefined ? "im
 
 /** Throws `OutOfBudget`. Every pick must have its diagrams. */
 export function together(answers: Answers, picks: readonly number[], spend: Budget): Joint {
+  return toTheEnd(joining(answers, picks, spend));
+}
+
+/** The same, pick by pick. */
+export function* joining(answers: Answers, picks: readonly number[], spend: Budget): Generator<void, Joint> {
   const made = forest<Together>(togetherKey, spend);
   const { variables } = answers;
-  const possible = mapLeaves<number, Together>(answers.possible.node, made, (flag) => (flag === 1 ? [] : undefined));
-  const node = picks.reduce<Node<Together>>(
-    (whole, pick) =>
-      overlaid<Together, Together>(
-        mapLeaves<Outcome, Together>(answers.picks[pick]!.whole, made, (outcome) => [outcome]),
-        whole,
-        made,
-        made,
-        variables,
-        (a, b) => a && b && [...b, ...a],
-      )!,
-    possible,
-  );
+  let node = mapLeaves<number, Together>(answers.possible.node, made, (flag) => (flag === 1 ? [] : undefined));
+  for (const pick of picks) {
+    yield;
+    const own = mapLeaves<Outcome, Together>(answers.picks[pick]!.whole, made, (outcome) => [outcome]);
+    node = overlaid<Together, Together>(own, node, made, made, variables, (a, b) => a && b && [...b, ...a])!;
+  }
   return { node, forest: made, variables };
 }
 
-/** What one pick says over the axes and the picks it tests; `undefined` where nothing possible leads. Throws `OutOfBudget`. */
-export function chained(answers: Answers, pick: number, spend: Budget): Node<Verdict | undefined> {
+/**
+ * What one pick says over the axes and the picks it tests; `undefined` where nothing possible leads. In short pieces of work. Throws
+ * `OutOfBudget`.
+ */
+export function* chaining(answers: Answers, pick: number, spend: Budget): Generator<void, Node<Verdict | undefined>> {
   const made = forest<Verdict | undefined>((leaf) => (leaf === undefined ? "impossible" : verdictKey(leaf)), spend);
-  const walk = (at: Node<Verdict>, box: Box): Node<Verdict | undefined> => {
+  function* walk(at: Node<Verdict>, box: Box): Generator<void, Node<Verdict | undefined>> {
     if (!isFork(at)) {
       spend.spend();
+      yield;
       return made.leaf(findPossible(answers, box, spend) && at.leaf);
     }
     const domain = spanIn(box, at.variable, answers.variables);
     const [yes, no] = [intersect(domain, at.inside), subtract(domain, at.inside)];
-    if (isEmpty(yes)) return walk(at.no, box);
-    if (isEmpty(no)) return walk(at.yes, box);
-    return made.fork(at.variable, yes, walk(at.yes, narrowed(box, at.variable, yes)), walk(at.no, narrowed(box, at.variable, no)));
-  };
-  return walk(answers.picks[pick]!.local, new Map());
+    if (isEmpty(yes)) return yield* walk(at.no, box);
+    if (isEmpty(no)) return yield* walk(at.yes, box);
+    const first = yield* walk(at.yes, narrowed(box, at.variable, yes));
+    return made.fork(at.variable, yes, first, yield* walk(at.no, narrowed(box, at.variable, no)));
+  }
+  return yield* walk(answers.picks[pick]!.local, new Map());
 }
 
 /** The same with its answers alone, as a table is made of it. */

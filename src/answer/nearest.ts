@@ -29,8 +29,8 @@ export interface Change {
 /** Of a set with more members than this, only so many changes at once are tried. */
 const MOST_TOGETHER = 2;
 
-/** Per pick, at most one change for each condition, in book order. `point` is possible. */
-export function nearestChanges(model: Model, point: Point): readonly (readonly Change[])[] {
+/** Per pick, at most one change for each condition, in book order. `point` is possible. In short pieces of work. */
+export function* tryingOthers(model: Model, point: Point): Generator<void, readonly (readonly Change[])[]> {
   const now = answersAt(model, point).map(({ outcome }) => outcomeKey(outcome));
   const changes: Change[][] = model.picks.map(() => []);
   const spans = spansByAxis(model);
@@ -38,6 +38,7 @@ export function nearestChanges(model: Model, point: Point): readonly (readonly C
     const open = new Set(model.picks.map(({ index }) => index));
     for (const other of alternatives(model, condition, point, spans)) {
       if (open.size === 0) break;
+      yield;
       if (whyImpossible(model, other) !== undefined) continue;
       const answers = answersAt(model, other);
       for (const pick of [...open]) {

@@ -13,7 +13,7 @@ import type { Outcome } from "../analysis/outcome.js";
 import { say } from "../messages/table.js";
 import type { Model, Test } from "../model/model.js";
 import { full, intersect, isEmpty, subtract, within, type Span } from "../model/span.js";
-import { compile, type CompileOptions, type Row, type Table } from "../table/compile.js";
+import { compiling, type Compiled, type CompileOptions, type Row, type Table } from "../table/compile.js";
 import { testedBy } from "../table/tested.js";
 import { facetsOf, sizeOf, type Facet } from "./facet.js";
 import { gather } from "./gather.js";
@@ -47,18 +47,19 @@ interface ChartLine {
 
 /**
  * One table per pick, in which other picks may have columns, or why there is none. `picks`: all that are no judgements unless said
- * otherwise, and then also the judgements that have columns, after those that need them.
+ * otherwise, and then also the judgements that have columns, after those that need them. In short pieces of work, most of which
+ * bring no table to its end.
  */
 export function* tablesByPick(
   answers: Answers,
   picks?: readonly number[],
   options: Omit<CompileOptions, "picks" | "chained"> = {},
-): Generator<readonly [pick: number, made: ReturnType<typeof compile>]> {
+): Generator<readonly [pick: number, made: Compiled] | void> {
   const { model } = answers;
   const wanted = new Set(picks ?? model.picks.filter(({ judgement }) => !judgement).map(({ index }) => index));
   // A set goes on to what is added meanwhile.
   for (const pick of wanted) {
-    const made = compile(answers, { ...options, picks: [pick], chained: true });
+    const made: Compiled = yield* compiling(answers, { ...options, picks: [pick], chained: true });
     yield [pick, made];
     if (!picks && "table" in made) for (const { pick: tested } of made.table.tested) if (model.picks[tested]!.judgement) wanted.add(tested);
   }
@@ -71,7 +72,9 @@ export function chartTables(
   options: Omit<CompileOptions, "picks" | "chained"> = {},
 ): { readonly tables: readonly Table[] } | { readonly problem: string } {
   const tables = new Map<number, Table>();
-  for (const [pick, made] of tablesByPick(answers, picks, options)) {
+  for (const one of tablesByPick(answers, picks, options)) {
+    if (!one) continue;
+    const [pick, made] = one;
     if ("problem" in made) return made;
     tables.set(pick, made.table);
   }

@@ -4,8 +4,8 @@
  *     { clarity: "muddy" } ──read──▶ given ──answer──▶ answer ──explain──▶ text, Markdown, places of patterns
  */
 import type { Answers } from "../analysis/answers.js";
-import { answer } from "../answer/answer.js";
-import { explainAnswer } from "../answer/explain-answer.js";
+import { answeringGiven } from "../answer/answer.js";
+import { explainingAnswer } from "../answer/explain-answer.js";
 import { readGiven } from "../answer/given.js";
 import type { Model } from "../model/model.js";
 import { answerExplainedMarkdown, answerExplainedText } from "../render/explain-text.js";
@@ -28,18 +28,22 @@ export interface ExplainOptions {
   readonly width?: number;
 }
 
-/** `given`: values by the names or labels of conditions. A problem, in sentences, where one of them is wrong. */
-export function explainGiven(
+/**
+ * `given`: values by the names or labels of conditions. A problem, in sentences, where one of them is wrong. In short pieces of work;
+ * `answersOf` is only called where something is not given.
+ */
+export function* explainingGiven(
   model: Model,
-  answersOf: () => Answers,
+  answersOf: () => Generator<void, Answers>,
   given: Readonly<Record<string, string>>,
   { day, dayFrom, steps, width = 100 }: ExplainOptions = {},
-): Explained | { readonly problem: string } {
+): Generator<void, Explained | { readonly problem: string }> {
   const read = readGiven(model, Object.entries(given), day, dayFrom);
   if ("problems" in read) return { problem: read.problems.map(({ problem }) => problem).join("\n") };
-  const answered = answer(model, read.given, answersOf, { steps });
+  const answers = read.given.unknown.length > 0 ? yield* answersOf() : undefined;
+  const answered = yield* answeringGiven(model, read.given, () => answers!, { steps });
   if ("problem" in answered) return answered;
-  const explained = explainAnswer(model, answered);
+  const explained = yield* explainingAnswer(model, answered);
   const titles = new Set(explained.settled.flatMap(({ patterns }) => patterns.map(({ pattern }) => pattern)));
   return {
     text: answerExplainedText(model, explained, { width }),

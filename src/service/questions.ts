@@ -12,7 +12,7 @@ import type { Condition, Model } from "../model/model.js";
 import { accepted } from "../model/points.js";
 import { readGiven } from "../answer/given.js";
 import { questionOf } from "../render/json.js";
-import { answer } from "../answer/answer.js";
+import { answeringGiven } from "../answer/answer.js";
 import { repliesTo } from "../answer/replies.js";
 import { cellWords } from "../render/words.js";
 
@@ -47,18 +47,19 @@ export interface QuestionOptions {
   readonly steps?: number;
 }
 
-export function nextQuestions(
+/** In short pieces of work. */
+export function* findingQuestions(
   answers: Answers,
   given: Readonly<Record<string, string>>,
   { unknown = [], steps }: QuestionOptions = {},
-): Questions {
+): Generator<void, Questions> {
   const { model } = answers;
   const { title } = model.books.at(-1)!;
   const read = readGiven(model, Object.entries(given));
   if ("problems" in read) return { title, questions: [], problem: read.problems.map(({ problem }) => problem).join(" ") };
   const done = new Set([...unknown, ...Object.keys(read.given.values)]);
   const toAsk = read.given.unknown.filter((index) => !done.has(model.conditions[index]!.name));
-  const answered = answer(model, { ...read.given, unknown: toAsk }, () => answers, { steps });
+  const answered = yield* answeringGiven(model, { ...read.given, unknown: toAsk }, () => answers, { steps });
   if ("problem" in answered) return { title, questions: [], problem: answered.problem };
   const { ask, open } = answered;
   const order = [...(ask === undefined ? [] : [ask]), ...open.filter((index) => index !== ask)];

@@ -14,6 +14,7 @@ import { outcomeText, sheetOf, tablesByPick } from "../render/chart.js";
 import { facetsOf } from "../render/facet.js";
 import { gather } from "../render/gather.js";
 import { legendWords, pickLabel, type Legend } from "../render/words.js";
+import type { Compiled } from "../table/compile.js";
 import { insideQuotes } from "./names/names.js";
 
 export interface BookTable {
@@ -52,33 +53,43 @@ export interface TableOptions {
   readonly steps?: number;
 }
 
-export function bookTable(answers: Answers, { picks, steps }: TableOptions = {}): BookTable {
+/** In short pieces of work. */
+export function* makingTable(answers: Answers, { picks, steps }: TableOptions = {}): Generator<void, BookTable> {
   const { model } = answers;
   const legend: Legend = new Set();
   const wanted = picks && model.picks.filter(({ name }) => picks.includes(name)).map(({ index }) => index);
-  const charts = [...tablesByPick(answers, wanted, { steps })]
-    .sort(([a], [b]) => a - b)
-    .map(([index, made]): PickTable => {
-      const { name: pick } = model.picks[index]!;
-      const label = pickLabel(model.picks[index]!);
-      if ("problem" in made) return { pick, label, head: [], rows: [], problem: made.problem };
-      const rows = gather(made.table, legend).map(({ cells, rows }): PickRow => {
-        const outcome = rows[0]!.outcomes[0]!;
-        return {
-          cells,
-          answer: outcomeText(model, index, outcome),
-          status: outcome.status,
-          because: titledPlaces(
-            model,
-            rows.flatMap(({ because }) => because),
-          ),
-        };
-      });
-      return { pick, label, head: facetsOf(made.table).map(({ label }) => label), rows };
-    });
+  const tables = new Map<number, Compiled>();
+  for (const made of tablesByPick(answers, wanted, { steps })) {
+    if (made) tables.set(...made);
+    yield;
+  }
+  const charts: PickTable[] = [];
+  for (const [index, made] of [...tables].sort(([a], [b]) => a - b)) {
+    charts.push(pickTable(model, index, made, legend));
+    yield;
+  }
   const { headline, cautions } = sheetOf(answers, []);
   const all = model.picks.filter(({ judgement }) => !judgement).map(({ name, label }) => ({ name, label }));
   return { headline, picks: all, charts, legend: legendWords(model, legend), cautions };
+}
+
+function pickTable(model: Model, index: number, made: Compiled, legend: Legend): PickTable {
+  const { name: pick } = model.picks[index]!;
+  const label = pickLabel(model.picks[index]!);
+  if ("problem" in made) return { pick, label, head: [], rows: [], problem: made.problem };
+  const rows = gather(made.table, legend).map(({ cells, rows }): PickRow => {
+    const outcome = rows[0]!.outcomes[0]!;
+    return {
+      cells,
+      answer: outcomeText(model, index, outcome),
+      status: outcome.status,
+      because: titledPlaces(
+        model,
+        rows.flatMap(({ because }) => because),
+      ),
+    };
+  });
+  return { pick, label, head: facetsOf(made.table).map(({ label }) => label), rows };
 }
 
 /** Each pattern once, in book order. */

@@ -11,16 +11,16 @@
  */
 import type { Answers } from "../analysis/answers.js";
 import { findPossible, pointIn } from "../analysis/answers.js";
-import { budget, within, type Budget } from "../analysis/budget.js";
+import { budget, piecesWithin, toTheEnd, within, type Budget } from "../analysis/budget.js";
 import type { Box, Node } from "../analysis/diagrams/diagram.js";
 import type { Outcome, Point } from "../analysis/outcome.js";
 import type { Verdict } from "../analysis/verdict.js";
 import { say } from "../messages/table.js";
 import type { Model } from "../model/model.js";
 import { rowReasons, standingAmong, standingOver } from "../answer/because.js";
-import { fewestRows } from "./fewest.js";
+import { findingFewest } from "./fewest.js";
 import { inReadingOrder } from "./order.js";
-import { answered, chained, together } from "../answer/joint.js";
+import { answered, chaining, joining } from "../answer/joint.js";
 import { testedBy, type Tested } from "./tested.js";
 import type { Piece } from "./split.js";
 
@@ -65,7 +65,14 @@ const ROWS = 5_000;
 const STEPS = 400_000;
 
 /** The table, or in a sentence why there is none. */
-export function compile(answers: Answers, options: CompileOptions = {}): { readonly table: Table } | { readonly problem: string } {
+export type Compiled = { readonly table: Table } | { readonly problem: string };
+
+export function compile(answers: Answers, options: CompileOptions = {}): Compiled {
+  return toTheEnd(compiling(answers, options));
+}
+
+/** The same, in short pieces of work: between two of them the caller may do other things, or stop for good. */
+export function* compiling(answers: Answers, options: CompileOptions = {}): Generator<void, Compiled> {
   const { model } = answers;
   const picks = options.picks ?? model.picks.filter((pick) => !pick.judgement).map((pick) => pick.index);
   const undecided = picks.find((pick) => answers.picks[pick] === undefined);
@@ -80,21 +87,23 @@ export function compile(answers: Answers, options: CompileOptions = {}): { reado
     ),
   };
 
-  const short = options.chained ? shortest(answers, picks[0]!, most, fresh) : undefined;
+  const short = options.chained ? yield* shortest(answers, picks[0]!, most, fresh) : undefined;
   // Whoever reads a chart of its own need not look anything up first, so that may take a few more rows.
   const longest = short ? Math.min(most, AS_GOOD * short.pieces.length) : most;
-  const joint = within(() => together(answers, picks, fresh()));
-  const pieces = joint && within(() => fewestRows(joint, longest, fresh()));
+  const joint = yield* piecesWithin(joining(answers, picks, fresh()));
+  const pieces = joint && (yield* piecesWithin(findingFewest(joint, longest, fresh())));
   if (!pieces && !short) return tooMany;
   const reasons = rowReasons(
     answers,
     picks,
     pieces ? standingOver(answers, picks, fresh()) : (within(() => [standingAmong(answers, picks[0]!, short!.verdicts, fresh())]) ?? []),
   );
-  const rows = (pieces ?? short!.pieces).map(({ box, outcomes }): Row => {
+  const rows: Row[] = [];
+  for (const { box, outcomes } of pieces ?? short!.pieces) {
+    yield;
     const example = pointIn(answers, within(() => findPossible(answers, box, fresh())) ?? box);
-    return { box, outcomes, example, because: reasons(box, example) };
-  });
+    rows.push({ box, outcomes, example, because: reasons(box, example) });
+  }
   const tested = pieces ? [] : model.picks[picks[0]!]!.tests.flatMap((pick) => testedBy(answers, pick) ?? []);
   return { table: { model, picks, ...inReadingOrder(model, rows, tested) } };
 }
@@ -103,14 +112,15 @@ export function compile(answers: Answers, options: CompileOptions = {}): { reado
 const AS_GOOD = 2;
 
 /** One pick in as few rows as limits on the picks it tests allow; undefined where it tests none, or has too many rows even so. */
-function shortest(
+function* shortest(
   answers: Answers,
   pick: number,
   most: number,
   fresh: () => Budget,
-): { readonly pieces: readonly Piece[]; readonly verdicts: Node<Verdict | undefined> } | undefined {
+): Generator<void, { readonly pieces: readonly Piece[]; readonly verdicts: Node<Verdict | undefined> } | undefined> {
   if (answers.model.picks[pick]!.tests.length === 0) return undefined;
-  const verdicts = within(() => chained(answers, pick, fresh()));
-  const pieces = verdicts && within(() => fewestRows(answered(answers, verdicts, fresh()), most, fresh()));
+  const verdicts = yield* piecesWithin(chaining(answers, pick, fresh()));
+  const joint = verdicts && within(() => answered(answers, verdicts, fresh()));
+  const pieces = joint && (yield* piecesWithin(findingFewest(joint, most, fresh())));
   return verdicts && pieces && { pieces, verdicts };
 }

@@ -18,15 +18,15 @@ import type { Piece } from "./split.js";
 /** Growing compares every piece with every other: beyond this many pieces they are only united. */
 const MOST_GROWN = 500;
 
-/** Throws `OutOfBudget`. */
-export function fewer(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): readonly Piece[] {
+/** In short pieces of work. Throws `OutOfBudget`. */
+export function* makingFewer(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): Generator<void, readonly Piece[]> {
   // Growing first keeps a tree's rows together; uniting is what a great many pieces can afford.
   let list = pieces.length > MOST_GROWN ? united(pieces, sizes) : pieces;
   for (let before = Infinity; list.length < before && list.length <= MOST_GROWN;) {
     before = list.length;
-    list = united(grown(list, sizes, spend), sizes);
+    list = united(yield* grown(list, sizes, spend), sizes);
   }
-  return list.length <= MOST_GROWN ? alike(list, sizes, spend) : list;
+  return list.length <= MOST_GROWN ? yield* alike(list, sizes, spend) : list;
 }
 
 function united(pieces: readonly Piece[], sizes: Pick<Variables, "size">): readonly Piece[] {
@@ -45,10 +45,11 @@ function united(pieces: readonly Piece[], sizes: Pick<Variables, "size">): reado
   );
 }
 
-function grown(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): readonly Piece[] {
+function* grown(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): Generator<void, readonly Piece[]> {
   const { list, grow, inside, spanOf } = growing(pieces, sizes, spend);
   for (const held of list)
     for (const variable of held.gone ? [] : [...held.box.keys()]) {
+      yield;
       if (grow(held, variable, full(sizes.size(variable)), 0)) continue;
       // Growing by a part must take something in, or it only makes a row wordier.
       for (const other of list) {
@@ -63,7 +64,7 @@ function grown(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: 
 }
 
 /** Where impossible points leave room, limits become those that more of the other pieces have: a chart reads better with fewer different ones. */
-function alike(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): readonly Piece[] {
+function* alike(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): Generator<void, readonly Piece[]> {
   const { list, grow } = growing(pieces, sizes, spend);
   for (const variable of new Set(list.flatMap(({ box }) => [...box.keys()]))) {
     const uses = new Map<string, { readonly span: Span; count: number }>();
@@ -75,6 +76,7 @@ function alike(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: 
     }
     const popular = [...uses.values()].sort((a, b) => b.count - a.count);
     for (const held of list) {
+      yield;
       // What another has grown over must not grow over others.
       const mine = held.gone ? undefined : held.box.get(variable);
       const own = mine && uses.get(spanKey(mine))!.count;

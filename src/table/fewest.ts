@@ -10,13 +10,13 @@
  * The search is exact cover by branch and bound (Knuth 2000 for the first, Land and Doig 1960 for the second): take a cell nothing
  * covers yet, try every box that may hold it. Cells of which no two fit in one box say how many rows are needed at least.
  */
-import { budget, OutOfBudget, within, type Budget } from "../analysis/budget.js";
+import { budget, piecesWithin, toTheEnd, type Budget } from "../analysis/budget.js";
 import { boxes, lookup, type Box } from "../analysis/diagrams/diagram.js";
 import { union, type Span } from "../model/span.js";
-import { fewer } from "./fewer.js";
+import { makingFewer } from "./fewer.js";
 import { togetherKey, type Joint, type Together } from "../answer/joint.js";
 import { classesOf } from "../analysis/diagrams/classes.js";
-import { split, type Piece } from "./split.js";
+import { splitting, type Piece } from "./split.js";
 
 /** The search is for tables of at most so many cells, and boxes within them, and ends after so many steps. */
 const MOST_CELLS = 256;
@@ -28,13 +28,22 @@ const TREE_STEPS = 6_000;
 
 /** Disjoint pieces, one answer each, that together hold every possible point; undefined if more than `most` are found. Throws `OutOfBudget`. */
 export function fewestRows(joint: Joint, most: number, spend: Budget): readonly Piece[] | undefined {
-  const tree = within(() => split(joint, most, budget(TREE_STEPS))) ?? [];
+  return toTheEnd(findingFewest(joint, most, spend));
+}
+
+/** The same, in short pieces of work. */
+export function* findingFewest(joint: Joint, most: number, spend: Budget): Generator<void, readonly Piece[] | undefined> {
+  const tree = (yield* piecesWithin(splitting(joint, most, budget(TREE_STEPS)))) ?? [];
   const drawn = asDrawn(joint, tree.length > 0 ? 2 * tree.length + 16 : 2 * most);
-  const candidates = [tree, drawn].filter((pieces) => pieces.length > 0).map((pieces) => fewer(pieces, joint.variables, spend));
-  if (candidates.length === 0) return undefined;
-  const best = candidates.reduce((a, b) => (cost(b) < cost(a) ? b : a));
-  const better = searched(joint, best.length);
-  const rows = better ? fewer(better, joint.variables, spend) : best;
+  let best: readonly Piece[] | undefined;
+  for (const pieces of [tree, drawn]) {
+    if (pieces.length === 0) continue;
+    const made = yield* makingFewer(pieces, joint.variables, spend);
+    if (!best || cost(made) < cost(best)) best = made;
+  }
+  if (!best) return undefined;
+  const better = yield* searching(joint, best.length);
+  const rows = better ? yield* makingFewer(better, joint.variables, spend) : best;
   return rows.length <= most ? rows : undefined;
 }
 
@@ -64,11 +73,11 @@ interface Grid {
 }
 
 /** Fewer pieces than `beat`, if the search finds them. */
-function searched(joint: Joint, beat: number): readonly Piece[] | undefined {
+function* searching(joint: Joint, beat: number): Generator<void, readonly Piece[] | undefined> {
   const grid = gridOf(joint);
-  const candidates = grid && uniformBoxes(grid);
+  const candidates = grid && (yield* uniformBoxes(grid));
   if (!grid || !candidates || candidates.length > MOST_BOXES) return undefined;
-  return exactCover(grid, candidates, beat)?.map(({ sides, leaf }): Piece => ({
+  return (yield* exactCover(grid, candidates, beat))?.map(({ sides, leaf }): Piece => ({
     box: new Map(
       grid.variables.map((variable, i): [number, Span] => [
         variable,
@@ -108,19 +117,20 @@ interface Block {
 }
 
 /** Every box with one answer that is no wider than its possible cells; undefined if there are too many boxes to look at. */
-function uniformBoxes(grid: Grid): readonly Block[] | undefined {
+function* uniformBoxes(grid: Grid): Generator<void, readonly Block[] | undefined> {
   const sideCounts = grid.classes.map((list) => 2 ** list.length - 1);
   if (sideCounts.reduce((product, count) => product * count, 1) > MOST_BOXES * 8) return undefined;
   const keys = grid.leaves.map(togetherKey);
   const found: Block[] = [];
   const widths = grid.classes.map((list) => list.length);
   const strides = widths.map((_, i) => widths.slice(i + 1).reduce((product, width) => product * width, 1));
-  const walk = (sides: readonly number[]): void => {
+  function* walk(sides: readonly number[]): Generator<void, void> {
     const variable = sides.length;
     if (variable < grid.variables.length) {
-      for (let side = 1; side <= sideCounts[variable]!; side++) walk([...sides, side]);
+      for (let side = 1; side <= sideCounts[variable]!; side++) yield* walk([...sides, side]);
       return;
     }
+    yield;
     let inside: readonly number[] = [0];
     sides.forEach((side, i) => (inside = inside.flatMap((at) => classesIn(side).map((place) => at + place * strides[i]!))));
     const possible = inside.filter((cell) => grid.leaves[cell] !== undefined);
@@ -128,20 +138,25 @@ function uniformBoxes(grid: Grid): readonly Block[] | undefined {
     if (first === undefined || possible.some((cell) => keys[cell] !== keys[first])) return;
     const tight = sides.every((side, i) => possible.reduce((seen, cell) => seen | (1 << grid.cells[cell]![i]!), 0) === side);
     if (tight) found.push({ sides, cells: bits(inside), worth: possible.length, leaf: grid.leaves[first]! });
-  };
-  walk([]);
+  }
+  yield* walk([]);
   return found.sort((a, b) => b.worth - a.worth);
 }
 
 /** Disjoint blocks over all possible cells, fewer than `beat`. */
-function exactCover(grid: Grid, blocks: readonly Block[], beat: number): readonly Block[] | undefined {
+function* exactCover(grid: Grid, blocks: readonly Block[], beat: number): Generator<void, readonly Block[] | undefined> {
   const possible = grid.cells.flatMap((_, cell) => (grid.leaves[cell] === undefined ? [] : [cell]));
-  const holding = new Map(possible.map((cell) => [cell, blocks.filter((block) => (block.cells >> BigInt(cell)) & 1n)]));
+  const all = bits(possible);
+  const holding = new Map<number, readonly Block[]>();
+  const apart = new Map<number, bigint>();
+  for (const cell of possible) {
+    yield;
+    const here = blocks.filter((block) => (block.cells >> BigInt(cell)) & 1n);
+    holding.set(cell, here);
+    apart.set(cell, all & ~here.reduce((cells, block) => cells | block.cells, 0n));
+  }
   // Cells with the fewest choices first.
   const order = [...possible].sort((a, b) => holding.get(a)!.length - holding.get(b)!.length);
-  const apart = new Map(
-    possible.map((cell) => [cell, bits(possible) & ~holding.get(cell)!.reduce((cells, block) => cells | block.cells, 0n)]),
-  );
   const atLeast = (open: bigint): number => {
     let needed = 0;
     for (const cell of order)
@@ -155,25 +170,23 @@ function exactCover(grid: Grid, blocks: readonly Block[], beat: number): readonl
   const reached = new Map<bigint, number>();
   let best: readonly Block[] | undefined;
   let fewest = beat;
-  const search = (open: bigint, held: bigint, chosen: readonly Block[]): void => {
+  function* search(open: bigint, held: bigint, chosen: readonly Block[]): Generator<void, void> {
     if (open === 0n) {
       [best, fewest] = [chosen, chosen.length];
       return;
     }
     spend.spend(4);
+    yield;
     if (chosen.length + atLeast(open) >= fewest || (reached.get(held) ?? Infinity) <= chosen.length) return;
     reached.set(held, chosen.length);
     const cell = order.find((at) => (open >> BigInt(at)) & 1n)!;
     for (const block of holding.get(cell)!) {
       spend.spend();
-      if ((block.cells & held) === 0n) search(open & ~block.cells, held | block.cells, [...chosen, block]);
+      if ((block.cells & held) === 0n) yield* search(open & ~block.cells, held | block.cells, [...chosen, block]);
     }
-  };
-  try {
-    search(bits(possible), 0n, []);
-  } catch (problem) {
-    if (!(problem instanceof OutOfBudget)) throw problem;
   }
+  // What it has found until then counts.
+  yield* piecesWithin(search(all, 0n, []));
   return best;
 }
 

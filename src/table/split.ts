@@ -34,30 +34,39 @@ const EVERY_ORDER = 6;
 /** More classes than this are not tried pair by pair for agreement. */
 const MOST_PAIRED = 24;
 
-/** Disjoint boxes that cover every possible point, each with one answer; undefined if more than `most` are needed. Throws `OutOfBudget`. */
-export function split(joint: Joint, most: number, spend: Budget): readonly Piece[] | undefined {
+/**
+ * Disjoint boxes that cover every possible point, each with one answer; undefined if more than `most` are needed. In short pieces of
+ * work. Throws `OutOfBudget`.
+ */
+export function* splitting(joint: Joint, most: number, spend: Budget): Generator<void, readonly Piece[] | undefined> {
   const plans = new Map<number, Plan>();
   const paths = pathCounter();
-  const planFor = (node: Node<Together>): Plan => {
+  function* planFor(node: Node<Together>): Generator<void, Plan> {
     if (!isFork(node)) return { rows: node.leaf === undefined ? 0 : 1, branches: [] };
     let plan = plans.get(node.id);
     if (!plan) {
       spend.spend();
-      plan = node.support.length <= EVERY_ORDER ? fewest(node) : greedy(node);
+      yield;
+      plan = yield* node.support.length <= EVERY_ORDER ? fewest(node) : greedy(node);
       plans.set(node.id, plan);
     }
     return plan;
-  };
-  const fewest = (node: Fork<Together>): Plan => {
+  }
+  function* rowsOf(branches: readonly Branch[]): Generator<void, number> {
+    let rows = 0;
+    for (const { below } of branches) rows += (yield* planFor(below)).rows;
+    return rows;
+  }
+  function* fewest(node: Fork<Together>): Generator<void, Plan> {
     let best: Plan | undefined;
     for (const variable of node.support) {
-      const branches = joined(branchesOn(joint, node, variable), (below) => planFor(below).rows);
-      const rows = branches.reduce((sum, { below }) => sum + planFor(below).rows, 0);
+      const branches = yield* joined(branchesOn(joint, node, variable));
+      const rows = yield* rowsOf(branches);
       if (!best || rows < best.rows || (rows === best.rows && branches.length < best.branches.length)) best = { rows, variable, branches };
     }
     return best!;
-  };
-  const greedy = (node: Fork<Together>): Plan => {
+  }
+  function* greedy(node: Fork<Together>): Generator<void, Plan> {
     let chosen: { readonly variable: number; readonly branches: readonly Branch[] } | undefined;
     let least = Infinity;
     for (const variable of node.support) {
@@ -65,33 +74,34 @@ export function split(joint: Joint, most: number, spend: Budget): readonly Piece
       const score = branches.reduce((sum, { below }) => sum + paths(below), 0);
       if (score < least) [least, chosen] = [score, { variable, branches }];
     }
-    const branches = joined(chosen!.branches, (below) => planFor(below).rows);
-    return { ...chosen!, branches, rows: branches.reduce((sum, { below }) => sum + planFor(below).rows, 0) };
-  };
+    const branches = yield* joined(chosen!.branches);
+    return { ...chosen!, branches, rows: yield* rowsOf(branches) };
+  }
   // Branches whose diagrams agree at every possible point become one, where that saves rows.
-  const joined = (branches: readonly Branch[], rows: (below: Node<Together>) => number): readonly Branch[] => {
+  function* joined(branches: readonly Branch[]): Generator<void, readonly Branch[]> {
     if (branches.length > MOST_PAIRED) return branches;
     const list = [...branches];
     for (let i = 0; i < list.length; i++)
       for (let j = i + 1; j < list.length; j++) {
         const [a, b] = [list[i]!, list[j]!];
         const below = agreed(a.below, b.below, joint);
-        if (!below || rows(below) >= rows(a.below) + rows(b.below)) continue;
-        list[i] = { span: union(a.span, b.span), below };
+        const one = below && { span: union(a.span, b.span), below };
+        if (!one || (yield* rowsOf([one])) >= (yield* rowsOf([a, b]))) continue;
+        list[i] = one;
         list.splice(j, 1);
         j = i;
       }
     return list;
-  };
+  }
 
-  if (planFor(joint.node).rows > most) return undefined;
+  if ((yield* planFor(joint.node)).rows > most) return undefined;
   const pieces: Piece[] = [];
   const write = (node: Node<Together>, box: Box): void => {
     if (!isFork(node)) {
       if (node.leaf) pieces.push({ box, outcomes: node.leaf });
       return;
     }
-    const { variable, branches } = planFor(node);
+    const { variable, branches } = plans.get(node.id)!;
     for (const { span, below } of branches) write(below, narrowed(box, variable!, span));
   };
   write(joint.node, new Map());

@@ -1,9 +1,10 @@
 /** A judgement that copies bands of which one is broken: where no band is, there is no answer, and nothing breaks. */
 import { expect, test } from "vitest";
+import { toTheEnd } from "../../src/analysis/budget.js";
 import { answers } from "../../src/analysis/answers.js";
 import { lookup } from "../../src/analysis/diagrams/diagram.js";
 import { answersAt } from "../../src/analysis/point.js";
-import { explain } from "../../src/answer/explain.js";
+import { explaining } from "../../src/answer/explain.js";
 import { check } from "../check.js";
 
 test("a value in no band copies nothing, at the point as in the diagram", () => {
@@ -19,7 +20,7 @@ fall back on blade leaf
   const statuses = Array.from({ length: model.axes[0]!.size }, (_, position) => {
     const [feel, blade] = answersAt(model, [position]).map(({ outcome }) => outcome);
     for (const [pick, outcome] of [feel!, blade!].entries()) expect(lookup(picks[pick]!.whole, () => position)).toEqual(outcome);
-    expect(explain(model, [position])).toHaveProperty("picks");
+    expect(toTheEnd(explaining(model, [position]))).toHaveProperty("picks");
     return feel!.status;
   });
   expect(new Set(statuses)).toEqual(new Set(["decided", "gap"]));

@@ -1,9 +1,10 @@
 /** Explanations on random small books: what they say of a point is so. */
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { toTheEnd } from "../../src/analysis/budget.js";
 import type { Condition, Model, Pick } from "../../src/model/model.js";
 import { readValue } from "../../src/model/points.js";
-import { explain, type Explanation } from "../../src/answer/explain.js";
+import { explaining, type Explanation } from "../../src/answer/explain.js";
 import { explanationText } from "../../src/render/explain-text.js";
 import { widthOf } from "../../src/render/columns.js";
 import { books } from "../law/books.js";
@@ -30,7 +31,7 @@ function law(name: string, holds: (explained: Explained) => void): void {
         const points = [...possiblePoints(model)];
         for (const die of points.length === 0 ? [] : dice) {
           const { point } = points[die % points.length]!;
-          holds({ model, point, answers: oracle(model, point), explanation: explain(model, point) });
+          holds({ model, point, answers: oracle(model, point), explanation: toTheEnd(explaining(model, point)) });
         }
       }),
       { numRuns: runs, ...(seed === undefined ? {} : { seed }) },

@@ -5,6 +5,7 @@
 import { parse as parseCsv } from "csv-parse/sync";
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { toTheEnd } from "../../src/analysis/budget.js";
 import { answers } from "../../src/analysis/answers.js";
 import { resolve } from "../../src/model/resolve.js";
 import { say } from "../../src/messages/table.js";
@@ -13,7 +14,7 @@ import { chartTables } from "../../src/render/chart.js";
 import { widthOf } from "../../src/render/columns.js";
 import { compile } from "../../src/table/compile.js";
 import { answerLines, tableCsv } from "../../src/render/csv.js";
-import { explain } from "../../src/answer/explain.js";
+import { explaining } from "../../src/answer/explain.js";
 import { explainAnswer } from "../../src/answer/explain-answer.js";
 import { answerExplainedMarkdown, answerExplainedText, explanationText } from "../../src/render/explain-text.js";
 import { readGiven, type GivenProblem } from "../../src/answer/given.js";
@@ -80,7 +81,7 @@ function problemsOf(...given: readonly (readonly [string, string])[]): readonly 
 }
 
 function explanationOf(answered: Answered): string {
-  return explanationText(explain(model, answered.example, answered.given.values));
+  return explanationText(toTheEnd(explaining(model, answered.example, answered.given.values)));
 }
 
 describe("charts", () => {

@@ -1,13 +1,17 @@
-/** While a book takes long to analyse, everything else goes on: requests are answered, an edit starts anew, and the editor is told. */
+/** While something takes long, everything else goes on: requests are answered, an edit starts anew, and the editor is told. */
 import { setImmediate, setTimeout } from "node:timers/promises";
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import {
+  CancellationTokenSource,
+  CodeActionRequest,
   CodeLensRequest,
   HoverRequest,
+  LSPErrorCodes,
   WorkDoneProgress,
   WorkDoneProgressCreateRequest,
   type ProgressToken,
 } from "vscode-languageserver/node";
+import { ASK, EXPLAIN, TABLE } from "../../src/faces/server/requests.js";
 import { shopBook } from "../bench/books.js";
 import { connect, everything, FOLDER, memoryHost, type Client } from "./client.js";
 
@@ -66,4 +70,66 @@ test("an edit gives up the analysis that runs: nothing more is told of the text 
   await client.until(() => told.length > 1, "the end of progress");
   expect(told).toEqual(["begin Checking shop.lore", "end"]);
   await client.end();
+});
+
+describe("of an analysed book", () => {
+  let [slowly, pauses] = [false, 0];
+  const everyPause = (): boolean => {
+    pauses++;
+    return slowly;
+  };
+  const params = { textDocument, given: {}, picks: ["color", "weight", "setup"] };
+  const range = { start: { line: 0, character: 0 }, end: { line: book.split("\n").length - 1, character: 0 } };
+  const requests: readonly (readonly [string, object])[] = [
+    [TABLE, params],
+    [ASK, params],
+    [EXPLAIN, params],
+    [CodeActionRequest.method, { textDocument, range, context: { diagnostics: [] } }],
+  ];
+  const analysed = async (): Promise<Client> => {
+    slowly = false;
+    const client = await start(everyPause);
+    client.open(uri, book);
+    await client.told(uri);
+    [slowly, pauses] = [true, 0];
+    return client;
+  };
+
+  test.each(requests)("requests are answered while %s is worked out", async (method, params) => {
+    const client = await analysed();
+    const order: string[] = [];
+    const long = client.connection.sendRequest(method, params).then(() => order.push(method));
+    for (let n = 0; n < 3; n++) {
+      await client.connection.sendRequest(HoverRequest.type, { textDocument, position: { line: 1, character: 12 } });
+      order.push("hover");
+    }
+    slowly = false;
+    await long;
+    expect(order).toEqual(["hover", "hover", "hover", method]);
+    expect(client.log).toEqual([]);
+    await client.end();
+  });
+
+  test.each(requests)("%s is given up where the client takes it back", async (method, params) => {
+    const client = await analysed();
+    const wanted = new CancellationTokenSource();
+    const long = client.connection.sendRequest(method, params, wanted.token).then(
+      () => "answered",
+      ({ code }: { readonly code: number }) => code,
+    );
+    await client.until(() => pauses > 0, "a pause");
+    wanted.cancel();
+    expect(await long).toBe(LSPErrorCodes.RequestCancelled);
+    expect(pauses).toBe(1);
+    await client.end();
+  });
+
+  test.each([TABLE, ASK, EXPLAIN])("%s is given up where the book changes", async (method) => {
+    const client = await analysed();
+    const long = client.connection.sendRequest(method, params);
+    await client.until(() => pauses > 0, "a pause");
+    client.change(uri, 2, { text: `${book}pattern "One more"\n  go with color color-a\n` });
+    expect(await long).toMatchObject({ version: 1, problem: expect.stringContaining("has changed") });
+    await client.end();
+  });
 });

@@ -1,8 +1,9 @@
 /** Every kind of action opens with a book before and after it; here they are run. */
 import { readFileSync, readdirSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { toTheEnd } from "../../src/analysis/budget.js";
 import { analyse } from "../../src/analysis/analyse.js";
-import { actionsAt, mends, rewrites } from "../../src/service/actions/actions.js";
+import { gatheringActions, mends, rewrites } from "../../src/service/actions/actions.js";
 import { applied } from "../../src/service/actions/edits.js";
 import { openView, withAnalysis } from "../../src/service/view.js";
 
@@ -30,7 +31,7 @@ describe("the book before and after each action", () => {
     const view = withAnalysis(opened, analyse(opened.model));
     const findings = [...view.findings, ...view.analysis!.findings].filter((finding) => finding.code === code);
     if (code !== undefined) expect(findings).not.toEqual([]);
-    const actions = actionsAt(view, { start, end }, findings).filter(({ from }) => from === name);
+    const actions = toTheEnd(gatheringActions(view, { start, end }, findings)).filter(({ from }) => from === name);
     expect(actions.map((action) => action.title)).toContain(title);
     const { edits } = actions.find((action) => action.title === title)!;
     expect(applied(new Map([["book.lore", text]]), edits).get("book.lore")).toBe(head + after);

@@ -11,12 +11,13 @@
 import { readFileSync } from "node:fs";
 import * as fc from "fast-check";
 import { afterAll, describe, expect, test } from "vitest";
+import { toTheEnd } from "../../src/analysis/budget.js";
 import { analyse } from "../../src/analysis/analyse.js";
 import { outcomeKey } from "../../src/analysis/answers.js";
 import { answersAt } from "../../src/analysis/point.js";
 import type { Finding } from "../../src/diagnostics.js";
 import type { Read } from "../../src/model/books.js";
-import { actionsAt, mends, rewrites, type Action } from "../../src/service/actions/actions.js";
+import { gatheringActions, mends, rewrites, type Action } from "../../src/service/actions/actions.js";
 import { applied } from "../../src/service/actions/edits.js";
 import { nodesIn, testsOf } from "../../src/service/actions/written-tests.js";
 import { openView, withAnalysis, type View } from "../../src/service/view.js";
@@ -28,6 +29,7 @@ import { possiblePoints } from "../law/points.js";
 import { plainBooks, slips } from "./plain-books.js";
 
 const runs = Number(process.env["LAW_RUNS"] ?? 60);
+const actionsAt = (...from: Parameters<typeof gatheringActions>): readonly Action[] => toTheEnd(gatheringActions(...from));
 const day = "2027-04-15";
 
 type Texts = Readonly<Record<string, string>>;

@@ -1,10 +1,11 @@
 /** What to ask next, one thing at a time: the best first, nothing twice, nothing that changes nothing. */
 import { describe, expect, test } from "vitest";
+import { toTheEnd } from "../../src/analysis/budget.js";
 import { answers } from "../../src/analysis/answers.js";
 import { resolve } from "../../src/model/resolve.js";
-import { nextQuestions, type Questions } from "../../src/service/questions.js";
+import { findingQuestions, type Questions } from "../../src/service/questions.js";
 import { parse } from "../../src/syntax/parse.js";
-import { bookTable } from "../../src/service/table.js";
+import { makingTable, type BookTable, type TableOptions } from "../../src/service/table.js";
 
 const book = `book "Alder Pond"
 condition clarity "Water clarity": in order clear, stained, muddy
@@ -30,8 +31,8 @@ fall back on color bright
 fall back on mood slow
 `;
 const known = answers(resolve(parse(book, "pond.lore"), () => ({ problem: "none" })).model, { steps: 100_000 });
-const asked = (...from: Parameters<typeof nextQuestions> extends [unknown, ...infer Rest] ? Rest : never): Questions =>
-  nextQuestions(known, ...from);
+const asked = (...from: Parameters<typeof findingQuestions> extends [unknown, ...infer Rest] ? Rest : never): Questions =>
+  toTheEnd(findingQuestions(known, ...from));
 const names = ({ questions }: Questions): readonly string[] => questions.map(({ condition }) => condition);
 
 describe("what to ask", () => {
@@ -85,8 +86,9 @@ describe("what to ask", () => {
 describe("the table", () => {
   test("names all picks, and makes only what is asked for", () => {
     const picks = [{ name: "color", label: "Jig color" }];
-    expect(bookTable(known, { picks: [] })).toMatchObject({ picks, charts: [] });
-    expect(bookTable(known, { picks: ["color"] }).charts.map(({ pick }) => pick)).toEqual(["color"]);
-    expect(bookTable(known)).toMatchObject({ picks, charts: [{ pick: "color" }] });
+    const table = (options?: TableOptions): BookTable => toTheEnd(makingTable(known, options));
+    expect(table({ picks: [] })).toMatchObject({ picks, charts: [] });
+    expect(table({ picks: ["color"] }).charts.map(({ pick }) => pick)).toEqual(["color"]);
+    expect(table()).toMatchObject({ picks, charts: [{ pick: "color" }] });
   });
 });

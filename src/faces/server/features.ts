@@ -28,10 +28,9 @@ import {
   type TextDocumentIdentifier,
   type WorkspaceEdit,
 } from "vscode-languageserver";
-import { Interrupted } from "../../analysis/budget.js";
 import type { Finding } from "../../diagnostics.js";
 import { server as say } from "../../messages/server.js";
-import { actionsAt, type Action, type ActionOptions } from "../../service/actions/actions.js";
+import { gatheringActions, type Action, type ActionOptions } from "../../service/actions/actions.js";
 import { completions } from "../../service/completion/completion.js";
 import type { Completion } from "../../service/completion/offer.js";
 import { definitionAt } from "../../service/names/definition.js";
@@ -62,6 +61,7 @@ import {
   type DiagnosticOptions,
   type Places,
 } from "./convert.js";
+import { inPieces, type Manners } from "./pieces.js";
 import { completionKinds, foldKinds, highlightKinds, symbolKinds } from "./kinds.js";
 
 /** What the features need of the server. */
@@ -310,7 +310,12 @@ export function bindFeatures(connection: Connection, desk: Desk): void {
       );
       const view = isAtHand ? ready.view : ((await Promise.race([desk.whole(uri), after(PATIENCE)])) ?? desk.view(uri));
       if (view?.text !== ready.view.text) return [];
-      const actions = await actionsOf(desk, view, at, { only, steps: desk.steps(uri) }, token);
+      const actions = await actionsOf(
+        view,
+        at,
+        { only, steps: desk.steps(uri) },
+        { pause: desk.pause, stopped: () => token.isCancellationRequested || desk.view(uri)?.model !== view.model },
+      );
       const places = placesIn(view, desk.uriOf);
       return actions.flatMap((action): CodeAction[] => {
         const edit = workspaceEdit(action.edits, places);
@@ -359,14 +364,8 @@ function refusal({ refused }: Refused): ResponseError {
   return new ResponseError<void>(LSPErrorCodes.RequestFailed, refused);
 }
 
-/** Finding by finding, with a pause before each; what takes too long is left out. */
-async function actionsOf(
-  desk: Desk,
-  view: View,
-  range: Range,
-  options: ActionOptions,
-  token: CancellationToken,
-): Promise<readonly Action[]> {
+/** Finding by finding, each for so long; none once nobody wants them. */
+async function actionsOf(view: View, range: Range, options: ActionOptions, manners: Manners): Promise<readonly Action[]> {
   const findings = [...view.findings, ...(view.analysis?.findings ?? [])].filter(
     (one) => one.path === view.path && one.range.start <= range.end && one.range.end >= range.start,
   );
@@ -378,14 +377,13 @@ async function actionsOf(
   ];
   const actions: Action[] = [];
   for (const [some, only] of rounds) {
-    await desk.pause();
-    if (token.isCancellationRequested) break;
+    await manners.pause();
+    if (manners.stopped()) return [];
     const started = performance.now();
-    try {
-      actions.push(...actionsAt(view, range, some, { ...options, only, interrupted: () => performance.now() - started > TRIAL }));
-    } catch (error) {
-      if (!(error instanceof Interrupted)) throw error;
-    }
+    const interrupted = (): boolean => performance.now() - started > TRIAL;
+    const found = await inPieces(gatheringActions(view, range, some, { ...options, only, interrupted }), manners);
+    if (found === undefined) return [];
+    actions.push(...found);
   }
   return actions;
 }

@@ -1,13 +1,20 @@
-/** The requests beyond the protocol: the table beside the book, and why it answers as it does. */
-import { type Connection } from "vscode-languageserver";
-import { answers } from "../../analysis/answers.js";
-import { STEPS } from "../../analysis/analyse.js";
+/**
+ * The requests beyond the protocol: the table beside the book, and why it answers as it does.
+ *
+ * Each is worked out in pieces, between which other requests are answered, and given up where the client takes it back or the book has
+ * changed meanwhile.
+ */
+import { LSPErrorCodes, ResponseError, type CancellationToken, type Connection, type TextDocumentIdentifier } from "vscode-languageserver";
+import { answering, type Answers } from "../../analysis/answers.js";
+import { STEPS, type Analysis } from "../../analysis/analyse.js";
 import { server as say } from "../../messages/server.js";
-import { explainGiven } from "../../service/explained.js";
-import { nextQuestions } from "../../service/questions.js";
-import { bookTable, type TitledPlace } from "../../service/table.js";
+import { explainingGiven } from "../../service/explained.js";
+import { findingQuestions } from "../../service/questions.js";
+import { makingTable, type TitledPlace } from "../../service/table.js";
+import type { View } from "../../service/view.js";
 import { locationOf, placesIn, type Places } from "./convert.js";
 import type { Desk } from "./features.js";
+import { inPieces } from "./pieces.js";
 import {
   ASK,
   EXPLAIN,
@@ -28,59 +35,74 @@ export interface TableDesk extends Desk {
 }
 
 export function bindTables(connection: Connection, desk: TableDesk): void {
-  connection.onRequest(TABLE, async ({ textDocument: { uri }, picks }: TableParams): Promise<TableAnswer> => {
-    try {
-      if (desk.view(uri) === undefined) return { problem: say.notOpen };
-      const view = await desk.whole(uri);
-      const version = desk.version(uri);
-      if (view?.analysis === undefined) return { version, problem: say.changed };
-      if (view.model.picks.every(({ judgement }) => judgement)) return { version, problem: say.noTable };
-      const places = placesIn(view, desk.uriOf);
-      const { charts, ...rest } = bookTable(view.analysis.answers, { picks, steps: desk.steps(uri) });
-      return {
-        version,
-        ...rest,
-        charts: charts.map(({ rows, ...chart }) => ({
-          ...chart,
-          rows: rows.map((row) => ({ ...row, because: reasons(row.because, places) })),
-        })),
-      };
-    } catch (error) {
-      desk.fault(TABLE, error);
-      return { problem: say.changed };
-    }
-  });
-  connection.onRequest(ASK, async ({ textDocument: { uri }, given, unknown }: AskParams): Promise<AskAnswer> => {
-    try {
-      if (desk.view(uri) === undefined) return { problem: say.notOpen };
-      const view = await desk.whole(uri);
-      const version = desk.version(uri);
-      if (view?.analysis === undefined) return { version, problem: say.changed };
-      return { version, ...nextQuestions(view.analysis.answers, given, { unknown, steps: desk.steps(uri) }) };
-    } catch (error) {
-      desk.fault(ASK, error);
-      return { problem: say.changed };
-    }
-  });
-  connection.onRequest(EXPLAIN, async ({ textDocument: { uri }, given }: ExplainParams): Promise<ExplainAnswer> => {
-    try {
-      const view = desk.view(uri);
-      if (view === undefined) return { problem: say.notOpen };
-      const version = desk.version(uri);
-      const { steps = STEPS, day, daySet } = desk.settings(uri) ?? {};
-      const explained = explainGiven(view.model, () => view.analysis?.answers ?? answers(view.model, { steps }), given, {
-        steps,
-        ...(daySet && { day, dayFrom: say.daySetting }),
-      });
-      return "problem" in explained
-        ? { version, ...explained }
-        : { version, ...explained, because: reasons(explained.because, placesIn(view, desk.uriOf)) };
-    } catch (error) {
-      desk.fault(EXPLAIN, error);
-      return { problem: say.changed };
-    }
-  });
+  const analysed = async (uri: string): Promise<Analysed | undefined> => {
+    const view = await desk.whole(uri);
+    return view?.analysis && { ...view, analysis: view.analysis };
+  };
+  connection.onRequest<TableAnswer, void>(TABLE, bound(desk, TABLE, analysed, makeTable));
+  connection.onRequest<AskAnswer, void>(ASK, bound(desk, ASK, analysed, findQuestions));
+  // What is known of every condition needs no analysis.
+  connection.onRequest<ExplainAnswer, void>(EXPLAIN, bound(desk, EXPLAIN, desk.view, explainAnswer));
 }
+
+/** A book that has its analysis. */
+type Analysed = View & { readonly analysis: Analysis };
+
+function* makeTable(desk: TableDesk, view: Analysed, { textDocument: { uri }, picks }: TableParams): Generator<void, TableAnswer> {
+  if (view.model.picks.every(({ judgement }) => judgement)) return { problem: say.noTable };
+  const { charts, ...rest } = yield* makingTable(view.analysis.answers, { picks, steps: desk.steps(uri) });
+  const places = placesIn(view, desk.uriOf);
+  return {
+    ...rest,
+    charts: charts.map(({ rows, ...chart }) => ({
+      ...chart,
+      rows: rows.map((row) => ({ ...row, because: reasons(row.because, places) })),
+    })),
+  };
+}
+
+function findQuestions(
+  desk: TableDesk,
+  { analysis }: Analysed,
+  { textDocument: { uri }, given, unknown }: AskParams,
+): Generator<void, AskAnswer> {
+  return findingQuestions(analysis.answers, given, { unknown, steps: desk.steps(uri) });
+}
+
+function* explainAnswer(desk: TableDesk, view: View, { textDocument: { uri }, given }: ExplainParams): Generator<void, ExplainAnswer> {
+  const { steps = STEPS, day, daySet } = desk.settings(uri) ?? {};
+  function* answersOf(): Generator<void, Answers> {
+    return view.analysis?.answers ?? (yield* answering(view.model, { steps }));
+  }
+  const explained = yield* explainingGiven(view.model, answersOf, given, { steps, ...(daySet && { day, dayFrom: say.daySetting }) });
+  return "problem" in explained ? explained : { ...explained, because: reasons(explained.because, placesIn(view, desk.uriOf)) };
+}
+
+/** A handler for requests about one open book: what `work` comes to, with the version of the text it is about. */
+function bound<P extends { readonly textDocument: TextDocumentIdentifier }, R extends { readonly problem?: string }, V extends View>(
+  desk: TableDesk,
+  what: string,
+  viewOf: (uri: string) => V | undefined | Promise<V | undefined>,
+  work: (desk: TableDesk, view: V, params: P) => Generator<void, R>,
+): (params: P, token: CancellationToken) => Promise<Answer<R>> {
+  return async (params, token) => {
+    const { uri } = params.textDocument;
+    try {
+      if (desk.view(uri) === undefined) return { problem: say.notOpen };
+      const view = await viewOf(uri);
+      const version = desk.version(uri);
+      const stopped = (): boolean => token.isCancellationRequested || desk.view(uri)?.model !== view?.model;
+      const found = view && (await inPieces(work(desk, view, params), { pause: desk.pause, stopped }));
+      if (token.isCancellationRequested) return new ResponseError<void>(LSPErrorCodes.RequestCancelled, what);
+      return found === undefined ? { version, problem: say.changed } : { version, ...found };
+    } catch (error) {
+      desk.fault(what, error);
+      return { problem: say.changed };
+    }
+  };
+}
+
+type Answer<R> = R | { readonly version?: number; readonly problem: string } | ResponseError;
 
 function reasons(because: readonly TitledPlace[], places: Places): Reason[] {
   return because.flatMap(({ title, ...place }) => locationOf(place, places).map((location) => ({ title, ...location })));

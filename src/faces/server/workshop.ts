@@ -9,6 +9,7 @@
 import { analysing, type Analysis } from "../../analysis/analyse.js";
 import { openView, withAnalysis, type View } from "../../service/view.js";
 import type { Library } from "./library.js";
+import { inPieces, type Manners } from "./pieces.js";
 
 export interface BookSettings {
   /** The day to look at the book as of. */
@@ -28,16 +29,8 @@ export interface Workshop {
   reads(path: string): boolean;
   isAnalysed(): boolean;
   /** Works out the analysis of the view of now; undefined if it was given up, because something changed or `stopped`. */
-  analyse(how: AnalyseHow): Promise<View | undefined>;
+  analyse(how: Manners): Promise<View | undefined>;
 }
-
-interface AnalyseHow {
-  readonly pause: () => Promise<void>;
-  readonly stopped: () => boolean;
-}
-
-/** Milliseconds of work between two pauses: less than anyone feels. */
-const PIECE = 8;
 
 export function openWorkshop(path: string, library: Library, settings: BookSettings): Workshop {
   let current: View | undefined;
@@ -60,18 +53,13 @@ export function openWorkshop(path: string, library: Library, settings: BookSetti
     analyse: async ({ pause, stopped }) => {
       const view = workshop.view();
       if (view.analysis !== undefined) return view;
-      const pieces = analysing(view.model, { steps: workshop.settings.steps, before });
-      let since = performance.now();
-      for (let piece = pieces.next(); ; piece = pieces.next()) {
-        if (piece.done) {
-          before = piece.value;
-          return (current = withAnalysis(view, piece.value));
-        }
-        if (performance.now() - since < PIECE) continue;
-        await pause();
-        if (current !== view || stopped()) return undefined;
-        since = performance.now();
-      }
+      const analysis = await inPieces(analysing(view.model, { steps: workshop.settings.steps, before }), {
+        pause,
+        stopped: () => current !== view || stopped(),
+      });
+      if (analysis === undefined || current !== view) return undefined;
+      before = analysis;
+      return (current = withAnalysis(view, analysis));
     },
   };
   return workshop;

@@ -7,6 +7,7 @@
  * A quick fix is offered only if, applied, its finding is gone and no error is there that was not there before; a refactoring only if
  * the book means the same. Nothing is worked out before it is asked for.
  */
+import { Interrupted } from "../../analysis/budget.js";
 import type { Edit, Finding } from "../../diagnostics.js";
 import type { Range } from "../../text.js";
 import { breakCircle } from "./break-circle.js";
@@ -91,18 +92,10 @@ export const rewrites: Readonly<Record<string, Rewrite>> = {
 
 /**
  * The actions at a range of the view's book. `findings`: those that may be mended, of reading and of analysis; of these the ones that
- * touch the range count. Throws only `Interrupted`.
+ * touch the range count. In short pieces of work: between two of them the caller may do other things, or stop for good. Where
+ * `interrupted` says so it ends, with what it has found until then. What was tried on a view is not tried again.
  */
-export function actionsAt(view: View, range: Range, findings: readonly Finding[], options: ActionOptions = {}): readonly Action[] {
-  const pieces = gatheringActions(view, range, findings, options);
-  for (;;) {
-    const piece = pieces.next();
-    if (piece.done) return piece.value;
-  }
-}
-
-/** The same, in short pieces of work: between two of them the caller may do other things, or stop for good. What was tried on a view is not tried again. */
-function* gatheringActions(
+export function* gatheringActions(
   view: View,
   range: Range,
   findings: readonly Finding[],
@@ -113,33 +106,37 @@ function* gatheringActions(
   const trial = trialOf(view, options);
   const actions: Action[] = [];
   const seen = new Set<string>();
-  const offer = (from: string, kind: ActionKind, { title, edits, preferred }: Candidate, finding?: Finding): boolean => {
+  function* offer(from: string, kind: ActionKind, { title, edits, preferred }: Candidate, finding?: Finding): Generator<void, boolean> {
+    yield;
+    if (options.interrupted?.()) throw new Interrupted();
     if (edits.length === 0 || losesComment(view, edits)) return false;
     const key = JSON.stringify([finding && [finding.code, finding.range], changedTexts(view, edits)]);
-    if (seen.has(key) || !(finding ? trial.settles(finding, edits) : trial.keeps(edits))) return false;
+    if (seen.has(key) || !(yield* finding ? trial.settles(finding, edits) : trial.keeps(edits))) return false;
     seen.add(key);
     actions.push({ title, kind, edits: tidied(view, edits), from, ...(finding && { finding }), ...(preferred && { preferred }) });
     return true;
-  };
-  if (wanted("quickfix"))
-    for (const finding of findings) {
-      if (finding.path !== view.path || finding.range.start > range.end || finding.range.end < range.start) continue;
-      for (const [from, { codes, candidates, enough = Infinity }] of Object.entries(mends)) {
-        if (!codes.includes(finding.code)) continue;
-        let offered = 0;
-        for (const candidate of candidates(view, finding)) {
-          if (offered >= enough) break;
-          if (offer(from, "quickfix", candidate, finding)) offered++;
-          yield;
+  }
+  function* offerAll(): Generator<void, void> {
+    if (wanted("quickfix"))
+      for (const finding of findings) {
+        if (finding.path !== view.path || finding.range.start > range.end || finding.range.end < range.start) continue;
+        for (const [from, { codes, candidates, enough = Infinity }] of Object.entries(mends)) {
+          if (!codes.includes(finding.code)) continue;
+          let offered = 0;
+          for (const candidate of candidates(view, finding)) {
+            if (offered >= enough) break;
+            if (yield* offer(from, "quickfix", candidate, finding)) offered++;
+          }
         }
       }
-    }
-  for (const [from, { kind, candidates }] of Object.entries(rewrites))
-    if (wanted(kind))
-      for (const candidate of candidates(view, range)) {
-        offer(from, kind, candidate);
-        yield;
-      }
+    for (const [from, { kind, candidates }] of Object.entries(rewrites))
+      if (wanted(kind)) for (const candidate of candidates(view, range)) yield* offer(from, kind, candidate);
+  }
+  try {
+    yield* offerAll();
+  } catch (problem) {
+    if (!(problem instanceof Interrupted)) throw problem;
+  }
   return actions;
 }
 

@@ -4,7 +4,6 @@
  */
 import { STEPS, type Analysis } from "../../analysis/analyse.js";
 import { answering, type Limits } from "../../analysis/answers.js";
-import { toTheEnd } from "../../analysis/budget.js";
 import { conflicts } from "../../analysis/checks/conflicts.js";
 import type { Check, Context } from "../../analysis/checks/context.js";
 import { gaps } from "../../analysis/checks/gaps.js";
@@ -33,21 +32,24 @@ export interface Rechecked {
 const always: readonly Check[] = [gaps, hairlines, conflicts, brokenPromises];
 const warning: Partial<Record<Code, Check>> = { "toss-up": tossUps, "set-clash": setClashes, waiting };
 
-/** `before`: what the analysis of the unchanged book knows is not worked out again. */
-export function recheck(
+/** In short pieces of work. `before`: what the analysis of the unchanged book knows is not worked out again. */
+export function* rechecking(
   whole: Model,
   picks: ReadonlySet<number>,
   code: Code,
   before: Analysis | undefined,
   { steps = STEPS, interrupted }: TrialLimits,
-): Rechecked {
+): Generator<void, Rechecked> {
   const model = focused(whole, picks);
   const limits: Limits = { steps, interrupted };
-  const answers = toTheEnd(answering(model, limits, before?.memory));
+  const answers = yield* answering(model, limits, before?.memory);
   const context: Context = { answers, model, limits, undecided: [] };
   const checks = [...always, ...(warning[code] ? [warning[code]] : [])];
-  const findings = answers.anythingPossible
-    ? checks.flatMap((check) => [...check(context)]).filter((finding) => finding !== undefined)
-    : [];
+  const findings: Finding[] = [];
+  for (const check of answers.anythingPossible ? checks : [])
+    for (const finding of check(context)) {
+      if (finding) findings.push(finding);
+      yield;
+    }
   return { findings, decided: context.undecided.length === 0 && [...picks].every((pick) => answers.picks[pick] !== undefined) };
 }

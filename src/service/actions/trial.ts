@@ -13,43 +13,45 @@ import { slipOf, troubleOf, wordingOf } from "../../same-finding.js";
 import { parse } from "../../syntax/parse.js";
 import { applied } from "./edits.js";
 import { meaningOf, meaningOfPattern } from "./meaning.js";
-import { recheck, type TrialLimits } from "./recheck.js";
+import { rechecking, type TrialLimits } from "./recheck.js";
 import type { View } from "../view.js";
 
 export interface Trial {
   /** The finding is gone, and no error is there that was not there before. */
-  settles(finding: Finding, edits: readonly Edit[]): boolean;
+  settles(finding: Finding, edits: readonly Edit[]): Generator<void, boolean>;
   /** The book can be read as before and means the same, but for promises that have been added behind the others. */
-  keeps(edits: readonly Edit[]): boolean;
+  keeps(edits: readonly Edit[]): Generator<void, boolean>;
 }
 
 /** What was tried on a view before. */
 const known = new WeakMap<View, Map<string, boolean>>();
 
+/** In short pieces of work. Throws only `Interrupted`. */
 export function trialOf(view: View, options: TrialLimits = {}): Trial {
   const results = known.get(view) ?? new Map<string, boolean>();
   known.set(view, results);
-  const once = (key: readonly unknown[], work: () => boolean): boolean => {
+  function* once(key: readonly unknown[], work: Generator<void, boolean>): Generator<void, boolean> {
     const name = JSON.stringify(key);
-    const result = results.get(name) ?? work();
+    const result = results.get(name) ?? (yield* work);
     results.set(name, result);
     return result;
-  };
+  }
   return {
-    settles: (finding, edits) => once([finding.code, finding.range, finding.message, edits], () => settles(view, finding, edits, options)),
-    keeps: (edits) => once([edits], () => keeps(view, edits)),
+    settles: (finding, edits) => once([finding.code, finding.range, finding.message, edits], settling(view, finding, edits, options)),
+    keeps: (edits) => once([edits], keeping(view, edits)),
   };
 }
 
-function settles(view: View, finding: Finding, edits: readonly Edit[], options: TrialLimits): boolean {
+function* settling(view: View, finding: Finding, edits: readonly Edit[], options: TrialLimits): Generator<void, boolean> {
   const after = reread(view, edits);
+  yield;
   if (!after || brought(view.findings, after.findings, mayReveal(finding, edits) ? insertedIn(edits, view.path) : undefined)) return false;
   if (isOfReading(finding)) return count(after.findings, finding) < Math.max(1, count(view.findings, finding));
   // What changes no answer needs no proof of what it changes: the part or pattern is not there any more.
   if (finding.code === "does-nothing" || finding.code === "changes-nothing") return true;
   const picks = reached(view.model, after.model, finding);
-  const before = view.analysis?.findings ?? recheck(view.model, picks, finding.code, undefined, options).findings;
-  const now = recheck(after.model, picks, finding.code, view.analysis, options);
+  const before = view.analysis?.findings ?? (yield* rechecking(view.model, picks, finding.code, undefined, options)).findings;
+  const now = yield* rechecking(after.model, picks, finding.code, view.analysis, options);
   if (!now.decided) return false;
   const keyAfter = (one: Finding): string => troubleIn(after.model, one);
   const old = before.map((one) => troubleIn(view.model, one));
@@ -62,8 +64,9 @@ function settles(view: View, finding: Finding, edits: readonly Edit[], options: 
   );
 }
 
-function keeps(view: View, edits: readonly Edit[]): boolean {
+function* keeping(view: View, edits: readonly Edit[]): Generator<void, boolean> {
   const after = reread(view, edits);
+  yield;
   return (
     after !== undefined &&
     !brought(view.findings, after.findings) &&
