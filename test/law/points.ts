@@ -25,22 +25,25 @@ export function combinationsOf(model: Model): number {
 
 /** All possible points that agree with `fixed` (a position per axis; undefined: any). */
 export function possiblePoints(model: Model, fixed: readonly (number | undefined)[] = []): readonly Weighed[] {
-  const found: Point[] = [];
+  return weighed(model, [...goingThrough(model, fixed)]);
+}
+
+/** The same one by one and without weights, for whoever does not want them all. */
+export function* goingThrough(model: Model, fixed: readonly (number | undefined)[] = []): Generator<Point> {
   const point: number[] = [];
-  const from = (axis: number): void => {
+  function* from(axis: number): Generator<Point> {
     const here = model.axes[axis];
     if (here === undefined) {
-      if (isPossible(model, point)) found.push([...point]);
+      if (isPossible(model, point)) yield [...point];
       return;
     }
     for (let position = 0; position < here.size; position++) {
       if (fixed[axis] !== undefined && fixed[axis] !== position) continue;
       point[axis] = position;
-      from(axis + 1);
+      yield* from(axis + 1);
     }
-  };
-  from(0);
-  return weighed(model, found);
+  }
+  yield* from(0);
 }
 
 /** The points with their weights among themselves: those of the fewest measures at single values, each of which counts as its whole range. */

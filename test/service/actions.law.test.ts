@@ -25,7 +25,7 @@ import { format } from "../../src/syntax/print.js";
 import type { Range } from "../../src/text.js";
 import { damaged, wordDamages } from "../hard/damage.js";
 import { books } from "../law/books.js";
-import { possiblePoints } from "../law/points.js";
+import { goingThrough } from "../law/points.js";
 import { plainBooks, slips } from "./plain-books.js";
 
 const runs = Number(process.env["LAW_RUNS"] ?? 60);
@@ -90,7 +90,7 @@ function keepsAnswers(texts: Texts, view: View, selection: Range, points: number
       about,
     ).toEqual(view.model.axes.map(({ size, limits }) => [size, limits?.map(String)]));
     let left = points;
-    for (const { point } of possiblePoints(view.model)) {
+    for (const point of goingThrough(view.model)) {
       if (left-- === 0) break;
       expect(
         answersAt(other.model, point).map(({ outcome }) => outcomeKey(outcome)),
