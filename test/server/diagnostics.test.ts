@@ -150,6 +150,13 @@ describe("findings of one book", () => {
     void client.connection.sendNotification("workspace/didChangeConfiguration", { settings: { waterlore: { day: "2027-06-01" } } });
     await client.until(() => codesOf(client.latest(uri)).includes("stale"));
   });
+
+  test("go by the day of today, where the settings name one that is not in the calendar", async () => {
+    const text = clean.replace("  when sky is bright\n", "  when sky is bright\n  until 2026-12-31\n");
+    client = await connect(memoryHost(new Map()), everything, undefined, { initializationOptions: { day: "2026-02-30" } });
+    client.open(uri, text);
+    await client.until(() => codesOf(client.latest(uri)).includes("stale"));
+  });
 });
 
 describe("books that build on another", () => {

@@ -1,7 +1,7 @@
 /**
  * The language server, whatever it is connected through: the life of a connection, and nothing of what a book means.
  *
- *     open, change, close ──▶ library (texts) ──▶ checker (when which book is read and analysed) ──▶ diagnostics
+ *     open, change, close ──▶ library (texts) ──▶ schedule (when which book is read and analysed) ──▶ publisher (diagnostics)
  *     requests ──▶ features ──▶ src/service/
  */
 import { TextDocument } from "vscode-languageserver-textdocument";
@@ -23,12 +23,15 @@ import {
 import { STEPS } from "../../analysis/analyse.js";
 import { server as say } from "../../messages/server.js";
 import { pathBeside } from "../../paths.js";
-import { openChecker } from "./checker.js";
+import { isDay } from "../day.js";
+import { openClosedBooks } from "./closed-books.js";
 import type { DiagnosticOptions } from "./convert.js";
 import { bindFeatures, capabilities, type Desk } from "./features.js";
 import type { Host } from "./host.js";
 import { openLibrary } from "./library.js";
-import { openShelf } from "./shelf.js";
+import { openPublisher } from "./publisher.js";
+import { openSchedule } from "./schedule.js";
+import { openSettings } from "./settings.js";
 import { bindTables } from "./tables.js";
 
 /** The settings of the editor, under `waterlore`. */
@@ -55,22 +58,31 @@ export function serve(connection: Connection, host: Host): void {
     const { relatedInformation, codeDescriptionSupport, tagSupport } = client.textDocument?.publishDiagnostics ?? {};
     return { related: relatedInformation ?? false, page: codeDescriptionSupport ?? false, tags: tagSupport !== undefined };
   };
-  const checker = openChecker({
-    library,
+  const bookSettings = openSettings({
     host,
-    fault,
-    supports,
+    client: () => settings,
+    // Told, not asked: a question without answers would stop some editors.
+    warn: (problem) =>
+      quietly(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Warning, message: say.settings(problem) })),
+  });
+  const publisher = openPublisher({
+    library,
+    diagnostics: () => ({ supports: supports(), hintPage: host.hintPage }),
     publish: (uri, version, diagnostics) =>
       quietly(connection.sendDiagnostics({ uri, ...(version !== undefined && { version }), diagnostics })),
-    client: () => settings,
+  });
+  const schedule = openSchedule({
+    library,
+    host,
+    settings: bookSettings,
+    fault,
+    read: (view, { severities }) => publisher.read({ view, severities }),
+    settled: (view, { severities }) => publisher.settled({ view, severities }),
     analysed: () => {
       const { codeLens, inlayHint } = client.workspace ?? {};
       if (codeLens?.refreshSupport && settings.lenses) quietly(connection.sendRequest(CodeLensRefreshRequest.type));
       if (inlayHint?.refreshSupport && settings.inlayHints) quietly(connection.sendRequest(InlayHintRefreshRequest.type));
     },
-    // Told, not asked: a question without answers would stop some editors.
-    warn: (problem) =>
-      quietly(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Warning, message: say.settings(problem) })),
     progress: (path) => {
       if (!client.window?.workDoneProgress) return () => undefined;
       const shown = connection.window.createWorkDoneProgress();
@@ -78,31 +90,30 @@ export function serve(connection: Connection, host: Host): void {
       return () => quietly(shown.then((progress) => progress.done()));
     },
   });
-  const shelf = openShelf({
-    library,
-    files: host.files,
-    folders: () => folders,
-    settings: () => ({ day: settings.day ?? host.today(), daySet: settings.day !== undefined, steps: settings.steps }),
-  });
+  const closedBooks = openClosedBooks({ library, files: host.files, folders: () => folders, settings: bookSettings.usual });
 
   const desk: Desk = {
-    view: (uri) => checker.view(library.pathOf(uri)),
-    whole: (uri) => checker.whole(library.pathOf(uri)),
+    view: (uri) => schedule.view(library.pathOf(uri)),
+    whole: (uri) => schedule.whole(library.pathOf(uri)),
     others: async (uri) => {
-      const closed = await shelf.views();
+      const closed = await closedBooks.views();
       return [
-        ...[...documents.keys()].filter((other) => other !== uri).flatMap((other) => checker.view(library.pathOf(other)) ?? []),
+        ...[...documents.keys()].filter((other) => other !== uri).flatMap((other) => schedule.view(library.pathOf(other)) ?? []),
         ...closed,
       ];
     },
     pathsFor: async (uri) => {
       const own = library.pathOf(uri);
-      return (await shelf.paths()).filter((path) => path !== own).map((path) => pathBeside(own, path));
+      return (await closedBooks.paths()).filter((path) => path !== own).map((path) => pathBeside(own, path));
     },
-    want: checker.want,
+    want: schedule.want,
     uriOf: library.uriOf,
-    steps: (uri) => checker.settingsOf(library.pathOf(uri))?.steps,
-    diagnostics: (uri) => ({ supports: supports(), severities: checker.severitiesOf(library.pathOf(uri)), hintPage: host.hintPage }),
+    steps: (uri) => schedule.settingsOf(library.pathOf(uri))?.steps,
+    diagnostics: (uri) => ({
+      supports: supports(),
+      severities: schedule.settingsOf(library.pathOf(uri))?.severities ?? {},
+      hintPage: host.hintPage,
+    }),
     colorsWords: () => client.textDocument?.semanticTokens?.augmentsSyntaxTokens ?? false,
     snippets: () => client.textDocument?.completion?.completionItem?.snippetSupport ?? false,
     markdown: () => client.textDocument?.hover?.contentFormat?.includes("markdown") ?? false,
@@ -115,7 +126,7 @@ export function serve(connection: Connection, host: Host): void {
   bindTables(connection, {
     ...desk,
     version: (uri) => documents.get(uri)?.version,
-    settings: (uri) => checker.settingsOf(library.pathOf(uri)),
+    settings: (uri) => schedule.settingsOf(library.pathOf(uri)),
   });
 
   connection.onInitialize((params): InitializeResult => {
@@ -147,7 +158,7 @@ export function serve(connection: Connection, host: Host): void {
     if (workspace?.workspaceFolders) {
       connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
         folders = [...folders.filter((uri) => !removed.some((gone) => gone.uri === uri)), ...added.map(({ uri }) => uri)];
-        shelf.recount();
+        closedBooks.recount();
       });
     }
     quietly(askSettings());
@@ -156,7 +167,7 @@ export function serve(connection: Connection, host: Host): void {
   const adopt = (now: ClientSettings): void => {
     if (JSON.stringify(now) === JSON.stringify(settings)) return;
     settings = now;
-    checker.refresh();
+    schedule.refresh();
   };
   const askSettings = async (): Promise<void> => {
     if (!client.workspace?.configuration) return;
@@ -182,7 +193,9 @@ export function serve(connection: Connection, host: Host): void {
     handling("open", ({ textDocument: { uri, languageId, version, text } }) => {
       const document = TextDocument.create(uri, languageId, version, text);
       documents.set(uri, document);
-      checker.opened(library.open(document));
+      const path = library.open(document);
+      publisher.forget(path);
+      schedule.opened(path);
     }),
   );
   connection.onDidChangeTextDocument(
@@ -190,28 +203,30 @@ export function serve(connection: Connection, host: Host): void {
       const document = documents.get(uri);
       if (document === undefined) return;
       TextDocument.update(document, contentChanges, version);
-      checker.changed(library.pathOf(uri));
+      schedule.changed(library.pathOf(uri));
     }),
   );
   connection.onDidCloseTextDocument(
     handling("close", ({ textDocument: { uri } }) => {
       if (!documents.delete(uri)) return;
-      checker.closed(library.close(uri), uri);
+      const path = library.close(uri);
+      schedule.closed(path);
+      publisher.closed(path, uri);
     }),
   );
   // Without a watcher, a good moment to look whether other files have changed.
-  connection.onDidSaveTextDocument(handling("save", () => checker.lookAgain()));
+  connection.onDidSaveTextDocument(handling("save", () => schedule.lookAgain()));
   connection.onDidChangeWatchedFiles(
     handling("files", ({ changes }) => {
-      shelf.recount();
-      if (changes.some(({ uri }) => !uri.endsWith(".lore"))) checker.refresh();
+      closedBooks.recount();
+      if (changes.some(({ uri }) => !uri.endsWith(".lore"))) schedule.refresh();
       for (const { uri } of changes) {
         const path = library.changed(uri);
-        if (path !== undefined) checker.changed(path);
+        if (path !== undefined) schedule.changed(path);
       }
     }),
   );
-  connection.onShutdown(() => checker.stop());
+  connection.onShutdown(() => schedule.stop());
 }
 
 // oxlint-disable-next-line typescript/no-deprecated -- Clients that know no workspace folders say only this.
@@ -224,7 +239,7 @@ function settingsFrom(given: unknown, otherwise: ClientSettings): ClientSettings
   if (!isObject(given)) return otherwise;
   const { day, steps, inlayHints, lenses } = given;
   return {
-    ...(typeof day === "string" && /^\d{4}-\d{2}-\d{2}$/.test(day) && { day }),
+    ...(typeof day === "string" && isDay(day) && { day }),
     // An editor that fills in what is usual has not chosen it.
     ...(typeof steps === "number" && Number.isInteger(steps) && steps > 0 && steps !== STEPS && { steps }),
     inlayHints: typeof inlayHints === "boolean" ? inlayHints : otherwise.inlayHints,

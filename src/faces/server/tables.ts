@@ -27,7 +27,7 @@ import {
   type TableAnswer,
   type TableParams,
 } from "./requests.js";
-import type { BookSettings } from "./workshop.js";
+import type { BookSettings } from "./settings.js";
 
 export interface TableDesk extends Desk {
   readonly version: (uri: string) => number | undefined;

@@ -1,5 +1,5 @@
 /**
- * One open book's life between its editor and the checker.
+ * One open book's life between its editor and the analysis.
  *
  *     text ──view──▶ what reading it finds, at once            a change of any text it was read from: all of it is done anew,
  *             └─analyse─▶ all findings, in short pieces        and an analysis that still runs is given up
@@ -10,14 +10,7 @@ import { analysing, type Analysis } from "../../analysis/analyse.js";
 import { openView, withAnalysis, type View } from "../../service/view.js";
 import type { Library } from "./library.js";
 import { inPieces, type Manners } from "./pieces.js";
-
-export interface BookSettings {
-  /** The day to look at the book as of. */
-  readonly day: string;
-  /** Whether somebody has set that day; it then answers for conditions that are filled from the date. */
-  readonly daySet: boolean;
-  readonly steps?: number;
-}
+import type { BookSettings } from "./settings.js";
 
 export interface Workshop {
   readonly path: string;

@@ -4,9 +4,10 @@
 import type { View } from "../../service/view.js";
 import type { Files } from "./host.js";
 import type { Library } from "./library.js";
-import { openWorkshop, type BookSettings, type Workshop } from "./workshop.js";
+import type { BookSettings } from "./settings.js";
+import { openWorkshop, type Workshop } from "./workshop.js";
 
-export interface Shelf {
+export interface ClosedBooks {
   /** Paths of all books in the workspace's folders, open or not. */
   paths(): Promise<readonly string[]>;
   /** Views of those that are not open. */
@@ -15,7 +16,7 @@ export interface Shelf {
   recount(): void;
 }
 
-export interface ShelfOptions {
+export interface ClosedBooksOptions {
   readonly library: Library;
   readonly files: Files;
   readonly folders: () => readonly string[];
@@ -25,7 +26,7 @@ export interface ShelfOptions {
 /** Milliseconds after which files are counted again, in case nobody has said that there are others. Nobody waits for that: the last count serves. */
 const FRESH = 5000;
 
-export function openShelf({ library, files, folders, settings }: ShelfOptions): Shelf {
+export function openClosedBooks({ library, files, folders, settings }: ClosedBooksOptions): ClosedBooks {
   const workshops = new Map<string, Workshop>();
   let counted: { readonly at: number; readonly paths: Promise<readonly string[]> } | undefined;
 
