@@ -11,7 +11,7 @@ import type { Finding } from "../diagnostics.js";
 import { say } from "../messages/analysis.js";
 import type { Model, Pick } from "../model/model.js";
 import { answering, outcomeKey, sharesOf, type Answers, type Limits } from "./answers.js";
-import { toTheEnd, within } from "./budget.js";
+import { toTheEnd, within, type Purse } from "./budget.js";
 import { conflicts } from "./checks/conflicts.js";
 import { finding, fresh, recalled, type Check, type Context, type Undecided } from "./checks/context.js";
 import { gaps } from "./checks/gaps.js";
@@ -31,6 +31,8 @@ export interface Analysis {
   readonly coverage: readonly Coverage[];
   /** What a budget left open, in sentences; each has its finding too. */
   readonly undecided: readonly string[];
+  /** What it cost, of `COST`. */
+  readonly cost: number;
   readonly answers: Answers;
   /** What the analysis of the next text of the book can use again. */
   readonly memory: Memory;
@@ -52,6 +54,9 @@ export interface AnalyseOptions {
 /** Splits and nodes per pick and per question, if not said. */
 export const STEPS = 100_000;
 
+/** What all questions of an analysis may cost together, in parts of formulas, limits of boxes and nodes looked at: some seconds. */
+export const COST = 12_000_000;
+
 export function analyse(model: Model, options: AnalyseOptions = {}): Analysis {
   return toTheEnd(analysing(model, options));
 }
@@ -63,7 +68,8 @@ const checks: readonly Check[] = [gaps, hairlines, conflicts, tossUps, waiting, 
  * `before`, the analysis of an earlier text of the same book, is used again where nothing has changed.
  */
 export function* analysing(model: Model, options: AnalyseOptions & { readonly before?: Analysis } = {}): Generator<void, Analysis> {
-  const limits: Limits = { steps: options.steps ?? STEPS, interrupted: options.interrupted };
+  const purse: Purse = { left: COST };
+  const limits: Limits = { steps: options.steps ?? STEPS, interrupted: options.interrupted, purse };
   const known = options.before?.memory ?? memory();
   known.begin();
   const found = yield* answering(model, limits, known);
@@ -83,7 +89,7 @@ export function* analysing(model: Model, options: AnalyseOptions & { readonly be
     }
   const undecided = new Map(context.undecided.map(({ what, place }) => [what, place]));
   for (const [what, place] of undecided) findings.push(finding("budget", place, say.budget(what)));
-  return { findings, coverage, undecided: [...undecided.keys()], answers: found, memory: known };
+  return { findings, coverage, undecided: [...undecided.keys()], cost: COST - purse.left, answers: found, memory: known };
 }
 
 function undecidedPicks({ model, picks }: Answers): Undecided[] {

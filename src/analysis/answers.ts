@@ -9,7 +9,7 @@
  */
 import type { Model } from "../model/model.js";
 import { count, holds, intersect, isEmpty, spanOf, subtract, type Span } from "../model/span.js";
-import { budget, OutOfBudget, toTheEnd, unlimited, within, type Budget } from "./budget.js";
+import { budget, OutOfBudget, toTheEnd, unlimited, within, type Budget, type Purse } from "./budget.js";
 import { decide, whether } from "./diagrams/decide.js";
 import {
   compose,
@@ -82,6 +82,8 @@ export interface Limits {
   /** Nodes and splits per pick and per question. */
   readonly steps: number;
   readonly interrupted?: () => boolean;
+  /** What everything together may cost. */
+  readonly purse?: Purse;
 }
 
 export const outcomeKey = ({ status, places }: Outcome): string => `${status}|${places.map((place) => place.join(",")).join(";")}`;
@@ -96,8 +98,19 @@ export function answers(model: Model, limits: Limits): Answers {
 export function* answering(model: Model, limits: Limits, known: Memory = memory()): Generator<void, Answers> {
   const axes = model.axes.length;
   const prints = printsOf(model, known.number);
-  const recall = <T>(key: string, work: () => T): T => known.recall(`${limits.steps}|${key}`, work);
-  const fresh = (): Budget => budget(limits.steps, limits.interrupted);
+  const purse = limits.purse ?? { left: Number.MAX_SAFE_INTEGER };
+  // What is recalled costs what it cost, so that the same book always stops at the same place.
+  const recall = <T>(key: string, work: () => T): T => {
+    const before = purse.left;
+    let anew = false;
+    const { value, cost } = known.recall(`${limits.steps}|${key}`, () => {
+      anew = true;
+      return { value: work(), cost: before - purse.left };
+    });
+    if (!anew) purse.left -= cost;
+    return value;
+  };
+  const fresh = (): Budget => budget(limits.steps, limits.interrupted, purse);
   const picks: (PickDiagrams | undefined)[] = [];
   const askable: (Askable | undefined)[] = [];
   const variables: Variables = {

@@ -18,8 +18,8 @@ export interface PickAnswer {
   readonly rules: PickRules;
 }
 
-/** Steps allowed for comparing `when`s; a book that needs more is beyond the checker too. */
-const WHENS_BUDGET = 50_000_000;
+/** What comparing `when`s may cost; a book that needs more is beyond the checker too. */
+const WHENS_COST = 3_000_000;
 
 export interface Prepared {
   readonly whens: Whens;
@@ -31,7 +31,7 @@ const preparedModels = new WeakMap<Model, Prepared>();
 export function prepared(model: Model): Prepared {
   let known = preparedModels.get(model);
   if (!known) {
-    const about = whens(model, budget(WHENS_BUDGET));
+    const about = whens(model, budget(WHENS_COST));
     known = { whens: about, rules: model.picks.map((pick) => pickRules(model, pick, about)) };
     preparedModels.set(model, known);
   }

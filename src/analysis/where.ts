@@ -24,14 +24,16 @@ export interface Where {
 /** Boxes beyond this many are counted, not written out. */
 const MOST_BOXES = 6;
 
-export function sayWhere(answers: Answers, boxes: readonly Box[], most = MOST_BOXES): Where {
+/** `whole`: whether the boxes are all there is. */
+export function sayWhere(answers: Answers, boxes: readonly Box[], most = MOST_BOXES, whole = true): Where {
   const said = boxes.slice(0, most).map((box) => sayBox(answers, box));
   const rest = boxes.length - said.length;
   return {
     text: boxes.some((box) => box.size === 0)
       ? "always"
-      : eitherOf(said.map(({ tests }) => tests)) + (rest > 0 ? ` (and ${rest} more such ${rest === 1 ? "stretch" : "stretches"})` : ""),
-    exact: rest === 0 && said.every(({ exact }) => exact),
+      : eitherOf(said.map(({ tests }) => tests)) +
+        (whole ? (rest > 0 ? ` (and ${rest} more such ${rest === 1 ? "stretch" : "stretches"})` : "") : " (and many more such stretches)"),
+    exact: whole && rest === 0 && said.every(({ exact }) => exact),
   };
 }
 

@@ -291,5 +291,5 @@ function locate(answers: Answers, { joint }: Weighing, wanted: (leaf: Leaf) => b
       spend,
     );
   });
-  return region && { where: sayWhere(answers, region.boxes, MOST_STRETCHES).text, example: region.example };
+  return region && { where: sayWhere(answers, region.boxes, MOST_STRETCHES, region.whole).text, example: region.example };
 }

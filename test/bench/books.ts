@@ -127,3 +127,55 @@ export function wildcardBook(n: number): string {
   ).join("");
   return `book "Wildcards"\n${conditions}pick act: ${Array.from({ length: n }, (_, i) => `a${i}yes, a${i}no`).join(", ")}, otherwise\n${patterns}fall back on act otherwise\n`;
 }
+
+/** The first draft of a shop's book: tests at random, so many conflicts; leans, moves and nevers; picks in a chain; `common` patterns in a book taken in. */
+export function draftBook(patterns: number, seed = 1): Readonly<Record<"common.lore" | "draft.lore", string>> {
+  const roll = dice(seed);
+  const conditions = `condition clarity: in order clear, stained, dirty, muddy
+condition sky: in order bright, broken, overcast, dark
+condition cover: any of grass, pads, stumps
+condition water-temp: 33 to 95 °F, to the nearest 1 °F
+condition depth: 0 to 40 ft
+condition wind: 0 to 40 mph, to the nearest 1 mph
+condition day: days of the year
+condition current: none, slow, fast
+`;
+  const tests: readonly (() => string)[] = [
+    () => `clarity is ${["clear", "stained or dirty", "muddy", "clear or stained", "not clear"][roll(5)]!}`,
+    () => `sky is ${["bright", "broken or overcast", "dark", "not bright"][roll(4)]!}`,
+    () => `cover ${["has grass", "has no pads", "has any of pads, stumps", "is empty"][roll(4)]!}`,
+    () => `water-temp is ${["at least", "at most", "below", "above"][roll(4)]!} ${40 + 5 * roll(10)} °F`,
+    () => `depth is ${["at least", "below"][roll(2)]!} ${4 + 4 * roll(8)} ft`,
+    () => `wind is ${["above", "at most"][roll(2)]!} ${5 + 5 * roll(5)} mph`,
+    () =>
+      `day from ${["jan", "mar", "may", "jul", "sep"][roll(5)]!} ${1 + roll(28)} to ${["feb", "apr", "jun", "oct", "dec"][roll(5)]!} ${1 + roll(28)}`,
+    () => `current is ${["none", "slow or fast", "fast"][roll(3)]!}`,
+  ];
+  const names = ["family", "size", "color", "weight", "blade", "setup", "trailer", "hook", "retrieve", "line"];
+  const option = (pick: number): string => `${names[pick]!}-${"abcd"[roll(4)]!}`;
+  const says = (pick: number): string => {
+    const name = names[pick]!;
+    const form = roll(12);
+    if (form < 7) return `go with ${name} ${option(pick)}${roll(3) === 0 ? `, then ${option(pick)}` : ""}`;
+    if (form < 10) return `lean ${roll(3) === 0 ? "off" : "to"} ${name} ${option(pick)} by ${1 + roll(2)}`;
+    return form === 10 ? `never ${name} ${option(pick)}` : `move ${name} ${["up", "down"][roll(2)]!} 1`;
+  };
+  const pattern = (n: number): string => {
+    const pick = roll(names.length);
+    const parts = Array.from({ length: 1 + roll(3) }, () => tests[roll(tests.length)]!());
+    if (pick > 0 && roll(3) === 0) parts.push(`${names[pick - 1]!} is ${roll(2) === 0 ? "not " : ""}${option(pick - 1)}`);
+    const [first, ...others] = [...new Set(parts)];
+    const when = others.length > 1 && roll(4) === 0 ? `${first!} and (${others.join(" or ")})` : [first!, ...others].join(" and ");
+    return `pattern "Rule ${n}" ${says(pick).replace(/(\S+), then \1$/, "$1")} when ${when}\n`;
+  };
+  const picks = names.map((name) => `pick ${name}: in order ${[..."abcd"].map((letter) => `${name}-${letter}`).join(", ")}\n`).join("");
+  const common = Math.floor(patterns / 4);
+  const many = (from: number, to: number): string => Array.from({ length: to - from }, (_, i) => pattern(from + i)).join("");
+  return {
+    "common.lore": `book "Common"\n${conditions}${picks}${many(0, common)}`,
+    "draft.lore": `book "Draft of ${patterns}"\nbuilds on "common.lore"\ntrust clarity first, then sky, then water-temp\n${many(common, patterns)}${names
+      .filter((_, i) => i % 3 > 0)
+      .map((name) => `fall back on ${name} ${name}-a\n`)
+      .join("")}`,
+  };
+}

@@ -31,7 +31,8 @@ export interface Found extends Region {
 
 /** `part`: of the steps for a question. */
 export function fresh(context: Context, part = 1): Budget {
-  return budget(context.limits.steps * part, context.limits.interrupted);
+  const { steps, interrupted, purse } = context.limits;
+  return budget(steps * part, interrupted, purse);
 }
 
 /** A check: its findings as they come, with pauses in between. */
@@ -73,7 +74,7 @@ export function recalled<T>({ answers }: Context, picks: readonly number[], key:
 }
 
 export function located({ answers }: Context, region: Region): Found {
-  return { ...region, where: sayWhere(answers, region.boxes) };
+  return { ...region, where: sayWhere(answers, region.boxes, undefined, region.whole) };
 }
 
 /** The picks about which questions can be asked, whether or not their diagrams fit the budget. */

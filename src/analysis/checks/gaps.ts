@@ -103,7 +103,7 @@ function fixesFor(context: Context, { rules }: Askable, found: Found): Fix[] {
   const places = safePlaces(rules);
   if (places === undefined) return [];
   const fixes: Fix[] = [];
-  const where = sayWhere(context.answers, found.boxes, MOST_STUB_BOXES);
+  const where = sayWhere(context.answers, found.boxes, MOST_STUB_BOXES, found.whole);
   if (where.exact) {
     const title = firstUnused(`Fills the gap in ${pick.name}`, new Set(model.patterns.map((pattern) => pattern.title)));
     const when = where.text === "always" ? "" : `\n  when ${where.text}`;

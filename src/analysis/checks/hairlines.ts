@@ -54,7 +54,11 @@ function ofKind(context: Context, diagrams: PickDiagrams, kind: "gap" | "conflic
     const status =
       kind === "gap" ? gapDiagram(context, diagrams, target, spend) : flagged(diagrams.local, target, (leaf) => leaf.status === "conflict");
     const whole = overAxes(context.answers, status, target);
-    const there = [...boxes(whole, context.answers.variables, (flag) => flag === 1)].map(({ box }) => box);
+    const there: Box[] = [];
+    for (const { box } of boxes(whole, context.answers.variables, (flag) => flag === 1)) {
+      spend.spend(1, 1 + box.size);
+      there.push(box);
+    }
     const thin = continuous
       .filter((axis) => whole.support.includes(axis.index))
       .flatMap((axis) => thinParts(context, whole, there, axis, target, spend));

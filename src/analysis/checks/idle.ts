@@ -44,7 +44,7 @@ import { differs } from "./variants.js";
 
 export function* idle(context: Context): ReturnType<Check> {
   const { model } = context;
-  const court: Court = { context, roles: rolesIn(context), left: TOTAL * context.limits.steps, open: [] };
+  const court: Court = { context, roles: rolesIn(context), left: TOTAL * context.limits.steps, leftForWhy: context.limits.steps, open: [] };
   const idlePatterns = new Set<Pattern>();
   const busy = new Set<Pattern>();
   // Where a pick that is asked waits for a broken pattern to be mended, nobody can say yet what does nothing.
@@ -88,11 +88,12 @@ export function* idle(context: Context): ReturnType<Check> {
   noteOpen(court);
 }
 
-/** All the questions of this check, and the steps left for them together. */
+/** All the questions of this check, and the steps left for them together, and for telling why. */
 interface Court {
   readonly context: Context;
   readonly roles: ReadonlyMap<Pattern, readonly Role[]>;
   left: number;
+  leftForWhy: number;
   readonly open: { readonly pattern: Pattern; readonly what: string }[];
 }
 
@@ -123,31 +124,32 @@ const TOTAL = 1 / 2;
 
 /** The answer of a question within its budget; undefined, and noted, where it ran out or others have used up all there was. */
 function judge(court: Court, pattern: Pattern, key: string, what: string, ask: (spend: Budget) => boolean): boolean | undefined {
-  const { context, open } = court;
+  const { purse } = court.context.limits;
   const judged =
-    court.left > 0
-      ? recalledOf(court, pattern, key, (): Judged => {
-          let spent = 0;
-          const mine = fresh(context, PART);
-          const answer = within(() =>
-            ask({
-              spend(steps = 1) {
-                spent += steps;
-                mine.spend(steps);
-              },
-            }),
-          );
-          return { answer, spent };
-        })
-      : undefined;
+    court.left > 0 && (!purse || purse.left > 0) ? recalledOf(court, pattern, key, () => metered(court.context, ask)) : undefined;
   court.left -= judged?.spent ?? 0;
-  if (judged?.answer === undefined) open.push({ pattern, what });
+  if (judged?.answer === undefined) court.open.push({ pattern, what });
   return judged?.answer;
 }
 
-interface Judged {
-  readonly answer: boolean | undefined;
+interface Judged<T> {
+  /** Undefined: its budget ran out. */
+  readonly answer: T | undefined;
   readonly spent: number;
+}
+
+function metered<T>(context: Context, ask: (spend: Budget) => T): Judged<T> {
+  let spent = 0;
+  const mine = fresh(context, PART);
+  const answer = within(() =>
+    ask({
+      spend(steps = 1, cost = steps) {
+        spent += steps;
+        mine.spend(steps, cost);
+      },
+    }),
+  );
+  return { answer, spent };
 }
 
 /** Recalled if no pick that the pattern speaks on has changed. */
@@ -227,14 +229,16 @@ function grouped<T>(list: readonly T[], keyOf: (item: T) => string): ReadonlyMap
 
 /** Why a pattern does nothing: it can never hold, its picks are not asked about where it does, it always yields, or what stands beside it already says so. */
 function whyIdle(court: Court, pattern: Pattern): string {
-  return recalledOf(court, pattern, "why idle", () => whyIdleAnew(court, pattern));
+  const why =
+    court.leftForWhy > 0 ? recalledOf(court, pattern, "why idle", () => metered(court.context, whyIdleAnew(court, pattern))) : undefined;
+  court.leftForWhy -= why?.spent ?? 0;
+  return why?.answer ?? say.whyOthers([]);
 }
 
-function whyIdleAnew(court: Court, pattern: Pattern): string {
+function whyIdleAnew(court: Court, pattern: Pattern): (spend: Budget) => string {
   const { context } = court;
   const { answers, model } = context;
-  const reason = within(() => {
-    const spend = fresh(context);
+  return (spend) => {
     if (!holdsSomewhere(context, answers.compile(pattern.when), spend)) return say.whyNever;
     const yieldsTo = new Set<string>();
     const beside = new Set<string>();
@@ -275,8 +279,7 @@ function whyIdleAnew(court: Court, pattern: Pattern): string {
     }
     if (!heard) return say.whyNotAsked(spokenOf(model, pattern).map(({ name }) => name));
     return always && yieldsTo.size > 0 ? say.whyYields([...yieldsTo]) : say.whyOthers([...beside]);
-  });
-  return reason ?? say.whyOthers([]);
+  };
 }
 
 /** A question that is only asked where one of its formulas holds. */

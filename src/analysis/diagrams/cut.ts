@@ -14,6 +14,8 @@ export interface Cut {
   readonly variable: number;
   readonly inside: Span;
   readonly outside: Span;
+  /** How many mentions were weighed. */
+  readonly cost: number;
 }
 
 /** Scattered values of a variable are tried as far as this much work allows, and at least a few of them. */
@@ -24,32 +26,38 @@ const HALF_OPEN = 0.75;
 
 /** What is known of one variable: the mentions of it, and the atoms one may cut along. */
 interface Column {
+  readonly variable: number;
   readonly mentions: Mention[];
-  readonly asked: Set<Edges>;
+  readonly asked: Edges[];
 }
 
 /** The best cut along the edges of the formulas to `ask`, some of `all`, for all that are open. */
 export function bestCut(store: Formulas, ask: readonly Formula[], all: readonly Formula[]): Cut {
-  const columns = new Map<number, Column>();
+  const columns: Column[] = [];
+  const columnOf: Column[] = [];
   const asked = new Set(ask);
   let open = 0;
+  let cost = 0;
   for (const formula of new Set(all)) {
     if (oneBit(store.mask(formula))) continue;
     open++;
     const isAsked = asked.has(formula);
-    for (const mention of mentionsIn(store, formula)) {
-      let column = columns.get(mention.atom.variable);
-      if (!column) columns.set(mention.atom.variable, (column = { mentions: [], asked: new Set() }));
+    const mentions = mentionsIn(store, formula);
+    cost += mentions.length;
+    for (const mention of mentions) {
+      const { atom } = mention;
+      let column = columnOf[atom.variable];
+      if (!column) columns.push((column = columnOf[atom.variable] = { variable: atom.variable, mentions: [], asked: [] }));
       column.mentions.push(mention);
-      if (isAsked) column.asked.add(mention.atom);
+      if (isAsked) column.asked.push(atom);
     }
   }
   let best: { readonly atom: Edges; readonly cut: number | Span } | undefined;
   let bestScore = Infinity;
   // In an order that is the same whatever else has been asked of the store before: among equals the first wins.
-  for (const variable of Int32Array.from(columns.keys()).sort()) {
-    const { mentions, asked } = columns.get(variable)!;
-    if (asked.size === 0) continue;
+  for (const { mentions, asked: all } of columns.sort((a, b) => a.variable - b.variable)) {
+    if (all.length === 0) continue;
+    const asked = new Set(all);
     const silent = open - mentions.length;
     const consider = (atom: Edges, cut: number | Span, left: number, right: number): void => {
       const score = (silent + left) ** 2 + (silent + right) ** 2;
@@ -76,20 +84,20 @@ export function bestCut(store: Formulas, ask: readonly Formula[], all: readonly 
   const { atom, cut } = best!;
   const domain = domainOf(atom);
   const inside = typeof cut === "number" ? intersect(domain, [domain[0]!, cut]) : cut;
-  return { variable: atom.variable, inside, outside: subtract(domain, inside) };
+  return { variable: atom.variable, inside, outside: subtract(domain, inside), cost };
 }
 
 /** The mentions of a formula; those of an atom are shared by all formulas it stands in. */
 function mentionsIn(store: Formulas, formula: Formula): readonly Mention[] {
   return store.mentions(formula, () => {
     const { kind, parts } = store.shape(formula);
-    if (kind === "atom") return [{ atom: edgesOf(store, formula), settling: HOLDS | FAILS }];
+    if (kind === "atom") return [edgesOf(store, formula).mentions[HOLDS | FAILS]!];
     const settling = kind === "and" ? FAILS : HOLDS;
-    return parts.flatMap((part): readonly Mention[] =>
-      store.shape(part).kind === "atom"
-        ? [{ atom: edgesOf(store, part), settling }]
-        : mentionsIn(store, part).map(({ atom }) => ({ atom, settling: 0 })),
-    );
+    const found: Mention[] = [];
+    for (const part of parts)
+      if (store.shape(part).kind === "atom") found.push(edgesOf(store, part).mentions[settling]!);
+      else for (const { atom } of mentionsIn(store, part)) found.push(atom.mentions[0]!);
+    return found;
   });
 }
 
@@ -106,14 +114,18 @@ function edgesOf(store: Formulas, formula: Formula): Edges {
         if (span[i + 1]! < high) edges.add(span[i + 1]!);
       }
     const domain = quarters.reduce(union);
-    return {
+    const mentions: Mention[] = [];
+    const atom: Edges = {
       variable: store.support(formula)[0]!,
       quarters,
       edges: [...edges],
       scattered: quarters.filter((span) => span.length > 2 && !same(span, domain)),
       first,
       last,
+      mentions,
     };
+    for (let settling = 0; settling <= (HOLDS | FAILS); settling++) mentions.push({ atom, settling });
+    return atom;
   });
 }
 

@@ -52,23 +52,27 @@ export function keeping(keep: readonly number[], more: readonly number[]): reado
 }
 
 export function decide<L>(store: Formulas, question: Question<L>, forest: Forest<L>, budget: Budget): Node<L> {
-  const done = new Map<string, Node<L>>();
-  const board = boardOf(store, question.formulas);
-  const solve = (live: readonly number[]): Node<L> => {
-    const settled = question.settle({ live, mask: board.mask });
-    if ("leaf" in settled) return forest.leaf(settled.leaf);
-    budget.spend();
-    const key = settled.signature + board.key(settled.keep);
-    let node = done.get(key);
-    if (!node) {
-      const cut = bestCut(store, board.formulas(settled.ask), board.formulas(settled.keep));
-      const side = (inside: Span): Node<L> => board.inside(live, settled.keep, cut.variable, inside, () => solve(settled.keep));
-      node = forest.fork(cut.variable, cut.inside, side(cut.inside), side(cut.outside));
-      done.set(key, node);
-    }
-    return node;
-  };
-  return solve(question.formulas.map((_, i) => i));
+  // What comes up in the boxes is needed no longer than they are.
+  return store.passing(() => {
+    const done = new Map<string, Node<L>>();
+    const board = boardOf(store, question.formulas);
+    const solve = (live: readonly number[]): Node<L> => {
+      const settled = question.settle({ live, mask: board.mask });
+      if ("leaf" in settled) return forest.leaf(settled.leaf);
+      budget.spend(1, live.length);
+      const key = settled.signature + board.key(settled.keep);
+      let node = done.get(key);
+      if (!node) {
+        const cut = bestCut(store, board.formulas(settled.ask), board.formulas(settled.keep));
+        budget.spend(0, cut.cost);
+        const side = (inside: Span): Node<L> => board.inside(live, settled.keep, cut.variable, inside, () => solve(settled.keep));
+        node = forest.fork(cut.variable, cut.inside, side(cut.inside), side(cut.outside));
+        done.set(key, node);
+      }
+      return node;
+    };
+    return solve(question.formulas.map((_, i) => i));
+  });
 }
 
 /** Some leaf that is wanted, and the box inside `place` in which it was found; undefined if there is none. Splits no further than needed. */
@@ -89,8 +93,8 @@ export function findBox<L>(
     const solve = (live: readonly number[], box: Box): { readonly leaf: L; readonly box: Box } | undefined => {
       const settled = question.settle({ live, mask: board.mask });
       if ("leaf" in settled) return wanted(settled.leaf, box) ? { leaf: settled.leaf, box } : undefined;
-      budget.spend();
       const cut = bestCut(store, board.formulas(settled.ask), board.formulas(settled.keep));
+      budget.spend(1, live.length + cut.cost);
       for (const inside of [cut.inside, cut.outside]) {
         const found = board.inside(live, settled.keep, cut.variable, inside, () =>
           solve(settled.keep, new Map(box).set(cut.variable, inside)),

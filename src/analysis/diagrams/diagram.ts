@@ -15,6 +15,7 @@
  */
 import { holds, intersect, isEmpty, same, spanKey, subtract, union, type Span } from "../../model/span.js";
 import type { Budget } from "../budget.js";
+import { chains, mixed } from "./chains.js";
 
 export type Node<L> = Leaf<L> | Fork<L>;
 interface Leaf<L> {
@@ -47,12 +48,16 @@ export interface Forest<L> {
   fork(variable: number, inside: Span, yes: Node<L>, no: Node<L>): Node<L>;
   /** The diagram where the variable lies in `inside`. */
   restrict(node: Node<L>, variable: number, inside: Span): Node<L>;
+  /** Charges its budget for work that makes no node. */
+  spend(cost: number): void;
 }
 
 export function forest<L>(keyOf: (leaf: L) => string, budget: Budget): Forest<L> {
   const leaves = new Map<string, Leaf<L>>();
-  const forks = new Map<string, Node<L>>();
-  const restricted = new Map<string, Node<L>>();
+  const forks: Fork<L>[] = [];
+  const known = chains();
+  /** By variable and span: what has been restricted to it, by its number. */
+  const restricted = new Map<string, Map<number, Node<L>>>();
   let next = 0;
   const leaf = (value: L): Leaf<L> => {
     const key = keyOf(value);
@@ -72,30 +77,47 @@ export function forest<L>(keyOf: (leaf: L) => string, budget: Budget): Forest<L>
       if (yes.no === no) return fork(variable, intersect(inside, yes.inside), yes.yes, no);
       if (yes.yes === no) return fork(variable, subtract(inside, yes.inside), yes.no, no);
     }
-    const key = `${variable}:${spanKey(inside)}?${yes.id}:${no.id}`;
-    let node = forks.get(key);
-    if (!node) {
-      budget.spend();
-      forks.set(key, (node = { id: next++, variable, inside, yes, no, support: together(variable, yes.support, no.support) }));
-    }
+    const hash = mixed(Math.imul(variable, 31) ^ Math.imul(yes.id, 0x85ebca6b) ^ no.id, inside);
+    const at = known.find(hash, (at) => {
+      const other = forks[at]!;
+      return other.yes === yes && other.no === no && other.variable === variable && same(other.inside, inside);
+    });
+    if (at !== undefined) return forks[at]!;
+    budget.spend();
+    const node = { id: next++, variable, inside, yes, no, support: together(variable, yes.support, no.support) };
+    forks.push(node);
+    known.push(hash);
     return node;
   };
   const restrict = (node: Node<L>, variable: number, inside: Span): Node<L> => {
     if (!isFork(node) || !node.support.includes(variable)) return node;
-    const key = `${node.id}|${variable}|${spanKey(inside)}`;
-    let result = restricted.get(key);
+    const key = `${variable}|${spanKey(inside)}`;
+    let done = restricted.get(key);
+    if (!done) restricted.set(key, (done = new Map()));
+    return restrictBelow(node, variable, inside, done);
+  };
+  const restrictBelow = (node: Node<L>, variable: number, inside: Span, done: Map<number, Node<L>>): Node<L> => {
+    if (!isFork(node) || !node.support.includes(variable)) return node;
+    let result = done.get(node.id);
     if (!result) {
+      budget.spend(0, 1);
       if (node.variable === variable) {
         const left = intersect(inside, node.inside);
-        if (isEmpty(left)) result = restrict(node.no, variable, inside);
-        else if (same(left, inside)) result = restrict(node.yes, variable, inside);
+        if (isEmpty(left)) result = restrictBelow(node.no, variable, inside, done);
+        else if (same(left, inside)) result = restrictBelow(node.yes, variable, inside, done);
         else result = fork(variable, left, restrict(node.yes, variable, left), restrict(node.no, variable, subtract(inside, node.inside)));
-      } else result = fork(node.variable, node.inside, restrict(node.yes, variable, inside), restrict(node.no, variable, inside));
-      restricted.set(key, result);
+      } else
+        result = fork(
+          node.variable,
+          node.inside,
+          restrictBelow(node.yes, variable, inside, done),
+          restrictBelow(node.no, variable, inside, done),
+        );
+      done.set(node.id, result);
     }
     return result;
   };
-  return { leaf, fork, restrict };
+  return { leaf, fork, restrict, spend: (cost) => budget.spend(0, cost) };
 }
 
 /** Two rising lists and one more item as one rising list; one of the two itself where it holds everything. */
@@ -210,6 +232,7 @@ export function compose<L>(node: Node<L>, target: Forest<L>, inputs: ReadonlyMap
     for (const [variable, span] of box) if (parts.some((part) => part.support.includes(variable))) key += `#${variable}:${spanKey(span)}`;
     let result = done.get(key);
     if (result) return result;
+    target.spend(parts.length + box.size);
     const input = state.get(at.variable);
     if (input && !isFork(input)) result = walk(holds(at.inside, input.leaf) ? at.yes : at.no, state, box);
     else {

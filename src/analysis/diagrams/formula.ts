@@ -35,6 +35,8 @@ export interface Edges {
   /** Of each quarter: its lowest and its highest position. */
   readonly first: readonly number[];
   readonly last: readonly number[];
+  /** Its mentions, by the values that would settle the formula. */
+  readonly mentions: readonly Mention[];
 }
 
 /** One mention of a variable in a formula, with the values that alone would settle the formula. */
@@ -153,8 +155,22 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     const hash = mixed(kind === "and" ? 1 : 2, list);
     return (
       known.find(hash, (formula) => shapes[formula]!.kind === kind && same(shapes[formula]!.parts, list)) ??
-      added({ kind, mask, variable: -1, quarters: nothing, parts: list, support: rising(list, (part) => shapes[part]!.support) }, hash)
+      added({ kind, mask, variable: -1, quarters: nothing, parts: list, support: supportOf(list) }, hash)
     );
+  };
+  /** When a variable was last met, and in which round. */
+  const met: number[] = [];
+  let round = 0;
+  const supportOf = (parts: readonly Formula[]): readonly number[] => {
+    round++;
+    const support: number[] = [];
+    for (const part of parts)
+      for (const variable of shapes[part]!.support) {
+        if (met[variable] === round) continue;
+        met[variable] = round;
+        insert(support, variable);
+      }
+    return support;
   };
   const not = (formula: Formula): Formula => {
     const shape = shapes[formula]!;
@@ -286,13 +302,6 @@ export function formulas(sizes: (variable: number) => number): Formulas {
     shape: (formula) => shapes[formula]!,
     conjunction,
   };
-}
-
-/** All items of the lists, once each, rising. */
-function rising<T>(from: readonly T[], listOf: (one: T) => readonly number[]): readonly number[] {
-  const all: number[] = [];
-  for (const one of from) for (const item of listOf(one)) insert(all, item);
-  return all;
 }
 
 /** Adds an item to a short rising list, unless it is there. */

@@ -24,11 +24,14 @@ import {
   type Node,
   type Variables,
 } from "./diagram.js";
+import { heap } from "./heap.js";
 import type { Point } from "../outcome.js";
 
 export interface Region {
   /** Disjoint, over axes and tested picks, largest first; each holds a possible point. */
   readonly boxes: readonly Box[];
+  /** Whether these are all; else there are too many, and they are the largest. The share is exact either way. */
+  readonly whole: boolean;
   /** Exact share of all possible points. */
   readonly share: Fraction;
   readonly example: Example;
@@ -79,10 +82,47 @@ export function regionOf(answers: Answers, local: Node<number>, target: Flags, s
   const whole = overAxes(answers, local, target);
   const found = exampleIn(answers, whole, spend);
   if (!found) return undefined;
-  const reachable = [...boxes(local, answers.variables, (flag) => flag === 1)]
-    .map(({ box }) => box)
-    .filter((box) => findPossible(answers, box, spend) !== undefined);
-  return { boxes: bySize(answers, mergedBoxes(reachable, answers.variables)), ...found };
+  const all = someBoxes(answers, local, spend);
+  const reachable = (all ?? largestBoxes(answers, local, spend)).filter((box) => findPossible(answers, box, spend) !== undefined);
+  // Of too many the likeliest one at least is known.
+  const shown = reachable.length > 0 ? mergedBoxes(reachable, answers.variables) : [found.box];
+  return { boxes: bySize(answers, shown), whole: all !== undefined, ...found };
+}
+
+/** Boxes beyond which a region is shown by its largest. */
+const MOST_BOXES = 2000;
+const LARGEST = 100;
+
+/** All boxes of the region; undefined: too many. */
+function someBoxes(answers: Answers, local: Node<number>, spend: Budget): readonly Box[] | undefined {
+  const found: Box[] = [];
+  for (const { box } of boxes(local, answers.variables, (flag) => flag === 1)) {
+    spend.spend(0, 1 + box.size);
+    if (found.push(box) > MOST_BOXES) return undefined;
+  }
+  return found;
+}
+
+/** The largest boxes of the region, the largest first: a way down only gets smaller, so the largest way so far is gone on with. */
+function largestBoxes(answers: Answers, local: Node<number>, spend: Budget): readonly Box[] {
+  const found: Box[] = [];
+  const hopeful = new Map<number, boolean>();
+  const ways = heap<{ readonly at: Node<number>; readonly box: Box; readonly size: number }>((a, b) => b.size - a.size);
+  ways.push({ at: local, box: new Map(), size: 1 });
+  for (let looks = 0; looks < MOST_BOXES; looks++) {
+    const way = ways.pop();
+    if (!way || found.length === LARGEST) break;
+    const { at, box } = way;
+    spend.spend(0, 1 + box.size);
+    if (!isFork(at)) found.push(box);
+    else
+      for (const [side, span] of sidesIn(at, box, answers.variables))
+        if (reaches(side, (flag) => flag === 1, hopeful)) {
+          const inner = narrowed(box, at.variable, span);
+          ways.push({ at: side, box: inner, size: sizeOf(answers, inner) });
+        }
+  }
+  return found;
 }
 
 /** Whether a box limits axes alone, all points are possible, and weights can tell them apart. */
@@ -105,11 +145,11 @@ export function boxRegion(answers: Answers, box: Box): Region {
     total *= variables.weight(variable, [0, variables.size(variable) - 1]);
   }
   const tested = new Set([...box.keys()].map((variable) => model.axes[variable]!.condition));
-  return { boxes: [box], share: new Fraction(inside, total), box, point, example: exampleOf(model, point, tested) };
+  return { boxes: [box], whole: true, share: new Fraction(inside, total), box, point, example: exampleOf(model, point, tested) };
 }
 
 /** Share and example of a diagram over axes alone. */
-function exampleIn(answers: Answers, whole: Node<number>, spend: Budget): Omit<Region, "boxes"> | undefined {
+function exampleIn(answers: Answers, whole: Node<number>, spend: Budget): Omit<Region, "boxes" | "whole"> | undefined {
   const among = amongPossible(answers, whole, String, spend);
   const box = likeliestBox(answers, among, (flag) => flag === 1);
   if (!box) return undefined;
@@ -196,15 +236,18 @@ export function mergedBoxes(given: readonly Box[], sizes: Pick<Variables, "size"
 }
 
 function bySize(answers: Answers, list: readonly Box[]): readonly Box[] {
-  const axes = answers.model.axes.length;
-  const size = (box: Box): number =>
-    [...box].reduce((product, [variable, span]) => {
-      if (variable >= axes) return product * 0.5;
-      const total = Number(answers.variables.weight(variable, [0, answers.variables.size(variable) - 1]));
-      return product * (Number(answers.variables.weight(variable, span)) / total);
-    }, 1);
   return list
-    .map((box) => ({ box, size: size(box) }))
+    .map((box) => ({ box, size: sizeOf(answers, box) }))
     .sort((a, b) => b.size - a.size)
     .map(({ box }) => box);
+}
+
+/** Part of everything, roughly where it limits picks. */
+function sizeOf({ model, variables }: Answers, box: Box): number {
+  let product = 1;
+  for (const [variable, span] of box) {
+    if (variable >= model.axes.length) product *= 0.5;
+    else product *= Number(variables.weight(variable, span)) / Number(variables.weight(variable, [0, variables.size(variable) - 1]));
+  }
+  return product;
 }
