@@ -7,7 +7,7 @@ const counted = (count: number, one: string, many = `${one}s`): string => `${cou
 const capital = (text: string): string => text.replace(/^./, (first) => first.toUpperCase());
 
 /** The help of the options that `check` has for this. */
-export const options = {
+export const checkHelp = {
   format: "text for people; json, sarif, junit or github for other programs",
   config: "settings to go by (default: waterlore.json, here or in the nearest folder above)",
   baseline: "a file of known findings, which are not counted",
@@ -32,7 +32,7 @@ export const settings = {
 };
 
 /** Why a command could not run. */
-export const refusals = {
+export const checkRefusals = {
   noPaths: "Say which books to check: waterlore check rules. Or list them under books in waterlore.json.",
   noneLeft: "No book is left to check: all that was found is among `except`.",
   settings: (problems: readonly string[]): string => problems.join("\n"),
@@ -58,7 +58,7 @@ export const refusals = {
 };
 
 /** Notes beside a report. */
-export const notes = {
+export const checkNotes = {
   tooManyWarnings: (found: number, allowed: number): string =>
     capital(
       `${counted(found, "warning")} found, and ${allowed === 0 ? "none is" : `only ${allowed} ${allowed === 1 ? "is" : "are"}`} allowed.`,
@@ -80,7 +80,7 @@ export const notes = {
 };
 
 /** The words of reports for other programs. */
-export const report = {
+export const reportWords = {
   full: (message: string, help: string): string => (help === "" ? message : `${message}\n\n${help}`),
   also: (place: string, message: string): string => `See also: ${place} ${message}`,
   next: (help: string): string => `Next: ${help}`,

@@ -16,6 +16,7 @@ export const problems = {
   tooLarge: "it is too large",
   changed: "somebody else has changed it in the meantime",
   noFolder: "there is no such folder to write it in",
+  notThen: "it was not there in that revision",
   byCode: {
     ENOENT: "there is no such file",
     ENOTDIR: "part of its path is not a folder",
@@ -97,7 +98,7 @@ export const notes = {
 };
 
 /** The words around a finding in a report. */
-export const report = {
+export const terminalWords = {
   headline: (severity: Severity): string => severity,
   next: "Next:",
   fix: "Fix:",

@@ -181,7 +181,7 @@ export const say = {
 };
 
 /** Why two books could not be compared: whole sentences. */
-export const refusals = {
+export const compareRefusals = {
   broken: (path: string, errors: number): string =>
     `${path} cannot be compared: ${errors === 1 ? "one sentence" : `${errors} sentences`} of it could not be understood. To see why: waterlore check ${path.replace(/^.*?:/, "")}`,
   oneFolder: (file: string, folder: string): string => `${file} is a book and ${folder} is a folder. Give two books or two folders.`,
@@ -191,7 +191,6 @@ export const refusals = {
   noSuchAt: (revision: string, path: string): string => `There is no ${path} in revision ${revision}.`,
   noBooksAt: (revision: string, path: string): string => `There is no .lore file in ${path} in revision ${revision}.`,
 };
-export const problems = { notThen: "it was not there in that revision" };
 
 function plural(words: string, count: number): string {
   return count === 1 ? words : words.replace(/^is /u, "are ").replace(/^says /u, "say ");

@@ -95,17 +95,16 @@ export const say = {
   light: { dawn: "dawn", day: "day", dusk: "dusk", night: "night" },
 };
 
-export const refusals = {
+export const publishRefusals = {
   errors: (books: readonly string[]): string =>
     `Not published: ${listed(books)} ${books.length === 1 ? "has" : "have"} errors. Run \`waterlore check\` to see them, or publish with --draft, which says so on every page.`,
   noPage: "The page's script is missing from this installation. Run `npm run build` first.",
   nothing: "None of these books recommends anything, so there is nothing to publish.",
-  cannotWrite: (path: string, problem: string): string => `Cannot write ${path}: ${problem}.`,
 };
-export const notes = {
+export const publishNotes = {
   wrote: (files: number, folder: string): string => `${files} files in ${folder}. Open ${folder}/index.html.`,
 };
-export const help = {
+export const publishHelp = {
   about: "make a website of books: a page each, for the counter, a phone or the wall",
   books: "books to publish, or folders of books",
   to: "folder to write to; made if it is not there",

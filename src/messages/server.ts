@@ -1,5 +1,5 @@
 /** Every sentence of the language server that is no finding. */
-export const server = {
+export const serverWords = {
   name: "Waterlore",
   checking: (path: string): string => `Checking ${path}`,
   /** The end of a sentence about a file. */

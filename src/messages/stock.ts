@@ -10,7 +10,7 @@ const amount = (trips: number): string =>
   trips === 0 ? "0" : trips < 0.05 ? "< 0.1" : trips >= 100 ? trips.toFixed(0) : trips.toFixed(1).replace(/\.0$/, "");
 
 /** What is wrong with the columns and rows of a log. */
-export const log = {
+export const logWords = {
   unknownColumn: (heading: string, known: readonly string[], close: string | undefined, isPick: boolean): string =>
     `${heading === "" ? "A column has no name in the first row." : isPick ? `“${clip(heading)}” is something the book recommends, not something that can be observed.` : `There is no condition “${clip(heading)}” in the book.${mean(close)}`} A log has the columns ${listed(known)}. Take the column out, or name it after what it holds.`,
   anAmount: "a number of trips, such as 3",
@@ -18,7 +18,7 @@ export const log = {
 };
 
 /** What is wrong with the columns and rows of a stock list, and the report on it. */
-export const stock = {
+export const stockWords = {
   unknownColumn: (heading: string, picks: readonly string[], close: string | undefined): string =>
     `${heading === "" ? "A column has no name in the first row." : `There is nothing called “${clip(heading)}” that the book recommends.${mean(close)}`} A stock list has the columns item and in stock, if you like price and shelf, and any of ${listed(picks)}. Take the column out, or name it after the pick that it holds.`,
   judgementColumn: (name: string): string =>

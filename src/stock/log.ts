@@ -16,7 +16,7 @@ import type { Box } from "../analysis/diagrams/diagram.js";
 import { statuses, type Outcome, type Status } from "../analysis/outcome.js";
 import { nearest } from "../suggest.js";
 import * as given from "../messages/given.js";
-import { log as say } from "../messages/stock.js";
+import { logWords } from "../messages/stock.js";
 import type { Condition, Model } from "../model/model.js";
 import { monthAt, readDayOrDate } from "../model/calendar.js";
 import { alikeKey } from "../answer/alike.js";
@@ -63,7 +63,7 @@ export function logColumn(model: Model, heading: string): { readonly name: strin
   if (own === DAY || own === TRIPS) return { name: own };
   const known = [...model.conditions.map(({ name }) => name), DAY, TRIPS];
   return {
-    problem: say.unknownColumn(
+    problem: logWords.unknownColumn(
       heading.trim(),
       [...new Set(known)],
       nearest(own, known),
@@ -96,7 +96,7 @@ export function readLog(
       found.push({ row, column: DAY, problem: given.notAccepted(DAY, date, given.aDay) });
     const trips = conditionTrips ? "" : cellOf(TRIPS);
     byTrips ||= trips !== "";
-    if (trips !== "" && !isAmount(trips)) found.push({ row, column: TRIPS, problem: given.notAccepted(TRIPS, trips, say.anAmount) });
+    if (trips !== "" && !isAmount(trips)) found.push({ row, column: TRIPS, problem: given.notAccepted(TRIPS, trips, logWords.anAmount) });
     const entries = cells.filter(([column]) => conditionNamed(model, column) !== undefined);
     const reading = readGiven(model, entries, month === undefined ? undefined : date);
     if ("problems" in reading) found.push(...reading.problems.map(({ name, problem }) => ({ row, column: name, problem })));

@@ -8,7 +8,7 @@
  *
  * Rows are checked one by one; one that cannot be taken is reported, and the others are kept.
  */
-import { stock as say } from "../messages/stock.js";
+import { stockWords } from "../messages/stock.js";
 import { plainName } from "../lookalikes.js";
 import type { Model, Pick } from "../model/model.js";
 import { nearest } from "../suggest.js";
@@ -46,18 +46,18 @@ export function stockColumn(model: Model, heading: string): { readonly name: str
   const sold = model.picks.filter(({ judgement }) => !judgement);
   const pick = sold.find(({ name }) => name === wanted) ?? sold.find(({ label }) => plainName(label) === wanted);
   if (pick) return { name: pick.name };
-  if (model.picks.some(({ name }) => name === wanted)) return { problem: say.judgementColumn(wanted) };
+  if (model.picks.some(({ name }) => name === wanted)) return { problem: stockWords.judgementColumn(wanted) };
   const known = sold.map(({ name }) => name);
-  return { problem: say.unknownColumn(heading.trim(), known, nearest(wanted, [...own, ...known])) };
+  return { problem: stockWords.unknownColumn(heading.trim(), known, nearest(wanted, [...own, ...known])) };
 }
 
 /** What is missing among the named columns, in a sentence; undefined: nothing. */
 export function missingColumn(columns: readonly string[]): string | undefined {
   const missing = [ITEM, IN_STOCK].find((name) => !columns.includes(name));
-  if (missing !== undefined) return say.missingColumn(missing);
+  if (missing !== undefined) return stockWords.missingColumn(missing);
   const twice = columns.find((name, i) => columns.indexOf(name) < i);
-  if (twice !== undefined) return say.columnTwice(twice);
-  return columns.every((name) => own.includes(name)) ? say.noPickColumn : undefined;
+  if (twice !== undefined) return stockWords.columnTwice(twice);
+  return columns.every((name) => own.includes(name)) ? stockWords.noPickColumn : undefined;
 }
 
 /** Reads rows whose columns `stockColumn` has named. */
@@ -75,10 +75,10 @@ export function readStock(
     const found: RowProblem[] = [];
     const name = cellOf(ITEM);
     const inStock = cellOf(IN_STOCK).toLowerCase();
-    if (name === "") found.push({ row, column: ITEM, problem: say.noName });
-    else if (rowOf.has(name)) found.push({ row, column: ITEM, problem: say.sameName(name, rowOf.get(name)!) });
+    if (name === "") found.push({ row, column: ITEM, problem: stockWords.noName });
+    else if (rowOf.has(name)) found.push({ row, column: ITEM, problem: stockWords.sameName(name, rowOf.get(name)!) });
     if (!isAmount(inStock) && inStock !== "yes" && inStock !== "no")
-      found.push({ row, column: IN_STOCK, problem: say.notInStock(inStock) });
+      found.push({ row, column: IN_STOCK, problem: stockWords.notInStock(inStock) });
     const options = new Map<number, readonly number[]>();
     const notFor = new Set<number>();
     for (const pick of picks) {
@@ -125,7 +125,7 @@ function readOptions(pick: Pick, cell: string): { readonly options: readonly num
     const close = nearest(spelled(parts[stranger]!), known);
     const texts = pick.options.map(({ text }) => text);
     return {
-      problem: say.unknownOption(pick.name, parts[stranger]!, texts, close === undefined ? undefined : texts[known.indexOf(close)]),
+      problem: stockWords.unknownOption(pick.name, parts[stranger]!, texts, close === undefined ? undefined : texts[known.indexOf(close)]),
     };
   }
   return { options: [...new Set(found)].sort((a, b) => a - b) };

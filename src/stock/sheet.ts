@@ -8,7 +8,7 @@
  */
 import Fraction from "fraction.js";
 import { statuses } from "../analysis/outcome.js";
-import { stock as say } from "../messages/stock.js";
+import { stockWords } from "../messages/stock.js";
 import { outcomeText } from "../render/chart.js";
 import { inColumns, wrapped } from "../render/columns.js";
 import { escaped, tableOf } from "../render/markdown.js";
@@ -85,16 +85,16 @@ function sheetOf(report: StockReport): Sheet {
   const open = model.picks.filter(({ index, judgement }) => !judgement && !stock.picks.includes(index));
   const trips = log?.byTrips ? totalTrips(report) : undefined;
   return {
-    headline: say.headline(edition === undefined ? title : `${title}, ${edition}`),
+    headline: stockWords.headline(edition === undefined ? title : `${title}, ${edition}`),
     notes: [
-      say.counts(stock.items.length, stock.items.filter(({ available }) => available).length),
-      log ? say.weighedBy(log.days.length, trips?.valueOf()) : say.notWeighed,
-      ...(open.length > 0 ? [say.notInList(open.map(({ name }) => name))] : []),
-      ...undecided.map((picks) => say.undecided(picks.map((pick) => model.picks[pick]!.name))),
+      stockWords.counts(stock.items.length, stock.items.filter(({ available }) => available).length),
+      log ? stockWords.weighedBy(log.days.length, trips?.valueOf()) : stockWords.notWeighed,
+      ...(open.length > 0 ? [stockWords.notInList(open.map(({ name }) => name))] : []),
+      ...undecided.map((picks) => stockWords.undecided(picks.map((pick) => model.picks[pick]!.name))),
     ],
     sections: [
-      ...answersOf(report, "nothing", { title: say.nobody, about: say.nobodyAbout }, ({ lot, answer }) =>
-        say.answerMissing(
+      ...answersOf(report, "nothing", { title: stockWords.nobody, about: stockWords.nobodyAbout }, ({ lot, answer }) =>
+        stockWords.answerMissing(
           answerWords(report, lot, answer),
           often(report, answer),
           names(report, answer.missing),
@@ -103,8 +103,8 @@ function sheetOf(report: StockReport): Sheet {
       ),
       ...mustHave(report),
       ...emptyOptions(report),
-      ...answersOf(report, "later choice", { title: say.laterOnly }, ({ lot, answer }) =>
-        say.answerLater(answerWords(report, lot, answer), often(report, answer), itemsWords(report, answer)),
+      ...answersOf(report, "later choice", { title: stockWords.laterOnly }, ({ lot, answer }) =>
+        stockWords.answerLater(answerWords(report, lot, answer), often(report, answer), itemsWords(report, answer)),
       ),
       ...idleItems(report),
       ...lots.flatMap((lot) => sellsAs(report, lot)),
@@ -132,9 +132,9 @@ function mustHave(report: StockReport): readonly Section[] {
   if (found.length === 0) return [];
   return [
     {
-      title: say.mustHave,
-      about: say.mustHaveAbout,
-      points: found.map(({ item, only }) => point(say.only(item.name, often(report, only), !item.available), only.located)),
+      title: stockWords.mustHave,
+      about: stockWords.mustHaveAbout,
+      points: found.map(({ item, only }) => point(stockWords.only(item.name, often(report, only), !item.available), only.located)),
     },
   ];
 }
@@ -146,13 +146,13 @@ function emptyOptions(report: StockReport): readonly Section[] {
     options.filter(({ available, front }) => !available && (picks.length > 1 || weight(report, front).n === 0n)),
   );
   const words = ({ pick, option, front, listed, items }: LotOption): string =>
-    say.option(
+    stockWords.option(
       `${model.picks[pick]!.label} ${model.picks[pick]!.options[option]!.text}`,
       weight(report, front).n === 0n ? undefined : often(report, front),
       often(report, listed),
       items.length > 0,
     );
-  return found.length === 0 ? [] : [{ title: say.options, points: firstOf(found.map((option) => point(words(option), undefined))) }];
+  return found.length === 0 ? [] : [{ title: stockWords.options, points: firstOf(found.map((option) => point(words(option), undefined))) }];
 }
 
 function idleItems({ stock, items, log }: StockReport): readonly Section[] {
@@ -160,12 +160,14 @@ function idleItems({ stock, items, log }: StockReport): readonly Section[] {
     const found = stock.items.filter((_, at) => wanted(at));
     return found.length === 0
       ? []
-      : [{ title, points: found.map(({ name, available }) => point(say.itemLine(name, !available), undefined)) }];
+      : [{ title, points: found.map(({ name, available }) => point(stockWords.itemLine(name, !available), undefined)) }];
   };
   return [
-    ...section(say.never, (at) => items[at]!.found?.ever === false),
-    ...(log ? section(say.notOnThese, (at) => items[at]!.found?.ever === true && items[at]!.found.listed.days?.possible.n === 0n) : []),
-    ...section(say.silent, (at) => items[at]!.silent),
+    ...section(stockWords.never, (at) => items[at]!.found?.ever === false),
+    ...(log
+      ? section(stockWords.notOnThese, (at) => items[at]!.found?.ever === true && items[at]!.found.listed.days?.possible.n === 0n)
+      : []),
+    ...section(stockWords.silent, (at) => items[at]!.silent),
   ];
 }
 
@@ -176,22 +178,22 @@ function sellsAs(report: StockReport, lot: Lot): readonly Section[] {
   const sold = (answer: LotAnswer): string => {
     const items = itemsWords(report, answer);
     if (answer.sells !== "nothing") return items;
-    if (items === "" || lot.picks.length === 1) return say.nothing;
-    return `${items}; ${say.missingFor(names(report, answer.missing))}`;
+    if (items === "" || lot.picks.length === 1) return stockWords.nothing;
+    return `${items}; ${stockWords.missingFor(names(report, answer.missing))}`;
   };
   const labels = lot.picks.map((pick) => model.picks[pick]!.label);
   return [
     {
-      title: say.sellsAs(labels),
+      title: stockWords.sellsAs(labels),
       table: {
-        head: [...labels, say.head.often, say.head.sellsAs],
+        head: [...labels, stockWords.head.often, stockWords.head.sellsAs],
         rows: shown.map((answer) => [
           ...lot.picks.map((pick, i) => outcomeText(model, pick, answer.outcomes[i]!)),
-          say.cell(weight(report, answer)),
+          stockWords.cell(weight(report, answer)),
           sold(answer),
         ]),
       },
-      ...(asked.length > shown.length && { about: say.moreAnswers(shown.length, asked.length) }),
+      ...(asked.length > shown.length && { about: stockWords.moreAnswers(shown.length, asked.length) }),
     },
   ];
 }
@@ -209,13 +211,18 @@ function demand({ stock, items, log }: StockReport): readonly Section[] {
     return [{ all, cells: [name, ...byMonth.map(amount), ...(undated ? [amount(rest)] : []), amount(all)] }];
   });
   rows.sort((a, b) => b.all.compare(a.all));
-  const head = [say.head.item, ...months.map((month) => say.months[month - 1]!), ...(undated ? [say.undated] : []), say.all];
+  const head = [
+    stockWords.head.item,
+    ...months.map((month) => stockWords.months[month - 1]!),
+    ...(undated ? [stockWords.undated] : []),
+    stockWords.all,
+  ];
   return rows.length === 0
     ? []
     : [
         {
-          title: log.byTrips ? say.demandTrips : say.demand,
-          about: say.demandAbout,
+          title: log.byTrips ? stockWords.demandTrips : stockWords.demand,
+          about: stockWords.demandAbout,
           table: { head, rows: rows.map(({ cells }) => cells) },
         },
       ];
@@ -225,23 +232,23 @@ function coverage(report: StockReport): Section {
   const found = report.coverage.flatMap(({ pick, statuses: mine }) => (mine ? [{ pick: report.model.picks[pick]!, mine }] : []));
   const columns = statuses.filter((status) => found.some(({ mine }) => (mine[status].days?.possible ?? mine[status].share).n > 0n));
   return {
-    title: say.coverage,
+    title: stockWords.coverage,
     table: {
-      head: [say.head.pick, ...columns],
+      head: [stockWords.head.pick, ...columns],
       rows: found.map(({ pick, mine }) => [
         pick.name,
-        ...columns.map((status) => (weight(report, mine[status]).n === 0n ? "-" : say.cell(weight(report, mine[status])))),
+        ...columns.map((status) => (weight(report, mine[status]).n === 0n ? "-" : stockWords.cell(weight(report, mine[status])))),
       ]),
     },
   };
 }
 
 function point(text: string, located: Located | undefined): NonNullable<Section["points"]>[number] {
-  return located ? { text, where: say.where(located.where, located.example) } : { text };
+  return located ? { text, where: stockWords.where(located.where, located.example) } : { text };
 }
 
 function firstOf(points: readonly NonNullable<Section["points"]>[number][]): readonly NonNullable<Section["points"]>[number][] {
-  return points.length > MOST ? [...points.slice(0, MOST), { text: say.more(points.length - MOST) }] : points;
+  return points.length > MOST ? [...points.slice(0, MOST), { text: stockWords.more(points.length - MOST) }] : points;
 }
 
 function answerWords({ model }: StockReport, { picks }: Lot, { outcomes }: LotAnswer): string {
@@ -255,12 +262,12 @@ function answerWords({ model }: StockReport, { picks }: Lot, { outcomes }: LotAn
 /** The items that an answer sells as, the first choice first; those that are out say so. */
 function itemsWords({ stock }: StockReport, { items }: LotAnswer): string {
   const places = [...new Set(items.map(({ place }) => place))];
-  return say.byPlace(
+  return stockWords.byPlace(
     places.map((place) => ({
-      place: say.place(place),
+      place: stockWords.place(place),
       items: items
         .filter((one) => one.place === place)
-        .map(({ item }) => say.itemLine(stock.items[item]!.name, !stock.items[item]!.available)),
+        .map(({ item }) => stockWords.itemLine(stock.items[item]!.name, !stock.items[item]!.available)),
     })),
   );
 }
@@ -280,7 +287,7 @@ function weight(report: StockReport, { share, days }: Frequency): Fraction {
 
 function often(report: StockReport, { share, days }: Frequency): string {
   const total = days && totalTrips(report);
-  return say.often(
+  return stockWords.often(
     share,
     days &&
       total && {
@@ -293,5 +300,5 @@ function often(report: StockReport, { share, days }: Frequency): string {
 }
 
 function amount(trips: Fraction): string {
-  return say.amount(trips.valueOf());
+  return stockWords.amount(trips.valueOf());
 }

@@ -9,8 +9,8 @@
  */
 import { existsSync } from "node:fs";
 import { dirname, join, relative, resolve } from "node:path";
-import { notes, refusals } from "../../messages/ci.js";
-import { refusals as cli } from "../../messages/cli.js";
+import { checkNotes, checkRefusals } from "../../messages/ci.js";
+import { refusals } from "../../messages/cli.js";
 import { editionKey, keyText, type EditionKey } from "../../same-finding.js";
 import { byText } from "../../text.js";
 import { CannotRun } from "../node/exit.js";
@@ -19,7 +19,7 @@ import { readText } from "../node/read.js";
 import { validatorOf } from "../node/schemas.js";
 import { note } from "../node/streams.js";
 import { saveText } from "../node/write.js";
-import type { Checked, Found } from "./checked.js";
+import type { Checked, RootedFinding } from "./checked.js";
 
 export interface Known extends EditionKey {
   /** The book that was checked when it was found, if not the one it is in. */
@@ -29,8 +29,8 @@ export interface Known extends EditionKey {
 
 export interface Sorted {
   /** Those that count. */
-  readonly findings: readonly Found[];
-  readonly known: readonly Found[];
+  readonly findings: readonly RootedFinding[];
+  readonly known: readonly RootedFinding[];
   /** Entries that no longer occur, as often as they do not. */
   readonly gone: readonly Known[];
   /** What a file would hold that knows everything found now. */
@@ -48,15 +48,15 @@ export async function readBaseline(file: string, { orNone }: { readonly orNone: 
   if (orNone && !existsSync(file)) return [];
   const opened = readText(file);
   const shown = shownPath(file);
-  if ("problem" in opened) throw new CannotRun(cli.cannotRead(shown, opened.problem));
+  if ("problem" in opened) throw new CannotRun(refusals.cannotRead(shown, opened.problem));
   const validate = await validatorOf<Baseline>("baseline");
   let value: unknown;
   try {
     value = JSON.parse(opened.text.replace(/^\ufeff/, ""));
   } catch {
-    throw new CannotRun(refusals.noBaseline(shown));
+    throw new CannotRun(checkRefusals.noBaseline(shown));
   }
-  if (!validate(value)) throw new CannotRun(refusals.noBaseline(shown));
+  if (!validate(value)) throw new CannotRun(checkRefusals.noBaseline(shown));
   return value.findings;
 }
 
@@ -69,7 +69,7 @@ export function sortOut({ books, findings, texts }: Checked, known: readonly Kno
   );
   const entries = together(known);
   const left = new Map(entries.map((entry) => [keyText(entry), entry.count ?? 1]));
-  const [fresh, old]: [Found[], Found[]] = [[], []];
+  const [fresh, old]: [RootedFinding[], RootedFinding[]] = [[], []];
   for (const finding of findings) {
     const key = keyText(keys.get(finding)!);
     const count = left.get(key) ?? 0;
@@ -97,15 +97,15 @@ export function sortOut({ books, findings, texts }: Checked, known: readonly Kno
 
 /** Says which entries no longer occur. */
 export function noteGone(gone: readonly Known[], file: string): void {
-  if (gone.length > 0) note(notes.gone(shownPath(file), gone.map(notes.entry)));
+  if (gone.length > 0) note(checkNotes.gone(shownPath(file), gone.map(checkNotes.entry)));
 }
 
 /** Writes what is known now, the same bytes for the same entries; ends the command if it cannot. */
 export function writeBaseline(file: string, { entries, gone }: Sorted): void {
   const baseline: Baseline = { format: "waterlore-baseline", version: 1, findings: entries };
   const problem = saveText(file, `${JSON.stringify(baseline, null, 2)}\n`);
-  if (problem !== undefined) throw new CannotRun(cli.cannotWrite(shownPath(file), problem));
-  note(notes.wrote(shownPath(file), total(entries), total(gone)));
+  if (problem !== undefined) throw new CannotRun(refusals.cannotWrite(shownPath(file), problem));
+  note(checkNotes.wrote(shownPath(file), total(entries), total(gone)));
 }
 
 /** Like entries as one, in order. */

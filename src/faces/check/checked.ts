@@ -15,14 +15,14 @@ import type { CheckBookOptions, CheckedBook, Coverage } from "./check-book.js";
 export interface Checked {
   readonly books: readonly { readonly path: string; readonly title: string; readonly whole: boolean }[];
   /** By path, place and code. */
-  readonly findings: readonly Found[];
+  readonly findings: readonly RootedFinding[];
   readonly coverage: readonly BookCoverage[];
   readonly undecided: readonly { readonly book: string; readonly what: string }[];
   /** Every book that was read, by its path. */
   readonly texts: ReadonlyMap<string, Text>;
 }
 
-export interface Found extends Finding {
+export interface RootedFinding extends Finding {
   /** The book that was checked when it was found. */
   readonly root: string;
 }
@@ -67,7 +67,7 @@ export function countOf({ findings }: { readonly findings: readonly Finding[] })
 }
 
 function joined(checked: readonly CheckedBook[], texts: Checked["texts"]): Checked {
-  const found = new Map<string, Found>();
+  const found = new Map<string, RootedFinding>();
   for (const { path, findings } of checked) {
     for (const finding of findings) {
       const key = inOneText(finding);

@@ -7,10 +7,10 @@
  * Columns go with a finding on one line only, as the toolkit says. Files are named from the top of the checkout.
  */
 import type { Finding } from "../../diagnostics.js";
-import { report as say } from "../../messages/ci.js";
+import { reportWords } from "../../messages/ci.js";
 import { pathInside } from "../node/paths.js";
 import { harmless } from "../node/terminal.js";
-import { placeOf, summaryOf, type Report } from "./report.js";
+import { linesOf, placeOf, summaryOf, type Report } from "./report.js";
 
 const commands = { error: "error", warning: "warning", note: "notice" } as const;
 
@@ -25,15 +25,14 @@ export function checkGithub(report: Report, top = process.env["GITHUB_WORKSPACE"
 }
 
 function findingLine(finding: Finding, report: Report, top: string | undefined): string {
-  const { position } = report.texts.get(finding.path)!.lines;
-  const [start, end] = [position(finding.range.start), position(finding.range.end)];
+  const { start, end } = linesOf(finding, report);
   const columns: Readonly<Record<string, number>> =
     start.line === end.line ? { col: start.column, endColumn: Math.max(start.column, end.column - 1) } : {};
-  const also = (finding.related ?? []).map((related) => say.also(placeOf(related, report), related.message));
+  const also = (finding.related ?? []).map((related) => reportWords.also(placeOf(related, report), related.message));
   return command(
     commands[finding.severity],
     { file: fromTop(finding.path, top), line: start.line, endLine: end.line, ...columns, title: `${finding.title} [${finding.code}]` },
-    [finding.message, ...also, ...(finding.help === "" ? [] : [say.next(finding.help)])].join("\n"),
+    [finding.message, ...also, ...(finding.help === "" ? [] : [reportWords.next(finding.help)])].join("\n"),
   );
 }
 

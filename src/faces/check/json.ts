@@ -1,8 +1,7 @@
 /** Findings for other programs: the shape that `src/schema/findings.json` describes. */
 import type { Place } from "../../diagnostics.js";
-import type { Position } from "../../text.js";
 import { jsonText } from "../node/terminal.js";
-import type { Report } from "./report.js";
+import { linesOf, type Report } from "./report.js";
 
 export function checkJson(report: Report): string {
   const { books, findings, coverage, log, undecided, known, baseline } = report;
@@ -36,10 +35,6 @@ export function checkJson(report: Report): string {
   return jsonText(json);
 }
 
-function placeJson(
-  { path, range }: Place,
-  { texts }: Report,
-): { readonly path: string; readonly range: { readonly start: Position; readonly end: Position } } {
-  const { position } = texts.get(path)!.lines;
-  return { path, range: { start: position(range.start), end: position(range.end) } };
+function placeJson(place: Place, report: Report): { readonly path: string; readonly range: ReturnType<typeof linesOf> } {
+  return { path: place.path, range: linesOf(place, report) };
 }

@@ -8,6 +8,7 @@
 import type { Code, Edit, Finding } from "../../diagnostics.js";
 import type { Read } from "../../model/books.js";
 import { resolve } from "../../model/resolve.js";
+import { applied } from "../../service/actions/edits.js";
 import { parse } from "../../syntax/parse.js";
 import { lineMap } from "../../text.js";
 import type { Source } from "../node/source.js";
@@ -32,7 +33,7 @@ export function mend({ path, text }: Source, read: Read): Mended {
       edits.push(...fix.edits);
       changes.push({ line: position(fix.edits[0]!.range.start).line, title: fix.title });
     }
-    text = apply(text, edits);
+    text = applied(new Map([[path, text]]), edits).get(path)!;
   }
   return { text, changes };
 }
@@ -52,10 +53,4 @@ function soleFixes(findings: readonly Finding[], path: string): readonly NonNull
 
 function overlap({ range: a }: Edit, { range: b }: Edit): boolean {
   return (a.start < b.end && b.start < a.end) || a.start === b.start;
-}
-
-function apply(text: string, edits: readonly Edit[]): string {
-  return [...edits]
-    .sort((a, b) => b.range.start - a.range.start)
-    .reduce((mended, { range, text: put }) => mended.slice(0, range.start) + put + mended.slice(range.end), text);
 }

@@ -9,12 +9,12 @@
 import { createHash } from "node:crypto";
 import { pathToFileURL } from "node:url";
 import { severities, type Code, type Place } from "../../diagnostics.js";
-import { report as say } from "../../messages/ci.js";
+import { reportWords } from "../../messages/ci.js";
 import { editionKey, keyText } from "../../same-finding.js";
 import { pageOf, version } from "../node/own-files.js";
 import { jsonText } from "../node/terminal.js";
-import type { Found } from "./checked.js";
-import type { Report } from "./report.js";
+import type { RootedFinding } from "./checked.js";
+import { linesOf, type Report } from "./report.js";
 
 const SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
 const codes = Object.keys(severities) as readonly Code[];
@@ -44,7 +44,7 @@ export function checkSarif(report: Report): string {
           ruleId: finding.code,
           ruleIndex: codes.indexOf(finding.code),
           level: finding.severity,
-          message: { text: withoutLink(say.full(`${finding.title}. ${finding.message}`, finding.help)) },
+          message: { text: withoutLink(reportWords.full(`${finding.title}. ${finding.message}`, finding.help)) },
           locations: [{ physicalLocation: physical(finding, report) }],
           relatedLocations: (finding.related ?? []).map((related, id) => ({
             id,
@@ -98,7 +98,7 @@ function withoutLink(text: string): string {
 }
 
 /** § 3.27.17. Findings that are alike in all that lasts are told apart by their order. */
-function fingerprints(findings: readonly Found[], { texts }: Report): readonly string[] {
+function fingerprints(findings: readonly RootedFinding[], { texts }: Report): readonly string[] {
   const alike = new Map<string, number>();
   return findings.map((finding) => {
     const key = keyText(editionKey(finding, texts.get(finding.path)?.text ?? ""));
@@ -113,9 +113,8 @@ function physical(place: Place, report: Report): object {
 }
 
 /** § 3.30. Lines and columns count from 1, and the end is the first column that is not part of it. */
-function regionOf({ path, range }: Place, { texts }: Report): object {
-  const { position } = texts.get(path)!.lines;
-  const [start, end] = [position(range.start), position(range.end)];
+function regionOf(place: Place, report: Report): object {
+  const { start, end } = linesOf(place, report);
   return { startLine: start.line, startColumn: start.column, endLine: end.line, endColumn: end.column };
 }
 

@@ -1,7 +1,7 @@
 /** What a check goes by beyond what every command does: which books, what counts, what is known. */
 import { resolve } from "node:path";
 import type { Code, Severity } from "../../diagnostics.js";
-import { refusals } from "../../messages/ci.js";
+import { checkRefusals } from "../../messages/ci.js";
 import type { Config } from "../node/config.js";
 import { CannotRun } from "../node/exit.js";
 import type { WhereToLook } from "../node/find-books.js";
@@ -39,8 +39,8 @@ export async function checkSettingsOf(paths: readonly string[], options: CheckOp
   const settings = await settingsOf(options);
   const { config } = settings;
   const baseline = options.baseline ?? inFolder(config, config?.baseline);
-  if (options.writeBaseline && baseline === undefined) throw new CannotRun(refusals.whichBaseline);
-  if (paths.length === 0 && !config?.books?.length) throw new CannotRun(refusals.noPaths);
+  if (options.writeBaseline && baseline === undefined) throw new CannotRun(checkRefusals.whichBaseline);
+  if (paths.length === 0 && !config?.books?.length) throw new CannotRun(checkRefusals.noPaths);
   const folder = options.cache ? (options.cacheDir ?? usualFolder()) : undefined;
   return {
     ...settings,
@@ -60,6 +60,6 @@ function inFolder(config: Config | undefined, path: string | undefined): string 
 
 function warningsOf(text: string | undefined): number | undefined {
   if (text === undefined) return undefined;
-  if (!/^\d{1,9}$/.test(text)) throw new CannotRun(refusals.wrongWarnings(text));
+  if (!/^\d{1,9}$/.test(text)) throw new CannotRun(checkRefusals.wrongWarnings(text));
   return Number(text);
 }

@@ -13,7 +13,7 @@
 import Fraction from "fraction.js";
 import { statuses } from "../../analysis/outcome.js";
 import type { Finding, Severity } from "../../diagnostics.js";
-import { report as say } from "../../messages/cli.js";
+import { terminalWords } from "../../messages/cli.js";
 import { sayPercent } from "../../messages/words.js";
 import { widthOf } from "../../render/columns.js";
 import { harmless, marked, wrap, type Colors, type Terminal } from "../node/terminal.js";
@@ -30,7 +30,7 @@ export function checkText(report: Report, terminal: Terminal, options: { readonl
   const worst =
     findings.find(({ severity }) => severity === "error") ?? findings.find(({ severity }) => severity === "warning") ?? findings[0];
   const end = [wrap(summaryOf(report), terminal.width)];
-  if (worst) end.push(say.hint(worst.code));
+  if (worst) end.push(terminalWords.hint(worst.code));
   return `${[...parts, end.join("\n")].join("\n\n")}\n`;
 }
 
@@ -40,15 +40,15 @@ function findingText(finding: Finding, report: Report, { width, colors }: Termin
   if (excerpt !== undefined) text.push(excerpt);
   text.push(wrap(finding.message, width, INDENT));
   for (const related of finding.related ?? [])
-    text.push(wrap(`${placeOf(related, report)} ${related.message}`, width, INDENT.repeat(2), `${INDENT}${say.also} `));
-  if (finding.help !== "") text.push(wrap(finding.help, width, INDENT.repeat(2), `${INDENT}${say.next} `));
-  for (const { title } of finding.fixes ?? []) text.push(wrap(title, width, INDENT.repeat(2), `${INDENT}${say.fix} `));
+    text.push(wrap(`${placeOf(related, report)} ${related.message}`, width, INDENT.repeat(2), `${INDENT}${terminalWords.also} `));
+  if (finding.help !== "") text.push(wrap(finding.help, width, INDENT.repeat(2), `${INDENT}${terminalWords.next} `));
+  for (const { title } of finding.fixes ?? []) text.push(wrap(title, width, INDENT.repeat(2), `${INDENT}${terminalWords.fix} `));
   return text.join("\n");
 }
 
 function headline(severity: Severity, title: string, code: string, colors: Colors): string {
   const color = { error: colors.red, warning: colors.yellow, note: colors.blue }[severity];
-  return `${colors.bold(color(say.headline(severity)))}${colors.bold(`: ${harmless(title)}`)} ${colors.dim(`[${code}]`)}`;
+  return `${colors.bold(color(terminalWords.headline(severity)))}${colors.bold(`: ${harmless(title)}`)} ${colors.dim(`[${code}]`)}`;
 }
 
 /** The line a finding starts on, marked as far as the finding goes on it. */
@@ -75,7 +75,7 @@ function coverageText(coverage: readonly BookCoverage[], named: boolean, log: Re
     const rows = [
       ["", ...columns],
       ...picks.map(({ pick, judgement, shares }) => [
-        judgement ? say.judgement(pick) : pick,
+        judgement ? terminalWords.judgement(pick) : pick,
         ...columns.map((status) => percent(shares[status])),
       ]),
     ];
@@ -85,7 +85,7 @@ function coverageText(coverage: readonly BookCoverage[], named: boolean, log: Re
       return at === 0 ? cell + blanks : blanks + cell;
     };
     return [
-      log ? say.coverageByDays(log.days, harmless(log.path)) : say.coverage(named ? harmless(book) : undefined),
+      log ? terminalWords.coverageByDays(log.days, harmless(log.path)) : terminalWords.coverage(named ? harmless(book) : undefined),
       ...rows.map((row) => `${INDENT}${row.map(pad).join("  ")}`.trimEnd()),
     ].join("\n");
   });

@@ -3,9 +3,9 @@
  * so that `--help` need not wait for the checker.
  */
 import { Command, CommanderError, Option, type Argument } from "commander";
-import { options as ci } from "../../messages/ci.js";
+import { checkHelp } from "../../messages/ci.js";
 import { help, refusals } from "../../messages/cli.js";
-import { help as publishHelp } from "../../messages/publish.js";
+import { publishHelp } from "../../messages/publish.js";
 import { CannotRun, type ExitCode } from "../node/exit.js";
 import { version } from "../node/own-files.js";
 import { note } from "../node/streams.js";
@@ -46,26 +46,26 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
   const stdinPath = (): Option => new Option("--stdin-path <name>", options.stdinPath);
   const on = (about = options.on): Option => new Option("--on <date>", about);
   const steps = (): Option => new Option("--steps <number>", options.steps);
-  const config = (): Option => new Option("--config <file>", ci.config);
+  const config = (): Option => new Option("--config <file>", checkHelp.config);
   const format = (choices: readonly string[], about: string): Option =>
     new Option("--format <form>", about).choices(choices).default("text");
 
   command("check", help.check)
     .argument("[paths...]", help.check.paths)
-    .addOption(format(["text", "json", "sarif", "junit", "github"], ci.format))
+    .addOption(format(["text", "json", "sarif", "junit", "github"], checkHelp.format))
     .addOption(new Option("--severity <lowest>", options.severity).choices(["error", "warning", "note"]))
-    .option("--max-warnings <number>", ci.maxWarnings)
+    .option("--max-warnings <number>", checkHelp.maxWarnings)
     .option("--coverage", options.coverage)
     .option("--days <file>", options.checkDays)
     .option("--fix", options.fix)
-    .option("--baseline <file>", ci.baseline)
-    .option("--write-baseline", ci.writeBaseline)
-    .option("--watch", ci.watch)
+    .option("--baseline <file>", checkHelp.baseline)
+    .option("--write-baseline", checkHelp.writeBaseline)
+    .option("--watch", checkHelp.watch)
     .addOption(on())
     .addOption(steps())
     .addOption(config())
-    .option("--cache-dir <folder>", ci.cacheDir)
-    .option("--no-cache", ci.noCache)
+    .option("--cache-dir <folder>", checkHelp.cacheDir)
+    .option("--no-cache", checkHelp.noCache)
     .addOption(stdinPath())
     .action(async (paths, given) => done(await (await import("./commands/check.js")).check(paths, given, words)));
 

@@ -11,7 +11,7 @@
 import { watch as watchFiles } from "chokidar";
 import { fork, type ChildProcess } from "node:child_process";
 import { resolve, sep } from "node:path";
-import { notes, refusals } from "../../messages/ci.js";
+import { checkNotes, checkRefusals } from "../../messages/ci.js";
 import type { CheckOptions, CheckSettings } from "../check/settings.js";
 import { CannotRun, type ExitCode } from "../node/exit.js";
 import { shownPath } from "../node/paths.js";
@@ -25,9 +25,9 @@ const CLEAR = "\u001b[2J\u001b[H";
 
 /** Ends with 0 when it is told to stop. `words` are those of the command line. */
 export async function watch(settings: CheckSettings, options: CheckOptions, words: readonly string[]): Promise<ExitCode> {
-  if (settings.paths.includes(STDIN)) throw new CannotRun(refusals.watchStdin);
+  if (settings.paths.includes(STDIN)) throw new CannotRun(checkRefusals.watchStdin);
   for (const option of ["fix", "writeBaseline"] as const)
-    if (options[option]) throw new CannotRun(refusals.watchOnce(option === "fix" ? "--fix" : "--write-baseline"));
+    if (options[option]) throw new CannotRun(checkRefusals.watchOnce(option === "fix" ? "--fix" : "--write-baseline"));
   const stopped = new Promise<void>((stop) => {
     process.once("SIGINT", stop);
     process.once("SIGTERM", stop);
@@ -55,19 +55,19 @@ export async function watch(settings: CheckSettings, options: CheckOptions, word
     child.on("exit", (_, signal) => {
       if (running !== child) return;
       running = undefined;
-      if (signal === null) note(notes.watching(files.size - beside.length));
+      if (signal === null) note(checkNotes.watching(files.size - beside.length));
     });
   };
   const again = (path: string): void => {
     clearTimeout(timer);
     timer = setTimeout(() => {
       if (process.stdout.isTTY) process.stdout.write(CLEAR);
-      note(notes.changed(shownPath(path)));
+      note(checkNotes.changed(shownPath(path)));
       start();
     }, SETTLED);
   };
   watcher.on("add", again).on("change", again).on("unlink", again);
-  watcher.on("error", (error) => note(refusals.cannotWatch(problemOf(error))));
+  watcher.on("error", (error) => note(checkRefusals.cannotWatch(problemOf(error))));
   watcher.once("ready", start);
   await stopped;
   clearTimeout(timer);

@@ -9,8 +9,8 @@
 import type { ErrorObject } from "ajv";
 import { dirname, resolve } from "node:path";
 import { severities, type Code, type Severity } from "../../diagnostics.js";
-import { refusals, settings } from "../../messages/ci.js";
-import { refusals as cli } from "../../messages/cli.js";
+import { checkRefusals, settings } from "../../messages/ci.js";
+import { refusals } from "../../messages/cli.js";
 import { nearest } from "../../suggest.js";
 import { lineMap } from "../../text.js";
 import { isDay } from "../day.js";
@@ -44,7 +44,7 @@ export async function configOf(given: string | undefined, from = process.cwd()):
   const file = given ?? nearestConfig(from);
   if (file === undefined) return undefined;
   const opened = readText(file);
-  if ("problem" in opened) throw new CannotRun(cli.cannotRead(shownPath(file), opened.problem));
+  if ("problem" in opened) throw new CannotRun(refusals.cannotRead(shownPath(file), opened.problem));
   return { ...(await readConfig(shownPath(file), opened.text)), folder: dirname(resolve(file)), file };
 }
 
@@ -54,7 +54,9 @@ async function readConfig(shown: string, text: string): Promise<Omit<Config, "fo
   const read = await readJson(bare);
   if ("misfit" in read) {
     const { line, column } = position(read.misfit);
-    throw new CannotRun(read.twice === undefined ? refusals.notJson(shown, line, column) : refusals.twice(shown, line, column, read.twice));
+    throw new CannotRun(
+      read.twice === undefined ? checkRefusals.notJson(shown, line, column) : checkRefusals.twice(shown, line, column, read.twice),
+    );
   }
   const placeOf = (pointer: string): string => {
     const { line, column } = position(read.places.get(pointer) ?? 0);
@@ -63,10 +65,10 @@ async function readConfig(shown: string, text: string): Promise<Omit<Config, "fo
   const validate = await validatorOf<Omit<Config, "folder" | "file">>("configuration");
   if (!validate(read.value)) {
     const problems = (validate.errors ?? []).map((error) => sentence(error, shown, placeOf, read.value));
-    throw new CannotRun(refusals.settings([...new Set(problems)]));
+    throw new CannotRun(checkRefusals.settings([...new Set(problems)]));
   }
   const { day } = read.value;
-  if (day !== undefined && !isDay(day)) throw new CannotRun(refusals.wrongSetting(placeOf("/day"), "day"));
+  if (day !== undefined && !isDay(day)) throw new CannotRun(checkRefusals.wrongSetting(placeOf("/day"), "day"));
   return read.value;
 }
 
@@ -80,13 +82,13 @@ function sentence(
     const name = String(params["additionalProperty"]);
     const at = placeOf(pointerTo(instancePath, name));
     const known = Object.keys(instancePath === "" ? settings : severities).filter((word) => word !== "$schema");
-    return (instancePath === "" ? refusals.noSetting : refusals.noCode)(at, name, known, nearest(name, known));
+    return (instancePath === "" ? checkRefusals.noSetting : checkRefusals.noCode)(at, name, known, nearest(name, known));
   }
   const [setting, inside] = namesOf(instancePath);
-  if (!isSetting(setting)) return refusals.noObject(shown);
+  if (!isSetting(setting)) return checkRefusals.noObject(shown);
   const at = placeOf(instancePath);
-  if (keyword !== "enum") return refusals.wrongSetting(at, setting);
-  return refusals.notAllowed(
+  if (keyword !== "enum") return checkRefusals.wrongSetting(at, setting);
+  return checkRefusals.notAllowed(
     at,
     inside ?? setting,
     JSON.stringify(valueAt(value, instancePath)),

@@ -5,8 +5,9 @@
  */
 import { existsSync, readdir, realpath, statSync, type Dirent } from "node:fs";
 import { join, resolve } from "node:path";
-import { problems } from "../../messages/cli.js";
+import { problems, refusals } from "../../messages/cli.js";
 import { byText } from "../../text.js";
+import { CannotRun } from "./exit.js";
 import { shownPath, slashed } from "./paths.js";
 import { problemOf } from "./problems.js";
 import { STDIN } from "./read.js";
@@ -47,6 +48,13 @@ export async function findBooks(paths: readonly string[], { from, except }: Wher
     }
   }
   return { books: [...books].sort(byText), missing };
+}
+
+/** The same, all of them; throws `CannotRun` where any is missing. */
+export async function booksOrStop(paths: readonly string[]): Promise<readonly string[]> {
+  const { books, missing } = await findBooks(paths);
+  if (missing.length > 0) throw new CannotRun(missing.map(({ path, problem }) => refusals.cannotRead(path, problem)).join("\n"));
+  return books;
 }
 
 /** Whole paths of all files that some pattern matches, or that lie in a folder that one matches. */

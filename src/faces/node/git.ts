@@ -6,8 +6,8 @@
 import { execFileSync } from "node:child_process";
 import { existsSync } from "node:fs";
 import { isAbsolute, relative } from "node:path";
-import { problems as fileProblems } from "../../messages/cli.js";
-import { problems, refusals } from "../../messages/compare.js";
+import { problems } from "../../messages/cli.js";
+import { compareRefusals } from "../../messages/compare.js";
 import { byText, type Opened } from "../../text.js";
 import { CannotRun } from "./exit.js";
 import { slashed } from "./paths.js";
@@ -29,11 +29,11 @@ export function atRevision(word: string): { readonly revision: Revision; readonl
 
 /** Throws `CannotRun` where there is no git, no repository, or no such revision. */
 function revisionOf(name: string): Revision {
-  if (git(["rev-parse", "--git-dir"]) === undefined) throw new CannotRun(refusals.noRepository);
+  if (git(["rev-parse", "--git-dir"]) === undefined) throw new CannotRun(compareRefusals.noRepository);
   const commit = git(["rev-parse", "--verify", "--quiet", "--end-of-options", `${name}^{commit}`])
     ?.toString("utf8")
     .trim();
-  if (!commit) throw new CannotRun(refusals.noRevision(name));
+  if (!commit) throw new CannotRun(compareRefusals.noRevision(name));
   return { name, commit };
 }
 
@@ -58,7 +58,7 @@ export function booksAt({ commit }: Revision, folder: string): readonly string[]
 export function readAt({ commit }: Revision, path: string): Opened {
   const bytes = git(["cat-file", "blob", `${commit}:${inRepository(path)}`]);
   if (bytes === undefined) return { problem: problems.notThen };
-  return bytes.length > largestBook ? { problem: fileProblems.tooLarge } : decode(bytes);
+  return bytes.length > largestBook ? { problem: problems.tooLarge } : decode(bytes);
 }
 
 /** A path as git reads it from the working folder. */
@@ -72,7 +72,7 @@ function git(words: readonly string[]): Buffer | undefined {
   try {
     return execFileSync("git", words, { stdio: ["ignore", "pipe", "ignore"], maxBuffer: 64 * 1024 * 1024 });
   } catch (error) {
-    if (error instanceof Error && "code" in error && error.code === "ENOENT") throw new CannotRun(refusals.noGit);
+    if (error instanceof Error && "code" in error && error.code === "ENOENT") throw new CannotRun(compareRefusals.noGit);
     return undefined;
   }
 }

@@ -1,5 +1,5 @@
 /** What is being checked, on a terminal, once it takes long: one line that is written over and goes away. */
-import { notes } from "../../messages/ci.js";
+import { checkNotes } from "../../messages/ci.js";
 import { signsOf, widthOf } from "../../render/columns.js";
 import { harmless } from "./terminal.js";
 
@@ -36,7 +36,9 @@ export function progressOn(
     if (current === undefined || time - begun < LONG || time - last < OFTEN) return;
     last = time;
     shown = true;
-    screen.write(`\r${cut(harmless(notes.checking(...current, Math.floor((time - since) / 1000))), (screen.columns || 80) - 1)}\u001b[K`);
+    screen.write(
+      `\r${cut(harmless(checkNotes.checking(...current, Math.floor((time - since) / 1000))), (screen.columns || 80) - 1)}\u001b[K`,
+    );
   };
   return {
     book(...book) {

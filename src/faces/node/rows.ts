@@ -4,7 +4,7 @@ import { STEPS } from "../../analysis/analyse.js";
 import type { Answers } from "../../analysis/answers.js";
 import { budget } from "../../analysis/budget.js";
 import { notes, refusals } from "../../messages/cli.js";
-import { log as sayLog, stock as say } from "../../messages/stock.js";
+import { logWords, stockWords } from "../../messages/stock.js";
 import type { Model } from "../../model/model.js";
 import { logColumn, readLog, type Log, type Row, type RowProblem } from "../../stock/log.js";
 import { missingColumn, readStock, stockColumn, type Stock } from "../../stock/rows.js";
@@ -26,7 +26,7 @@ export async function openStock(model: Model, path: string): Promise<ReadRows<St
   const shown = nameOf(path);
   const { columns, rows, problems } = await rowsOf(path, "stock-row", (heading) => stockColumn(model, heading));
   const missing = missingColumn(columns);
-  if (missing !== undefined) throw new CannotRun(say.inFile(shown, missing));
+  if (missing !== undefined) throw new CannotRun(stockWords.inFile(shown, missing));
   const { stock, problems: more } = readStock(model, columns, rows);
   return { value: stock, complete: report(shown, [...problems, ...more]) };
 }
@@ -36,7 +36,7 @@ export async function openLog(answers: Answers, path: string, steps = STEPS): Pr
   const { rows, problems } = await rowsOf(path, "log-row", (heading) => logColumn(answers.model, heading));
   const { log, problems: more } = readLog(answers, rows, () => budget(steps));
   const complete = report(shown, [...problems, ...more]);
-  if (log.days.every(({ trips }) => trips.n === 0n)) throw new CannotRun(sayLog.noDays(shown));
+  if (log.days.every(({ trips }) => trips.n === 0n)) throw new CannotRun(logWords.noDays(shown));
   return { value: log, complete };
 }
 
@@ -65,16 +65,16 @@ async function rowsOf(
       begun ||= piece.trim() !== "";
       yield piece;
     }
-    if (!begun) throw new CannotRun(say.emptyFile(shown));
+    if (!begun) throw new CannotRun(stockWords.emptyFile(shown));
   };
   const points = readPoints(shown, nonBlank(), (heading) => {
     const column = columnOf(heading);
-    if ("problem" in column) throw new CannotRun(say.inFile(shown, column.problem));
+    if ("problem" in column) throw new CannotRun(stockWords.inFile(shown, column.problem));
     columns.push(column.name);
     return column.name;
   });
   for await (const { row, entries, problem } of points) {
-    if (problem !== undefined) problems.push({ row, problem: say.tooManyCells });
+    if (problem !== undefined) problems.push({ row, problem: stockWords.tooManyCells });
     else {
       const wrong = fits(Object.fromEntries(entries)) ? [] : (fits.errors ?? []);
       // What the core has better words for is left to it.
@@ -88,13 +88,13 @@ async function rowsOf(
 
 function tooLong(row: number, { instancePath, params }: ErrorObject): RowProblem {
   const [column] = namesOf(instancePath);
-  return { row, column, problem: say.tooLong(Number(params["limit"])) };
+  return { row, column, problem: stockWords.tooLong(Number(params["limit"])) };
 }
 
 /** Says what is wrong, each row and column by name; true where nothing is. */
 function report(shown: string, problems: readonly RowProblem[]): boolean {
   const sorted = [...problems].sort((a, b) => a.row - b.row);
   for (const { row, column, problem } of sorted) note(column === undefined ? notes.row(row, problem) : notes.cell(row, column, problem));
-  if (sorted.length > 0) note(say.rowsLeftOut(shown, [...new Set(sorted.map(({ row }) => row))]));
+  if (sorted.length > 0) note(stockWords.rowsLeftOut(shown, [...new Set(sorted.map(({ row }) => row))]));
   return sorted.length === 0;
 }

@@ -29,18 +29,18 @@ import {
   type WorkspaceEdit,
 } from "vscode-languageserver";
 import type { Finding } from "../../diagnostics.js";
-import { server as say } from "../../messages/server.js";
+import { serverWords } from "../../messages/server.js";
 import { gatheringActions, type Action, type ActionOptions } from "../../service/actions/actions.js";
 import { completions } from "../../service/completion/completion.js";
 import type { Completion } from "../../service/completion/offer.js";
-import { definitionAt } from "../../service/names/definition.js";
-import { formatting, rangeFormatting } from "../../service/formatting.js";
 import { foldsOf } from "../../service/folding.js";
-import { highlightsAt } from "../../service/names/highlight.js";
+import { formatting, rangeFormatting } from "../../service/formatting.js";
 import { hover } from "../../service/hover/hover.js";
 import { inlayHints } from "../../service/inlay-hints.js";
 import { lenses, lensText } from "../../service/lenses.js";
 import { linksOf } from "../../service/links.js";
+import { definitionAt } from "../../service/names/definition.js";
+import { highlightsAt } from "../../service/names/highlight.js";
 import { referencesAt } from "../../service/names/references.js";
 import { prepareRename, rename, type Refused } from "../../service/names/rename.js";
 import { selectionsAt } from "../../service/selection.js";
@@ -61,8 +61,8 @@ import {
   type DiagnosticOptions,
   type Places,
 } from "./convert.js";
-import { inPieces, type Manners } from "./pieces.js";
 import { completionKinds, foldKinds, highlightKinds, symbolKinds } from "./kinds.js";
+import { inPieces, type Manners } from "./pieces.js";
 
 /** What the features need of the server. */
 export interface Desk {
@@ -285,7 +285,7 @@ export function bindFeatures(connection: Connection, desk: Desk): void {
       const same = view && lenses(view).find((one) => one.range.start === at && one.kind === kind);
       const said = view && same && lensText(view, same);
       const later = said === undefined && view !== undefined && same?.kind === "pattern" && desk.want(view, same.index);
-      return { ...lens, command: { title: said?.text ?? (later ? say.working : say.tooMuch), command: "" } };
+      return { ...lens, command: { title: said?.text ?? (later ? serverWords.working : serverWords.tooMuch), command: "" } };
     }),
   );
   connection.languages.inlayHint.on(

@@ -9,7 +9,7 @@
  */
 import type { TextDocument } from "vscode-languageserver-textdocument";
 import { URI } from "vscode-uri";
-import { server as say } from "../../messages/server.js";
+import { serverWords } from "../../messages/server.js";
 import type { Read } from "../../model/books.js";
 import { tidyPath } from "../../paths.js";
 import { parse, type Parsed } from "../../syntax/parse.js";
@@ -63,7 +63,7 @@ export function openLibrary(files: Files): Library {
     if (document !== undefined) return { text: document.getText() };
     const file = files.known(uriOf(path));
     if (file === undefined) wanted.add(path);
-    return file ?? { problem: say.notYet };
+    return file ?? { problem: serverWords.notYet };
   };
   const parsedAt = (path: string, text: string): Parsed => {
     const before = parsed.get(path);

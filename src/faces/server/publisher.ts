@@ -16,7 +16,7 @@ import type { Library } from "./library.js";
 import { moved } from "./moved.js";
 
 /** What a book has to say: the view that knows it, and with it the texts that it was found in. */
-export interface Contribution {
+interface Contribution {
   readonly view: View;
   readonly severities: DiagnosticOptions["severities"];
 }

@@ -21,7 +21,7 @@ import {
   type InitializeResult,
 } from "vscode-languageserver";
 import { STEPS } from "../../analysis/analyse.js";
-import { server as say } from "../../messages/server.js";
+import { serverWords } from "../../messages/server.js";
 import { pathBeside } from "../../paths.js";
 import { isDay } from "../day.js";
 import { openClosedBooks } from "./closed-books.js";
@@ -52,7 +52,7 @@ export function serve(connection: Connection, host: Host): void {
   let settings = usual;
 
   const fault = (what: string, error: unknown): void =>
-    connection.console.error(say.fault(what, error instanceof Error ? error.message : String(error)));
+    connection.console.error(serverWords.fault(what, error instanceof Error ? error.message : String(error)));
   const quietly = (work: Promise<unknown>): void => void work.catch((error: unknown) => fault("client", error));
   const supports = (): DiagnosticOptions["supports"] => {
     const { relatedInformation, codeDescriptionSupport, tagSupport } = client.textDocument?.publishDiagnostics ?? {};
@@ -63,7 +63,9 @@ export function serve(connection: Connection, host: Host): void {
     client: () => settings,
     // Told, not asked: a question without answers would stop some editors.
     warn: (problem) =>
-      quietly(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Warning, message: say.settings(problem) })),
+      quietly(
+        connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Warning, message: serverWords.settings(problem) }),
+      ),
   });
   const publisher = openPublisher({
     library,
@@ -86,7 +88,7 @@ export function serve(connection: Connection, host: Host): void {
     progress: (path) => {
       if (!client.window?.workDoneProgress) return () => undefined;
       const shown = connection.window.createWorkDoneProgress();
-      quietly(shown.then((progress) => progress.begin(say.checking(path))));
+      quietly(shown.then((progress) => progress.begin(serverWords.checking(path))));
       return () => quietly(shown.then((progress) => progress.done()));
     },
   });
@@ -135,7 +137,7 @@ export function serve(connection: Connection, host: Host): void {
     library.settle(folders[0]);
     settings = settingsFrom(params.initializationOptions, settings);
     return {
-      serverInfo: { name: say.name },
+      serverInfo: { name: serverWords.name },
       capabilities: {
         positionEncoding: PositionEncodingKind.UTF16,
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: { includeText: false } },

@@ -5,9 +5,9 @@
  * changed meanwhile.
  */
 import { LSPErrorCodes, ResponseError, type CancellationToken, type Connection, type TextDocumentIdentifier } from "vscode-languageserver";
-import { answering, type Answers } from "../../analysis/answers.js";
 import { STEPS, type Analysis } from "../../analysis/analyse.js";
-import { server as say } from "../../messages/server.js";
+import { answering, type Answers } from "../../analysis/answers.js";
+import { serverWords } from "../../messages/server.js";
 import { explainingGiven } from "../../service/explained.js";
 import { findingQuestions } from "../../service/questions.js";
 import { makingTable, type TitledPlace } from "../../service/table.js";
@@ -49,7 +49,7 @@ export function bindTables(connection: Connection, desk: TableDesk): void {
 type Analysed = View & { readonly analysis: Analysis };
 
 function* makeTable(desk: TableDesk, view: Analysed, { textDocument: { uri }, picks }: TableParams): Generator<void, TableAnswer> {
-  if (view.model.picks.every(({ judgement }) => judgement)) return { problem: say.noTable };
+  if (view.model.picks.every(({ judgement }) => judgement)) return { problem: serverWords.noTable };
   const { charts, ...rest } = yield* makingTable(view.analysis.answers, { picks, steps: desk.steps(uri) });
   const places = placesIn(view, desk.uriOf);
   return {
@@ -74,7 +74,10 @@ function* explainAnswer(desk: TableDesk, view: View, { textDocument: { uri }, gi
   function* answersOf(): Generator<void, Answers> {
     return view.analysis?.answers ?? (yield* answering(view.model, { steps }));
   }
-  const explained = yield* explainingGiven(view.model, answersOf, given, { steps, ...(daySet && { day, dayFrom: say.daySetting }) });
+  const explained = yield* explainingGiven(view.model, answersOf, given, {
+    steps,
+    ...(daySet && { day, dayFrom: serverWords.daySetting }),
+  });
   return "problem" in explained ? explained : { ...explained, because: reasons(explained.because, placesIn(view, desk.uriOf)) };
 }
 
@@ -88,16 +91,16 @@ function bound<P extends { readonly textDocument: TextDocumentIdentifier }, R ex
   return async (params, token) => {
     const { uri } = params.textDocument;
     try {
-      if (desk.view(uri) === undefined) return { problem: say.notOpen };
+      if (desk.view(uri) === undefined) return { problem: serverWords.notOpen };
       const view = await viewOf(uri);
       const version = desk.version(uri);
       const stopped = (): boolean => token.isCancellationRequested || desk.view(uri)?.model !== view?.model;
       const found = view && (await inPieces(work(desk, view, params), { pause: desk.pause, stopped }));
       if (token.isCancellationRequested) return new ResponseError<void>(LSPErrorCodes.RequestCancelled, what);
-      return found === undefined ? { version, problem: say.changed } : { version, ...found };
+      return found === undefined ? { version, problem: serverWords.changed } : { version, ...found };
     } catch (error) {
       desk.fault(what, error);
-      return { problem: say.changed };
+      return { problem: serverWords.changed };
     }
   };
 }

@@ -4,10 +4,10 @@
  *     paths ──▶ sources ──▶ checked ──severities──▶ graded ──known findings──▶ report ──▶ text, JSON, SARIF, JUnit, GitHub
  */
 import { resolve } from "node:path";
-import { notes as ci, refusals as noCheck } from "../../../messages/ci.js";
+import { checkNotes, checkRefusals } from "../../../messages/ci.js";
 import { notes, refusals } from "../../../messages/cli.js";
 import { noteGone, readBaseline, sortOut, writeBaseline } from "../../check/baseline.js";
-import { checkBooks, countOf, type Checked, type Found } from "../../check/checked.js";
+import { checkBooks, countOf, type Checked, type RootedFinding } from "../../check/checked.js";
 import type { CoverageByDays } from "../../check/days.js";
 import { checkGithub } from "../../check/github.js";
 import { checkJson } from "../../check/json.js";
@@ -47,7 +47,7 @@ export async function check(paths: readonly string[], options: CheckOptions, wor
     unreadable,
     lowest: settings.lowest,
   };
-  if (sources.length > 0 || isForCollectors(options)) print(written(report, options));
+  if (sources.length > 0 || isForCollectors(options)) print(reportText(report, options));
   return byDays?.complete === false ? 2 : exitOf(report, settings);
 }
 
@@ -74,7 +74,7 @@ async function open(
     from,
     except: except.length > 0 ? await filesMatching(except, exceptFrom) : undefined,
   });
-  if (books.length === 0 && missing.length === 0) throw new CannotRun(noCheck.noneLeft);
+  if (books.length === 0 && missing.length === 0) throw new CannotRun(checkRefusals.noneLeft);
   const sources: Source[] = [];
   const unreadable: Report["unreadable"][number][] = missing.map(({ path, problem }) => ({
     path,
@@ -90,7 +90,7 @@ async function open(
 
 /** Every finding as grave as the settings say, without those that are off. */
 function graded(checked: Checked, { severities }: CheckSettings): Checked {
-  const findings = checked.findings.flatMap((finding): readonly Found[] => {
+  const findings = checked.findings.flatMap((finding): readonly RootedFinding[] => {
     const severity = severities[finding.code] ?? finding.severity;
     return severity === "off" ? [] : [{ ...finding, severity }];
   });
@@ -114,7 +114,7 @@ async function sorted(
   return { ...parted, baseline: true };
 }
 
-function written(report: Report, { format, coverage }: CheckOptions): string {
+function reportText(report: Report, { format, coverage }: CheckOptions): string {
   switch (format) {
     case "text":
       return checkText(report, terminalOf(process.stdout), { coverage: coverage ?? false });
@@ -136,7 +136,7 @@ function isForCollectors({ format }: CheckOptions): boolean {
 
 function exitOf(report: Report, { lowest, mostWarnings = Infinity }: CheckSettings): ExitCode {
   const { warning } = countOf(report);
-  if (warning > mostWarnings) note(ci.tooManyWarnings(warning, mostWarnings));
+  if (warning > mostWarnings) note(checkNotes.tooManyWarnings(warning, mostWarnings));
   if (report.unreadable.length > 0) return 2;
   return warning > mostWarnings || report.findings.some((finding) => counts(finding, lowest)) ? 1 : 0;
 }

@@ -6,15 +6,15 @@
 import { statSync } from "node:fs";
 import { compare as compareModels } from "../../../compare/compare.js";
 import { comparisonJson, comparisonMarkdown, comparisonText, differs, type BookSide, type ComparedBook } from "../../../compare/report.js";
-import { refusals as general } from "../../../messages/cli.js";
-import { refusals } from "../../../messages/compare.js";
+import { refusals } from "../../../messages/cli.js";
+import { compareRefusals } from "../../../messages/compare.js";
 import type { Read } from "../../../model/books.js";
 import type { Model } from "../../../model/model.js";
 import { resolve } from "../../../model/resolve.js";
 import { parse } from "../../../syntax/parse.js";
 import { byText, type Opened } from "../../../text.js";
 import { CannotRun, type ExitCode } from "../../node/exit.js";
-import { findBooks } from "../../node/find-books.js";
+import { booksOrStop } from "../../node/find-books.js";
 import { atRevision, booksAt, kindAt, readAt } from "../../node/git.js";
 import { shownPath } from "../../node/paths.js";
 import { reader } from "../../node/read.js";
@@ -29,7 +29,8 @@ export interface CompareOptions extends SettingOptions {
 export async function compare(old: string, now: string, options: CompareOptions): Promise<ExitCode> {
   const { on, steps } = await settingsOf(options);
   const [before, after] = [await sideOf(old), await sideOf(now)];
-  if (before.folder !== after.folder) throw new CannotRun(before.folder ? refusals.oneFolder(now, old) : refusals.oneFolder(old, now));
+  if (before.folder !== after.folder)
+    throw new CannotRun(before.folder ? compareRefusals.oneFolder(now, old) : compareRefusals.oneFolder(old, now));
   const paths = [...new Set([...before.books.keys(), ...after.books.keys()])].sort(byText);
   const books = paths.map((key): ComparedBook => {
     const [was, is] = [bookOn(before, key, on), bookOn(after, key, on)];
@@ -66,9 +67,9 @@ export async function sideOf(word: string): Promise<Side> {
   if (then) {
     const { revision, path } = then;
     const kind = kindAt(revision, path);
-    if (kind === undefined) throw new CannotRun(refusals.noSuchAt(revision.name, path));
+    if (kind === undefined) throw new CannotRun(compareRefusals.noSuchAt(revision.name, path));
     const found = kind === "folder" ? booksAt(revision, path) : [shownPath(path)];
-    if (found.length === 0) throw new CannotRun(refusals.noBooksAt(revision.name, path));
+    if (found.length === 0) throw new CannotRun(compareRefusals.noBooksAt(revision.name, path));
     return {
       folder: kind === "folder",
       books: kind === "folder" ? byFolder(found, path) : new Map([["", found[0]!]]),
@@ -77,8 +78,7 @@ export async function sideOf(word: string): Promise<Side> {
     };
   }
   const folder = isFolder(word);
-  const { books, missing } = await findBooks([word]);
-  if (missing.length > 0) throw new CannotRun(missing.map(({ path, problem }) => general.cannotRead(path, problem)).join("\n"));
+  const books = await booksOrStop([word]);
   return { folder, books: folder ? byFolder(books, word) : new Map([["", books[0]!]]), read: reader(books), shown: (book) => book };
 }
 
@@ -109,10 +109,10 @@ export function bookOn(
   const path = books.get(key);
   if (path === undefined) return undefined;
   const opened = read(path);
-  if ("problem" in opened) throw new CannotRun(general.cannotRead(shown(path), opened.problem));
+  if ("problem" in opened) throw new CannotRun(refusals.cannotRead(shown(path), opened.problem));
   const { model, findings } = resolve(parse(opened.text, path), read, { on });
   const errors = findings.filter(({ severity }) => severity === "error").length;
-  if (errors > 0) throw new CannotRun(refusals.broken(shown(path), errors));
+  if (errors > 0) throw new CannotRun(compareRefusals.broken(shown(path), errors));
   const { title, edition } = model.books.at(-1)!;
   return { model, side: { path: shown(path), title, ...(edition && { edition }) } };
 }

@@ -5,15 +5,15 @@ import { dirname, join } from "node:path";
 import { analyse, STEPS } from "../../../analysis/analyse.js";
 import { answers } from "../../../analysis/answers.js";
 import { compare } from "../../../compare/compare.js";
-import { refusals as cliRefusals } from "../../../messages/cli.js";
-import { notes, refusals } from "../../../messages/publish.js";
+import { refusals } from "../../../messages/cli.js";
+import { publishNotes, publishRefusals } from "../../../messages/publish.js";
 import { resolve } from "../../../model/resolve.js";
 import { dataFiles } from "../../../publish/data-files.js";
 import { sinceLast } from "../../../publish/editions.js";
 import { recommends, siteOf } from "../../../publish/site.js";
 import { parse } from "../../../syntax/parse.js";
 import { CannotRun, type ExitCode } from "../../node/exit.js";
-import { findBooks } from "../../node/find-books.js";
+import { booksOrStop } from "../../node/find-books.js";
 import { ownFile } from "../../node/own-files.js";
 import { shownPath } from "../../node/paths.js";
 import { problemOf } from "../../node/problems.js";
@@ -37,8 +37,7 @@ export async function publish(
   { to, draft = false, address, since, ...options }: PublishOptions,
 ): Promise<ExitCode> {
   const { on, steps } = await settingsOf(options);
-  const { books, missing } = await findBooks(paths);
-  if (missing.length > 0) throw new CannotRun(missing.map(({ path, problem }) => cliRefusals.cannotRead(path, problem)).join("\n"));
+  const books = await booksOrStop(paths);
   const read = reader(books);
   const checked = books.map((path) => {
     const opened = openBook(path, {});
@@ -49,10 +48,10 @@ export async function publish(
   });
   const bad = checked.filter((book) => book.bad).map(({ path }) => path);
   if (bad.length > 0 && !draft) {
-    note(refusals.errors(bad));
+    note(publishRefusals.errors(bad));
     return 1;
   }
-  if (!checked.some(recommends)) throw new CannotRun(refusals.nothing);
+  if (!checked.some(recommends)) throw new CannotRun(publishRefusals.nothing);
   const last = since === undefined ? undefined : await sideOf(since);
   const withData = checked.map((book) => {
     if (!recommends(book)) return book;
@@ -78,7 +77,7 @@ export async function publish(
     const problem = saveText(join(to, name), text);
     if (problem !== undefined) throw new CannotRun(refusals.cannotWrite(shownPath(join(to, name)), problem));
   }
-  note(notes.wrote(files.size, shownPath(to)));
+  note(publishNotes.wrote(files.size, shownPath(to)));
   return 0;
 }
 
@@ -91,7 +90,7 @@ function lastOf({ folder, books }: Side, path: string, count: number): string {
 /** Script and style of the pages and the module for others, made by `npm run build`. */
 function built(path: string): string {
   const opened = ownFile(path);
-  if ("problem" in opened) throw new CannotRun(refusals.noPage);
+  if ("problem" in opened) throw new CannotRun(publishRefusals.noPage);
   return opened.text;
 }
 

@@ -27,11 +27,11 @@ export async function stock(path: string, list: string, options: StockCommand): 
     ...(log && { log: log.value }),
     ...(book.steps !== undefined && { steps: book.steps }),
   });
-  print(written(report, list, options));
+  print(reportText(report, list, options));
   return items.complete && (log?.complete ?? true) ? book.exit : 2;
 }
 
-function written(report: StockReport, list: string, { format, days }: StockCommand): string {
+function reportText(report: StockReport, list: string, { format, days }: StockCommand): string {
   switch (format) {
     case "text":
       return harmless(stockText(report, { width: terminalOf(process.stdout).width }));
