@@ -64,8 +64,8 @@ import {
 import { completionKinds, foldKinds, highlightKinds, symbolKinds } from "./kinds.js";
 import { inPieces, type Manners } from "./pieces.js";
 
-/** What the features need of the server. */
-export interface Desk {
+/** One connection, as the features see it: the books that are open in it, and what its client can show. */
+export interface Session {
   view(uri: string): View | undefined;
   /** With its analysis; undefined if that could not be, or the text has changed meanwhile. */
   whole(uri: string): Promise<View | undefined>;
@@ -129,14 +129,14 @@ interface Ready {
   readonly places: Places;
 }
 
-export function bindFeatures(connection: Connection, desk: Desk): void {
-  const bound = binder(desk);
+export function bindFeatures(connection: Connection, session: Session): void {
+  const bound = binder(session);
 
   connection.onCompletion(
     bound<CompletionParams, CompletionList | CompletionItem[]>("completion", [], async ({ textDocument, position }, { view, lines }) => {
-      const paths = (await Promise.race([desk.pathsFor(textDocument.uri), after(COUNTING)])) ?? [];
+      const paths = (await Promise.race([session.pathsFor(textDocument.uri), after(COUNTING)])) ?? [];
       const items = completions(view, offsetAt(lines, position), { paths: () => paths }).map((one, i) =>
-        completionItem(one, i, lines, desk.snippets()),
+        completionItem(one, i, lines, session.snippets()),
       );
       // Asked again at the next letter: the last one of a word ends the list.
       return items.length === 0 ? [] : { isIncomplete: true, items };
@@ -149,7 +149,7 @@ export function bindFeatures(connection: Connection, desk: Desk): void {
         ? null
         : {
             range: linesAt(lines, found.range),
-            contents: { kind: desk.markdown() ? MarkupKind.Markdown : MarkupKind.PlainText, value: found.markdown },
+            contents: { kind: session.markdown() ? MarkupKind.Markdown : MarkupKind.PlainText, value: found.markdown },
           };
     }),
   );
@@ -175,8 +175,8 @@ export function bindFeatures(connection: Connection, desk: Desk): void {
   );
   connection.onReferences(
     bound("references", null, async ({ textDocument, position, context }, { view, lines }) => {
-      const others = await desk.others(textDocument.uri);
-      const places = placesAcross([view, ...others], desk.uriOf);
+      const others = await session.others(textDocument.uri);
+      const places = placesAcross([view, ...others], session.uriOf);
       return referencesAt(view, offsetAt(lines, position), { declarations: context.includeDeclaration, others }).flatMap((place) =>
         locationOf(place, places),
       );
@@ -198,18 +198,18 @@ export function bindFeatures(connection: Connection, desk: Desk): void {
   );
   connection.onRenameRequest(
     bound("rename", null, async ({ textDocument, position, newName }, { view, lines }) => {
-      const others = await desk.others(textDocument.uri);
+      const others = await session.others(textDocument.uri);
       const edits = rename(view, offsetAt(lines, position), newName, { others });
-      return "refused" in edits ? refusal(edits) : (workspaceEdit(edits, placesAcross([view, ...others], desk.uriOf)) ?? null);
+      return "refused" in edits ? refusal(edits) : (workspaceEdit(edits, placesAcross([view, ...others], session.uriOf)) ?? null);
     }),
   );
   connection.onDocumentSymbol(
     bound("symbols", null, (_, { view, lines }) => documentSymbols(view).map((symbol) => outline(symbol, lines))),
   );
   connection.onWorkspaceSymbol(async ({ query }) =>
-    guarded(desk, "symbols", [], async () => {
-      const views = await desk.others("");
-      const places = placesAcross(views, desk.uriOf);
+    guarded(session, "symbols", [], async () => {
+      const views = await session.others("");
+      const places = placesAcross(views, session.uriOf);
       return workspaceSymbols(views, query).flatMap(({ thing, place }) =>
         locationOf(place, places).map((location) => ({
           name: thing.name,
@@ -239,14 +239,14 @@ export function bindFeatures(connection: Connection, desk: Desk): void {
     bound("links", null, (_, { view, lines }) =>
       linksOf(view).map((link) => ({
         range: linesAt(lines, link.range),
-        target: link.kind === "book" ? desk.uriOf(link.path) : link.address,
+        target: link.kind === "book" ? session.uriOf(link.path) : link.address,
       })),
     ),
   );
   const tokens = (view: View, lines: LineMap, within?: Range): { data: number[] } => {
     const builder = new SemanticTokensBuilder();
     for (const { range, type, modifiers } of semanticTokens(view, within)) {
-      if (plain.has(type) && desk.colorsWords()) continue;
+      if (plain.has(type) && session.colorsWords()) continue;
       const { line, character } = linesAt(lines, range).start;
       const bits = modifiers.reduce((all, modifier) => all | (1 << semanticTokenModifiers.indexOf(modifier)), 0);
       builder.push(line, character, range.end - range.start, semanticTokenTypes.indexOf(type), bits);
@@ -268,7 +268,7 @@ export function bindFeatures(connection: Connection, desk: Desk): void {
   // What only the analysis knows waits for it.
   connection.onCodeLens(
     bound("lenses", null, async ({ textDocument: { uri } }) => {
-      const view = desk.lenses() ? await desk.whole(uri) : undefined;
+      const view = session.lenses() ? await session.whole(uri) : undefined;
       return view === undefined
         ? []
         : lenses(view).map((lens) => ({
@@ -279,18 +279,18 @@ export function bindFeatures(connection: Connection, desk: Desk): void {
   );
   // Only what is in sight is worked out.
   connection.onCodeLensResolve((lens) =>
-    guarded<CodeLens>(desk, "lenses", lens, async () => {
+    guarded<CodeLens>(session, "lenses", lens, async () => {
       const { uri, at, kind } = lens.data as LensData;
-      const view = desk.view(uri);
+      const view = session.view(uri);
       const same = view && lenses(view).find((one) => one.range.start === at && one.kind === kind);
       const said = view && same && lensText(view, same);
-      const later = said === undefined && view !== undefined && same?.kind === "pattern" && desk.want(view, same.index);
+      const later = said === undefined && view !== undefined && same?.kind === "pattern" && session.want(view, same.index);
       return { ...lens, command: { title: said?.text ?? (later ? serverWords.working : serverWords.tooMuch), command: "" } };
     }),
   );
   connection.languages.inlayHint.on(
     bound("hints", null, async ({ textDocument, range }) => {
-      const view = desk.inlayHints() ? await desk.whole(textDocument.uri) : undefined;
+      const view = session.inlayHints() ? await session.whole(textDocument.uri) : undefined;
       return view === undefined
         ? []
         : inlayHints(view, rangeAt(view.lines, range)).map(({ offset, text }) => ({
@@ -308,20 +308,20 @@ export function bindFeatures(connection: Connection, desk: Desk): void {
       const isAtHand = ready.view.findings.some(
         (one) => one.path === ready.view.path && one.range.start <= at.end && one.range.end >= at.start,
       );
-      const view = isAtHand ? ready.view : ((await Promise.race([desk.whole(uri), after(PATIENCE)])) ?? desk.view(uri));
+      const view = isAtHand ? ready.view : ((await Promise.race([session.whole(uri), after(PATIENCE)])) ?? session.view(uri));
       if (view?.text !== ready.view.text) return [];
       const actions = await actionsOf(
         view,
         at,
-        { only, steps: desk.steps(uri) },
-        { pause: desk.pause, stopped: () => token.isCancellationRequested || desk.view(uri)?.model !== view.model },
+        { only, steps: session.steps(uri) },
+        { pause: session.pause, stopped: () => token.isCancellationRequested || session.view(uri)?.model !== view.model },
       );
-      const places = placesIn(view, desk.uriOf);
+      const places = placesIn(view, session.uriOf);
       return actions.flatMap((action): CodeAction[] => {
         const edit = workspaceEdit(action.edits, places);
         return edit === undefined
           ? []
-          : [codeAction(action, edit, action.finding ? diagnosticOf(action.finding, places, desk.diagnostics(uri)) : [])];
+          : [codeAction(action, edit, action.finding ? diagnosticOf(action.finding, places, session.diagnostics(uri)) : [])];
       });
     }),
   );
@@ -336,26 +336,26 @@ interface LensData {
 type Answer<R> = R | ResponseError;
 
 /** A handler for requests about one book, of which `empty` is the answer where there is no other. */
-function binder(desk: Desk) {
+function binder(session: Session) {
   return <P extends { readonly textDocument: TextDocumentIdentifier }, R>(
       what: string,
       empty: R,
       work: (params: P, ready: Ready, token: CancellationToken) => Answer<R> | Promise<Answer<R>>,
     ) =>
     (params: P, token: CancellationToken): Promise<Answer<R>> =>
-      guarded(desk, what, empty, async () => {
-        const view = token.isCancellationRequested ? undefined : desk.view(params.textDocument.uri);
+      guarded(session, what, empty, async () => {
+        const view = token.isCancellationRequested ? undefined : session.view(params.textDocument.uri);
         const answer =
-          view === undefined ? empty : await work(params, { view, lines: view.lines, places: placesIn(view, desk.uriOf) }, token);
+          view === undefined ? empty : await work(params, { view, lines: view.lines, places: placesIn(view, session.uriOf) }, token);
         return token.isCancellationRequested ? new ResponseError<void>(LSPErrorCodes.RequestCancelled, what) : answer;
       });
 }
 
-async function guarded<R>(desk: Desk, what: string, empty: R, work: () => Promise<R>): Promise<R> {
+async function guarded<R>(session: Session, what: string, empty: R, work: () => Promise<R>): Promise<R> {
   try {
     return await work();
   } catch (error) {
-    desk.fault(what, error);
+    session.fault(what, error);
     return empty;
   }
 }

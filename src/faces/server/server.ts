@@ -26,7 +26,7 @@ import { pathBeside } from "../../paths.js";
 import { isDay } from "../day.js";
 import { openClosedBooks } from "./closed-books.js";
 import type { DiagnosticOptions } from "./convert.js";
-import { bindFeatures, capabilities, type Desk } from "./features.js";
+import { bindFeatures, capabilities, type Session } from "./features.js";
 import type { Host } from "./host.js";
 import { openLibrary } from "./library.js";
 import { openPublisher } from "./publisher.js";
@@ -94,7 +94,7 @@ export function serve(connection: Connection, host: Host): void {
   });
   const closedBooks = openClosedBooks({ library, files: host.files, folders: () => folders, settings: bookSettings.usual });
 
-  const desk: Desk = {
+  const session: Session = {
     view: (uri) => schedule.view(library.pathOf(uri)),
     whole: (uri) => schedule.whole(library.pathOf(uri)),
     others: async (uri) => {
@@ -124,9 +124,9 @@ export function serve(connection: Connection, host: Host): void {
     pause: host.pause,
     fault,
   };
-  bindFeatures(connection, desk);
+  bindFeatures(connection, session);
   bindTables(connection, {
-    ...desk,
+    ...session,
     version: (uri) => documents.get(uri)?.version,
     settings: (uri) => schedule.settingsOf(library.pathOf(uri)),
   });

@@ -13,7 +13,7 @@ import { findingQuestions } from "../../service/questions.js";
 import { makingTable, type TitledPlace } from "../../service/table.js";
 import type { View } from "../../service/view.js";
 import { locationOf, placesIn, type Places } from "./convert.js";
-import type { Desk } from "./features.js";
+import type { Session } from "./features.js";
 import { inPieces } from "./pieces.js";
 import {
   ASK,
@@ -29,29 +29,29 @@ import {
 } from "./requests.js";
 import type { BookSettings } from "./settings.js";
 
-export interface TableDesk extends Desk {
+export interface TableSession extends Session {
   readonly version: (uri: string) => number | undefined;
   readonly settings: (uri: string) => BookSettings | undefined;
 }
 
-export function bindTables(connection: Connection, desk: TableDesk): void {
+export function bindTables(connection: Connection, session: TableSession): void {
   const analysed = async (uri: string): Promise<Analysed | undefined> => {
-    const view = await desk.whole(uri);
+    const view = await session.whole(uri);
     return view?.analysis && { ...view, analysis: view.analysis };
   };
-  connection.onRequest<TableAnswer, void>(TABLE, bound(desk, TABLE, analysed, makeTable));
-  connection.onRequest<AskAnswer, void>(ASK, bound(desk, ASK, analysed, findQuestions));
+  connection.onRequest<TableAnswer, void>(TABLE, bound(session, TABLE, analysed, makeTable));
+  connection.onRequest<AskAnswer, void>(ASK, bound(session, ASK, analysed, findQuestions));
   // What is known of every condition needs no analysis.
-  connection.onRequest<ExplainAnswer, void>(EXPLAIN, bound(desk, EXPLAIN, desk.view, explainAnswer));
+  connection.onRequest<ExplainAnswer, void>(EXPLAIN, bound(session, EXPLAIN, session.view, explainAnswer));
 }
 
 /** A book that has its analysis. */
 type Analysed = View & { readonly analysis: Analysis };
 
-function* makeTable(desk: TableDesk, view: Analysed, { textDocument: { uri }, picks }: TableParams): Generator<void, TableAnswer> {
+function* makeTable(session: TableSession, view: Analysed, { textDocument: { uri }, picks }: TableParams): Generator<void, TableAnswer> {
   if (view.model.picks.every(({ judgement }) => judgement)) return { problem: serverWords.noTable };
-  const { charts, ...rest } = yield* makingTable(view.analysis.answers, { picks, steps: desk.steps(uri) });
-  const places = placesIn(view, desk.uriOf);
+  const { charts, ...rest } = yield* makingTable(view.analysis.answers, { picks, steps: session.steps(uri) });
+  const places = placesIn(view, session.uriOf);
   return {
     ...rest,
     charts: charts.map(({ rows, ...chart }) => ({
@@ -62,15 +62,19 @@ function* makeTable(desk: TableDesk, view: Analysed, { textDocument: { uri }, pi
 }
 
 function findQuestions(
-  desk: TableDesk,
+  session: TableSession,
   { analysis }: Analysed,
   { textDocument: { uri }, given, unknown }: AskParams,
 ): Generator<void, AskAnswer> {
-  return findingQuestions(analysis.answers, given, { unknown, steps: desk.steps(uri) });
+  return findingQuestions(analysis.answers, given, { unknown, steps: session.steps(uri) });
 }
 
-function* explainAnswer(desk: TableDesk, view: View, { textDocument: { uri }, given }: ExplainParams): Generator<void, ExplainAnswer> {
-  const { steps = STEPS, day, daySet } = desk.settings(uri) ?? {};
+function* explainAnswer(
+  session: TableSession,
+  view: View,
+  { textDocument: { uri }, given }: ExplainParams,
+): Generator<void, ExplainAnswer> {
+  const { steps = STEPS, day, daySet } = session.settings(uri) ?? {};
   function* answersOf(): Generator<void, Answers> {
     return view.analysis?.answers ?? (yield* answering(view.model, { steps }));
   }
@@ -78,28 +82,28 @@ function* explainAnswer(desk: TableDesk, view: View, { textDocument: { uri }, gi
     steps,
     ...(daySet && { day, dayFrom: serverWords.daySetting }),
   });
-  return "problem" in explained ? explained : { ...explained, because: reasons(explained.because, placesIn(view, desk.uriOf)) };
+  return "problem" in explained ? explained : { ...explained, because: reasons(explained.because, placesIn(view, session.uriOf)) };
 }
 
 /** A handler for requests about one open book: what `work` comes to, with the version of the text it is about. */
 function bound<P extends { readonly textDocument: TextDocumentIdentifier }, R extends { readonly problem?: string }, V extends View>(
-  desk: TableDesk,
+  session: TableSession,
   what: string,
   viewOf: (uri: string) => V | undefined | Promise<V | undefined>,
-  work: (desk: TableDesk, view: V, params: P) => Generator<void, R>,
+  work: (session: TableSession, view: V, params: P) => Generator<void, R>,
 ): (params: P, token: CancellationToken) => Promise<Answer<R>> {
   return async (params, token) => {
     const { uri } = params.textDocument;
     try {
-      if (desk.view(uri) === undefined) return { problem: serverWords.notOpen };
+      if (session.view(uri) === undefined) return { problem: serverWords.notOpen };
       const view = await viewOf(uri);
-      const version = desk.version(uri);
-      const stopped = (): boolean => token.isCancellationRequested || desk.view(uri)?.model !== view?.model;
-      const found = view && (await inPieces(work(desk, view, params), { pause: desk.pause, stopped }));
+      const version = session.version(uri);
+      const stopped = (): boolean => token.isCancellationRequested || session.view(uri)?.model !== view?.model;
+      const found = view && (await inPieces(work(session, view, params), { pause: session.pause, stopped }));
       if (token.isCancellationRequested) return new ResponseError<void>(LSPErrorCodes.RequestCancelled, what);
       return found === undefined ? { version, problem: serverWords.changed } : { version, ...found };
     } catch (error) {
-      desk.fault(what, error);
+      session.fault(what, error);
       return { problem: serverWords.changed };
     }
   };
