@@ -102,12 +102,8 @@ export function* answering(model: Model, limits: Limits, known: Memory = memory(
   // What is recalled costs what it cost, so that the same book always stops at the same place.
   const recall = <T>(key: string, work: () => T): T => {
     const before = purse.left;
-    let anew = false;
-    const { value, cost } = known.recall(`${limits.steps}|${key}`, () => {
-      anew = true;
-      return { value: work(), cost: before - purse.left };
-    });
-    if (!anew) purse.left -= cost;
+    const { value, cost } = known.recall(`${limits.steps}|${key}`, () => ({ value: work(), cost: before - purse.left }));
+    purse.left = before - cost;
     return value;
   };
   const fresh = (): Budget => budget(limits.steps, limits.interrupted, purse);

@@ -70,7 +70,7 @@ test("in a cell", () => {
       const [table, ...more] = parse(tableOf(["x", a], [[b, c]])).children;
       expect(more).toEqual([]);
       expect(table!.type).toBe("table");
-      const cells = table!.type === "table" ? table!.children.map((row) => row.children.map((cell) => toString(cell))) : [];
+      const cells = table!.type === "table" ? table.children.map((row) => row.children.map((cell) => toString(cell))) : [];
       expect(cells).toEqual([
         ["x", oneLine(a)],
         [oneLine(b), oneLine(c)],
