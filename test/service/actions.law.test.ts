@@ -1,7 +1,8 @@
 /**
  * Laws of quick fixes and refactorings, over random small books and over the shipped ones with damage done to them:
  *
- *   a quick fix      applied, its finding is gone, and no error of reading is there that was not there before
+ *   a quick fix      applied, its finding is gone, and no error of reading is there that was not there before; every pattern still applies
+ *                    somewhere, unless the title says that it goes
  *   a refactoring    keeps every answer at every point
  *   either           keeps the comments, and the usual layout of a book that was in it
  *
@@ -17,6 +18,7 @@ import { outcomeKey } from "../../src/analysis/answers.js";
 import { answersAt } from "../../src/analysis/point.js";
 import type { Finding } from "../../src/diagnostics.js";
 import type { Read } from "../../src/model/books.js";
+import type { Model, Test } from "../../src/model/model.js";
 import { gatheringActions, mends, rewrites, type Action } from "../../src/service/actions/actions.js";
 import { applied } from "../../src/service/actions/edits.js";
 import { nodesIn, testsOf } from "../../src/service/actions/written-tests.js";
@@ -25,6 +27,7 @@ import { format } from "../../src/syntax/print.js";
 import type { Range } from "../../src/text.js";
 import { damaged, wordDamages } from "../hard/damage.js";
 import { books } from "../law/books.js";
+import { evaluate } from "../law/oracle.js";
 import { goingThrough } from "../law/points.js";
 import { plainBooks, slips } from "./plain-books.js";
 
@@ -69,9 +72,42 @@ function mendsWell(texts: Texts, view: View, finding: Finding): readonly Action[
       Math.max(1, findingsOf(view).filter((one) => isStill(one, view, finding, view)).length),
     );
     expect(errorCounts(mended, view), about).toEqual([]);
+    expect(silenced(view.model, mended.model, action.title), about).toEqual([]);
     keepsShape(view, mended, about, action);
   }
+  expect(new Set(actions.map(({ title }) => title)).size, view.text).toBe(actions.length);
   return actions;
+}
+
+/** Patterns that apply at some point before and at none after, or are gone though the title does not name them; told point by point. */
+function silenced(before: Model, after: Model, title: string): readonly string[] {
+  return before.patterns
+    .filter((pattern) => {
+      const now = after.patterns.find((one) => one.title === pattern.title);
+      if (now === undefined) return !title.includes(pattern.title);
+      if (bare(now.when) === bare(pattern.when) && before.axes.every(({ size }, axis) => size === after.axes[axis]?.size)) return false;
+      return appliesSomewhere(after, now.when) === false && appliesSomewhere(before, pattern.when) === true;
+    })
+    .map((pattern) => pattern.title);
+}
+
+function bare(when: Test | undefined): string | undefined {
+  return JSON.stringify(when, (key, value: unknown) => (key === "range" ? undefined : value));
+}
+
+/** Points that are looked at before it is left open. */
+const MOST_POINTS = 4000;
+
+function appliesSomewhere(model: Model, when: Test | undefined): boolean | undefined {
+  if (!when) return true;
+  const testsPicks = JSON.stringify(when).includes('"kind":"pick"');
+  let left = MOST_POINTS;
+  for (const point of goingThrough(model)) {
+    const outcomes = testsPicks ? answersAt(model, point).map(({ outcome }) => outcome) : [];
+    if (evaluate(when, point, outcomes).truth === "holds") return true;
+    if (left-- === 0) return undefined;
+  }
+  return false;
 }
 
 /** Offers all refactorings at a selection, and holds each to the law. */

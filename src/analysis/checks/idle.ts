@@ -30,7 +30,7 @@
 import { severities, type Finding, type Severity } from "../../diagnostics.js";
 import { say } from "../../messages/analysis.js";
 import type { Model, Pattern, Test } from "../../model/model.js";
-import { findPossible, type Askable } from "../answers.js";
+import { findPossible, type Answers, type Askable } from "../answers.js";
 import { within, type Budget } from "../budget.js";
 import { decide, findBox, whether, type Question } from "../diagrams/decide.js";
 import { boxes, forest } from "../diagrams/diagram.js";
@@ -239,7 +239,7 @@ function whyIdleAnew(court: Court, pattern: Pattern): (spend: Budget) => string 
   const { context } = court;
   const { answers, model } = context;
   return (spend) => {
-    if (!holdsSomewhere(context, answers.compile(pattern.when), spend)) return say.whyNever;
+    if (!holdsSomewhere(answers, answers.compile(pattern.when), spend)) return say.whyNever;
     const yieldsTo = new Set<string>();
     const beside = new Set<string>();
     let always = true;
@@ -304,7 +304,7 @@ function nearTo({ rules, hull, index }: Askable, rule: Rule): PickRules {
 }
 
 /** Whether a formula holds at any possible point. */
-function holdsSomewhere({ answers }: Context, formula: Formula, spend: Budget): boolean {
+export function holdsSomewhere(answers: Answers, formula: Formula, spend: Budget): boolean {
   const place = hullOf(answers.store, formula);
   return (
     place !== "nowhere" &&
@@ -337,7 +337,7 @@ function* idleParts(court: Court, pattern: Pattern): Generator<Finding | undefin
     // Whether the rest of the `when` says it already, or others answer just so wherever the part makes a difference.
     const [own, other] = [answers.compile(pattern.when), answers.compile(rest)];
     const apart = (how: "wider" | "narrower", a: Formula, b: Formula): boolean | undefined =>
-      judge(court, pattern, `${key} ${how}`, what, (spend) => holdsSomewhere(context, answers.store.and([a, answers.store.not(b)]), spend));
+      judge(court, pattern, `${key} ${how}`, what, (spend) => holdsSomewhere(answers, answers.store.and([a, answers.store.not(b)]), spend));
     const without = apart("wider", other, own) !== false ? "wider" : apart("narrower", own, other) !== false ? "narrower" : "same";
     yield finding("changes-nothing", { path: pattern.place.path, range: part.range }, say.changesNothing(pattern.title, text, without), {
       severity: without === "same" ? severityIn(model, pattern, "changes-nothing") : "note",

@@ -16,14 +16,18 @@ import { carried } from "./carried.js";
 import { checkedAgain } from "./checked-again.js";
 import { closeHairline } from "./close-hairline.js";
 import { convertUnit } from "./convert-unit.js";
+import { declare } from "./declare.js";
 import { duplicate } from "./duplicate.js";
 import { applied } from "./edits.js";
 import { extractBand } from "./extract-band.js";
 import { extractSituation } from "./extract-situation.js";
 import { fillGap } from "./fill-gap.js";
+import { keepPromise } from "./keep-promise.js";
 import { letOneBeat } from "./let-one-beat.js";
+import { missingComma } from "./missing-comma.js";
 import { narrow } from "./narrow.js";
 import { nearestStep } from "./nearest-step.js";
+import { ownUnit } from "./own-unit.js";
 import { parentheses } from "./parentheses.js";
 import { promiseAnswer } from "./promise-answer.js";
 import { removePart } from "./remove-part.js";
@@ -52,6 +56,8 @@ export interface Action {
   readonly finding?: Finding;
   /** The one to take where one key mends. */
   readonly preferred?: boolean;
+  /** Where the name that it makes up stands in the changed book, to be renamed at once. */
+  readonly named?: number;
   /** Which file of `actions/` it comes from. */
   readonly from: string;
 }
@@ -68,6 +74,7 @@ export const mends: Readonly<Record<string, Mend>> = {
   "toss-up-order": tossUpOrder,
   "toss-up-lean": tossUpLean,
   trust,
+  "keep-promise": keepPromise,
   narrow,
   "break-circle": breakCircle,
   "toss-up-either": tossUpEither,
@@ -79,6 +86,9 @@ export const mends: Readonly<Record<string, Mend>> = {
   "take-option-out": takeOptionOut,
   "waiting-order": waitingOrder,
   "nearest-step": nearestStep,
+  declare,
+  "missing-comma": missingComma,
+  "own-unit": ownUnit,
   "checked-again": checkedAgain,
   duplicate,
 };
@@ -106,14 +116,30 @@ export function* gatheringActions(
   const trial = trialOf(view, options);
   const actions: Action[] = [];
   const seen = new Set<string>();
-  function* offer(from: string, kind: ActionKind, { title, edits, preferred }: Candidate, finding?: Finding): Generator<void, boolean> {
+  function* offer(
+    from: string,
+    kind: ActionKind,
+    { title, edits, preferred, name }: Candidate,
+    finding?: Finding,
+  ): Generator<void, boolean> {
     yield;
     if (options.interrupted?.()) throw new Interrupted();
     if (edits.length === 0 || losesComment(view, edits)) return false;
-    const key = JSON.stringify([finding && [finding.code, finding.range], changedTexts(view, edits)]);
-    if (seen.has(key) || !(yield* finding ? trial.settles(finding, edits) : trial.keeps(edits))) return false;
+    // Of several findings at one place that one change makes go away, the first offers it.
+    const key = JSON.stringify(changedTexts(view, edits));
+    if (seen.has(key) || !(yield* finding ? trial.settles(finding, edits, title) : trial.keeps(edits))) return false;
     seen.add(key);
-    actions.push({ title, kind, edits: tidied(view, edits), from, ...(finding && { finding }), ...(preferred && { preferred }) });
+    const tidy = tidied(view, edits);
+    const named = name === undefined ? undefined : placeOf(name, view, tidy, range);
+    actions.push({
+      title,
+      kind,
+      edits: tidy,
+      from,
+      ...(finding && { finding }),
+      ...(preferred && { preferred }),
+      ...(named !== undefined && { named }),
+    });
     return true;
   }
   function* offerAll(): Generator<void, void> {
@@ -138,6 +164,18 @@ export function* gatheringActions(
     if (!(problem instanceof Interrupted)) throw problem;
   }
   return actions;
+}
+
+/** Where a name stands in the changed book: of its places the one nearest to where the range is then. */
+function placeOf(name: string, { path, text }: View, edits: readonly Edit[], { start }: Range): number | undefined {
+  const own = edits.filter((edit) => edit.path === path);
+  const after = applied(new Map([[path, text]]), own).get(path)!;
+  const at = own
+    .filter(({ range }) => range.end <= start)
+    .reduce((sum, edit) => sum + edit.text.length - (edit.range.end - edit.range.start), start);
+  const places: number[] = [];
+  for (let place = after.indexOf(name); place >= 0; place = after.indexOf(name, place + 1)) places.push(place);
+  return places.sort((a, b) => Math.abs(a - at) - Math.abs(b - at))[0];
 }
 
 /** The texts after the edits: two ways of writing one change are one. */

@@ -14,6 +14,8 @@ export interface Candidate {
   readonly edits: readonly Edit[];
   /** The one to take where one key mends: what is most likely meant. */
   readonly preferred?: boolean;
+  /** The name it makes up, for the writer to change at once. */
+  readonly name?: string;
 }
 
 /** A kind of quick fix. */

@@ -40,7 +40,9 @@ export const convertUnit: Rewrite = {
       if (!holds(quantity, selection) || !unit || !value) continue;
       const domain = view.model.conditions.find(({ name }) => name === subject)?.domain;
       const step = domain?.kind === "measure" && domain.unit ? domain.step && { size: domain.step, unit: domain.unit } : undefined;
-      for (const symbol of unitsOf(unit.kind))
+      // The condition's own unit first.
+      const own = domain?.kind === "measure" && domain.unit ? [domain.unit.symbol] : [];
+      for (const symbol of new Set([...own, ...unitsOf(unit.kind)]))
         if (symbol !== unit.symbol)
           for (const text of wordings(value, unit, units.get(symbol)!, step))
             yield { title: say.convert(text), edits: [replace(view, quantity.range, text)] };

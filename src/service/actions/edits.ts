@@ -1,8 +1,10 @@
 /** Changing texts: applying edits, and the edits that take whole statements, clauses and list items out or put them in. */
 import type { Edit } from "../../diagnostics.js";
+import { say } from "../../messages/fixes.js";
 import type { Pattern, Statement, Tree } from "../../syntax/tree.js";
 import type { Range } from "../../text.js";
 import type { View } from "../view.js";
+import type { Candidate } from "./candidate.js";
 
 /** The texts, by path, after the edits, which must not overlap. */
 export function applied(texts: ReadonlyMap<string, string>, edits: readonly Edit[]): ReadonlyMap<string, string> {
@@ -42,8 +44,20 @@ export function statementsAt({ parsed }: View, { start, end }: Range): readonly 
 }
 
 /** A clause more, on a line of its own below all others, or below the clause that ends at `after`. */
-export function addClause(view: View, { range }: Statement, clause: string, after = range.end): Edit {
+function addClause(view: View, { range }: Statement, clause: string, after = range.end): Edit {
   return insert(view, after, `\n  ${clause}`);
+}
+
+/** The pattern beats others too; nothing where it does so already. */
+export function* beating(view: View, pattern: Pattern, others: readonly string[]): Generator<Candidate> {
+  const losers = others.filter((title) => !pattern.beats.some(({ value }) => value === title));
+  if (losers.length === 0) return;
+  const titles = losers.map((title) => `"${title}"`).join(", ");
+  const last = pattern.beats.at(-1);
+  yield {
+    title: say.beatAll(pattern.title!.value, losers),
+    edits: [last ? insert(view, last.range.end, `, ${titles}`) : addClause(view, pattern, `beats ${titles}`)],
+  };
 }
 
 /** A statement more, at the end of the book. */

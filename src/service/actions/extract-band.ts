@@ -76,6 +76,7 @@ export const extractBand: Rewrite = {
       yield {
         title: say.band(mine.name, condition.name),
         edits: [addDeclaration(view, `band ${condition.name}: ${list}`, condition.name), ...uses],
+        name: mine.name,
       };
     }
   },

@@ -57,6 +57,7 @@ export const extractSituation: Rewrite = {
       yield {
         title: say.situation(name, places.length),
         edits: [addDeclaration(view, `situation ${name}: ${piece.text}`), ...places.map(({ range }) => replace(view, range, name))],
+        name,
       };
     }
   },

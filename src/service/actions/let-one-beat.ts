@@ -28,9 +28,8 @@
  * fall back on blade willow
  * ```
  */
-import { say } from "../../messages/fixes.js";
 import type { Mend } from "./candidate.js";
-import { addClause, insert, patternNamed } from "./edits.js";
+import { beating, patternNamed } from "./edits.js";
 
 export const letOneBeat: Mend = {
   codes: ["conflict", "toss-up"],
@@ -38,14 +37,12 @@ export const letOneBeat: Mend = {
     if (patterns.length < 2 || fixes.length > 0) return;
     for (const winner of patterns) {
       const pattern = patternNamed(view, winner);
-      const losers = patterns.filter((title) => title !== winner && !pattern?.beats.some(({ value }) => value === title));
-      if (!pattern || losers.length === 0) continue;
-      const titles = losers.map((title) => `"${title}"`).join(", ");
-      const last = pattern.beats.at(-1);
-      yield {
-        title: say.beatAll(winner, losers),
-        edits: [last ? insert(view, last.range.end, `, ${titles}`) : addClause(view, pattern, `beats ${titles}`)],
-      };
+      if (pattern)
+        yield* beating(
+          view,
+          pattern,
+          patterns.filter((title) => title !== winner),
+        );
     }
   },
 };

@@ -37,7 +37,7 @@ import type { Model, Test } from "../../model/model.js";
 import type * as tree from "../../syntax/tree.js";
 import type { View } from "../view.js";
 import type { Mend } from "./candidate.js";
-import { addClause, insert, patternNamed } from "./edits.js";
+import { insert, patternNamed } from "./edits.js";
 import { oppositeOfAll, partsOf } from "./negate.js";
 
 export const narrow: Mend = {
@@ -56,9 +56,13 @@ export const narrow: Mend = {
 };
 
 /** The pattern with one more demand. */
-function narrowed(view: View, pattern: tree.Pattern, demand: string): readonly Edit[] {
-  const { when } = pattern;
-  if (!when) return [addClause(view, pattern, `when ${demand}`, pattern.actions.at(-1)!.range.end)];
+function narrowed(view: View, { when, actions }: tree.Pattern, demand: string): readonly Edit[] {
+  return demanding(view, when, actions.at(-1)!.range.end, demand, "\n  ");
+}
+
+/** A `when` with one more demand; where there is none yet, it begins at a place, behind a blank of some kind. */
+export function demanding(view: View, when: tree.Test | undefined, at: number, demand: string, blank: string): readonly Edit[] {
+  if (!when) return [insert(view, at, `${blank}when ${demand}`)];
   if (when.kind !== "or") return [insert(view, when.range.end, ` and ${demand}`)];
   return [insert(view, when.range.start, "("), insert(view, when.range.end, `) and ${demand}`)];
 }

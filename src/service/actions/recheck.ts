@@ -3,17 +3,20 @@
  * along. Which patterns do nothing, what is never recommended and the shares are not asked for.
  */
 import { STEPS, type Analysis } from "../../analysis/analyse.js";
-import { answering, type Limits } from "../../analysis/answers.js";
+import { answering, type Answers, type Limits } from "../../analysis/answers.js";
+import { budget, within } from "../../analysis/budget.js";
 import { conflicts } from "../../analysis/checks/conflicts.js";
 import type { Check, Context } from "../../analysis/checks/context.js";
 import { gaps } from "../../analysis/checks/gaps.js";
+import { holdsSomewhere } from "../../analysis/checks/idle.js";
 import { hairlines } from "../../analysis/checks/hairlines.js";
 import { brokenPromises } from "../../analysis/checks/promises.js";
 import { setClashes } from "../../analysis/checks/set-clashes.js";
 import { tossUps } from "../../analysis/checks/toss-ups.js";
 import { waiting } from "../../analysis/checks/waiting.js";
 import type { Code, Finding } from "../../diagnostics.js";
-import type { Model } from "../../model/model.js";
+import type { Model, Test } from "../../model/model.js";
+import { picksIn } from "../../model/atoms.js";
 import { focused } from "./focus.js";
 
 export interface TrialLimits {
@@ -26,6 +29,8 @@ export interface Rechecked {
   readonly findings: readonly Finding[];
   /** All of it was decided within the budget. */
   readonly decided: boolean;
+  /** Whether a test holds at some possible point; undefined where it asks for a pick that was not looked at, or that takes too long. */
+  applies(when: Test): boolean | undefined;
 }
 
 /** Errors may come from any of these; what only warns is looked at where it is what has to go. */
@@ -51,5 +56,18 @@ export function* rechecking(
       if (finding) findings.push(finding);
       yield;
     }
-  return { findings, decided: context.undecided.length === 0 && [...picks].every((pick) => answers.picks[pick] !== undefined) };
+  const seen = new Set(model.picks.filter((pick, index) => pick === whole.picks[index]).map(({ index }) => index));
+  return {
+    findings,
+    applies: (when) => (picksIn(when).every((pick) => seen.has(pick)) ? canHold(answers, when) : undefined),
+    decided: context.undecided.length === 0 && [...picks].every((pick) => answers.picks[pick] !== undefined),
+  };
+}
+
+/** Steps for one test. */
+const FEW_STEPS = 20_000;
+
+/** Of a whole analysis: whether a test holds at some possible point; undefined where that takes too long. */
+export function canHold(answers: Answers, when: Test): boolean | undefined {
+  return within(() => holdsSomewhere(answers, answers.compile(when), budget(FEW_STEPS)));
 }

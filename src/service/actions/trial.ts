@@ -8,17 +8,19 @@
  */
 import type { Edit, Finding } from "../../diagnostics.js";
 import type { Model } from "../../model/model.js";
+import { picksIn } from "../../model/atoms.js";
 import { resolve } from "../../model/resolve.js";
 import { slipOf, troubleOf, wordingOf } from "../../same-finding.js";
 import { parse } from "../../syntax/parse.js";
 import { applied } from "./edits.js";
+import { silences, undermines } from "./harm.js";
 import { meaningOf, meaningOfPattern } from "./meaning.js";
-import { rechecking, type TrialLimits } from "./recheck.js";
+import { canHold, rechecking, type Rechecked, type TrialLimits } from "./recheck.js";
 import type { View } from "../view.js";
 
 export interface Trial {
-  /** The finding is gone, and no error is there that was not there before. */
-  settles(finding: Finding, edits: readonly Edit[]): Generator<void, boolean>;
+  /** The finding is gone, no error is there that was not there before, and nothing is lost that the title does not name. */
+  settles(finding: Finding, edits: readonly Edit[], title: string): Generator<void, boolean>;
   /** The book can be read as before and means the same, but for promises that have been added behind the others. */
   keeps(edits: readonly Edit[]): Generator<void, boolean>;
 }
@@ -37,22 +39,25 @@ export function trialOf(view: View, options: TrialLimits = {}): Trial {
     return result;
   }
   return {
-    settles: (finding, edits) => once([finding.code, finding.range, finding.message, edits], settling(view, finding, edits, options)),
+    settles: (finding, edits, title) =>
+      once([finding.code, finding.range, finding.message, edits, title], settling(view, finding, edits, title, options)),
     keeps: (edits) => once([edits], keeping(view, edits)),
   };
 }
 
-function* settling(view: View, finding: Finding, edits: readonly Edit[], options: TrialLimits): Generator<void, boolean> {
+function* settling(view: View, finding: Finding, edits: readonly Edit[], title: string, options: TrialLimits): Generator<void, boolean> {
+  if (undermines(view, finding, edits)) return false;
   const after = reread(view, edits);
   yield;
   if (!after || brought(view.findings, after.findings, mayReveal(finding, edits) ? insertedIn(edits, view.path) : undefined)) return false;
+  if (silences(view.model, after.model, title)) return false;
   if (isOfReading(finding)) return count(after.findings, finding) < Math.max(1, count(view.findings, finding));
   // What changes no answer needs no proof of what it changes: the part or pattern is not there any more.
   if (finding.code === "does-nothing" || finding.code === "changes-nothing") return true;
   const picks = reached(view.model, after.model, finding);
   const before = view.analysis?.findings ?? (yield* rechecking(view.model, picks, finding.code, undefined, options)).findings;
   const now = yield* rechecking(after.model, picks, finding.code, view.analysis, options);
-  if (!now.decided) return false;
+  if (!now.decided || strands(view, after.model, now)) return false;
   const keyAfter = (one: Finding): string => troubleIn(after.model, one);
   const old = before.map((one) => troubleIn(view.model, one));
   const own = troubleIn(view.model, finding);
@@ -62,6 +67,15 @@ function* settling(view: View, finding: Finding, edits: readonly Edit[], options
     left.length < old.filter((key) => key === own).length ||
     (finding.code === "hairline" && left.every((one) => isElsewhere(view.model, one, finding)))
   );
+}
+
+/** A pattern that asks what picks are could apply somewhere, and now applies nowhere, since they never are what it asks for. */
+function strands({ model, analysis }: View, after: Model, { applies }: Rechecked): boolean {
+  return after.patterns.some(({ title, when }) => {
+    if (!when || picksIn(when).length === 0 || applies(when) !== false) return false;
+    const was = model.patterns.find((one) => one.title === title)?.when;
+    return !analysis || !was || canHold(analysis.answers, was) !== false;
+  });
 }
 
 function* keeping(view: View, edits: readonly Edit[]): Generator<void, boolean> {

@@ -16,7 +16,7 @@
  *   when sky is bright
  * fall back on blade colorado
  * ```
- * After (Trust clarity, so that “Mud wants thump” wins):
+ * After (Trust clarity for blade, so that “Mud wants thump” wins):
  * ```lore
  * condition clarity: in order clear, muddy
  * condition sky: bright, dark
@@ -52,7 +52,7 @@ export const trust: Mend = {
       const by = rivals.filter(({ when }) => within(() => prepared(model).whens.dependsOn(when, subject)) === true);
       if (by.length === 1)
         yield {
-          title: say.trust(nameOf(model, subject), by[0]!.title, pick.trust.length === 0),
+          title: say.trust(nameOf(model, subject), pick.name, by[0]!.title, pick.trust.length === 0),
           edits: [listed(view, pick, nameOf(model, subject))],
         };
     }
