@@ -83,6 +83,20 @@ describe("by context", () => {
     ["fall back ‸", ["fall back on"]],
   ])("%s first", (end, expected) => expect(labels(end).slice(0, expected.length)).toEqual(expected));
 
+  test("snippets are offered where the cursor is indented too, and begin at the margin", () => {
+    expect(accepted('pattern "P"\n  go with blade round\n  ‸', "pattern: a rule of thumb")).toMatch(
+      /^pattern "P"\n {2}go with blade round\npattern "The rule in one breath"\n {2}go with/,
+    );
+  });
+  test("a date is offered for a day that something was checked on, and among no options", () => {
+    const dated = (end: string): readonly string[] => {
+      const { view, cursor } = open(`${book}${end}`, { on: "2027-04-15" });
+      return completions(view, cursor).map(({ label }) => label);
+    };
+    expect(dated('pattern "P"\n  go with blade round\n  checked ‸')).toEqual(["2027-04-15"]);
+    for (const end of ["go with blade ‸", "when clarity is ‸", "when wind is above ‸"])
+      expect(dated(`pattern "P"\n  ${end}`)).not.toContain("2027-04-15");
+  });
   test("what the statement has already is not offered again, but actions are", () => {
     const list = labels('pattern "P"\n  go with blade round\n  when clarity is muddy\n  ‸');
     expect(list).not.toContain("when");

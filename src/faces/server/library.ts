@@ -45,6 +45,9 @@ export function openLibrary(files: Files): Library {
   let folder: string | undefined;
 
   const pathOf = (uri: string): string => {
+    // A book without a file is as good as in the first folder: it builds on what lies there.
+    const { scheme, path } = parsedUri(uri);
+    if (scheme === "untitled" && !path.includes("/") && folder !== undefined) return `untitled:${path}`;
     const key = keyOf(uri);
     return folder !== undefined && key.startsWith(`${folder}/`) ? key.slice(folder.length + 1) : key;
   };

@@ -103,11 +103,10 @@ const usual = [
 ];
 
 /** At the beginning of a line the next statement is what is wanted; further in, rather a clause of this one. */
-function* statementOffers({ names }: Place, indent: number): Generator<Offer> {
+function* statementOffers({ names, context }: Place, indent: number): Generator<Offer> {
   const rank = indent === 0 ? 100 : 700;
   for (const { phrase, role } of T.words)
     if (role === "statement") yield { label: phrase, kind: "keyword", text: phrase, rank: rank + usual.indexOf(phrase) };
-  if (indent > 0) return;
   for (const { prefix, title, about, text, snippet } of bookSnippets(names))
     yield {
       label: `${prefix}: ${title.toLowerCase()}`,
@@ -115,6 +114,8 @@ function* statementOffers({ names }: Place, indent: number): Generator<Offer> {
       detail: about,
       text,
       snippet,
+      // A statement begins at the margin, wherever the editor has put the cursor.
+      from: context.word.start - indent,
       rank: rank + 30 + usual.indexOf(prefix),
     };
 }

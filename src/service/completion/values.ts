@@ -35,7 +35,8 @@ export function* valueItems(place: Place, { token, within }: Due): Generator<Off
     case T.Time:
       return yield* timeItems(place, within);
     case T.Date:
-      if (place.view.model.on !== undefined) yield value(place.view.model.on, 200);
+      // Among options and values a date is read too, only to say that it is none.
+      if (place.view.model.on !== undefined && !within.some(({ rule }) => rule === "value")) yield value(place.view.model.on, 200);
   }
 }
 
