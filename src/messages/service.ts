@@ -156,6 +156,7 @@ export const say = {
   lensHolds: "holds",
   lensFails: (example: Example): string => `fails: ${sayExample(example)}`,
   lensOpen: "not decided",
+  lensAgainst: (other: string): string => `against “${other}”`,
   lens: (
     parts: readonly { readonly pick: string | undefined; readonly decides: Share; readonly yields: Share; readonly clashes: Share }[],
   ): string =>

@@ -9,8 +9,32 @@ export const texts = {
   commands: {
     showTable: "Show the recommendation table beside the book",
     explain: "Explain an answer",
+    settleNext: "Settle what is next",
     newBook: "New book",
     restart: "Check afresh",
+  },
+  /** In the status bar. */
+  standing: {
+    name: "How the book stands",
+    working: "$(loading~spin) Waterlore",
+    clean: (answered: string | undefined) => `$(check) ${answered === undefined ? "nothing to settle" : `${answered} answered`}`,
+    open: (answered: string | undefined, open: number, next: string) =>
+      `$(circle-large-outline) ${answered === undefined ? "" : `${answered} answered, `}${open} to settle: ${next}`,
+    picks: (picks: readonly { readonly label: string; readonly answered: string }[]) =>
+      picks.map(({ label, answered }) => `- ${label}: ${answered} answered`).join("\n"),
+    settle: "Settle this next",
+    spoken: (answered: string | undefined, open: number) =>
+      `Waterlore: ${answered === undefined ? "" : `${answered} answered, `}${open === 0 ? "nothing" : open} to settle`,
+  },
+  /** In the test explorer. */
+  promises: {
+    name: "Promises",
+    check: "Check promises",
+    fails: (example: string) => `It does not hold, for example on this day: ${example}.`,
+    open: "There was not time enough to tell whether it holds.",
+  },
+  newBook: {
+    prompt: "What is the book called? Its file is named after it.",
   },
   settings: {
     day: "The day to check books for, such as `2027-04-15`: what is out of date on that day is reported. Empty: today.",

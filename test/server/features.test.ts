@@ -1,5 +1,5 @@
 /** Requests over the protocol: each answered in its terms, across open and closed books, in broken text and for books nobody has opened. */
-import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from "vitest";
 import {
   CancellationTokenSource,
   CodeActionRequest,
@@ -25,9 +25,18 @@ import {
   WorkspaceSymbolRequest,
   type CodeAction,
   type LocationLink,
+  type Position,
   type TextEdit,
 } from "vscode-languageserver/node";
-import { EXPLAIN, TABLE, type ExplainAnswer, type TableAnswer } from "../../src/faces/server/requests.js";
+import {
+  clientCommands,
+  EXPLAIN,
+  STANDING,
+  TABLE,
+  type StandingAnswer,
+  type ExplainAnswer,
+  type TableAnswer,
+} from "../../src/faces/server/requests.js";
 import { lineMap } from "../../src/text.js";
 import { connect, everything, FOLDER, memoryHost, suggested, type Client } from "./client.js";
 
@@ -52,6 +61,8 @@ const [baseUri, ownUri, otherUri] = [`${FOLDER}/common/base.lore`, `${FOLDER}/pi
 
 let client: Client;
 let text: string;
+/** What the client says it can carry out. */
+let commands: readonly string[] = [];
 beforeEach(async () => {
   text = own;
   client = await connect(
@@ -64,7 +75,7 @@ beforeEach(async () => {
     ),
     { ...everything, workspace: { workspaceFolders: true } },
     undefined,
-    { initializationOptions: { inlayHints: true } },
+    { initializationOptions: { inlayHints: true, commands } },
   );
   client.open(ownUri, own);
 });
@@ -104,6 +115,16 @@ describe("a book that can be read", () => {
       position: at("common/base", 3),
     });
     expect(items.map(({ textEdit }) => textEdit?.newText).join(" ")).toContain("pond.lore");
+  });
+
+  test("a book that has no file yet builds on what lies in the folder", async () => {
+    const uri = "untitled:Untitled-1";
+    const unsaved = `book "New"\nbuilds on "common/base.lore"\nbuilds on ""\n`;
+    client.open(uri, unsaved);
+    const { items } = await suggested(client, { textDocument: { uri }, position: { line: 2, character: 11 } });
+    expect(items.map(({ label }) => label)).toEqual(["pier.lore", "pond.lore"]);
+    await client.told(uri);
+    expect(client.latest(uri)!.diagnostics.filter(({ range }) => range.start.line === 1)).toEqual([]);
   });
 
   test("says what a word is, where it is declared, and where it is spoken of, in closed books too", async () => {
@@ -194,7 +215,63 @@ describe("a book that can be read", () => {
   });
 });
 
+describe("a client that knows how to go on", () => {
+  beforeAll(() => (commands = Object.values(clientCommands)));
+  afterAll(() => (commands = []));
+
+  test("is led from a pattern to its rows and to its rival, from a broken promise to the day", async () => {
+    text = own.replace("fall back on bait jig\n", "").replace("must have an answer", "must be worm");
+    client.change(ownUri, 2, { text });
+    const lenses = (await client.connection.sendRequest(CodeLensRequest.type, { textDocument }))!;
+    const said = await Promise.all(lenses.map((lens) => client.connection.sendRequest(CodeLensResolveRequest.type, lens)));
+    const leads = said.map(({ command }) => [command?.command, ...(command?.arguments ?? [])]);
+    expect(leads.filter(([command]) => command === clientCommands.rows)).toEqual([
+      [clientCommands.rows, ownUri, "bait", "Sun wants worm"],
+      [clientCommands.rows, ownUri, "bait", "Wind wants jig"],
+    ]);
+    expect(leads.filter(([command]) => command === clientCommands.go)).toEqual([
+      [clientCommands.go, ownUri, { start: at('"Wind wants jig"'), end: at('"Wind wants jig"', 16) }],
+      [clientCommands.go, ownUri, { start: at('"Sun wants worm"'), end: at('"Sun wants worm"', 16) }],
+    ]);
+    const [, uri, given] = leads.find(([command]) => command === clientCommands.day)!;
+    const told = await client.connection.sendRequest<ExplainAnswer>(EXPLAIN, { textDocument: { uri }, given });
+    expect(told.markdown).toContain("bait");
+  });
+
+  test("renames at once what was extracted", async () => {
+    text = own.replace("when wind is strong", "when sky is bright and wind is strong");
+    client.change(ownUri, 2, { text });
+    const actions = (await client.connection.sendRequest(CodeActionRequest.type, {
+      textDocument,
+      range: { start: at("sky is bright and", 2), end: at("sky is bright and", 2) },
+      context: { diagnostics: [], only: ["refactor.extract"] },
+    })) as CodeAction[];
+    const { edit, command } = actions.find((action) => action.command !== undefined)!;
+    const changed = applied(text, edit!.changes![ownUri]!);
+    expect(command!.command).toBe(clientCommands.rename);
+    const [, position] = command!.arguments as [string, Position];
+    expect(changed.split("\n")[position.line]!.slice(position.character)).toBe("sky-bright and wind is strong");
+  });
+});
+
 describe("quick fixes", () => {
+  test("of two findings that one change mends, it is offered once", async () => {
+    text = own
+      .replace('pattern "Sun', 'pick line: mono, braid\nfall back on line mono\npattern "Sun')
+      .replace("bait worm\n", "bait worm\n  go with line mono\n")
+      .replace("bait jig\n  when", "bait jig\n  go with line braid\n  when");
+    client.change(ownUri, 2, { text });
+    const actions = (await client.connection.sendRequest(CodeActionRequest.type, {
+      textDocument,
+      range: { start: at("Wind wants"), end: at("Wind wants", 4) },
+      context: { diagnostics: [], only: ["quickfix"] },
+    })) as CodeAction[];
+    expect(client.latest(ownUri)!.diagnostics.filter(({ code }) => code === "conflict")).toHaveLength(2);
+    const titles = actions.map(({ title }) => title);
+    expect(titles.length).toBeGreaterThan(1);
+    expect(new Set(titles).size).toBe(titles.length);
+  });
+
   test("wait for the analysis, name what they mend, and mend it", async () => {
     const actions = (await client.connection.sendRequest(CodeActionRequest.type, {
       textDocument,
@@ -260,6 +337,19 @@ describe("beyond the protocol", () => {
         (await client.connection.sendRequest<TableAnswer>(method, { textDocument: { uri: "file:///nowhere.lore" }, given: {} })).problem,
       ).toBeTruthy();
   });
+});
+
+test("says how a book stands, and what to settle next", async () => {
+  const answer = await client.connection.sendRequest<StandingAnswer>(STANDING, { textDocument });
+  expect(answer).toMatchObject({
+    version: 1,
+    picks: [{ label: "bait" }],
+    next: { uri: ownUri, title: "Two patterns disagree" },
+    promises: [{ uri: ownUri, title: "Never empty" }],
+  });
+  expect(
+    (await client.connection.sendRequest<StandingAnswer>(STANDING, { textDocument: { uri: "file:///nowhere.lore" } })).problem,
+  ).toBeTruthy();
 });
 
 test("a book that nobody has opened has empty answers", async () => {

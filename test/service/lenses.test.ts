@@ -52,6 +52,30 @@ describe("lenses", () => {
     // Of the dark half, the dirty half goes to the mud.
     expect(shown(withAnalysis(other, analyse(other.model)))).toContain('"Dark" blade: decides 25 %, yields in 25 %; speed: decides 50 %');
   });
+  test("what each leads to", () => {
+    expect(lenses(analysed).map((lens) => lensText(analysed, lens)!.leads)).toEqual([
+      { to: "rows", pick: "blade", title: "The dark wants flash" },
+      { to: "rows", pick: "speed", title: "A bit of both" },
+      undefined,
+      { to: "day", example: { clarity: "muddy", sky: "dark" } },
+    ]);
+  });
+  test("of two that disagree, each leads to the other", () => {
+    const { view: other } = open(`${base}pattern "Mud" go with blade leaf when clarity is dirty or dirtier\n`);
+    const both = withAnalysis(other, analyse(other.model));
+    const rivals = lenses(both).filter(({ kind }) => kind === "rival");
+    expect(rivals.map((lens) => [lens.index, lensText(both, lens)])).toEqual([
+      [0, { text: "against “Mud”", good: false, leads: { to: "pattern", pattern: 1 } }],
+      [1, { text: "against “Mud wants thump”", good: false, leads: { to: "pattern", pattern: 0 } }],
+    ]);
+  });
+  test("a pattern that decides nothing leads to the one it yields to", () => {
+    const { view: other } = open(
+      `${base}pattern "Never" go with blade leaf when clarity is muddy\npattern "Always" go with blade leaf when clarity is dirty or dirtier\n  beats "Never", "Mud wants thump"\n`,
+    );
+    const all = withAnalysis(other, analyse(other.model));
+    expect(lenses(all).map((lens) => lensText(all, lens)!.leads)).toContainEqual({ to: "pattern", pattern: 2 });
+  });
   test("whether all is well", () =>
     expect(lenses(analysed).map((lens) => lensText(analysed, lens)!.good)).toEqual([true, true, true, false]));
   test("a promise that the budget left open is not called kept", () => {

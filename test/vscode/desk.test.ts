@@ -116,6 +116,93 @@ describe("beside a process of Node", () => {
     });
   });
 
+  describe("what stands above patterns and promises", () => {
+    const standing = () => w.page.locator('[id="waterlore.waterlore.waterlore.standing"]');
+    const lens = (text: string) => w.page.locator(".editor-group-container.active .codelens-decoration a", { hasText: text });
+
+    test("leads to the rows that a pattern decides", async () => {
+      await w.openFile("pond.lore");
+      await lens("decides 33 %").first().click();
+      const table = w.shown();
+      await expect.poll(() => table.locator("tr.marked").count()).toBeGreaterThan(0);
+      expect(await table.locator("tr.marked").first().textContent()).toContain("Mud wants a dark bait");
+      await w.shot("lens-rows");
+      await w.command("View: Close Other Editors in Group");
+    });
+
+    test("leads to the pattern that one disagrees with, and the status bar to what is to be settled next", async () => {
+      await w.openFile("pond.lore");
+      await expect.poll(() => standing().textContent()).toContain("100 % answered");
+      await w.goToLine("pond.lore", '  beats "Clear water wants a natural bait"');
+      await w.press("Control+Shift+KeyK");
+      await lens("against “A dock throws shade”").click();
+      await expect.poll(() => w.status("editor.selection")).toContain(`Ln ${w.lineOf("pond.lore", 'pattern "A dock throws shade"')},`);
+      await expect.poll(() => standing().textContent()).toContain("1 to settle: Two patterns disagree");
+      await w.shot("lens-rival");
+      await standing().click();
+      await w.page.locator(".action-widget:visible").waitFor();
+      await w.shot("settle-next");
+      await w.press("Escape");
+      await w.command("File: Revert File");
+    });
+
+    test("leads to the day on which a promise fails, and the test explorer says so", async () => {
+      w.put(
+        "promising.lore",
+        `${w.read("pond.lore")}\npromise "Natural in the clear": color must be natural when clarity is clear\npromise "Never nothing": color must have an answer\n`,
+      );
+      await w.openFile("promising.lore");
+      await w.goToLine("promising.lore", "promise");
+      await lens("fails: clarity clear, cover docks").click();
+      await expect.poll(() => w.shown().locator("body").textContent()).toContain("dark");
+      await w.shot("lens-day");
+      await w.page.locator('.activitybar a[aria-label="Testing"]').click();
+      await w.command("Test: Run All Tests");
+      const tree = w.page.locator(".test-explorer");
+      await tree.locator(".monaco-list-row", { hasText: "promising.lore" }).first().waitFor();
+      await expect.poll(() => tree.locator(".codicon-testing-failed-icon").count()).toBeGreaterThan(0);
+      await w.shot("promises");
+      await w.command("View: Show Explorer");
+    });
+  });
+
+  describe("a name extracted", () => {
+    test("is written over at once", async () => {
+      await w.openFile("pond.lore");
+      await w.goToLine("pond.lore", "  when clarity is clear");
+      await w.press("End");
+      await w.press("Enter");
+      await w.type("and cover has grass");
+      await w.goToLine("pond.lore", "  when clarity is muddy");
+      await w.press("End");
+      await w.type(" and cover has grass");
+      const menu = await w.offered();
+      await menu.locator(".monaco-list-row.focused", { hasText: "Name this test" }).waitFor();
+      await w.press("Enter");
+      const box = w.page.locator(".rename-box:visible");
+      await box.waitFor();
+      await w.shot("extracted");
+      await w.type("weedy");
+      await w.press("Enter");
+      await box.waitFor({ state: "hidden" });
+      await expect
+        .poll(async () => (await w.page.locator(".editor-group-container.active .view-lines").textContent())!.replaceAll("\u00a0", " "))
+        .toContain("situation weedy: cover has grass");
+      await w.command("File: Revert File");
+    });
+  });
+
+  describe("waterlore.json", () => {
+    test("is completed and checked like any of the tool's files", async () => {
+      w.put("waterlore.json", '{ "severities": { "conflcit": "off" } }\n');
+      await w.openFile("waterlore.json");
+      const wrong = w.page.locator(".editor-group-container.active").locator(".squiggly-warning, .squiggly-error");
+      await expect.poll(() => wrong.count()).toBe(1);
+      await w.shot("settings-file");
+      w.put("waterlore.json", "{}\n");
+    });
+  });
+
   describe("the table beside the book", () => {
     let table: FrameLocator;
 
@@ -176,14 +263,20 @@ describe("beside a process of Node", () => {
   });
 
   describe("a new book", () => {
-    test("opens as a book that has nothing wrong with it", async () => {
-      await w.openFile("blades.lore");
+    test("is a file in the folder, named after its title, that has nothing wrong with it", async () => {
+      await w.openFile("conditions.lore");
       await w.command(`Waterlore: ${texts.commands.newBook}`);
-      await expect.poll(() => w.status("editor.mode")).toBe("Lore");
-      await expect.poll(() => w.page.locator(".editor-group-container.active .view-lines").textContent()).toContain("Alder");
+      await w.input().waitFor();
+      await w.type('Spinners for "Alder" Pond');
+      await w.shot("new-book-title");
+      await w.press("Enter");
+      await w.page.locator('.tab.active[data-resource-name="spinners-for-alder-pond.lore"]').waitFor();
+      await expect.poll(() => w.page.locator(".editor-group-container.active .view-lines").textContent()).toContain("'Alder'");
+      expect(await w.status("editor.mode")).toBe("Lore");
       await w.page.waitForTimeout(1000);
       await w.shot("new-book");
       expect(await w.squiggles().count()).toBe(0);
+      expect(w.read("common/spinners-for-alder-pond.lore")).toContain(`book "Spinners for 'Alder' Pond"`);
     });
 
     test("the walkthrough shows the way, with a drawing for each step", async () => {

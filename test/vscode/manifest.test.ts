@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { editorFiles } from "../../grammar/editor-files.js";
 import { manifest } from "../../src/faces/vscode/manifest.js";
-import { commands, extensionId } from "../../src/faces/vscode/names.js";
+import { bookFileName, commands, extensionId } from "../../src/faces/vscode/names.js";
 import { root } from "../root.js";
 
 interface Contributes {
@@ -12,6 +12,7 @@ interface Contributes {
   readonly languages: readonly { readonly id: string; readonly configuration: string; readonly icon: Record<string, string> }[];
   readonly grammars: readonly { readonly path: string; readonly scopeName: string }[];
   readonly snippets: readonly { readonly path: string }[];
+  readonly jsonValidation: readonly { readonly url: string }[];
   readonly menus: Readonly<Record<string, readonly { readonly command: string }[]>>;
   readonly configuration: {
     readonly properties: Readonly<
@@ -57,6 +58,14 @@ describe("the manifest", () => {
       expect(contributes.commands.map((one) => one.command)).toContain(command);
   });
 
+  test("names the file of a book without signs that a file name may not have", () => {
+    expect(['Jigs for "Alder" Pond', "Köder: Fluß / See?", "“”"].map(bookFileName)).toEqual([
+      "jigs-for-alder-pond",
+      "köder-fluß-see",
+      "lore",
+    ]);
+  });
+
   test("names files that are there", () => {
     const files = [...editorFiles().keys()].map((file) => file.replace("grammar/editors/", "./grammar/"));
     expect(
@@ -66,6 +75,7 @@ describe("the manifest", () => {
         ...contributes.snippets.map(({ path }) => path),
       ].sort(),
     ).toEqual(files.sort());
+    expect(existsSync(join(root, contributes.jsonValidation[0]!.url))).toBe(true);
     const pictures = [
       made.icon,
       ...Object.values(contributes.languages[0]!.icon),

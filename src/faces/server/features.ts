@@ -17,6 +17,7 @@ import {
   type CancellationToken,
   type CodeAction,
   type CodeLens,
+  type Command,
   type CompletionItem,
   type CompletionList,
   type CompletionParams,
@@ -31,13 +32,14 @@ import {
 import type { Finding } from "../../diagnostics.js";
 import { serverWords } from "../../messages/server.js";
 import { gatheringActions, type Action, type ActionOptions } from "../../service/actions/actions.js";
+import { applied } from "../../service/actions/edits.js";
 import { completions } from "../../service/completion/completion.js";
 import type { Completion } from "../../service/completion/offer.js";
 import { foldsOf } from "../../service/folding.js";
 import { formatting, rangeFormatting } from "../../service/formatting.js";
 import { hover } from "../../service/hover/hover.js";
 import { inlayHints } from "../../service/inlay-hints.js";
-import { lenses, lensText } from "../../service/lenses.js";
+import { lenses, lensText, type Leads } from "../../service/lenses.js";
 import { linksOf } from "../../service/links.js";
 import { definitionAt } from "../../service/names/definition.js";
 import { highlightsAt } from "../../service/names/highlight.js";
@@ -47,7 +49,7 @@ import { selectionsAt } from "../../service/selection.js";
 import { semanticTokenModifiers, semanticTokens, semanticTokenTypes, type SemanticTokenType } from "../../service/semantic-tokens.js";
 import { documentSymbols, workspaceSymbols, type DocumentSymbol } from "../../service/symbols.js";
 import type { View } from "../../service/view.js";
-import type { LineMap, Range } from "../../text.js";
+import { lineMap, type LineMap, type Range } from "../../text.js";
 import {
   diagnosticOf,
   linesAt,
@@ -61,6 +63,7 @@ import {
   type DiagnosticOptions,
   type Places,
 } from "./convert.js";
+import { clientCommands } from "./requests.js";
 import { completionKinds, foldKinds, highlightKinds, symbolKinds } from "./kinds.js";
 import { inPieces, type Manners } from "./pieces.js";
 
@@ -83,6 +86,8 @@ export interface Session {
   readonly colorsWords: () => boolean;
   /** Whether the client shows Markdown when one points at something. */
   readonly markdown: () => boolean;
+  /** Whether the client can carry out a command. */
+  readonly knows: (command: string) => boolean;
   readonly lenses: () => boolean;
   readonly inlayHints: () => boolean;
   /** Lets messages go first. */
@@ -271,21 +276,29 @@ export function bindFeatures(connection: Connection, session: Session): void {
       const view = session.lenses() ? await session.whole(uri) : undefined;
       return view === undefined
         ? []
-        : lenses(view).map((lens) => ({
-            range: linesAt(view.lines, lens.range),
-            data: { uri, at: lens.range.start, kind: lens.kind } satisfies LensData,
-          }));
+        : lenses(view)
+            .filter(({ kind }) => kind !== "rival" || session.knows(clientCommands.go))
+            .map((lens) => ({
+              range: linesAt(view.lines, lens.range),
+              data: {
+                uri,
+                at: lens.range.start,
+                kind: lens.kind,
+                ...(lens.other !== undefined && { other: lens.other }),
+              } satisfies LensData,
+            }));
     }),
   );
   // Only what is in sight is worked out.
   connection.onCodeLensResolve((lens) =>
     guarded<CodeLens>(session, "lenses", lens, async () => {
-      const { uri, at, kind } = lens.data as LensData;
+      const { uri, at, kind, other } = lens.data as LensData;
       const view = session.view(uri);
-      const same = view && lenses(view).find((one) => one.range.start === at && one.kind === kind);
+      const same = view && lenses(view).find((one) => one.range.start === at && one.kind === kind && one.other === other);
       const said = view && same && lensText(view, same);
       const later = said === undefined && view !== undefined && same?.kind === "pattern" && session.want(view, same.index);
-      return { ...lens, command: { title: said?.text ?? (later ? serverWords.working : serverWords.tooMuch), command: "" } };
+      const title = said?.text ?? (later ? serverWords.working : serverWords.tooMuch);
+      return { ...lens, command: { title, command: "", ...(view && said?.leads && leading(session, view, said.leads, uri)) } };
     }),
   );
   connection.languages.inlayHint.on(
@@ -321,7 +334,12 @@ export function bindFeatures(connection: Connection, session: Session): void {
         const edit = workspaceEdit(action.edits, places);
         return edit === undefined
           ? []
-          : [codeAction(action, edit, action.finding ? diagnosticOf(action.finding, places, session.diagnostics(uri)) : [])];
+          : [
+              {
+                ...codeAction(action, edit, action.finding ? diagnosticOf(action.finding, places, session.diagnostics(uri)) : []),
+                ...(session.knows(clientCommands.rename) && renaming(view, action, uri)),
+              },
+            ];
       });
     }),
   );
@@ -331,6 +349,27 @@ interface LensData {
   readonly uri: string;
   readonly at: number;
   readonly kind: string;
+  readonly other?: number;
+}
+
+/** What a click does; nothing where the client does not know how. */
+function leading(session: Session, view: View, leads: Leads, uri: string): Pick<Command, "command" | "arguments"> | undefined {
+  const does = (command: string, ...rest: readonly unknown[]) => (session.knows(command) ? { command, arguments: [...rest] } : undefined);
+  switch (leads.to) {
+    case "rows":
+      return does(clientCommands.rows, uri, leads.pick, leads.title);
+    case "day": {
+      const values = Object.entries(leads.example).map(([name, value]) => [
+        name,
+        typeof value === "string" ? value : value.join(", ") || "none",
+      ]);
+      return does(clientCommands.day, uri, Object.fromEntries(values));
+    }
+    case "pattern": {
+      const [place] = locationOf(view.model.patterns[leads.pattern]!.namePlace, placesIn(view, session.uriOf));
+      return place && does(clientCommands.go, place.uri, place.range);
+    }
+  }
 }
 
 type Answer<R> = R | ResponseError;
@@ -375,7 +414,7 @@ async function actionsOf(view: View, range: Range, options: ActionOptions, manne
     ...(asked("quickfix") ? findings.map((finding) => [[finding], ["quickfix"]] as const) : []),
     ...(asked("refactor") ? [[[], options.only?.filter((one) => one.startsWith("refactor")) ?? ["refactor"]] as const] : []),
   ];
-  const actions: Action[] = [];
+  const actions = new Map<string, Action>();
   for (const [some, only] of rounds) {
     await manners.pause();
     if (manners.stopped()) return [];
@@ -383,13 +422,22 @@ async function actionsOf(view: View, range: Range, options: ActionOptions, manne
     const interrupted = (): boolean => performance.now() - started > TRIAL;
     const found = await inPieces(gatheringActions(view, range, some, { ...options, only, interrupted }), manners);
     if (found === undefined) return [];
-    actions.push(...found);
+    // One change may mend several findings: it is offered once.
+    for (const one of found) actions.set(JSON.stringify(one.edits), actions.get(JSON.stringify(one.edits)) ?? one);
   }
-  return actions;
+  return [...actions.values()];
 }
 
 function codeAction({ title, kind, preferred }: Action, edit: WorkspaceEdit, diagnostics: CodeAction["diagnostics"] & object): CodeAction {
   return { title, kind, edit, ...(diagnostics.length > 0 && { diagnostics }), ...(preferred && { isPreferred: true }) };
+}
+
+/** A name that was made up is changed by the writer at once. */
+function renaming(view: View, { title, edits, named }: Action, uri: string): Pick<CodeAction, "command"> {
+  if (named === undefined) return {};
+  const own = edits.filter(({ path }) => path === view.path);
+  const after = lineMap(applied(new Map([[view.path, view.text]]), own).get(view.path)!);
+  return { command: { title, command: clientCommands.rename, arguments: [uri, positionAt(after, named)] } };
 }
 
 function completionItem(

@@ -15,10 +15,27 @@ export const TABLE = "waterlore/table";
 export const EXPLAIN = "waterlore/explain";
 /** `AskParams` → `AskAnswer`. */
 export const ASK = "waterlore/ask";
+/** `StandingParams` → `StandingAnswer`. */
+export const STANDING = "waterlore/standing";
 /** From server to client, `{ uri }` → `FileAnswer`: the text of a file. Asked only by the server for web workers. */
 export const READ = "waterlore/read";
 /** From server to client, no parameters → the URIs of all books of the workspace. Asked only by the server for web workers. */
 export const FILES = "waterlore/files";
+
+/**
+ * Commands that a client may know: it names those it does in its `initializationOptions`, as `{ "commands": [ … ] }`, and is told what
+ * else can be done only in these.
+ */
+export const clientCommands = {
+  /** `[uri, position]`: a name that has just been made up is renamed. */
+  rename: "waterlore.renameHere",
+  /** `[uri, pick, pattern title]`: the table of a pick, at the rows that a pattern decides. */
+  rows: "waterlore.showRows",
+  /** `[uri, values by condition]`: what is recommended on a day, and why. */
+  day: "waterlore.showDay",
+  /** `[uri, range]`: goes to another pattern. */
+  go: "waterlore.goTo",
+} as const;
 
 /** Names of pattern and where its title stands. */
 export interface Reason extends Location {
@@ -89,6 +106,28 @@ export interface AskAnswer {
   readonly title?: string;
   readonly questions?: Questions["questions"];
   readonly problem?: string;
+}
+
+export interface StandingParams {
+  readonly textDocument: TextDocumentIdentifier;
+}
+export interface StandingAnswer {
+  readonly version?: number;
+  /** "97 %": of the least answered pick; absent where the book picks nothing. */
+  readonly answered?: string;
+  readonly picks?: readonly { readonly label: string; readonly answered: string }[];
+  /** How many errors and warnings there are, and the one to settle first. */
+  readonly open?: number;
+  readonly next?: Location & { readonly title: string };
+  readonly promises?: readonly PromiseStanding[];
+  readonly problem?: string;
+}
+export interface PromiseStanding extends Location {
+  readonly title: string;
+  /** `open`: there was not time enough to tell. */
+  readonly state: "holds" | "open" | "fails";
+  /** Where it fails: a day, by condition, and the same said. */
+  readonly example?: string;
 }
 
 export interface FileParams {

@@ -50,6 +50,7 @@ export function serve(connection: Connection, host: Host): void {
   let client: ClientCapabilities = {};
   let folders: readonly string[] = [];
   let settings = usual;
+  let commands: ReadonlySet<unknown> = new Set();
 
   const fault = (what: string, error: unknown): void =>
     connection.console.error(serverWords.fault(what, error instanceof Error ? error.message : String(error)));
@@ -119,6 +120,7 @@ export function serve(connection: Connection, host: Host): void {
     colorsWords: () => client.textDocument?.semanticTokens?.augmentsSyntaxTokens ?? false,
     snippets: () => client.textDocument?.completion?.completionItem?.snippetSupport ?? false,
     markdown: () => client.textDocument?.hover?.contentFormat?.includes("markdown") ?? false,
+    knows: (command) => commands.has(command),
     lenses: () => settings.lenses,
     inlayHints: () => settings.inlayHints,
     pause: host.pause,
@@ -136,6 +138,8 @@ export function serve(connection: Connection, host: Host): void {
     folders = foldersOf(params);
     library.settle(folders[0]);
     settings = settingsFrom(params.initializationOptions, settings);
+    const options: unknown = params.initializationOptions;
+    if (isObject(options) && Array.isArray(options["commands"])) commands = new Set(options["commands"]);
     return {
       serverInfo: { name: serverWords.name },
       capabilities: {

@@ -1,5 +1,5 @@
 /**
- * The requests beyond the protocol: the table beside the book, and why it answers as it does.
+ * The requests beyond the protocol: the table beside the book, why it answers as it does, and how the book stands.
  *
  * Each is worked out in pieces, between which other requests are answered, and given up where the client takes it back or the book has
  * changed meanwhile.
@@ -8,8 +8,10 @@ import { LSPErrorCodes, ResponseError, type CancellationToken, type Connection, 
 import { STEPS, type Analysis } from "../../analysis/analyse.js";
 import { answering, type Answers } from "../../analysis/answers.js";
 import { serverWords } from "../../messages/server.js";
+import { sayExample, sayPercent } from "../../messages/words.js";
 import { explainingGiven } from "../../service/explained.js";
 import { findingQuestions } from "../../service/questions.js";
+import { standingOf, type Standing } from "../../service/standing.js";
 import { makingTable, type TitledPlace } from "../../service/table.js";
 import type { View } from "../../service/view.js";
 import { locationOf, placesIn, type Places } from "./convert.js";
@@ -18,12 +20,15 @@ import { inPieces } from "./pieces.js";
 import {
   ASK,
   EXPLAIN,
+  STANDING,
   TABLE,
   type AskAnswer,
   type AskParams,
   type ExplainAnswer,
   type ExplainParams,
   type Reason,
+  type StandingAnswer,
+  type StandingParams,
   type TableAnswer,
   type TableParams,
 } from "./requests.js";
@@ -41,6 +46,10 @@ export function bindTables(connection: Connection, session: TableSession): void 
   };
   connection.onRequest<TableAnswer, void>(TABLE, bound(session, TABLE, analysed, makeTable));
   connection.onRequest<AskAnswer, void>(ASK, bound(session, ASK, analysed, findQuestions));
+  connection.onRequest<StandingAnswer, void>(
+    STANDING,
+    bound<StandingParams, StandingAnswer, Analysed>(session, STANDING, analysed, sayStanding),
+  );
   // What is known of every condition needs no analysis.
   connection.onRequest<ExplainAnswer, void>(EXPLAIN, bound(session, EXPLAIN, session.view, explainAnswer));
 }
@@ -67,6 +76,11 @@ function findQuestions(
   { textDocument: { uri }, given, unknown }: AskParams,
 ): Generator<void, AskAnswer> {
   return findingQuestions(analysis.answers, given, { unknown, steps: session.steps(uri) });
+}
+
+function* sayStanding(session: TableSession, view: Analysed): Generator<void, StandingAnswer> {
+  yield;
+  return told(standingOf(view), placesIn(view, session.uriOf));
 }
 
 function* explainAnswer(
@@ -110,6 +124,25 @@ function bound<P extends { readonly textDocument: TextDocumentIdentifier }, R ex
 }
 
 type Answer<R> = R | { readonly version?: number; readonly problem: string } | ResponseError;
+
+function told({ picks, answered, open, promises }: Standing, places: Places): StandingAnswer {
+  const [first] = open;
+  const [next] = first ? locationOf(first, places) : [];
+  return {
+    ...(picks.length > 0 && { answered: sayPercent(answered) }),
+    picks: picks.map((pick) => ({ label: pick.label, answered: sayPercent(pick.answered) })),
+    open: open.length,
+    ...(next && { next: { ...next, title: first!.title } }),
+    promises: promises.flatMap(({ title, place, state }) =>
+      locationOf(place, places).map((location) => ({
+        ...location,
+        title,
+        state: state.kind,
+        ...(state.kind === "fails" && { example: sayExample(state.example) }),
+      })),
+    ),
+  };
+}
 
 function reasons(because: readonly TitledPlace[], places: Places): Reason[] {
   return because.flatMap(({ title, ...place }) => locationOf(place, places).map((location) => ({ title, ...location })));

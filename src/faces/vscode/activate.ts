@@ -7,13 +7,17 @@
  *                                                     └──◀ waterlore/read, waterlore/files: what a worker cannot read itself
  */
 import { commands, Uri, window, workspace, type Diagnostic, type ExtensionContext, type TextDocument } from "vscode";
+import type { Range } from "vscode-languageserver";
 import type { BaseLanguageClient, LanguageClientOptions } from "vscode-languageclient";
 import { texts } from "../../messages/vscode.js";
-import { FILES, READ, type FileAnswer, type FileParams } from "../server/requests.js";
+import { clientCommands, FILES, READ, type FileAnswer, type FileParams } from "../server/requests.js";
 import { answerPages } from "./answers.js";
-import { explainAnswer } from "./explain.js";
+import { explain, explainAnswer } from "./explain.js";
 import { commands as names, hintCommand, language, type CommandName } from "./names.js";
 import { newBook } from "./new-book.js";
+import { goTo, renameAt } from "./go.js";
+import { promisesAsTests } from "./promises.js";
+import { showStanding } from "./standing.js";
 import { tablesBeside } from "./table-view.js";
 
 export type MakeClient = (id: string, name: string, options: LanguageClientOptions) => BaseLanguageClient;
@@ -21,20 +25,32 @@ export type MakeClient = (id: string, name: string, options: LanguageClientOptio
 export async function activateWith(context: ExtensionContext, make: MakeClient): Promise<void> {
   const client = make("waterlore", texts.name, {
     documentSelector: [{ language }],
+    initializationOptions: { commands: Object.values(clientCommands) },
     middleware: { handleDiagnostics: (uri, findings, next) => next(uri, findings.map(withHint)) },
   });
   const showTable = tablesBeside(context, client);
   const showAnswer = answerPages(context);
-  const run: Readonly<Record<CommandName, () => unknown>> = {
-    showTable: () => withBook(showTable),
+  const run: Readonly<Record<CommandName, (at?: Uri) => unknown>> = {
+    showTable: () => withBook(({ uri }) => showTable(uri)),
     explain: () => withBook((book) => explainAnswer(client, book, showAnswer)),
+    settleNext: showStanding(context, client),
     newBook,
     restart: () => client.stop().then(() => client.start()),
   };
   for (const name of Object.keys(run) as CommandName[]) context.subscriptions.push(commands.registerCommand(names[name].id, run[name]));
+  const told = {
+    rename: renameAt,
+    rows: (uri: string, pick: string, title: string) => showTable(Uri.parse(uri), { pick, title }),
+    day: (uri: string, given: Readonly<Record<string, string>>) =>
+      explain(client, { textDocument: { uri }, given }, workspace.asRelativePath(Uri.parse(uri)), showAnswer),
+    go: (uri: string, range: Range) => goTo({ uri, range }),
+  } satisfies Record<keyof typeof clientCommands, unknown>;
+  for (const [name, work] of Object.entries(told))
+    context.subscriptions.push(commands.registerCommand(clientCommands[name as keyof typeof told], work));
   context.subscriptions.push(commands.registerCommand(hintCommand, (code: string) => showHint(context.extensionUri, code)));
   context.subscriptions.push(client, client.onRequest<FileAnswer, Error>(READ, readFile), client.onRequest(FILES, listFiles));
   await client.start();
+  promisesAsTests(context, client);
 }
 
 /** The book that is being edited, or else one that can be seen. */

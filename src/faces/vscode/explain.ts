@@ -64,7 +64,8 @@ export async function explainAnswer(
   }
 }
 
-async function explain(
+/** What is recommended for some values, shown under a name. */
+export async function explain(
   client: BaseLanguageClient,
   params: ExplainParams,
   title: string,

@@ -58,14 +58,16 @@ export function manifest({ version, license }: PackageFacts): Readonly<Record<st
       // A word that compares is colored like `is`.
       semanticTokenScopes: [{ language, scopes: { operator: ["keyword.operator.expression.relation.lore"] } }],
       snippets: [{ language, path: "./grammar/snippets.json" }],
+      jsonValidation: [{ fileMatch: "waterlore.json", url: "./src/schema/configuration.json" }],
       commands: Object.values(commands).map(({ id, title, icon }) => ({ command: id, title, icon, category: texts.name })),
       menus: {
-        commandPalette: [commands.showTable, commands.explain].map(({ id }) => ({ command: id, when: inLore })),
+        commandPalette: [commands.showTable, commands.explain, commands.settleNext].map(({ id }) => ({ command: id, when: inLore })),
         "editor/title": [
           { command: commands.showTable.id, when: inLore, group: "navigation@1" },
           { command: commands.explain.id, when: inLore, group: "navigation@2" },
         ],
         "file/newFile": [{ command: commands.newBook.id }],
+        "explorer/context": [{ command: commands.newBook.id, when: "explorerResourceIsFolder", group: "navigation@3" }],
       },
       configuration: { title: texts.name, properties: settings },
       configurationDefaults: {
@@ -73,6 +75,7 @@ export function manifest({ version, license }: PackageFacts): Readonly<Record<st
           "editor.defaultFormatter": extensionId,
           "editor.tabSize": 2,
           "editor.insertSpaces": true,
+          "editor.formatOnSave": true,
           "editor.wordBasedSuggestions": "off",
           // Enter ends the line, whatever is being suggested; Tab takes a suggestion.
           "editor.acceptSuggestionOnEnter": "off",

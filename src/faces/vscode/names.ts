@@ -15,8 +15,14 @@ export const hintCommand = "waterlore.showHint";
 export const commands = {
   showTable: { id: "waterlore.showTable", title: texts.commands.showTable, icon: "$(table)" },
   explain: { id: "waterlore.explain", title: texts.commands.explain, icon: "$(comment-discussion)" },
+  settleNext: { id: "waterlore.settleNext", title: texts.commands.settleNext, icon: "$(arrow-right)" },
   newBook: { id: "waterlore.newBook", title: texts.commands.newBook, icon: "$(new-file)" },
   restart: { id: "waterlore.restart", title: texts.commands.restart, icon: "$(debug-restart)" },
 } as const;
 
 export type CommandName = keyof typeof commands;
+
+/** What the file of a book is called, without its ending: its title in small letters, with a hyphen for whatever is no letter or digit. */
+export function bookFileName(title: string): string {
+  return (title.toLowerCase().match(/[\p{L}\p{M}\p{N}]+/gu) ?? [language]).join("-");
+}

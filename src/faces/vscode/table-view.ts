@@ -6,21 +6,11 @@
  *
  * The page may load only its own script and style, and sends back numbers and names, never text to run.
  */
-import {
-  Selection,
-  TextEditorRevealType,
-  Uri,
-  ViewColumn,
-  window,
-  workspace,
-  type ExtensionContext,
-  type TextDocument,
-  type Webview,
-  type WebviewPanel,
-} from "vscode";
+import { Uri, ViewColumn, window, workspace, type ExtensionContext, type Webview, type WebviewPanel } from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
 import { texts } from "../../messages/vscode.js";
 import { TABLE, type Reason, type TableAnswer, type TableChart, type TableParams } from "../server/requests.js";
+import { goTo } from "./go.js";
 import { language, tableView } from "./names.js";
 import type { FromPage, Remembered, Shown, ToPage } from "./page/messages.js";
 import { markup } from "../../render/markup.js";
@@ -29,13 +19,18 @@ const say = texts.table;
 /** Milliseconds without a change before the table is asked for. */
 const PAUSE = 150;
 
+/** What a table is opened at: the rows of a pick that a pattern decides. */
+export interface Rows {
+  readonly pick: string;
+  readonly title: string;
+}
+
 /** Returns what shows the table of a book; tables that were open when the window closed come back by themselves. */
-export function tablesBeside(context: ExtensionContext, client: BaseLanguageClient): (document: TextDocument) => void {
-  const open = new Map<string, WebviewPanel>();
-  const attach = (panel: WebviewPanel, remembered: Remembered): void => {
-    open.set(remembered.uri, panel);
+export function tablesBeside(context: ExtensionContext, client: BaseLanguageClient): (uri: Uri, rows?: Rows) => void {
+  const open = new Map<string, { readonly panel: WebviewPanel; readonly choose: (rows: Rows) => void }>();
+  const attach = (panel: WebviewPanel, remembered: Remembered, rows?: Rows): void => {
+    open.set(remembered.uri, { panel, choose: run(panel, remembered, context.extensionUri, client, rows) });
     panel.onDidDispose(() => open.delete(remembered.uri));
-    run(panel, remembered, context.extensionUri, client);
   };
   context.subscriptions.push(
     window.registerWebviewPanelSerializer(tableView, {
@@ -43,17 +38,31 @@ export function tablesBeside(context: ExtensionContext, client: BaseLanguageClie
         remembered === undefined ? panel.dispose() : attach(panel, remembered),
     }),
   );
-  return (document) => {
-    const uri = document.uri.toString();
+  return (book, rows) => {
+    const uri = book.toString();
     const known = open.get(uri);
-    if (known) known.reveal(undefined, true);
-    else attach(window.createWebviewPanel(tableView, texts.name, { viewColumn: ViewColumn.Beside, preserveFocus: true }), { uri });
+    if (!known)
+      return attach(
+        window.createWebviewPanel(tableView, texts.name, { viewColumn: ViewColumn.Beside, preserveFocus: true }),
+        { uri },
+        rows,
+      );
+    known.panel.reveal(undefined, true);
+    if (rows) known.choose(rows);
   };
 }
 
-/** One page, from now until it is closed. */
-function run(panel: WebviewPanel, { uri, pick }: Remembered, extension: Uri, client: BaseLanguageClient): void {
-  let wanted = pick;
+/** One page, from now until it is closed; returns what shows some rows in it. */
+function run(
+  panel: WebviewPanel,
+  { uri, pick }: Remembered,
+  extension: Uri,
+  client: BaseLanguageClient,
+  rows: Rows | undefined,
+): (rows: Rows) => void {
+  let wanted = rows?.pick ?? pick;
+  /** Told to the page once. */
+  let marked = rows?.title;
   let places: readonly Reason[] = [];
   let newest = 0;
   let timer: ReturnType<typeof setTimeout> | undefined;
@@ -82,8 +91,11 @@ function run(panel: WebviewPanel, { uri, pick }: Remembered, extension: Uri, cli
     const [chart] = answer.charts ?? [];
     places = chart?.rows.flatMap(({ because }) => because) ?? [];
     void post(
-      chart === undefined ? { kind: "nothing", text: answer.problem ?? say.noPicks } : { kind: "table", table: shownOf(answer, chart) },
+      chart === undefined
+        ? { kind: "nothing", text: answer.problem ?? say.noPicks }
+        : { kind: "table", table: { ...shownOf(answer, chart), ...(marked !== undefined && { marked }) } },
     );
+    marked = undefined;
   };
 
   const { webview } = panel;
@@ -96,7 +108,7 @@ function run(panel: WebviewPanel, { uri, pick }: Remembered, extension: Uri, cli
       else if (message.kind === "pick") {
         wanted = message.name;
         void ask();
-      } else void go(places[message.place]);
+      } else if (places[message.place]) void goTo(places[message.place]!);
     }),
     // A book that this one builds on counts as well.
     workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
@@ -109,6 +121,10 @@ function run(panel: WebviewPanel, { uri, pick }: Remembered, extension: Uri, cli
     clearTimeout(timer);
     for (const one of listening) one.dispose();
   });
+  return ({ pick, title }) => {
+    [wanted, marked] = [pick, title];
+    void ask();
+  };
 }
 
 function shownOf({ headline = "", picks = [], legend = [], cautions = [], problem }: TableAnswer, chart: TableChart): Shown {
@@ -128,17 +144,6 @@ function shownOf({ headline = "", picks = [], legend = [], cautions = [], proble
     })),
     ...((chart.problem ?? problem) !== undefined && { warning: chart.problem ?? problem }),
   };
-}
-
-/** To a title, in the column its book is in, or else beside the table. */
-async function go(reason: Reason | undefined): Promise<void> {
-  if (reason === undefined) return;
-  const uri = Uri.parse(reason.uri);
-  const { start, end } = reason.range;
-  const selection = new Selection(start.line, start.character, end.line, end.character);
-  const column = window.visibleTextEditors.find(({ document }) => document.uri.toString() === uri.toString())?.viewColumn ?? ViewColumn.One;
-  const editor = await window.showTextDocument(uri, { viewColumn: column, selection });
-  editor.revealRange(selection, TextEditorRevealType.InCenterIfOutsideViewport);
 }
 
 function page(webview: Webview, extension: Uri, uri: string): string {

@@ -12,6 +12,8 @@ export interface Shown {
   /** What the words in the cells mean, and what to mind. */
   readonly notes: readonly string[];
   readonly cautions: readonly string[];
+  /** A title: the rows that it decided are to be shown and marked from now on. */
+  readonly marked?: string;
   /** A sentence, where the table does not tell all. */
   readonly warning?: string;
 }

@@ -32,6 +32,8 @@ main.append(title, status, content);
 new ResizeObserver(fit).observe(main);
 
 let place: string | undefined;
+/** The title of a pattern whose rows are marked. */
+let marked: string | undefined;
 
 window.addEventListener("message", ({ data }: MessageEvent<ToPage>) => {
   main.setAttribute("aria-busy", String(data.kind === "working"));
@@ -50,6 +52,7 @@ function show(table: Shown): void {
   title.textContent = table.title;
   status.textContent = say.rows(table.rows.length);
   const kept = place;
+  marked = table.marked ?? marked;
   content.replaceChildren(
     choiceOf(table),
     ...(table.warning === undefined ? [] : [element("p", { class: "warning" }, `⚠ ${table.warning}`)]),
@@ -60,6 +63,7 @@ function show(table: Shown): void {
       : [element("h2", {}, say.mind), element("ul", {}, ...table.cautions.map((caution) => element("li", {}, caution)))]),
   );
   fit();
+  if (table.marked !== undefined) content.querySelector(".marked")?.scrollIntoView({ block: "center" });
   if (kept !== undefined) content.querySelector<HTMLElement>(`[data-key="${CSS.escape(kept)}"]`)?.focus({ preventScroll: true });
 }
 
@@ -121,9 +125,15 @@ function rowOf(row: ShownRow, conditions: readonly string[], above: ShownRow | u
     });
     return button;
   });
+  const isMarked = row.because.some(({ title }) => title === marked);
   const line = element(
     "tr",
-    { class: row.because.length > 0 ? "goes" : "", role: "row", "data-row": String(at) },
+    {
+      class: [...(row.because.length > 0 ? ["goes"] : []), ...(isMarked ? ["marked"] : [])].join(" "),
+      role: "row",
+      "data-row": String(at),
+      ...(isMarked && { "aria-current": "true" }),
+    },
     ...cells,
     element("td", { role: "cell", class: "answer" }, answer, ...buttons),
   );
