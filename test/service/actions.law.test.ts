@@ -97,11 +97,13 @@ function bare(when: Test | undefined): string | undefined {
 
 /** Points that are looked at before it is left open. */
 const MOST_POINTS = 4000;
+/** The same where every pick has to be answered at each of them. */
+const FEW_POINTS = 200;
 
 function appliesSomewhere(model: Model, when: Test | undefined): boolean | undefined {
   if (!when) return true;
   const testsPicks = JSON.stringify(when).includes('"kind":"pick"');
-  let left = MOST_POINTS;
+  let left = testsPicks ? FEW_POINTS : MOST_POINTS;
   for (const point of goingThrough(model)) {
     const outcomes = testsPicks ? answersAt(model, point).map(({ outcome }) => outcome) : [];
     if (evaluate(when, point, outcomes).truth === "holds") return true;
