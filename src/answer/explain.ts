@@ -18,6 +18,7 @@ import { exampleOf } from "../model/points.js";
 import { beforeStriking, unbeaten } from "./because.js";
 import { tryingOthers, type Change } from "./nearest.js";
 import type { Texts } from "../messages/words.js";
+import { onlyWhenText } from "../model/reader.js";
 import { optionTexts } from "../model/texts.js";
 
 export interface Explanation {
@@ -129,10 +130,7 @@ function explainPick(model: Model, answers: readonly PickAnswer[], answer: PickA
         : outcome.status === "no advice"
           ? pick.sayNothing.find((_, i) => situation.silences[i] === HOLDS)?.because
           : undefined,
-    onlyWhen:
-      outcome.status === "not applicable"
-        ? model.books[pick.book]!.text.slice(pick.onlyWhen!.range.start, pick.onlyWhen!.range.end)
-        : undefined,
+    onlyWhen: outcome.status === "not applicable" ? onlyWhenText(model, pick) : undefined,
     patterns:
       outcome.status === "not applicable"
         ? []

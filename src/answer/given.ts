@@ -13,6 +13,7 @@ import type { Example } from "../diagnostics.js";
 import { plainName } from "../lookalikes.js";
 import type { Condition, Model } from "../model/model.js";
 import { exampleOf, readValue } from "../model/points.js";
+import { printIn, readQuantity } from "../model/quantities.js";
 import { count, run, spanOf, union, type Span } from "../model/span.js";
 import { nearest } from "../suggest.js";
 
@@ -176,8 +177,12 @@ function isContinuous({ domain }: Condition): boolean {
   return domain.kind === "measure" && domain.step === undefined;
 }
 
+/** With its unit, in the one it is said in where that is not the book's. */
 function withUnit({ domain }: Condition, text: string): string {
-  return domain.kind === "measure" && domain.unit && /\d$/.test(text) ? `${text} ${domain.unit.symbol}` : text;
+  if (domain.kind !== "measure" || !domain.unit) return text;
+  const read = domain.saidIn && readQuantity(text);
+  if (read) return printIn(read.value, read.unit ?? domain.unit, domain.saidIn);
+  return /\d$/.test(text) ? `${text} ${domain.unit.symbol}` : text;
 }
 
 function unknownName(model: Model, name: string): string {

@@ -8,7 +8,7 @@ import { findBox, type Question } from "../analysis/diagrams/decide.js";
 import { FAILS, formulas, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula } from "../analysis/diagrams/formula.js";
 import { valueOfFront, type Front } from "../analysis/point.js";
 import type { Model, Option, Pattern, Pick, Places, SayNothing, Test } from "../model/model.js";
-import { readNumber, units } from "../model/quantities.js";
+import { readQuantity } from "../model/quantities.js";
 import { holds, spanOf, type Span } from "../model/span.js";
 
 /** A pick as both books have it. */
@@ -107,8 +107,7 @@ function isSameOption(a: Option, b: Option): boolean {
 }
 
 function kindOf(text: string): string | undefined {
-  const parts = /^(.*\d)\s*(.*)$/u.exec(text);
-  return parts && readNumber(parts[1]!) ? units.get(parts[2]!)?.kind : undefined;
+  return readQuantity(text)?.unit?.kind;
 }
 
 export function pairOf(picks: readonly Paired[], side: Side, pick: number): Paired {

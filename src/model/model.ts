@@ -87,8 +87,15 @@ export interface Condition extends Declared {
 export type Domain =
   | { readonly kind: "scale"; readonly ordered: boolean; readonly levels: readonly string[] }
   | { readonly kind: "set"; readonly members: readonly string[]; readonly atLeastOne: boolean }
-  /** `low`, `high`, `step` in `unit`. */
-  | { readonly kind: "measure"; readonly low: Fraction; readonly high: Fraction; readonly step?: Fraction; readonly unit?: Unit }
+  /** `low`, `high`, `step` in `unit`; `saidIn`: the unit a reader is told them in, where that is another. */
+  | {
+      readonly kind: "measure";
+      readonly low: Fraction;
+      readonly high: Fraction;
+      readonly step?: Fraction;
+      readonly unit?: Unit;
+      readonly saidIn?: Unit;
+    }
   | { readonly kind: "days" }
   | { readonly kind: "times" };
 

@@ -15,7 +15,7 @@ import { indexOfLimit } from "./limits.js";
 import { printDay, printTime, readDayOrDate, readTime } from "./calendar.js";
 import { emptySet } from "./empty-set.js";
 import type { Axis, Condition, Domain, Model } from "./model.js";
-import { convert, printQuantity, readNumber, units, unitsOf, type Unit } from "./quantities.js";
+import { convert, printIn, printQuantity, readQuantity, unitsOf, type Unit } from "./quantities.js";
 import { nearest } from "../suggest.js";
 
 /** Where a value lies: a position on each axis of its condition; or why it cannot be taken, as a sentence with what would be accepted. */
@@ -63,16 +63,17 @@ export function accepted({ domain }: Condition): string {
     case "times":
       return say.aTime;
     case "measure":
-      return say.aNumber(
-        printQuantity(domain.low, domain.unit),
-        printQuantity(domain.high, domain.unit),
-        domain.unit && unitsOf(domain.unit.kind),
-      );
+      return say.aNumber(printMeasured(domain.low, domain), printMeasured(domain.high, domain), domain.unit && unitsOf(domain.unit.kind));
   }
 }
 
-/** A position as a book writes it: `dirty`, `61 °F`, `apr 15`; for an open stretch of a continuous measure one round value inside it; for a set's member `grass` or `no grass`. */
-export function sayPosition(model: Pick<Model, "conditions" | "axes">, axis: number, position: number): string {
+/** A position as a book writes it: `dirty`, `61 °F`, `apr 15`; for an open stretch of a continuous measure one round value inside it; for a set's member `grass` or `no grass`. A measure in the unit it is said in, or as it is `written`. */
+export function sayPosition(
+  model: Pick<Model, "conditions" | "axes">,
+  axis: number,
+  position: number,
+  as: "said" | "written" = "said",
+): string {
   const { condition, member, limits } = model.axes[axis]!;
   const { domain } = model.conditions[condition]!;
   switch (domain.kind) {
@@ -85,11 +86,17 @@ export function sayPosition(model: Pick<Model, "conditions" | "axes">, axis: num
     case "times":
       return printTime(position);
     case "measure": {
-      if (domain.step !== undefined) return printQuantity(domain.low.add(domain.step.mul(position)), domain.unit);
+      const print = (value: Fraction): string => (as === "said" ? printMeasured(value, domain) : printQuantity(value, domain.unit));
+      if (domain.step !== undefined) return print(domain.low.add(domain.step.mul(position)));
       const [from, to] = [limits![position >> 1]!, limits![(position + 1) >> 1]!];
-      return printQuantity(position % 2 === 0 ? from : roundInside(from, to, domain.unit), domain.unit);
+      return print(position % 2 === 0 ? from : roundInside(from, to, domain.unit));
     }
   }
+}
+
+/** A value of a measure, in the unit it is said in. */
+export function printMeasured(value: Fraction, { unit, saidIn }: { readonly unit?: Unit; readonly saidIn?: Unit }): string {
+  return unit && saidIn ? printIn(value, unit, saidIn) : printQuantity(value, unit);
 }
 
 /**
@@ -134,23 +141,17 @@ function readMeasured(
   given: string,
   names: readonly string[],
 ): Reading {
-  const parts = /^([-−]?(?:(?:\d+\s+)?\d+\/\d+|\d+(?:\.\d+)?))\s*(.*)$/u.exec(given);
-  const number = parts && readNumber(parts[1]!);
-  if (!parts || !number) return unknown(condition, given, names, names);
-  const unit = parts[2] === "" ? domain.unit : findUnit(parts[2]!);
-  if (unit?.kind !== domain.unit?.kind || (parts[2] !== "" && unit === undefined)) return unknown(condition, given, [], names);
-  const value = unit && domain.unit ? convert(number.value, unit, domain.unit) : number.value;
+  const read = readQuantity(given);
+  if (!read) return unknown(condition, given, names, names);
+  const unit = read.unit ?? domain.unit;
+  if (unit?.kind !== domain.unit?.kind) return unknown(condition, given, [], names);
+  const value = unit && domain.unit ? convert(read.value, unit, domain.unit) : read.value;
   if (value.lt(domain.low) || value.gt(domain.high))
     return { problem: say.outOfRange(condition.name, given, say.orNamed(accepted(condition), names)) };
   const on = (position: number): Reading => ({ positions: [{ axis: axis.index, position }] });
   if (domain.step !== undefined) return on(value.sub(domain.low).div(domain.step).add(1, 2).floor().valueOf());
   const limit = indexOfLimit(axis.limits!, value);
   return on(axis.limits![limit]!.equals(value) ? 2 * limit : 2 * limit - 1);
-}
-
-/** A unit in whatever case it is typed. */
-function findUnit(text: string): Unit | undefined {
-  return units.get(text) ?? [...units].find(([spelling]) => spelling.toLowerCase() === text.toLowerCase())?.[1];
 }
 
 function unknown(condition: Condition, given: string, known: readonly string[], names: readonly string[] = []): Reading {

@@ -137,6 +137,15 @@ export function readNumber(text: string): Written | undefined {
   return { value: minus ? size.neg() : size, precision };
 }
 
+/** Reads a number and the unit after it, in whatever case that is typed: `61 °F`, `1 1/2oz`, `11.3`; undefined for anything else. */
+export function readQuantity(text: string): { readonly value: Fraction; readonly unit?: Unit } | undefined {
+  const [, digits, symbol] = /^([-−]?(?:(?:\d+\s+)?\d+\/\d+|\d+(?:\.\d+)?))\s*(.*)$/su.exec(text.trim()) ?? [];
+  const number = digits === undefined ? undefined : readNumber(digits);
+  if (!number || !symbol) return number && { value: number.value };
+  const unit = units.get(symbol) ?? [...units].find(([spelling]) => spelling.toLowerCase() === symbol.toLowerCase())?.[1];
+  return unit && { value: number.value, unit };
+}
+
 /** A value in another unit of the same kind. */
 export function convert(value: Fraction, from: Unit, to: Unit): Fraction {
   if (from === to) return value;
@@ -157,6 +166,16 @@ export function toBase(value: Fraction, unit: Unit | undefined): Fraction {
 export function printQuantity(value: Fraction, unit: Unit | undefined): string {
   const number = printNumber(value, unit?.fractions ?? false);
   return unit === undefined ? number : `${number} ${unit.symbol}`;
+}
+
+/** A value of one unit said in another: `16.1 °C`. Exactly where they are the same, else rounded to a tenth, or what is small to a hundredth. */
+export function printIn(value: Fraction, from: Unit, to: Unit): string {
+  return from === to ? printQuantity(value, from) : `${roundedText(convert(value, from, to))} ${to.symbol}`;
+}
+
+/** To a tenth, or for what is small to a hundredth. */
+export function roundedText(value: Fraction): string {
+  return String(Number(value.valueOf().toFixed(value.abs().lt(10) ? 2 : 1)));
 }
 
 /** Longest decimal that is still read at a glance; beyond it a fraction says more. */

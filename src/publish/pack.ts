@@ -3,10 +3,11 @@
  *
  *     Fraction ──▶ {"f":"3/8"}      bigint ──▶ {"n":"5"}      unit ──▶ {"u":"°F"}      places, trees and texts are left out
  *
- * An `only when` is said in the book's own words, so these stand, one after the other, where the text of the book was.
+ * An `only when` is said in the book's own words, so these stand, one after the other, where the text of the book was; where in them
+ * each of its tests stands is kept (`at`), since a test may hold quantities that are said in other units.
  */
 import { Fraction } from "fraction.js";
-import type { Book, Model } from "../model/model.js";
+import type { Book, Model, Test } from "../model/model.js";
 import { units } from "../model/quantities.js";
 import { scriptJson } from "../render/markup.js";
 
@@ -19,7 +20,7 @@ export function pack(model: Model): string {
     const before = texts[pick.book]!;
     const words = model.books[pick.book]!.text.slice(start, end);
     texts[pick.book] = before + words;
-    return { ...(strip(pick) as object), said: [before.length, before.length + words.length] };
+    return { ...(strip(pick) as object), onlyWhen: placed(pick.onlyWhen, pick.onlyWhen.range, before.length) };
   });
   const books = model.books.map((book, index) => ({
     ...(strip({ ...book, text: undefined, tree: undefined }) as object),
@@ -37,23 +38,42 @@ export function unpack(text: string): Model {
     ...book,
     tree: { range: nowhere.range, statements: [], comments: [] } as unknown as Book["tree"],
   }));
-  const picks = packed.picks.map(({ said, ...pick }) => ({
+  const picks = packed.picks.map(({ onlyWhen, ...pick }) => ({
     ...pick,
     place: nowhere,
     namePlace: nowhere,
-    ...(pick.onlyWhen && said && { onlyWhen: { ...pick.onlyWhen, range: { start: said[0], end: said[1] } } }),
+    ...(onlyWhen && { onlyWhen: unplaced(onlyWhen) }),
   }));
   return { ...packed, books, picks, moreLocal: (a, b) => packed.books[a]!.over.includes(b) };
 }
 
 type Packed = Omit<Model, "books" | "picks" | "moreLocal"> & {
   readonly books: readonly (Omit<Book, "tree"> & { readonly over: readonly number[] })[];
-  readonly picks: readonly (Model["picks"][number] & { readonly said?: readonly [number, number] })[];
+  readonly picks: readonly (Omit<Model["picks"][number], "onlyWhen"> & { readonly onlyWhen?: PlacedTest })[];
 };
+type PlacedTest = Test & { readonly at?: readonly [start: number, end: number] };
 
 const nowhere = { path: "", range: { start: 0, end: 0 } };
 const left = new Set(["place", "namePlace", "range"]);
 const symbols = new Map([...units.values()].map((unit) => [unit.symbol, unit]));
+
+/** A test with the places of its parts that stand in the words of `clause`, which begin at `start` now. */
+function placed(test: Test, clause: Test["range"], start: number): object {
+  const { range } = test;
+  const isInside = range.start >= clause.start && range.end <= clause.end;
+  return {
+    ...(strip(test) as object),
+    ...(isInside && { at: [range.start - clause.start + start, range.end - clause.start + start] }),
+    ...("parts" in test && { parts: test.parts.map((part) => placed(part, range, start + range.start - clause.start)) }),
+    ...("part" in test && { part: placed(test.part, range, start + range.start - clause.start) }),
+  };
+}
+
+function unplaced({ at, ...test }: PlacedTest): Test {
+  const range = at ? { start: at[0], end: at[1] } : nowhere.range;
+  if (test.kind === "not") return { ...test, part: unplaced(test.part), range };
+  return test.kind === "and" || test.kind === "or" ? { ...test, parts: test.parts.map(unplaced), range } : { ...test, range };
+}
 
 function strip(value: unknown): unknown {
   if (value instanceof Fraction) return { f: value.toFraction() };

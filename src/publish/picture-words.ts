@@ -69,7 +69,7 @@ export function tellingText(model: Model, condition: number, part: Part): string
   const middle = (span[0]! + span[1]!) >> 1;
   // Of a continuous measure an open stretch, where there is one: odd positions.
   const at = model.axes[axes[0]!]!.limits && middle % 2 === 0 && middle < span[1]! ? middle + 1 : middle;
-  return sayPosition(model, axes[0]!, at);
+  return sayPosition(model, axes[0]!, at, "written");
 }
 
 function words(model: Model, condition: number, { boxes }: Part, named: boolean): string {

@@ -137,7 +137,7 @@ export function questionOf({ ask, label, domain }: Condition): string {
     case "set":
       return say.askMembers(label, domain.members);
     case "measure":
-      return say.askNumber(label, domain.unit?.symbol);
+      return say.askNumber(label, (domain.saidIn ?? domain.unit)?.symbol);
     case "days":
       return say.askDay(label);
     case "times":

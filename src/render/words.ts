@@ -127,6 +127,7 @@ function stretchWords(model: Model, condition: Condition, span: Span, legend: Le
 function runWords(model: Model, condition: Condition, span: Span): string {
   const axis = model.axes[condition.axes[0]!]!;
   const value = (position: number): string => sayPosition(model, axis.index, position);
+  const written = (position: number): string => sayPosition(model, axis.index, position, "written");
   const top = axis.size - 1;
   // Of a continuous measure odd positions are open stretches; in steps either neighbour says the same, and the rounder number says it better.
   const below = (to: number): string =>
@@ -134,7 +135,7 @@ function runWords(model: Model, condition: Condition, span: Span): string {
       ? to % 2 === 1
         ? say.below(value(to + 1))
         : say.atMost(value(to))
-      : rounder(value(to + 1), value(to))
+      : rounder(written(to + 1), written(to))
         ? say.below(value(to + 1))
         : say.atMost(value(to));
   const above = (from: number): string =>
@@ -142,7 +143,7 @@ function runWords(model: Model, condition: Condition, span: Span): string {
       ? from % 2 === 1
         ? say.above(value(from - 1))
         : say.atLeast(value(from))
-      : rounder(value(from - 1), value(from))
+      : rounder(written(from - 1), written(from))
         ? say.above(value(from - 1))
         : say.atLeast(value(from));
   const closed = (position: number): boolean => axis.limits === undefined || position % 2 === 0;

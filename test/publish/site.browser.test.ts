@@ -211,6 +211,12 @@ test("units switch, and a value that was told stays what it was", async () => {
   await page.selectOption("#units", "metric");
   expect(await page.inputValue("#exact-water-temp")).toBe("10");
   expect(await page.locator("#row-water-temp-unknown").getAttribute("aria-pressed")).toBe("false");
+  await page.fill("#exact-water-temp", "11.3");
+  await page.dispatchEvent("#exact-water-temp", "change");
+  expect(await page.inputValue("#exact-water-temp")).toBe("11.3");
+  await page.click("#view-wall");
+  expect(await page.locator("#views").innerText()).toContain("11.1 °C");
+  expect(await page.locator("#views").innerText()).not.toContain("52 °F");
   await page.context().close();
 });
 

@@ -2,7 +2,6 @@
 import { describe, expect, test } from "vitest";
 import { filledAt } from "../../src/publish/fill.js";
 import { daylightAt, instantOf, moonAt, sunAt } from "../../src/publish/sky.js";
-import { inUnits } from "../../src/publish/units.js";
 import { Body, Equator, Observer } from "astronomy-engine";
 import { readShipped } from "./shelf.js";
 
@@ -54,10 +53,4 @@ test("a date, a time and a place fill what a book asks for, and nothing is fille
   expect(filled.get("day")).toBe("2027-05-20");
   expect(Number(filled.get("sun"))).toBeCloseTo(0, -1);
   expect([...filledAt(model, { zone: 0 })]).toEqual([]);
-});
-
-// NIST SP 811: 3/8 oz is 10.631 g, 50 °F is 10 °C, 10 ft is 3.048 m, 10 mph is 16.09 km/h.
-test("quantities in a sentence change their units", () => {
-  expect(inUnits("3/8 oz below 50 °F in 10 ft, above 10 mph", "metric")).toBe("10.6 g below 10 °C in 3.05 m, above 16.1 km/h");
-  expect(inUnits("3/8 oz below 50 °F", "book")).toBe("3/8 oz below 50 °F");
 });

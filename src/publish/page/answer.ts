@@ -2,14 +2,14 @@
 import { say } from "../../messages/publish.js";
 import { say as sayTable } from "../../messages/table.js";
 import { listed, sayList } from "../../messages/words.js";
-import type { Outcome } from "../../analysis/outcome.js";
-import type { Condition, Pick } from "../../model/model.js";
+import type { Condition, Pick, Places } from "../../model/model.js";
 import { explainAnswer } from "../../answer/explain-answer.js";
 import { repliesTo } from "../../answer/replies.js";
+import { outcomeText } from "../../render/chart.js";
 import { explainedIn } from "../../render/explain-text.js";
 import { questionOf } from "../../render/json.js";
 import type { Answered, PickAnswered, Possible } from "../../answer/answer.js";
-import { inUnits } from "../units.js";
+
 import type { Desk } from "./desk.js";
 import { element, type Child } from "./element.js";
 import { optionTexts } from "../../model/texts.js";
@@ -18,10 +18,9 @@ import { optionTexts } from "../../model/texts.js";
 const MOST_POSSIBLE = 4;
 
 export function answerParts(desk: Desk): readonly Child[] {
-  const { model } = desk.book;
+  const model = desk.model();
   const answered = desk.answered();
-  if ("problem" in answered)
-    return [element("p", { class: "problem" }, element("strong", {}, `${say.notPossible}: `), inUnits(answered.problem, desk.system()))];
+  if ("problem" in answered) return [element("p", { class: "problem" }, element("strong", {}, `${say.notPossible}: `), answered.problem)];
   const picks = answered.picks.filter(({ pick }) => !model.picks[pick]!.judgement);
   const away = picks.filter(({ outcome }) => outcome?.status === "not applicable").map(({ pick }) => model.picks[pick]!.label);
   const shown = picks.filter(({ outcome }) => outcome?.status !== "not applicable");
@@ -47,7 +46,7 @@ export function answerParts(desk: Desk): readonly Child[] {
               {},
               !sure && element("em", {}, `${say.may} `),
               element("strong", {}, `${caution.title}. `),
-              inUnits(caution.say, desk.system()),
+              caution.say,
               caution.see.length > 0 && element("small", {}, ` ${say.source(caution.see)}`),
             ),
           ),
@@ -61,13 +60,7 @@ export function questionPart(desk: Desk, chips: (condition: Condition, where: st
   if ("problem" in desk.answered()) return undefined;
   const asked = desk.question();
   return asked
-    ? element(
-        "div",
-        { class: "ask" },
-        element("h3", {}, say.ask),
-        element("p", {}, inUnits(questionOf(asked), desk.system())),
-        chips(asked, "ask"),
-      )
+    ? element("div", { class: "ask" }, element("h3", {}, say.ask), element("p", {}, questionOf(asked)), chips(asked, "ask"))
     : element("p", { class: "settled" }, say.settled);
 }
 
@@ -75,15 +68,15 @@ export function questionPart(desk: Desk, chips: (condition: Condition, where: st
 export function inShort(desk: Desk): string {
   const answered = desk.answered();
   if ("problem" in answered) return say.notPossible;
-  const first = answered.picks.find(({ pick, outcome }) => !desk.book.model.picks[pick]!.judgement && outcome?.status !== "not applicable");
+  const first = answered.picks.find(({ pick, outcome }) => !desk.model().picks[pick]!.judgement && outcome?.status !== "not applicable");
   if (!first) return "";
-  const pick = desk.book.model.picks[first.pick]!;
-  return `${pick.label}: ${first.outcome ? frontText(desk, pick, first) : first.possible.length > 0 ? mostlyText(desk, pick, first.possible[0]!) : say.undecided}`;
+  const pick = desk.model().picks[first.pick]!;
+  return `${pick.label}: ${first.outcome ? frontText(pick, first) : first.possible.length > 0 ? mostlyText(desk, pick, first.possible[0]!) : say.undecided}`;
 }
 
 /** Why a pick has its answer, in the patterns' own words; where it depends, why the likeliest has it, and what else is possible. */
 export function reasonsPart(desk: Desk, { because, possible, pick: index }: PickAnswered): HTMLElement {
-  const pick = desk.book.model.picks[index]!;
+  const pick = desk.model().picks[index]!;
   if (possible.length < 2) return reasonList(desk, because);
   const [likeliest, ...others] = possible.slice(0, MOST_POSSIBLE);
   return element(
@@ -93,12 +86,9 @@ export function reasonsPart(desk: Desk, { because, possible, pick: index }: Pick
     element(
       "p",
       { class: "else" },
-      inUnits(
-        say.orElse(
-          others.map(({ outcome, share }) => sayTable.possible(sayTable.outcome(outcome.status, optionTexts(pick, outcome.places)), share)),
-          possible.length > MOST_POSSIBLE,
-        ),
-        desk.system(),
+      say.orElse(
+        others.map(({ outcome, share }) => sayTable.possible(sayTable.outcome(outcome.status, optionTexts(pick, outcome.places)), share)),
+        possible.length > MOST_POSSIBLE,
       ),
     ),
   );
@@ -112,16 +102,16 @@ function reasonList(desk: Desk, because: PickAnswered["because"]): HTMLElement {
       element(
         "li",
         {},
-        pattern !== undefined && element("b", {}, inUnits(desk.book.model.patterns[pattern]!.title, desk.system())),
+        pattern !== undefined && element("b", {}, desk.model().patterns[pattern]!.title),
         pattern !== undefined && text !== undefined && ". ",
-        text !== undefined && inUnits(text, desk.system()),
+        text,
       ),
     ),
   );
 }
 
 function pickPart(desk: Desk, answered: Answered, one: PickAnswered): HTMLElement {
-  const pick = desk.book.model.picks[one.pick]!;
+  const pick = desk.model().picks[one.pick]!;
   const { outcome, safe, possible } = one;
   const rest = outcome?.places.slice(1) ?? [];
   const remark = outcome?.status === "toss-up" ? say.tossUp : outcome?.status === "fallback" ? say.fallBack : undefined;
@@ -135,36 +125,39 @@ function pickPart(desk: Desk, answered: Answered, one: PickAnswered): HTMLElemen
         ? element(
             "p",
             { class: "front" },
-            element("strong", {}, frontText(desk, pick, one)),
+            element("strong", {}, frontText(pick, one)),
             remark !== undefined && element("small", {}, ` ${remark}`),
-            rest.length > 0 && element("span", { class: "then" }, ` ${say.thenTry(texts(desk, pick, rest))}`),
+            rest.length > 0 && element("span", { class: "then" }, ` ${say.thenTry(texts(pick, rest))}`),
           )
         : element(
             "p",
             { class: "front" },
             ...likeliestParts(desk, pick, possible[0]!),
-            safe.length > 0 && element("span", { class: "then" }, `; ${say.safe(texts(desk, pick, safe))}`),
+            safe.length > 0 && element("span", { class: "then" }, `; ${say.safe(texts(pick, safe))}`),
           ),
     !one.undecided && reasonsPart(desk, one),
     otherwisePart(desk, answered, one, pick),
   );
 }
 
-function frontText(desk: Desk, pick: Pick, { outcome }: PickAnswered): string {
+function frontText(pick: Pick, { outcome }: PickAnswered): string {
   const front = outcome!.places.slice(0, 1);
-  return front.length > 0 ? texts(desk, pick, front) : sayTable.outcome(outcome!.status, []);
+  return front.length > 0 ? texts(pick, front) : sayTable.outcome(outcome!.status, []);
 }
 
 /** The likeliest of several outcomes, in a line. */
 export function mostlyText(desk: Desk, pick: Pick, likeliest: Possible): string {
-  return isAway(likeliest) ? notNeeded(likeliest) : say.mostly(outcomeText(desk, pick, likeliest.outcome));
+  return isAway(likeliest) ? notNeeded(likeliest) : say.mostly(outcomeText(desk.model(), pick.index, likeliest.outcome));
 }
 
 function likeliestParts(desk: Desk, pick: Pick, likeliest: Possible): readonly Child[] {
   const { share } = likeliest;
   return isAway(likeliest)
     ? [element("strong", {}, notNeeded(likeliest)), element("span", { class: "then" }, ` ${say.likeliestNotNeeded(share)}`)]
-    : [element("strong", {}, outcomeText(desk, pick, likeliest.outcome)), element("span", { class: "then" }, ` ${say.likeliest(share)}`)];
+    : [
+        element("strong", {}, outcomeText(desk.model(), pick.index, likeliest.outcome)),
+        element("span", { class: "then" }, ` ${say.likeliest(share)}`),
+      ];
 }
 
 function isAway({ outcome }: Possible): boolean {
@@ -175,13 +168,8 @@ function notNeeded({ share }: Possible): string {
   return say.notNeeded(share.mul(2).compare(1) > 0);
 }
 
-/** An outcome in a few words, in the units that are wanted. */
-export function outcomeText(desk: Desk, pick: Pick, { status, places }: Outcome): string {
-  return inUnits(sayTable.outcome(status, optionTexts(pick, places)), desk.system());
-}
-
-function texts(desk: Desk, pick: Pick, places: readonly (readonly number[])[]): string {
-  return inUnits(sayList(optionTexts(pick, places)), desk.system());
+function texts(pick: Pick, places: Places): string {
+  return sayList(optionTexts(pick, places));
 }
 
 /** Worked out when it is opened. */
@@ -196,12 +184,11 @@ function otherwisePart(desk: Desk, answered: Answered, one: PickAnswered, pick: 
 }
 
 function otherwise(desk: Desk, answered: Answered, one: PickAnswered, pick: Pick): readonly HTMLElement[] {
-  const { model } = desk.book;
+  const model = desk.model();
   const { values } = answered.given;
   const { taken, settled } = explainAnswer(model, answered);
   const explained = settled.find(({ pick: name }) => name === pick.name);
-  if (explained && Object.keys(taken).length === 0)
-    return explainedIn(explained).map((line) => element("p", {}, inUnits(line, desk.system())));
+  if (explained && Object.keys(taken).length === 0) return explainedIn(explained).map((line) => element("p", {}, line));
   const now = textOf(pick, one);
   const lines = model.conditions.flatMap((condition) => {
     const told = desk.known().get(condition.name);
@@ -214,9 +201,7 @@ function otherwise(desk: Desk, answered: Answered, one: PickAnswered, pick: Pick
       const text = textOf(pick, other.picks[one.pick]!);
       if (text !== now) found.set(text, [...(found.get(text) ?? []), reply]);
     }
-    return [...found].map(([text, replies]) =>
-      element("p", {}, inUnits(say.ifIt(condition.label, listed(replies, "or"), text), desk.system())),
-    );
+    return [...found].map(([text, replies]) => element("p", {}, say.ifIt(condition.label, listed(replies, "or"), text)));
   });
   return lines.length > 0 ? lines : [element("p", {}, Object.keys(values).length === 0 ? say.tellFirst : say.nothingElse)];
 }

@@ -9,7 +9,8 @@ import type { Fraction } from "fraction.js";
 import { repliesTo } from "../../answer/replies.js";
 import { emptySet } from "../../model/empty-set.js";
 import type { Condition } from "../../model/model.js";
-import { convert, readNumber, units } from "../../model/quantities.js";
+import { convert, roundedText } from "../../model/quantities.js";
+import { numberSaid } from "../../model/reader.js";
 import { questionOf } from "../../render/json.js";
 import { answerParts, inShort, questionPart } from "./answer.js";
 import type { Shown } from "./contract.js";
@@ -17,10 +18,9 @@ import { NOT_KNOWN, type Desk } from "./desk.js";
 import { element, refill, type Child } from "./element.js";
 import { sharePart } from "./share.js";
 import { momentPart } from "./moment.js";
-import { inUnits, rounded, unitIn } from "../units.js";
 
 export function counterView(desk: Desk): Shown {
-  const { model } = desk.book;
+  const model = desk.model();
   const answer = element("section", { class: "answer", id: "answer", tabindex: -1, "aria-labelledby": "answer-heading" });
   const question = element("div", { class: "next" });
   const told = element("div", {});
@@ -39,7 +39,7 @@ export function counterView(desk: Desk): Shown {
   const moment = momentPart(desk);
   const share = sharePart(desk);
   const asks = (condition: Condition): Child =>
-    condition.ask === undefined ? undefined : element("p", { class: "question" }, inUnits(questionOf(condition), desk.system()));
+    condition.ask === undefined ? undefined : element("p", { class: "question" }, questionOf(condition));
   const draw = (): void => {
     moment.update();
     for (const { condition, holder } of rows)
@@ -106,7 +106,7 @@ function chipsFor(desk: Desk, condition: Condition, where: string): HTMLElement 
     element(
       "button",
       { type: "button", class: "chip", id: `${where}-${name}-${id}`, "aria-pressed": on ? "true" : "false", onclick: tap },
-      inUnits(text, desk.system()),
+      text,
     );
   const toggle = (member: string): void => {
     if (domain.kind !== "set" || member === emptySet) return desk.tell(name, chosen.has(member) ? undefined : member);
@@ -119,7 +119,7 @@ function chipsFor(desk: Desk, condition: Condition, where: string): HTMLElement 
     "div",
     { class: "chips", role: "group", "aria-label": condition.label },
     chip(say.unknown, told === undefined || own === NOT_KNOWN, () => desk.tell(name, undefined), "unknown"),
-    repliesTo(desk.book.model, condition).map(({ value }) =>
+    repliesTo(desk.model(), condition).map(({ value }) =>
       chip(value === emptySet && domain.kind === "set" ? say.none : value, chosen.has(value), () => toggle(value), value),
     ),
     from !== undefined && element("span", { class: "from" }, `${told!} ${from}`),
@@ -130,7 +130,7 @@ function chipsFor(desk: Desk, condition: Condition, where: string): HTMLElement 
 function exactFor(desk: Desk, { name, label, domain, index }: Condition): Child {
   if (domain.kind === "scale" || domain.kind === "set") return undefined;
   const told = desk.state().values.get(name);
-  const bands = desk.book.model.bands.some((band) => band.condition === index && band.name === told);
+  const bands = desk.model().bands.some((band) => band.condition === index && band.name === told);
   const id = `exact-${name}`;
   if (domain.kind === "times")
     return element(
@@ -152,12 +152,9 @@ function exactFor(desk: Desk, { name, label, domain, index }: Condition): Child 
       }),
     );
   const { unit } = domain;
-  const shown = unit && unitIn(unit, desk.system());
-  const number = told === undefined || bands ? undefined : /^(\S+?)\s*([^\d\s].*)?$/.exec(told);
-  const read = number && readNumber(number[1]!);
-  const from = number?.[2] === undefined ? unit : (units.get(number[2]) ?? unit);
-  const value = !read ? "" : shown && from ? rounded(convert(read.value, from, shown)) : number[1]!;
-  const end = (bound: Fraction): string => (unit && shown ? rounded(convert(bound, unit, shown)) : rounded(bound));
+  const shown = domain.saidIn ?? unit;
+  const value = (told !== undefined && !bands && numberSaid(told, domain)) || "";
+  const end = (bound: Fraction): string => roundedText(unit && shown ? convert(bound, unit, shown) : bound);
   return element(
     "p",
     { class: "exact" },

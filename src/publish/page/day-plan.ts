@@ -6,9 +6,10 @@
 import { say } from "../../messages/publish.js";
 import { printTime } from "../../model/calendar.js";
 import type { Answered } from "../../answer/answer.js";
+import { outcomeText } from "../../render/chart.js";
 import { filledAt } from "../fill.js";
 import { daylightAt, instantOf, sunAt, type Daylight } from "../sky.js";
-import { mostlyText, outcomeText, reasonsPart } from "./answer.js";
+import { mostlyText, reasonsPart } from "./answer.js";
 import type { Shown } from "./contract.js";
 import type { Desk } from "./desk.js";
 import { element, refill } from "./element.js";
@@ -54,7 +55,7 @@ export function dayPlanView(desk: Desk): Shown {
 
 /** Undefined: no date or no place. */
 function stretchesOf(desk: Desk): readonly Stretch[] | undefined {
-  const { model } = desk.book;
+  const model = desk.model();
   const { date, place, zone } = desk.moment();
   if (date === undefined || !place) return undefined;
   const memo = new Map<string, Pick<Stretch, "answered" | "texts">>();
@@ -89,13 +90,13 @@ function stretchesOf(desk: Desk): readonly Stretch[] | undefined {
 }
 
 function outcomeOf(desk: Desk, { pick, outcome, possible }: Answered["picks"][number]): string {
-  const about = desk.book.model.picks[pick]!;
-  if (outcome) return outcomeText(desk, about, outcome);
+  const about = desk.model().picks[pick]!;
+  if (outcome) return outcomeText(desk.model(), pick, outcome);
   return possible[0] ? mostlyText(desk, about, possible[0]) : say.undecided;
 }
 
 function part(desk: Desk, { from, to, light, heights, answered, texts }: Stretch, before: Stretch | undefined): HTMLElement {
-  const { model } = desk.book;
+  const model = desk.model();
   const [low, high] = heights.map((height) => height.toFixed(0).replace("-0", "0").replace("-", "−"));
   const head = element(
     "h3",

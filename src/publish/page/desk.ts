@@ -4,7 +4,8 @@ import { budget, within } from "../../analysis/budget.js";
 import { likeliestBox } from "../../analysis/diagrams/region.js";
 import type { Outcome } from "../../analysis/outcome.js";
 import { answersAt } from "../../analysis/point.js";
-import type { Condition } from "../../model/model.js";
+import type { Condition, Model } from "../../model/model.js";
+import { modelIn, type System } from "../../model/reader.js";
 import { readDate, readTime } from "../../model/calendar.js";
 import { reasonsFor, type Reason } from "../../answer/because.js";
 import { compile, type Table } from "../../table/compile.js";
@@ -15,12 +16,13 @@ import { sayExample } from "../../messages/words.js";
 import { filledAt, type Moment } from "../fill.js";
 import type { Source } from "../picture.js";
 import type { Where } from "../sky.js";
-import type { System } from "../units.js";
 import type { PageBook, State } from "./contract.js";
 import { readState, writeState } from "./state.js";
 
 export interface Desk {
   readonly book: PageBook;
+  /** The book's model in the units that are chosen: what everything said is made of. */
+  model(): Model;
   state(): State;
   /** Undefined forgets. */
   tell(name: string, value: string | undefined): void;
@@ -54,7 +56,7 @@ export const NOT_KNOWN = "?";
 const STEPS = 200_000;
 
 export function deskOf(book: PageBook): Desk {
-  const { model } = book;
+  const models = new Map<System, Model>();
   let state = readState(location.hash);
   let listeners: readonly (() => void)[] = [];
   let memo = new Map<string, unknown>();
@@ -78,6 +80,12 @@ export function deskOf(book: PageBook): Desk {
     history.replaceState(null, "", `${location.pathname}${location.search}${writeState(state)}`);
     changed();
   };
+  const system = (): System => (["us", "metric", "sea"] as const).find((one) => one === state.choices.get("units")) ?? "book";
+  const model = (): Model => {
+    const chosen = system();
+    if (!models.has(chosen)) models.set(chosen, modelIn(book.model, chosen));
+    return models.get(chosen)!;
+  };
   const moment = (): Moment => {
     const { choices } = state;
     const [date, time] = [choices.get("date"), choices.get("time")];
@@ -95,7 +103,7 @@ export function deskOf(book: PageBook): Desk {
       zone: Number.isFinite(zone) && Math.abs(zone) <= 15 ? zone * 60 : -new Date(`${date ?? book.facts.on}T12:00`).getTimezoneOffset(),
     };
   };
-  const filled = () => once("filled", () => filledAt(model, moment()));
+  const filled = () => once("filled", () => filledAt(book.model, moment()));
   const known = () =>
     once("known", () => {
       const all = new Map(filled());
@@ -108,7 +116,7 @@ export function deskOf(book: PageBook): Desk {
     const problems = new Map<string, string>();
     let left = [...values];
     for (;;) {
-      const reading = readGiven(model, left);
+      const reading = readGiven(model(), left);
       if ("given" in reading) return { given: reading.given, problems };
       for (const { name, problem } of reading.problems) problems.set(name, problem);
       left = left.filter(([name]) => !problems.has(name));
@@ -120,19 +128,22 @@ export function deskOf(book: PageBook): Desk {
     if (!sources.has(pick))
       sources.set(
         pick,
-        within(() => ({ model, joint: together(book.answers(), [pick], fresh()), fresh })),
+        within(() => ({ model: book.model, joint: together(book.answers(), [pick], fresh()), fresh })),
       );
-    return sources.get(pick);
+    const known = sources.get(pick);
+    return known && { ...known, model: model() };
   };
   return {
     book,
+    model,
+    system,
     change,
     source,
     reasonsOf: (pick, outcome) => {
       const joint = source(pick)?.joint;
       const wanted = (leaf: Together): boolean => leaf !== undefined && outcomeKey(leaf[0]!) === outcomeKey(outcome);
       const box = joint && likeliestBox(book.answers(), joint.node, wanted, given().given.box);
-      return box && reasonsFor(model, answersAt(model, pointIn(book.answers(), box))[pick]!);
+      return box && reasonsFor(model(), answersAt(book.model, pointIn(book.answers(), box))[pick]!);
     },
     moment,
     filled,
@@ -149,18 +160,17 @@ export function deskOf(book: PageBook): Desk {
       );
     },
     said: () =>
-      Object.entries(saidValues(model, given().given)).map(([name, value]) => ({
-        label: model.conditions.find((one) => one.name === name)!.label,
+      Object.entries(saidValues(model(), given().given)).map(([name, value]) => ({
+        label: model().conditions.find((one) => one.name === name)!.label,
         value: sayExample({ "": value }).trim(),
       })),
-    answered: () => once("answered", () => answer(model, given().given, book.answers, { steps: STEPS, question: false })),
+    answered: () => once("answered", () => answer(model(), given().given, book.answers, { steps: STEPS, question: false })),
     question: () =>
       once("question", () => {
-        const answered = answer(model, given().given, book.answers, { steps: STEPS });
-        return "problem" in answered || answered.ask === undefined ? undefined : model.conditions[answered.ask];
+        const answered = answer(model(), given().given, book.answers, { steps: STEPS });
+        return "problem" in answered || answered.ask === undefined ? undefined : model().conditions[answered.ask];
       }),
-    answerFor: (values) => answer(model, read(values).given, book.answers, { steps: STEPS, question: false }),
-    system: () => (["us", "metric", "sea"] as const).find((one) => one === state.choices.get("units")) ?? "book",
+    answerFor: (values) => answer(model(), read(values).given, book.answers, { steps: STEPS, question: false }),
     table: (pick) => {
       if (!tables.has(pick)) {
         const made = compile(book.answers(), { picks: [pick], steps: STEPS, chained: true });

@@ -1,7 +1,6 @@
 /** The page of one book: reads what is packed in it, and shows its views. */
 import { answers, type Answers } from "../../analysis/answers.js";
 import { say } from "../../messages/publish.js";
-import type { Model } from "../../model/model.js";
 import { unpack } from "../pack.js";
 import { sayWhetherGood } from "./dates.js";
 import { reasonsPart } from "./answer.js";
@@ -21,7 +20,7 @@ function start(): void {
   let made: Answers | undefined;
   const book: PageBook = { model, facts: JSON.parse(facts!) as Facts, answers: () => (made ??= answers(model, { steps: STEPS })) };
   const desk = deskOf(book);
-  const needs = needsOf(desk, model);
+  const needs = needsOf(desk);
   const all: readonly View[] = [
     { id: "counter", title: say.counter, make: () => counterView(desk) },
     { id: "plan", title: say.plan, make: () => dayPlanView(desk) },
@@ -42,7 +41,11 @@ function start(): void {
   const show = (): void => {
     const { id, make } = now();
     tabs.forEach((tab, at) => tab.setAttribute("aria-current", all[at]!.id === id ? "page" : "false"));
-    if (desk.system() !== system) units.value = system = desk.system();
+    if (desk.system() !== system) {
+      units.value = system = desk.system();
+      // A view is made of words, so in other units it is another one.
+      shown.clear();
+    }
     const known = shown.get(id);
     if (known && main.firstElementChild === known.element) known.update();
     else {
@@ -62,13 +65,15 @@ function start(): void {
 }
 
 /** What the picture, the table and the sheets ask for. */
-function needsOf(desk: Desk, model: Model): Needs {
+function needsOf(desk: Desk): Needs {
   return {
-    model,
+    get model() {
+      return desk.model();
+    },
     known: () => desk.given().given.box,
     said: () => desk.said(),
     tell: (values) =>
-      desk.change(new Map([...values].map(([index, value]) => [model.conditions[index]!.name, value === "" ? undefined : value]))),
+      desk.change(new Map([...values].map(([index, value]) => [desk.model().conditions[index]!.name, value === "" ? undefined : value]))),
     chosen: (key) => desk.state().choices.get(key),
     choose: (key, value) => desk.choose(key, value),
     address: (key, value) => {

@@ -44,7 +44,7 @@ export function tableView(needs: Needs): Shown {
           }),
       ),
       ...facetsOf(table).map(({ name, label }) => {
-        const all = limitsOf(table, name);
+        const all = limitsOf({ ...table, model }, name);
         const now = limits.get(name);
         return choice(
           `table-by-${name}`,
@@ -83,7 +83,7 @@ export function tableView(needs: Needs): Shown {
   };
   const show = (pick: number, table: Table): void => {
     const legend: Legend = new Set();
-    const facets = facetsOf(table);
+    const facets = facetsOf({ ...table, model });
     const lines = table.rows.map((row, at) => lineOf(needs, table, facets, row, at, pick, legend));
     const wanted = search
       .toLowerCase()
@@ -170,11 +170,13 @@ function lineOf(needs: Needs, table: Table, facets: readonly Facet[], row: Row, 
   const outcome = row.outcomes[table.picks.indexOf(pick)]!;
   const about = model.picks[pick]!;
   const cells = facets.map(({ words }) => words(row.box, legend));
+  // The same in all units.
+  const written = facetsOf(table).map(({ name, words }) => `${name}=${words(row.box, new Set())}`);
   const answer = sayTable.outcome(outcome.status, optionTexts(about, outcome.places));
   const option = outcome.places[0]?.[0];
   const mark = option === undefined ? undefined : marksOf(about.options.map(({ text }) => text))[option]!;
   const patterns = row.because.map((index) => model.patterns[index]!);
-  const sign = signOf([about.name, ...facets.map(({ name }, i) => `${name}=${cells[i]!}`)].join("|"));
+  const sign = signOf([about.name, ...written].join("|"));
   const label = (text: string, name: string, ...children: readonly Child[]): HTMLElement =>
     element(
       "td",
