@@ -80,8 +80,6 @@ function optionsIn(options: readonly Option[], system: System): readonly Option[
 
 interface Measured {
   readonly range: Test["range"];
-  /** Of a number without one. */
-  readonly unit: Unit;
   readonly saidIn: Unit;
 }
 
@@ -94,9 +92,7 @@ function measuredIn(model: Model, test: Test): readonly Measured[] {
       .flatMap((part) => measuredIn(model, part))
       .sort((a, b) => a.range.start - b.range.start);
   const domain = test.kind === "axis" ? model.conditions[model.axes[test.axis]!.condition]!.domain : undefined;
-  return domain?.kind === "measure" && domain.unit && domain.saidIn
-    ? [{ range: test.range, unit: domain.unit, saidIn: domain.saidIn }]
-    : [];
+  return domain?.kind === "measure" && domain.saidIn ? [{ range: test.range, saidIn: domain.saidIn }] : [];
 }
 
 const spellings = [...units.keys()].sort((a, b) => b.length - a.length).join("|");
@@ -106,9 +102,12 @@ const quantity = new RegExp(
   "gu",
 );
 
-function said(test: string, { unit, saidIn }: Measured): string {
+function said(test: string, { saidIn }: Measured): string {
+  // The first of two ends may be written without the unit of the second.
+  const unit = [...test.matchAll(quantity)].map(([written]) => readQuantity(written)?.unit).find((one) => one !== undefined);
   return test.replace(quantity, (written) => {
     const read = readQuantity(written);
-    return read ? printIn(read.value, read.unit ?? unit, saidIn) : written;
+    const from = read?.unit ?? unit;
+    return read && from ? printIn(read.value, from, saidIn) : written;
   });
 }
