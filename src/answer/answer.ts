@@ -18,7 +18,7 @@ import { FAILS, HOLDS, type Mask } from "../analysis/diagrams/formula.js";
 import { likeliestBox } from "../analysis/diagrams/region.js";
 import type { Outcome, Point } from "../analysis/outcome.js";
 import { answersAt, valueAt } from "../analysis/point.js";
-import { say } from "../messages/table.js";
+import { tableWords } from "../messages/table.js";
 import { axesIn } from "../model/atoms.js";
 import type { Model, Places, Test } from "../model/model.js";
 import { canChange, choosingQuestion } from "./ask.js";
@@ -117,9 +117,9 @@ function answerAt(model: Model, given: Given, point: Point): Answered | Refused 
 export function whyImpossible(model: Model, point: Point): string | undefined {
   const never = (): Outcome => ({ status: "gap", places: [] });
   const empty = model.domain.find((test) => valueAt(test, point, never) === FAILS);
-  if (empty) return say.emptySet(conditionOf(model, empty));
+  if (empty) return tableWords.emptySet(conditionOf(model, empty));
   const statement = model.impossible.find(({ when }) => valueAt(when, point, never) === HOLDS);
-  return statement && say.impossible(statement.because);
+  return statement && tableWords.impossible(statement.because);
 }
 
 function* answeringIn(answers: Answers, given: Given, options: AnswerOptions): Generator<void, Answered | Refused> {
@@ -211,9 +211,11 @@ function examplePoint(answers: Answers, box: Box): Point | undefined {
 export function whyNothingLeft({ model, compile, store }: Answers, box: Box): string {
   const throughout = (test: Test, value: Mask): boolean => store.mask(store.narrow(compile(test), box)) === value;
   const empty = model.domain.find((test) => throughout(test, FAILS));
-  if (empty) return say.emptySet(conditionOf(model, empty));
+  if (empty) return tableWords.emptySet(conditionOf(model, empty));
   const statement = model.impossible.find(({ when }) => throughout(when, HOLDS));
-  return statement ? say.impossible(statement.because) : say.impossibleTogether(model.impossible.flatMap(({ because }) => because ?? []));
+  return statement
+    ? tableWords.impossible(statement.because)
+    : tableWords.impossibleTogether(model.impossible.flatMap(({ because }) => because ?? []));
 }
 
 /** The name of the one condition a `, at least one` is about. */

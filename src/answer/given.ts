@@ -7,7 +7,7 @@
  * A condition that is not named, or named with nothing after it, is unknown; it is never taken to be anything in particular.
  */
 import type { Box } from "../analysis/diagrams/diagram.js";
-import { say } from "../messages/table.js";
+import { tableWords } from "../messages/table.js";
 import { listed } from "../messages/words.js";
 import type { Example } from "../diagnostics.js";
 import { plainName } from "../lookalikes.js";
@@ -70,7 +70,7 @@ export function readGiven(
   for (const [name, value] of entries) {
     const condition = conditionNamed(model, name);
     if (!condition) problems.push({ name, problem: unknownName(model, name.trim()) });
-    else if (texts.has(condition.index)) problems.push({ name, problem: say.givenTwice(condition.name) });
+    else if (texts.has(condition.index)) problems.push({ name, problem: tableWords.givenTwice(condition.name) });
     else if (value.trim() !== "") take(condition, name, value);
   }
   const filled = day === undefined ? [] : model.conditions.filter(({ index, filledFrom }) => filledFrom === "date" && !texts.has(index));
@@ -122,7 +122,7 @@ export function saidValues(model: Model, { values, partly, filled, dayFrom }: Gi
     Object.entries(values).map(([name, value]) => {
       const said =
         typeof value === "object" && partly.some((index) => model.conditions[index]!.name === name) ? listed(value, "or") : value;
-      return [name, typeof said === "string" && dayFrom !== undefined && filled.includes(name) ? say.dayFrom(said, dayFrom) : said];
+      return [name, typeof said === "string" && dayFrom !== undefined && filled.includes(name) ? tableWords.dayFrom(said, dayFrom) : said];
     }),
   );
 }
@@ -186,8 +186,8 @@ function withUnit({ domain }: Condition, text: string): string {
 }
 
 function unknownName(model: Model, name: string): string {
-  if (model.picks.some((pick) => pick.name === name)) return say.pickAsCondition(name);
-  return say.unknownCondition(
+  if (model.picks.some((pick) => pick.name === name)) return tableWords.pickAsCondition(name);
+  return tableWords.unknownCondition(
     name,
     nearest(
       name,

@@ -1,7 +1,7 @@
 /** Words of the picture, the table, the wall chart and the counter card of a published page. */
 import { listed, type Share } from "./words.js";
 
-export const say = {
+export const chartWords = {
   // Picture
   picture: "Picture",
   pictureIntro: "Choose two things about the water. Every square shows what to tie on there; tap one to see why.",

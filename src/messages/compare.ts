@@ -1,6 +1,6 @@
 /** Every sentence of comparing two books: wording only, given as plain text. */
 import type { Example } from "../diagnostics.js";
-import { say as table } from "./table.js";
+import { tableWords } from "./table.js";
 import { listed, quoted, sayExample, sayShare, type Share, type Texts } from "./words.js";
 
 /** The name of an older condition where the newer book has one of that name and of another kind. */
@@ -108,9 +108,9 @@ export const say = {
   judgement: (label: string): string => `${label} (a judgement: tested by patterns, not recommended)`,
   pick: (label: string, of: Share): string => `${label}: another answer ${share(of)}`,
   became: (before: string, after: string, of: Share): string => `Before: ${before}. Now: ${after}. ${capital(share(of))}.`,
-  outcome: (status: string, list: Texts): string => table.outcome(status, list),
+  outcome: (status: string, list: Texts): string => tableWords.outcome(status, list),
   /** Where two outcomes read alike and only their status tells them apart. */
-  outcomeAs: (status: string, list: Texts): string => `${table.outcome(status, list)} (${status})`,
+  outcomeAs: (status: string, list: Texts): string => `${tableWords.outcome(status, list)} (${status})`,
   where: (where: string): string => (where === "always" ? "Everywhere." : `Where ${where}.`),
   example: (example: Example): string => `For example: ${sayExample(example)}.`,
   from: (before: readonly string[], after: readonly string[]): string =>

@@ -1,7 +1,7 @@
 /** Words of a published page: its frame, the counter and the day plan. */
 import { listed, sayPercent, type Share } from "./words.js";
 
-export const say = {
+export const pageWords = {
   counter: "Counter",
   plan: "Day plan",
   views: "Ways to look at this book",

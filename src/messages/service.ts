@@ -38,7 +38,7 @@ function testing({ patterns, picks, others }: Testers): readonly string[] {
   return parts.filter(([n]) => n > 0).map(([n, word]) => counted(n, word));
 }
 
-export const say = {
+export const serviceWords = {
   // Completion
   levelOf: (subject: string): string => `level of ${subject}`,
   memberOf: (subject: string): string => `member of ${subject}`,

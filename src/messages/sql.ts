@@ -1,6 +1,6 @@
 /** Every sentence in and about the SQL form of a table: wording only, given as plain text. */
 
-export const say = {
+export const sqlWords = {
   /** A book's headline comes first. */
   about: (table: string, view: string): readonly string[] => [
     `A view, "${view}", over your table of logged trips, "${table}": one line per trip, and for each pick its status and its answer.`,

@@ -21,7 +21,7 @@ function outcome(status: string, list: Texts): string {
   return rest.length === 0 ? `${sayList(list)}${note}` : `${front!.join(" or ")}${note}, then ${sayList(rest)}`;
 }
 
-export const say = {
+export const tableWords = {
   // Tables
   undecided: (pick: string): string => `The answers for ${pick} need more steps than the budget allows, so there is no table of them.`,
   nothingPossible: "No combination of conditions is possible in this book, so there is nothing to put in a table.",

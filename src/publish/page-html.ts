@@ -1,5 +1,5 @@
 /** The frame of every published page as HTML: one file, everything in it, nothing fetched. */
-import { say } from "../messages/publish.js";
+import { pageWords } from "../messages/publish.js";
 import { changesHtml, type SinceLast } from "./editions.js";
 import type { Facts } from "./facts.js";
 import { markup, scriptJson } from "../render/markup.js";
@@ -19,14 +19,14 @@ export function bookPage(facts: Facts, packed: string, { script, style, sha256 }
     style.trim(),
     policy(scripts, style.trim(), sha256),
     `${masthead(facts, facts.title)}
-<nav class="tabs" id="tabs" aria-label="${markup(say.views)}"></nav>
-<main id="views"><p>${markup(say.loading)}</p><noscript><p>${markup(say.noScript)}</p></noscript></main>
+<nav class="tabs" id="tabs" aria-label="${markup(pageWords.views)}"></nav>
+<main id="views"><p>${markup(pageWords.loading)}</p><noscript><p>${markup(pageWords.noScript)}</p></noscript></main>
 ${
   changes
-    ? `<details class="since"><summary>${markup(say.since(changes.from))}</summary>${changesHtml(changes)}</details>
+    ? `<details class="since"><summary>${markup(pageWords.since(changes.from))}</summary>${changesHtml(changes)}</details>
 `
     : ""
-}${footer(facts, `<p id="unit-choice"></p><p><a href="index.html">${markup(say.shelf)}</a></p>${dataLinks(facts.data ?? [])}`)}
+}${footer(facts, `<p id="unit-choice"></p><p><a href="index.html">${markup(pageWords.shelf)}</a></p>${dataLinks(facts.data ?? [])}`)}
 <script type="application/json" id="facts">${scriptJson(facts)}</script>
 <script type="application/json" id="book">${packed}</script>
 <script>${scripts[0]!}</script>`,
@@ -43,8 +43,8 @@ export function indexPage(books: readonly Shelved[], facts: Facts, { style, sha2
     ({ file, facts: { title, water, edition, goodFrom, goodTo } }) =>
       `<li><a href="${markup(encodeURI(file))}">${markup(title)}</a><p>${[
         water,
-        edition && say.edition(edition),
-        say.dates(goodFrom, goodTo),
+        edition && pageWords.edition(edition),
+        pageWords.dates(goodFrom, goodTo),
       ]
         .filter((part) => part !== undefined && part !== "")
         .map((part) => markup(part!))
@@ -52,11 +52,11 @@ export function indexPage(books: readonly Shelved[], facts: Facts, { style, sha2
   );
   return page(
     facts,
-    say.indexTitle(facts.shop),
+    pageWords.indexTitle(facts.shop),
     style.trim(),
     policy([], style.trim(), sha256),
-    `${masthead({ ...facts, shop: undefined }, say.indexTitle(facts.shop))}
-<main id="views"><p>${markup(say.indexIntro)}</p><ul class="shelf">${items.join("")}</ul></main>
+    `${masthead({ ...facts, shop: undefined }, pageWords.indexTitle(facts.shop))}
+<main id="views"><p>${markup(pageWords.indexIntro)}</p><ul class="shelf">${items.join("")}</ul></main>
 ${footer(facts, "")}`,
   );
 }
@@ -82,20 +82,20 @@ ${body}
 }
 
 function masthead({ shop, water, edition, goodFrom, goodTo, draft }: Facts, title: string): string {
-  const line = [shop, water, edition && say.edition(edition), say.dates(goodFrom, goodTo)].filter(
+  const line = [shop, water, edition && pageWords.edition(edition), pageWords.dates(goodFrom, goodTo)].filter(
     (part) => part !== undefined && part !== "",
   );
   return `<header class="masthead"><h1>${markup(title)}</h1><p>${line.map((part) => markup(part!)).join(" · ")}</p></header>
-${draft ? `<p class="draft">${markup(say.draft)}</p>\n` : ""}<p class="dated" id="dated" hidden></p>`;
+${draft ? `<p class="draft">${markup(pageWords.draft)}</p>\n` : ""}<p class="dated" id="dated" hidden></p>`;
 }
 
 function footer({ on, draft }: Facts, more: string): string {
-  return `<footer class="imprint-foot">${more}<p><strong>${markup(say.localRules)}</strong></p><p>${markup(say.general)}</p><p>${markup(say.published(on))} ${markup(say.stays)}${draft ? ` <strong>${markup(say.draft)}</strong>` : ""}</p></footer>`;
+  return `<footer class="imprint-foot">${more}<p><strong>${markup(pageWords.localRules)}</strong></p><p>${markup(pageWords.general)}</p><p>${markup(pageWords.published(on))} ${markup(pageWords.stays)}${draft ? ` <strong>${markup(pageWords.draft)}</strong>` : ""}</p></footer>`;
 }
 
 function dataLinks(files: readonly string[]): string {
   if (files.length === 0) return "";
-  return `<details><summary>${markup(say.data)}</summary><ul>${files.map((file) => `<li><a href="${markup(encodeURI(file))}">${markup(file.split("/").at(-1)!)}</a></li>`).join("")}</ul></details>`;
+  return `<details><summary>${markup(pageWords.data)}</summary><ul>${files.map((file) => `<li><a href="${markup(encodeURI(file))}">${markup(file.split("/").at(-1)!)}</a></li>`).join("")}</ul></details>`;
 }
 
 /** Only the very script and style of this page run; nothing can be fetched or sent. */

@@ -1,6 +1,6 @@
 /** Parts and cells of pictures and charts in words, the same words as the table uses. */
-import { say as sayTable } from "../messages/table.js";
-import { say } from "../messages/charts.js";
+import { tableWords } from "../messages/table.js";
+import { chartWords } from "../messages/charts.js";
 import type { Model, Pick as BookPick } from "../model/model.js";
 import { emptySet } from "../model/empty-set.js";
 import { sayPosition } from "../model/points.js";
@@ -23,23 +23,23 @@ export function partRange(model: Model, condition: number, part: Part): string |
 /** "Water clarity muddy, Wind above 10 mph" */
 export function placeName(model: Model, parts: readonly { readonly condition: number; readonly part: Part }[]): string {
   return parts
-    .map(({ condition, part }) => sayTable.conditionIs(model.conditions[condition]!.label, partName(model, condition, part)))
+    .map(({ condition, part }) => tableWords.conditionIs(model.conditions[condition]!.label, partName(model, condition, part)))
     .join(", ");
 }
 
 /** What a cell says, for reading aloud: "round, then teardrop"; "it depends: round (79 %) or leaf (15 %)". */
 export function cellText(pick: BookPick, cell: Cell): string {
-  if (cell.undecided) return say.undecided;
+  if (cell.undecided) return chartWords.undecided;
   const [first] = cell.possible;
-  if (!first) return say.cannotBe;
-  if (cell.possible.length === 1) return sayTable.outcome(first.outcome.status, optionTexts(pick, first.outcome.places));
-  if (cell.fronts.length === 1) return say.dependsSecond(frontText(pick, cell.fronts[0]!));
-  return say.dependsOn(cell.fronts.map((front) => sayTable.possible(frontText(pick, front), front.share)));
+  if (!first) return chartWords.cannotBe;
+  if (cell.possible.length === 1) return tableWords.outcome(first.outcome.status, optionTexts(pick, first.outcome.places));
+  if (cell.fronts.length === 1) return chartWords.dependsSecond(frontText(pick, cell.fronts[0]!));
+  return chartWords.dependsOn(cell.fronts.map((front) => tableWords.possible(frontText(pick, front), front.share)));
 }
 
 /** "round", "round or leaf", "nothing recommended". */
 export function frontText(pick: BookPick, { options, status }: FrontShare): string {
-  return options.length > 0 ? optionsText(pick, options) : sayTable.outcome(status, []);
+  return options.length > 0 ? optionsText(pick, options) : tableWords.outcome(status, []);
 }
 
 export function optionsText(pick: BookPick, options: readonly number[]): string {
@@ -76,5 +76,5 @@ function words(model: Model, condition: number, { boxes }: Part, named: boolean)
   const about = model.conditions[condition]!;
   const legend: Legend | undefined = named ? new Set() : undefined;
   if (boxes.length === 1) return cellWords(model, about, boxes[0]!, legend);
-  return unionWords(model, about, boxes, legend) ?? sayTable.phrases(boxes.map((box) => cellWords(model, about, box, legend)));
+  return unionWords(model, about, boxes, legend) ?? tableWords.phrases(boxes.map((box) => cellWords(model, about, box, legend)));
 }

@@ -7,7 +7,7 @@
  * The same books, day and assets give the same bytes.
  */
 import type { Model } from "../model/model.js";
-import { say } from "../messages/publish.js";
+import { pageWords } from "../messages/publish.js";
 import type { DataFile } from "./data-files.js";
 import { editionsFeed, type SinceLast } from "./editions.js";
 import type { Facts } from "./facts.js";
@@ -59,7 +59,7 @@ export function siteOf(books: readonly SiteBook[], { on, draft, address }: SiteO
     address === undefined
       ? undefined
       : editionsFeed(
-          { title: say.indexTitle(shared.shop), author: shared.shop ?? say.someShop, site: address, name: FEED },
+          { title: pageWords.indexTitle(shared.shop), author: shared.shop ?? pageWords.someShop, site: address, name: FEED },
           shelved.map(({ file, facts: { title, edition }, changes }) => ({
             title,
             edition,

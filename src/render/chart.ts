@@ -10,7 +10,7 @@
 import type { Answers } from "../analysis/answers.js";
 import { FAILS } from "../analysis/diagrams/formula.js";
 import type { Outcome } from "../analysis/outcome.js";
-import { say } from "../messages/table.js";
+import { tableWords } from "../messages/table.js";
 import type { Model, Test } from "../model/model.js";
 import { full, intersect, isEmpty, subtract, within, type Span } from "../model/span.js";
 import { compiling, type Compiled, type CompileOptions, type Row, type Table } from "../table/compile.js";
@@ -91,7 +91,7 @@ export function sheetOf(answers: Answers, tables: readonly Table[]): Sheet {
 
 /** An outcome of a pick in a few words. */
 export function outcomeText(model: Model, pick: number, { status, places }: Outcome): string {
-  return say.outcome(status, optionTexts(model.picks[pick]!, places));
+  return tableWords.outcome(status, optionTexts(model.picks[pick]!, places));
 }
 
 /** Lines of rows: a cell for each facet that some row names, then one for each pick. */
@@ -110,7 +110,10 @@ function listChart(table: Table, legend: Legend): Chart {
 
 function cautionWords(answers: Answers): readonly string[] {
   return answers.model.cautions.map(({ title, when, say: text, see }) =>
-    [say.caution(title, when && whereWords(answers, when)?.join(say.orElse), text), ...(see.length > 0 ? [say.see(see)] : [])].join(" "),
+    [
+      tableWords.caution(title, when && whereWords(answers, when)?.join(tableWords.orElse), text),
+      ...(see.length > 0 ? [tableWords.see(see)] : []),
+    ].join(" "),
   );
 }
 
@@ -126,7 +129,7 @@ function whereWords(answers: Answers, test: Test): readonly string[] | undefined
     boxesWhere(answers, test, (mask) => mask !== FAILS, chained)?.map((box) =>
       facets
         .filter(({ axes }) => axes.some((axis) => box.has(axis)))
-        .map(({ label, words }) => say.conditionIs(label, words(box)))
+        .map(({ label, words }) => tableWords.conditionIs(label, words(box)))
         .join("; "),
     );
   const alone = over(false);
@@ -136,7 +139,7 @@ function whereWords(answers: Answers, test: Test): readonly string[] | undefined
 
 function headline(model: Model): string {
   const { title, shop, water, edition, goodFrom, goodTo } = model.books.at(-1)!;
-  const rest = [shop, water, edition, say.goodFor(goodFrom, goodTo)].filter((part) => part);
+  const rest = [shop, water, edition, tableWords.goodFor(goodFrom, goodTo)].filter((part) => part);
   return rest.length === 0 ? title : `${title}. ${rest.join(", ")}`;
 }
 
@@ -174,7 +177,7 @@ function gridChart(table: Table, legend: Legend): Chart | undefined {
         return !limit || within(span as Span, limit);
       }),
     );
-    return row ? outcomeWords(table, row, 0) : say.cannotBe;
+    return row ? outcomeWords(table, row, 0) : tableWords.cannotBe;
   };
   return {
     title: titleOf(table),

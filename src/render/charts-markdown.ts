@@ -1,6 +1,6 @@
 /** Tables as Markdown (GitHub Flavored Markdown, "Tables"): a heading and a table per pick, with reasons, the cautions at the end. */
 import type { Answers } from "../analysis/answers.js";
-import { say } from "../messages/table.js";
+import { tableWords } from "../messages/table.js";
 import { sheetOf } from "./chart.js";
 import { escaped, list, tableOf } from "./markdown.js";
 import type { Table } from "../table/compile.js";
@@ -14,16 +14,16 @@ export function chartsMarkdown(answers: Answers, tables: readonly Table[]): stri
       `## ${escaped(title)}`,
       across === undefined
         ? tableOf(
-            [...head, say.because],
+            [...head, tableWords.because],
             lines.map(({ cells, because }) => [...cells, because.join("; ")]),
           )
         : tableOf(
-            [say.byAcross(head[0]!, across), ...head.slice(1)],
+            [tableWords.byAcross(head[0]!, across), ...head.slice(1)],
             lines.map(({ cells }) => cells),
           ),
     ]),
     ...legend.map(escaped),
-    ...(cautions.length === 0 ? [] : [`## ${say.mindHeading}`, list(cautions.map(escaped))]),
+    ...(cautions.length === 0 ? [] : [`## ${tableWords.mindHeading}`, list(cautions.map(escaped))]),
   ];
   return `${parts.join("\n\n")}\n`;
 }

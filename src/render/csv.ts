@@ -7,7 +7,7 @@
  * A spreadsheet works out a cell that begins like a formula; an apostrophe before it keeps it a text. A number below nothing is no formula.
  */
 import type { Example } from "../diagnostics.js";
-import { say } from "../messages/table.js";
+import { tableWords } from "../messages/table.js";
 import { sayList } from "../messages/words.js";
 import type { Model } from "../model/model.js";
 import type { Table } from "../table/compile.js";
@@ -25,7 +25,7 @@ export function tableCsv({ model, picks, conditions, rows }: Table): string {
     "because",
   ];
   const lines = rows.map(({ box, outcomes, because }) => [
-    ...names.map((condition) => cellWords(model, condition, box)).map((words) => (words === say.any ? "" : words)),
+    ...names.map((condition) => cellWords(model, condition, box)).map((words) => (words === tableWords.any ? "" : words)),
     ...picks.flatMap((pick, i) => [sayList(optionTexts(model.picks[pick]!, outcomes[i]!.places)), outcomes[i]!.status]),
     because.map((pattern) => model.patterns[pattern]!.title).join("; "),
   ]);
@@ -61,7 +61,7 @@ export function answerLines(model: Model): AnswerLines {
         ];
       }),
       one.ask === undefined ? "" : questionOf(model.conditions[one.ask]!),
-      one.cautions.map(({ caution: { title }, sure }) => (sure ? title : say.may(title))).join("; "),
+      one.cautions.map(({ caution: { title }, sure }) => (sure ? title : tableWords.may(title))).join("; "),
       "",
     ];
   };

@@ -3,7 +3,7 @@
  *
  *     what was taken for the explanation ── each settled pick, why ── what is possible for the others, what to ask ── cautions
  */
-import { say } from "../messages/table.js";
+import { tableWords } from "../messages/table.js";
 import { sayExample } from "../messages/words.js";
 import type { Model } from "../model/model.js";
 import type { AnswerExplained } from "../answer/explain-answer.js";
@@ -38,20 +38,22 @@ export function answerExplainedMarkdown(model: Model, explained: AnswerExplained
       return [`### ${escaped(`${pickLabel(model.picks[one.pick]!)}: ${first!}`)}`, list(rest.map(escaped))];
     }),
     ...(open.length === 0 || answered.ask === undefined ? [] : [escaped(askText(model, answered.ask))]),
-    ...(answered.cautions.length === 0 ? [] : [`### ${say.mindHeading}`, list(answered.cautions.map((one) => escaped(warningText(one))))]),
+    ...(answered.cautions.length === 0
+      ? []
+      : [`### ${tableWords.mindHeading}`, list(answered.cautions.map((one) => escaped(warningText(one))))]),
   ];
   return `${parts.filter((part) => part !== "").join("\n\n")}\n`;
 }
 
 function openingOf({ taken, roughly, settled, open }: AnswerExplained): readonly string[] {
-  if (settled.length === 0) return open.length === 0 ? [] : [say.explain.nothingSettled];
-  return Object.keys(taken).length === 0 ? [] : [say.explain.taken(sayExample(taken), roughly)];
+  if (settled.length === 0) return open.length === 0 ? [] : [tableWords.explain.nothingSettled];
+  return Object.keys(taken).length === 0 ? [] : [tableWords.explain.taken(sayExample(taken), roughly)];
 }
 
 /** Ends in a line break. */
 export function explanationText({ point, picks }: Explanation, { width = 80 }: TextOptions = {}): string {
   const lines = [
-    ...wrapped(say.explain.at(sayExample(point)), width),
+    ...wrapped(tableWords.explain.at(sayExample(point)), width),
     ...picks.flatMap((pick) => [
       "",
       ...wrapped(headline(pick), width),
@@ -62,7 +64,7 @@ export function explanationText({ point, picks }: Explanation, { width = 80 }: T
 }
 
 function headline(pick: PickExplained): string {
-  return say.explain.headline(pickLabel(pick), say.outcome(pick.status, pick.answer));
+  return tableWords.explain.headline(pickLabel(pick), tableWords.outcome(pick.status, pick.answer));
 }
 
 /** The sentences about one pick: where its answer comes from, why not the other options, what would change it. */
@@ -72,64 +74,65 @@ export function explainedIn(pick: PickExplained): readonly string[] {
     ...sourceSentences(pick),
     ...pick.others.map((other) => otherSentence(other)),
     ...pick.changes.map(({ condition, to, status, answer }) =>
-      say.explain.change(sayExample({ [condition]: to }), say.outcome(status, answer)),
+      tableWords.explain.change(sayExample({ [condition]: to }), tableWords.outcome(status, answer)),
     ),
   ];
 }
 
 function patternSentence({ pattern, because, goes, leans, nevers, move, stands, silent, yields }: Spoken): string {
   const says = [
-    ...(goes ? [say.explain.goes(goes)] : []),
-    ...leans.map(({ option, by }) => say.explain.leans(option, by)),
-    ...(nevers.length > 0 ? [say.explain.nevers(nevers)] : []),
-    ...(move !== 0 ? [say.explain.moves(move)] : []),
+    ...(goes ? [tableWords.explain.goes(goes)] : []),
+    ...leans.map(({ option, by }) => tableWords.explain.leans(option, by)),
+    ...(nevers.length > 0 ? [tableWords.explain.nevers(nevers)] : []),
+    ...(move !== 0 ? [tableWords.explain.moves(move)] : []),
   ];
   const fate = yields
-    ? say.explain.yields(yields)
+    ? tableWords.explain.yields(yields)
     : silent && (goes || leans.length > 0)
-      ? say.explain.silent
+      ? tableWords.explain.silent
       : stands
-        ? say.explain.stands
+        ? tableWords.explain.stands
         : undefined;
-  return say.explain.pattern(pattern, says, because, fate);
+  return tableWords.explain.pattern(pattern, says, because, fate);
 }
 
 function sourceSentences({ status, from, text, totals, shift, waitsFor, circle, patterns, onlyWhen }: PickExplained): readonly string[] {
   const sentences: string[] = [];
-  if (onlyWhen !== undefined) sentences.push(say.explain.notApplicable(onlyWhen));
-  if (status === "no advice" && waitsFor.length === 0) sentences.push(say.explain.noAdvice(text));
-  if (waitsFor.length > 0) sentences.push(status === "no advice" ? say.explain.silentToo(waitsFor) : say.explain.waits(waitsFor));
-  if (circle.length > 0) sentences.push(say.explain.circle(circle));
+  if (onlyWhen !== undefined) sentences.push(tableWords.explain.notApplicable(onlyWhen));
+  if (status === "no advice" && waitsFor.length === 0) sentences.push(tableWords.explain.noAdvice(text));
+  if (waitsFor.length > 0)
+    sentences.push(status === "no advice" ? tableWords.explain.silentToo(waitsFor) : tableWords.explain.waits(waitsFor));
+  if (circle.length > 0) sentences.push(tableWords.explain.circle(circle));
   else if (status === "conflict")
-    sentences.push(patterns.filter(({ stands }) => stands).length > 1 ? say.explain.disagree : say.explain.allRuledOut);
-  if (status === "gap") sentences.push(say.explain.gap);
-  if (from === "copy") sentences.push(say.explain.copy);
-  if (from === "lean") sentences.push(say.explain.totals(totals));
-  if (from === "fall back") sentences.push(say.explain.fallBack(text));
-  if (shift !== 0) sentences.push(say.explain.shifted(shift));
-  if (status === "toss-up") sentences.push(say.explain.tossUp);
+    sentences.push(patterns.filter(({ stands }) => stands).length > 1 ? tableWords.explain.disagree : tableWords.explain.allRuledOut);
+  if (status === "gap") sentences.push(tableWords.explain.gap);
+  if (from === "copy") sentences.push(tableWords.explain.copy);
+  if (from === "lean") sentences.push(tableWords.explain.totals(totals));
+  if (from === "fall back") sentences.push(tableWords.explain.fallBack(text));
+  if (shift !== 0) sentences.push(tableWords.explain.shifted(shift));
+  if (status === "toss-up") sentences.push(tableWords.explain.tossUp);
   return sentences;
 }
 
 function otherSentence(other: Other): string {
   switch (other.why) {
     case "later":
-      return say.explain.later(other.option, other.place);
+      return tableWords.explain.later(other.option, other.place);
     case "ruled out":
-      return say.explain.ruledOut(other.option, other.patterns);
+      return tableWords.explain.ruledOut(other.option, other.patterns);
     case "moved":
-      return say.explain.movedAway(other.option, other.patterns);
+      return tableWords.explain.movedAway(other.option, other.patterns);
     case "not in every list":
-      return say.explain.notShared(other.option, other.patterns);
+      return tableWords.explain.notShared(other.option, other.patterns);
     case "yields":
-      return say.explain.optionYields(other.option, other.patterns);
+      return tableWords.explain.optionYields(other.option, other.patterns);
     case "silent":
-      return say.explain.optionSilent(other.option, other.patterns);
+      return tableWords.explain.optionSilent(other.option, other.patterns);
     case "only leaned to":
-      return say.explain.onlyLeaned(other.option, other.total);
+      return tableWords.explain.onlyLeaned(other.option, other.total);
     case "leaned to less":
-      return say.explain.leanedLess(other.option, other.total, other.front);
+      return tableWords.explain.leanedLess(other.option, other.total, other.front);
     case "nothing speaks for it":
-      return say.explain.nothingFor(other.option);
+      return tableWords.explain.nothingFor(other.option);
   }
 }

@@ -3,7 +3,7 @@ import type { Answers } from "../analysis/answers.js";
 import { FAILS, HOLDS } from "../analysis/diagrams/formula.js";
 import type { Status } from "../analysis/outcome.js";
 import type { Example } from "../diagnostics.js";
-import { say } from "../messages/table.js";
+import { tableWords } from "../messages/table.js";
 import type { BookFacts, Caution, Condition, Model, Pick } from "../model/model.js";
 import { exampleOf, sayPosition } from "../model/points.js";
 import { printQuantity } from "../model/quantities.js";
@@ -133,15 +133,15 @@ export function questionOf({ ask, label, domain }: Condition): string {
   if (ask !== undefined) return ask;
   switch (domain.kind) {
     case "scale":
-      return say.askLevel(label, domain.levels);
+      return tableWords.askLevel(label, domain.levels);
     case "set":
-      return say.askMembers(label, domain.members);
+      return tableWords.askMembers(label, domain.members);
     case "measure":
-      return say.askNumber(label, (domain.saidIn ?? domain.unit)?.symbol);
+      return tableWords.askNumber(label, (domain.saidIn ?? domain.unit)?.symbol);
     case "days":
-      return say.askDay(label);
+      return tableWords.askDay(label);
     case "times":
-      return say.askTime(label);
+      return tableWords.askTime(label);
   }
 }
 

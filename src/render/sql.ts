@@ -24,8 +24,8 @@ import { budget, within, type Budget } from "../analysis/budget.js";
 import { boxes, mapLeaves, type Box } from "../analysis/diagrams/diagram.js";
 import { HOLDS } from "../analysis/diagrams/formula.js";
 import { mergedBoxes } from "../analysis/diagrams/region.js";
-import { say as sayings } from "../messages/sql.js";
-import { say } from "../messages/table.js";
+import { sqlWords } from "../messages/sql.js";
+import { tableWords } from "../messages/table.js";
 import { listed, sayList } from "../messages/words.js";
 import { monthLength, printTime } from "../model/calendar.js";
 import type { Axis, Model } from "../model/model.js";
@@ -72,12 +72,12 @@ export function tableSql(
 ): { readonly sql: string } | { readonly problem: string } {
   const { model } = answers;
   const picks = options.picks ?? model.picks.filter(({ judgement }) => !judgement).map(({ index }) => index);
-  if (!answers.anythingPossible) return { problem: say.nothingPossible };
+  if (!answers.anythingPossible) return { problem: tableWords.nothingPossible };
   const fresh = (): Budget => budget(options.steps ?? STEPS, options.interrupted);
   const possible = within(() => possibleBoxes(answers, options.rows ?? ROWS, fresh()));
   if (!possible)
     return {
-      problem: say.tooManyRows(
+      problem: tableWords.tooManyRows(
         options.rows ?? ROWS,
         picks.map((pick) => model.picks[pick]!.name),
       ),
@@ -86,18 +86,18 @@ export function tableSql(
   for (const pick of picks) {
     const { name, options: all } = model.picks[pick]!;
     const strange = all.find(({ text }) => foreign.test(text));
-    if (strange) return { problem: sayings.sign(name, strange.text) };
-    if (!answers.picks[pick]) return { problem: say.undecided(name) };
+    if (strange) return { problem: sqlWords.sign(name, strange.text) };
+    if (!answers.picks[pick]) return { problem: tableWords.undecided(name) };
     const found = within(() => outcomesOf(answers, pick, options.rows ?? ROWS, fresh()));
-    if (!found) return { problem: say.tooManyRows(options.rows ?? ROWS, [name]) };
+    if (!found) return { problem: tableWords.tooManyRows(options.rows ?? ROWS, [name]) };
     reached.push({ pick, outcomes: found });
   }
   const columns = tripColumns(model);
   const sql = [
-    ...comment([headline(model), "", ...sayings.about(table, view)]),
+    ...comment([headline(model), "", ...sqlWords.about(table, view)]),
     ...comment([`CREATE TABLE ${quoted(table)} (`]),
     ...comment(
-      [{ name: TRIP, type: "INTEGER", about: sayings.trip }, ...columns].flatMap(({ name, type, about }, i, all) => [
+      [{ name: TRIP, type: "INTEGER", about: sqlWords.trip }, ...columns].flatMap(({ name, type, about }, i, all) => [
         `  ${quoted(name)} ${type}${i < all.length - 1 ? "," : ""}`,
         `    ${about}`,
       ]),
@@ -122,18 +122,18 @@ export function tripColumns(model: Model): readonly TripColumn[] {
     condition.axes.map((axis): TripColumn => {
       const { domain, label } = condition;
       const name = nameOf(model, model.axes[axis]!);
-      const column = (type: string, takes: string): TripColumn => ({ name, type, axis, takes, about: sayings.column(label, takes) });
+      const column = (type: string, takes: string): TripColumn => ({ name, type, axis, takes, about: sqlWords.column(label, takes) });
       switch (domain.kind) {
         case "scale":
           return column(`VARCHAR(${Math.max(...domain.levels.map(({ length }) => length))})`, listed(domain.levels, "or"));
         case "set":
-          return column("SMALLINT", sayings.member(domain.members[model.axes[axis]!.member!]!));
+          return column("SMALLINT", sqlWords.member(domain.members[model.axes[axis]!.member!]!));
         case "days":
-          return column("VARCHAR(5)", sayings.day);
+          return column("VARCHAR(5)", sqlWords.day);
         case "times":
-          return column("VARCHAR(8)", sayings.time);
+          return column("VARCHAR(8)", sqlWords.time);
         case "measure":
-          return column("NUMERIC(12, 4)", sayings.number(printQuantity(domain.low, domain.unit), printQuantity(domain.high, domain.unit)));
+          return column("NUMERIC(12, 4)", sqlWords.number(printQuantity(domain.low, domain.unit), printQuantity(domain.high, domain.unit)));
       }
     }),
   );
@@ -206,21 +206,23 @@ function whichOf(model: Model, { pick, outcomes }: Reached): string {
 function refusal(answers: Answers, possible: readonly Box[]): string {
   const { model } = answers;
   const cases = tripColumns(model).map(
-    ({ name, axis, takes }) => `WHEN NOT (${validOn(model, model.axes[axis]!)}) THEN ${literal(sayings.notTaken(name, takes))}`,
+    ({ name, axis, takes }) => `WHEN NOT (${validOn(model, model.axes[axis]!)}) THEN ${literal(sqlWords.notTaken(name, takes))}`,
   );
   const emptied = model.conditions.flatMap(({ name, axes, domain }) =>
     domain.kind === "set" && domain.atLeastOne
-      ? [`WHEN ${axes.map((axis) => `${quoted(nameOf(model, model.axes[axis]!))} = 0`).join(" AND ")} THEN ${literal(say.emptySet(name))}`]
+      ? [
+          `WHEN ${axes.map((axis) => `${quoted(nameOf(model, model.axes[axis]!))} = 0`).join(" AND ")} THEN ${literal(tableWords.emptySet(name))}`,
+        ]
       : [],
   );
   const stated = model.impossible.flatMap(({ when, because }) => {
     const found = boxesWhere(answers, when, (mask) => mask === HOLDS);
     const formula = found && written(model, found);
-    return formula === undefined || formula === NOTHING ? [] : [`WHEN ${formula} THEN ${literal(say.impossible(because))}`];
+    return formula === undefined || formula === NOTHING ? [] : [`WHEN ${formula} THEN ${literal(tableWords.impossible(because))}`];
   });
   // Something possible must be left, whatever of it is unknown.
   const any = written(model, possible);
-  const together = any === undefined ? [] : [`WHEN NOT (${any}) THEN ${literal(say.impossibleTogether([]))}`];
+  const together = any === undefined ? [] : [`WHEN NOT (${any}) THEN ${literal(tableWords.impossibleTogether([]))}`];
   return `CASE\n    ${[...cases, ...emptied, ...stated, ...together].join("\n    ")}\n    END AS ${quoted(REFUSED)}`;
 }
 

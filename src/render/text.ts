@@ -1,6 +1,6 @@
 /** Tables as charts on the wall, and answers, in plain text of at most 80 columns. */
 import type { Answers } from "../analysis/answers.js";
-import { say } from "../messages/table.js";
+import { tableWords } from "../messages/table.js";
 import { sayExample } from "../messages/words.js";
 import type { Caution, Model } from "../model/model.js";
 import type { Warning } from "../answer/cautions.js";
@@ -28,7 +28,7 @@ export function chartsText(answers: Answers, tables: readonly Table[], { width =
     ...wrapped(headline, width),
     ...charts.flatMap((chart) => ["", ...chartText(chart, width, whole)]),
     ...(legend.length === 0 ? [] : ["", ...legend.flatMap((line) => wrapped(line, width, 2))]),
-    ...(cautions.length === 0 ? [] : ["", say.mind, ...cautions.flatMap((caution) => wrapped(`- ${caution}`, width, 2))]),
+    ...(cautions.length === 0 ? [] : ["", tableWords.mind, ...cautions.flatMap((caution) => wrapped(`- ${caution}`, width, 2))]),
   ];
   return `${lines.join("\n")}\n`;
 }
@@ -50,14 +50,14 @@ export function answerText(model: Model, answered: Answered, { width = WIDTH }: 
 
 /** What is known, and what is not though it can change an answer. */
 export function givenText(model: Model, { given, open }: Answered): string {
-  return say.given(
+  return tableWords.given(
     Object.keys(given.values).length === 0 ? "" : sayExample(saidValues(model, given)),
     open.filter((index) => !given.partly.includes(index)).map((index) => model.conditions[index]!.name),
   );
 }
 
 export function askText(model: Model, condition: number): string {
-  return say.ask(questionOf(model.conditions[condition]!));
+  return tableWords.ask(questionOf(model.conditions[condition]!));
 }
 
 /** The cautions beside an answer. Ends in a line break. */
@@ -66,7 +66,7 @@ export function warningsText(warnings: readonly Warning[], { width = WIDTH }: Te
 }
 
 export function warningText({ caution, sure }: Warning): string {
-  return cautionText(caution, sure ? caution.title : say.may(caution.title));
+  return cautionText(caution, sure ? caution.title : tableWords.may(caution.title));
 }
 
 /** The cautions of several answers, each once, with the rows it belongs to. Ends in a line break; empty if there are none. */
@@ -79,18 +79,18 @@ export function cautionsText(
   const rows = (of: Caution, sure: boolean): readonly number[] =>
     answers.filter(({ cautions }) => cautions.some((one) => one.caution === of && one.sure === sure)).map(({ row }) => row);
   return mindText(
-    all.map((caution) => cautionText(caution, caution.title, say.inRows(rows(caution, true), rows(caution, false)))),
+    all.map((caution) => cautionText(caution, caution.title, tableWords.inRows(rows(caution, true), rows(caution, false)))),
     width,
   );
 }
 
 function mindText(cautions: readonly string[], width: number): string {
-  return `${[say.mind, ...cautions.flatMap((caution) => wrapped(`- ${caution}`, width, 2))].join("\n")}\n`;
+  return `${[tableWords.mind, ...cautions.flatMap((caution) => wrapped(`- ${caution}`, width, 2))].join("\n")}\n`;
 }
 
 function cautionText({ say: text, see }: Caution, title: string, when?: string): string {
-  const said = say.caution(title, when, text);
-  return see.length > 0 ? `${said} ${say.see(see)}` : said;
+  const said = tableWords.caution(title, when, text);
+  return see.length > 0 ? `${said} ${tableWords.see(see)}` : said;
 }
 
 /** Possible outcomes beyond this many are counted, not named. */
@@ -98,18 +98,18 @@ const MOST_POSSIBLE = 5;
 
 /** What is known of one pick, a line each; the first is its answer, or that it depends. */
 export function pickText(model: Model, { pick, outcome, because, safe, possible, undecided }: PickAnswered): readonly string[] {
-  if (undecided) return [say.notDecided];
+  if (undecided) return [tableWords.notDecided];
   if (outcome) {
     const reasons = because.map((reason) => reasonJson(model, reason)).filter(({ pattern, text }) => (pattern ?? text) !== undefined);
-    return [outcomeText(model, pick, outcome), ...reasons.map(({ pattern, text }) => say.reason(pattern, text))];
+    return [outcomeText(model, pick, outcome), ...reasons.map(({ pattern, text }) => tableWords.reason(pattern, text))];
   }
-  const named = possible.slice(0, MOST_POSSIBLE).map(({ outcome, share }) => say.possible(outcomeText(model, pick, outcome), share));
+  const named = possible.slice(0, MOST_POSSIBLE).map(({ outcome, share }) => tableWords.possible(outcomeText(model, pick, outcome), share));
   const more = possible.length - named.length;
   return [
-    say.depends,
-    safe.length > 0 ? say.safe(optionTexts(model.picks[pick]!, safe)) : say.nothingSafe,
+    tableWords.depends,
+    safe.length > 0 ? tableWords.safe(optionTexts(model.picks[pick]!, safe)) : tableWords.nothingSafe,
     ...named,
-    ...(more > 0 ? [say.morePossible(more)] : []),
+    ...(more > 0 ? [tableWords.morePossible(more)] : []),
   ];
 }
 

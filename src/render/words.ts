@@ -9,7 +9,7 @@
  */
 import type { Box } from "../analysis/diagrams/diagram.js";
 import type { Front } from "../analysis/point.js";
-import { say } from "../messages/table.js";
+import { tableWords } from "../messages/table.js";
 import type { Band, Condition, Group, Model, Pick as PickOfBook } from "../model/model.js";
 import { sayPosition } from "../model/points.js";
 import { inGroups } from "../model/texts.js";
@@ -19,7 +19,7 @@ import { membersIn, runsOn } from "./when.js";
 
 /** What a pick is called, and that it is only judged. */
 export function pickLabel({ label, judgement }: Pick<PickOfBook, "label" | "judgement">): string {
-  return judgement ? say.judged(label) : label;
+  return judgement ? tableWords.judged(label) : label;
 }
 
 /** Bands and groups that cells have named. */
@@ -30,13 +30,13 @@ export function cellWords(model: Model, condition: Condition, box: Box, legend?:
   if (condition.domain.kind === "set") return setWords(model, condition, box, legend);
   const axis = model.axes[condition.axes[0]!]!;
   const span = box.get(axis.index);
-  if (!span || count(span) === axis.size) return say.any;
+  if (!span || count(span) === axis.size) return tableWords.any;
   return condition.domain.kind === "scale" ? levelWords(model, condition, span, legend) : stretchWords(model, condition, span, legend);
 }
 
 /** Which answers of a pick a span of its fronts holds: "jig or worm", "jig or worm alike", "no answer"; "any" if all of them. */
 export function frontWords(texts: readonly string[], fronts: readonly Front[], span: Span | undefined): string {
-  if (!span || count(span) === fronts.length) return say.any;
+  if (!span || count(span) === fronts.length) return tableWords.any;
   const inside = [...positions(span)].map((at) => fronts[at]!);
   const single = inside.flatMap((front) => (typeof front !== "string" && front.length === 1 ? front : [])).sort((a, b) => a - b);
   const others = [
@@ -45,10 +45,10 @@ export function frontWords(texts: readonly string[], fronts: readonly Front[], s
   ];
   const outside = fronts.filter((_, at) => !holds(span, at));
   const [but] = outside;
-  if (outside.length === 1 && typeof but === "object" && but.length === 1 && inside.length > 2) return say.except(texts[but[0]!]!);
-  return say.either([
+  if (outside.length === 1 && typeof but === "object" && but.length === 1 && inside.length > 2) return tableWords.except(texts[but[0]!]!);
+  return tableWords.either([
     ...single.map((option) => texts[option]!),
-    ...others.map((front) => say.front(typeof front === "string" ? front : front.map((option) => texts[option]!))),
+    ...others.map((front) => tableWords.front(typeof front === "string" ? front : front.map((option) => texts[option]!))),
   ]);
 }
 
@@ -64,7 +64,7 @@ export function unionWords(model: Model, condition: Condition, boxes: readonly B
   const phrases = phrasesFor(limits, [...groups.map((group) => group.members), loose]);
   return (
     phrases &&
-    say.phrases(
+    tableWords.phrases(
       phrases.map(({ has, no, some }) =>
         setText(
           condition,
@@ -74,7 +74,8 @@ export function unionWords(model: Model, condition: Condition, boxes: readonly B
           legend,
           some.map((index) => {
             const group = groups[index];
-            if (!group || !legend) return { words: say.either((group?.members ?? loose).map((member) => members[member]!)), choice: true };
+            if (!group || !legend)
+              return { words: tableWords.either((group?.members ?? loose).map((member) => members[member]!)), choice: true };
             legend.add(group);
             return { words: group.name, choice: false };
           }),
@@ -90,10 +91,10 @@ export function legendWords(model: Model, legend: Legend): readonly string[] {
     const groups = model.groups.filter((group) => group.condition === condition.index && legend.has(group));
     const bands = model.bands.filter((band) => band.condition === condition.index && legend.has(band));
     const meanings = [
-      ...groups.map(({ name, members }) => say.means(name, say.either(members.map((member) => partOf(condition, member))))),
-      ...bands.map(({ name, span }) => say.means(name, runWords(model, condition, span))),
+      ...groups.map(({ name, members }) => tableWords.means(name, tableWords.either(members.map((member) => partOf(condition, member))))),
+      ...bands.map(({ name, span }) => tableWords.means(name, runWords(model, condition, span))),
     ];
-    return meanings.length === 0 ? [] : [say.legend(condition.label, meanings)];
+    return meanings.length === 0 ? [] : [tableWords.legend(condition.label, meanings)];
   });
 }
 
@@ -111,9 +112,9 @@ function levelWords(model: Model, condition: Condition, span: Span, legend: Lege
     legend.add(group);
     return group.name;
   }
-  if (ordered && span.length === 2 && count(span) > 2) return say.between(levels[span[0]!]!, levels[span[1]!]!);
+  if (ordered && span.length === 2 && count(span) > 2) return tableWords.between(levels[span[0]!]!, levels[span[1]!]!);
   const others = names(complement(span, levels.length));
-  return others.length === 1 && levels.length > 3 ? say.except(others[0]!) : say.either(names(span));
+  return others.length === 1 && levels.length > 3 ? tableWords.except(others[0]!) : tableWords.either(names(span));
 }
 
 function stretchWords(model: Model, condition: Condition, span: Span, legend: Legend | undefined): string {
@@ -121,7 +122,7 @@ function stretchWords(model: Model, condition: Condition, span: Span, legend: Le
   const covered = inside.reduce((sum, band) => sum + count(band.span), 0);
   if (inside.length === 0 || inside.length > 3 || covered !== count(span)) return runWords(model, condition, span);
   for (const band of inside) legend!.add(band);
-  return say.either(inside.map(({ name }) => name));
+  return tableWords.either(inside.map(({ name }) => name));
 }
 
 function runWords(model: Model, condition: Condition, span: Span): string {
@@ -133,27 +134,27 @@ function runWords(model: Model, condition: Condition, span: Span): string {
   const below = (to: number): string =>
     axis.limits
       ? to % 2 === 1
-        ? say.below(value(to + 1))
-        : say.atMost(value(to))
+        ? tableWords.below(value(to + 1))
+        : tableWords.atMost(value(to))
       : rounder(written(to + 1), written(to))
-        ? say.below(value(to + 1))
-        : say.atMost(value(to));
+        ? tableWords.below(value(to + 1))
+        : tableWords.atMost(value(to));
   const above = (from: number): string =>
     axis.limits
       ? from % 2 === 1
-        ? say.above(value(from - 1))
-        : say.atLeast(value(from))
+        ? tableWords.above(value(from - 1))
+        : tableWords.atLeast(value(from))
       : rounder(written(from - 1), written(from))
-        ? say.above(value(from - 1))
-        : say.atLeast(value(from));
+        ? tableWords.above(value(from - 1))
+        : tableWords.atLeast(value(from));
   const closed = (position: number): boolean => axis.limits === undefined || position % 2 === 0;
-  return say.either(
+  return tableWords.either(
     runsOn(span, axis).map(([from, to]) => {
-      if (from === to && closed(from)) return say.exactly(value(from));
-      if (axis.cyclic) return say.between(value(from), value(to));
-      if (from === 0) return to === top ? say.any : below(to);
+      if (from === to && closed(from)) return tableWords.exactly(value(from));
+      if (axis.cyclic) return tableWords.between(value(from), value(to));
+      if (from === 0) return to === top ? tableWords.any : below(to);
       if (to === top) return above(from);
-      return closed(from) && closed(to) ? say.between(value(from), value(to)) : say.both(above(from), below(to));
+      return closed(from) && closed(to) ? tableWords.between(value(from), value(to)) : tableWords.both(above(from), below(to));
     }),
   );
 }
@@ -179,16 +180,16 @@ function setText(
   no: readonly string[],
   model: Model,
   legend: Legend | undefined,
-  some: readonly Parameters<typeof say.withMembers>[0][number][] = [],
+  some: readonly Parameters<typeof tableWords.withMembers>[0][number][] = [],
 ): string {
   const size = condition.axes.length;
-  if (has.length + no.length + some.length === 0) return say.any;
-  if (no.length === size) return say.noMembers;
-  if (has.length > 0 && has.length + no.length === size) return say.only(has);
+  if (has.length + no.length + some.length === 0) return tableWords.any;
+  if (no.length === size) return tableWords.noMembers;
+  if (has.length > 0 && has.length + no.length === size) return tableWords.only(has);
   const there = [...has.map((words) => ({ words, choice: false })), ...some];
   return [
-    ...(there.length > 0 ? [say.withMembers(there)] : []),
-    ...(no.length > 0 ? [say.withoutMembers(groupedNames(model, condition, no, legend))] : []),
+    ...(there.length > 0 ? [tableWords.withMembers(there)] : []),
+    ...(no.length > 0 ? [tableWords.withoutMembers(groupedNames(model, condition, no, legend))] : []),
   ].join(", ");
 }
 

@@ -1,5 +1,5 @@
 /** Inlay hints, for those who ask for them: after a pattern's title, the share of all conditions in which it decides. */
-import { say } from "../messages/service.js";
+import { serviceWords } from "../messages/service.js";
 import type { Range } from "../text.js";
 import { decidingOf } from "./shares.js";
 import type { View } from "./view.js";
@@ -16,6 +16,6 @@ export function inlayHints({ model, path, analysis }: View, range: Range): reado
     const { end } = namePlace.range;
     if (model.books[book]!.path !== path || end < range.start || end > range.end) return [];
     const [most] = [...(decidingOf(analysis, index) ?? [])].sort((a, b) => b.decides.compare(a.decides));
-    return most ? [{ offset: end, text: say.hint(most.decides) }] : [];
+    return most ? [{ offset: end, text: serviceWords.hint(most.decides) }] : [];
   });
 }

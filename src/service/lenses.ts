@@ -14,7 +14,7 @@
 import type { Analysis } from "../analysis/analyse.js";
 import type { Deciding } from "../analysis/decides.js";
 import type { Example } from "../diagnostics.js";
-import { say } from "../messages/service.js";
+import { serviceWords } from "../messages/service.js";
 import type { Model } from "../model/model.js";
 import type { Range } from "../text.js";
 import { promiseState } from "./promises.js";
@@ -73,7 +73,7 @@ const disagreeing: ReadonlySet<string> = new Set(["conflict", "toss-up", "set-cl
 export function lensText({ model, analysis }: View, { kind, index, other }: Lens): LensText | undefined {
   if (!analysis) return undefined;
   if (kind === "rival")
-    return { text: say.lensAgainst(model.patterns[other!]!.title), good: false, leads: { to: "pattern", pattern: other! } };
+    return { text: serviceWords.lensAgainst(model.patterns[other!]!.title), good: false, leads: { to: "pattern", pattern: other! } };
   if (kind === "pattern") {
     const deciding = decidingOf(analysis, index);
     if (!deciding) return undefined;
@@ -82,13 +82,14 @@ export function lensText({ model, analysis }: View, { kind, index, other }: Lens
       pick: pick === undefined ? undefined : model.picks[pick]!.name,
     }));
     const good = deciding.every(({ clashes }) => clashes.n === 0n);
-    return { text: say.lens(parts), good, leads: leadsOf(model, deciding, index) };
+    return { text: serviceWords.lens(parts), good, leads: leadsOf(model, deciding, index) };
   }
   const promise = model.promises[index];
   if (!promise) return undefined;
   const state = promiseState(analysis, promise);
-  if (state.kind === "fails") return { text: say.lensFails(state.example), good: false, leads: { to: "day", example: state.example } };
-  return { text: state.kind === "holds" ? say.lensHolds : say.lensOpen, good: state.kind === "holds" };
+  if (state.kind === "fails")
+    return { text: serviceWords.lensFails(state.example), good: false, leads: { to: "day", example: state.example } };
+  return { text: state.kind === "holds" ? serviceWords.lensHolds : serviceWords.lensOpen, good: state.kind === "holds" };
 }
 
 /** To the rows of a pick that the pattern decides; where it decides none, to the pattern that it yields to. */

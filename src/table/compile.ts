@@ -15,7 +15,7 @@ import { budget, piecesWithin, toTheEnd, within, type Budget } from "../analysis
 import type { Box, Node } from "../analysis/diagrams/diagram.js";
 import type { Outcome, Point } from "../analysis/outcome.js";
 import type { Verdict } from "../analysis/verdict.js";
-import { say } from "../messages/table.js";
+import { tableWords } from "../messages/table.js";
 import type { Model } from "../model/model.js";
 import { rowReasons, standingAmong, standingOver } from "../answer/because.js";
 import { findingFewest } from "./fewest.js";
@@ -76,12 +76,12 @@ export function* compiling(answers: Answers, options: CompileOptions = {}): Gene
   const { model } = answers;
   const picks = options.picks ?? model.picks.filter((pick) => !pick.judgement).map((pick) => pick.index);
   const undecided = picks.find((pick) => answers.picks[pick] === undefined);
-  if (undecided !== undefined) return { problem: say.undecided(model.picks[undecided]!.name) };
-  if (!answers.anythingPossible) return { problem: say.nothingPossible };
+  if (undecided !== undefined) return { problem: tableWords.undecided(model.picks[undecided]!.name) };
+  if (!answers.anythingPossible) return { problem: tableWords.nothingPossible };
   const most = options.rows ?? ROWS;
   const fresh = (): Budget => budget(options.steps ?? STEPS, options.interrupted);
   const tooMany = {
-    problem: say.tooManyRows(
+    problem: tableWords.tooManyRows(
       most,
       picks.map((pick) => model.picks[pick]!.name),
     ),

@@ -8,7 +8,7 @@ import { describe, expect, test } from "vitest";
 import { toTheEnd } from "../../src/analysis/budget.js";
 import { answers } from "../../src/analysis/answers.js";
 import { resolve } from "../../src/model/resolve.js";
-import { say } from "../../src/messages/table.js";
+import { tableWords } from "../../src/messages/table.js";
 import { parse } from "../../src/syntax/parse.js";
 import { chartTables } from "../../src/render/chart.js";
 import { widthOf } from "../../src/render/columns.js";
@@ -108,13 +108,13 @@ describe("charts", () => {
 
   test("a choice among several things to be there reads one way only", () => {
     expect(
-      say.withMembers([
+      tableWords.withMembers([
         { words: "mullet", choice: false },
         { words: "eels or weed", choice: true },
       ]),
     ).toBe("mullet and (eels or weed)");
-    expect(say.withMembers([{ words: "eels or weed", choice: true }])).toBe("eels or weed");
-    expect(say.either(["up to 4 ft", "above 10 ft, below 20 ft"])).toBe("up to 4 ft; or above 10 ft, below 20 ft");
+    expect(tableWords.withMembers([{ words: "eels or weed", choice: true }])).toBe("eels or weed");
+    expect(tableWords.either(["up to 4 ft", "above 10 ft, below 20 ft"])).toBe("up to 4 ft; or above 10 ft, below 20 ft");
     const { model, faults } = read({ "bay.lore": bay }, "bay.lore");
     expect(faults).toEqual([]);
     const found = answers(model, { steps: 400_000 });

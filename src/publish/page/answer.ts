@@ -1,6 +1,6 @@
 /** What to tie on for what is known: every pick with its answer, why, what it would be otherwise; cautions; the one question. */
-import { say } from "../../messages/publish.js";
-import { say as sayTable } from "../../messages/table.js";
+import { pageWords } from "../../messages/publish.js";
+import { tableWords } from "../../messages/table.js";
 import { listed, sayList } from "../../messages/words.js";
 import type { Condition, Pick, Places } from "../../model/model.js";
 import { explainAnswer } from "../../answer/explain-answer.js";
@@ -20,23 +20,24 @@ const MOST_POSSIBLE = 4;
 export function answerParts(desk: Desk): readonly Child[] {
   const model = desk.model();
   const answered = desk.answered();
-  if ("problem" in answered) return [element("p", { class: "problem" }, element("strong", {}, `${say.notPossible}: `), answered.problem)];
+  if ("problem" in answered)
+    return [element("p", { class: "problem" }, element("strong", {}, `${pageWords.notPossible}: `), answered.problem)];
   const picks = answered.picks.filter(({ pick }) => !model.picks[pick]!.judgement);
   const away = picks.filter(({ outcome }) => outcome?.status === "not applicable").map(({ pick }) => model.picks[pick]!.label);
   const shown = picks.filter(({ outcome }) => outcome?.status !== "not applicable");
   return [
-    Object.keys(answered.given.values).length === 0 && element("p", {}, say.nothingKnown),
+    Object.keys(answered.given.values).length === 0 && element("p", {}, pageWords.nothingKnown),
     element(
       "div",
       { class: "picks" },
       shown.map((one) => pickPart(desk, answered, one)),
     ),
-    away.length > 0 && element("p", { class: "away" }, say.notNow(away)),
+    away.length > 0 && element("p", { class: "away" }, pageWords.notNow(away)),
     answered.cautions.length > 0 &&
       element(
         "section",
         { class: "mind" },
-        element("h3", {}, say.mind),
+        element("h3", {}, pageWords.mind),
         element(
           "ul",
           {},
@@ -44,10 +45,10 @@ export function answerParts(desk: Desk): readonly Child[] {
             element(
               "li",
               {},
-              !sure && element("em", {}, `${say.may} `),
+              !sure && element("em", {}, `${pageWords.may} `),
               element("strong", {}, `${caution.title}. `),
               caution.say,
-              caution.see.length > 0 && element("small", {}, ` ${say.source(caution.see)}`),
+              caution.see.length > 0 && element("small", {}, ` ${pageWords.source(caution.see)}`),
             ),
           ),
         ),
@@ -60,18 +61,18 @@ export function questionPart(desk: Desk, chips: (condition: Condition, where: st
   if ("problem" in desk.answered()) return undefined;
   const asked = desk.question();
   return asked
-    ? element("div", { class: "ask" }, element("h3", {}, say.ask), element("p", {}, questionOf(asked)), chips(asked, "ask"))
-    : element("p", { class: "settled" }, say.settled);
+    ? element("div", { class: "ask" }, element("h3", {}, pageWords.ask), element("p", {}, questionOf(asked)), chips(asked, "ask"))
+    : element("p", { class: "settled" }, pageWords.settled);
 }
 
 /** The front of the picks in a line, for the bar at the foot of a small screen. */
 export function inShort(desk: Desk): string {
   const answered = desk.answered();
-  if ("problem" in answered) return say.notPossible;
+  if ("problem" in answered) return pageWords.notPossible;
   const first = answered.picks.find(({ pick, outcome }) => !desk.model().picks[pick]!.judgement && outcome?.status !== "not applicable");
   if (!first) return "";
   const pick = desk.model().picks[first.pick]!;
-  return `${pick.label}: ${first.outcome ? frontText(pick, first) : first.possible.length > 0 ? mostlyText(desk, pick, first.possible[0]!) : say.undecided}`;
+  return `${pick.label}: ${first.outcome ? frontText(pick, first) : first.possible.length > 0 ? mostlyText(desk, pick, first.possible[0]!) : pageWords.undecided}`;
 }
 
 /** Why a pick has its answer, in the patterns' own words; where it depends, why the likeliest has it, and what else is possible. */
@@ -86,8 +87,10 @@ export function reasonsPart(desk: Desk, { because, possible, pick: index }: Pick
     element(
       "p",
       { class: "else" },
-      say.orElse(
-        others.map(({ outcome, share }) => sayTable.possible(sayTable.outcome(outcome.status, optionTexts(pick, outcome.places)), share)),
+      pageWords.orElse(
+        others.map(({ outcome, share }) =>
+          tableWords.possible(tableWords.outcome(outcome.status, optionTexts(pick, outcome.places)), share),
+        ),
         possible.length > MOST_POSSIBLE,
       ),
     ),
@@ -114,26 +117,26 @@ function pickPart(desk: Desk, answered: Answered, one: PickAnswered): HTMLElemen
   const pick = desk.model().picks[one.pick]!;
   const { outcome, safe, possible } = one;
   const rest = outcome?.places.slice(1) ?? [];
-  const remark = outcome?.status === "toss-up" ? say.tossUp : outcome?.status === "fallback" ? say.fallBack : undefined;
+  const remark = outcome?.status === "toss-up" ? pageWords.tossUp : outcome?.status === "fallback" ? pageWords.fallBack : undefined;
   return element(
     "article",
     { class: "pick" },
     element("h3", {}, pick.label),
     one.undecided
-      ? element("p", {}, say.undecided)
+      ? element("p", {}, pageWords.undecided)
       : outcome
         ? element(
             "p",
             { class: "front" },
             element("strong", {}, frontText(pick, one)),
             remark !== undefined && element("small", {}, ` ${remark}`),
-            rest.length > 0 && element("span", { class: "then" }, ` ${say.thenTry(texts(pick, rest))}`),
+            rest.length > 0 && element("span", { class: "then" }, ` ${pageWords.thenTry(texts(pick, rest))}`),
           )
         : element(
             "p",
             { class: "front" },
             ...likeliestParts(desk, pick, possible[0]!),
-            safe.length > 0 && element("span", { class: "then" }, `; ${say.safe(texts(pick, safe))}`),
+            safe.length > 0 && element("span", { class: "then" }, `; ${pageWords.safe(texts(pick, safe))}`),
           ),
     !one.undecided && reasonsPart(desk, one),
     otherwisePart(desk, answered, one, pick),
@@ -142,21 +145,21 @@ function pickPart(desk: Desk, answered: Answered, one: PickAnswered): HTMLElemen
 
 function frontText(pick: Pick, { outcome }: PickAnswered): string {
   const front = outcome!.places.slice(0, 1);
-  return front.length > 0 ? texts(pick, front) : sayTable.outcome(outcome!.status, []);
+  return front.length > 0 ? texts(pick, front) : tableWords.outcome(outcome!.status, []);
 }
 
 /** The likeliest of several outcomes, in a line. */
 export function mostlyText(desk: Desk, pick: Pick, likeliest: Possible): string {
-  return isAway(likeliest) ? notNeeded(likeliest) : say.mostly(outcomeText(desk.model(), pick.index, likeliest.outcome));
+  return isAway(likeliest) ? notNeeded(likeliest) : pageWords.mostly(outcomeText(desk.model(), pick.index, likeliest.outcome));
 }
 
 function likeliestParts(desk: Desk, pick: Pick, likeliest: Possible): readonly Child[] {
   const { share } = likeliest;
   return isAway(likeliest)
-    ? [element("strong", {}, notNeeded(likeliest)), element("span", { class: "then" }, ` ${say.likeliestNotNeeded(share)}`)]
+    ? [element("strong", {}, notNeeded(likeliest)), element("span", { class: "then" }, ` ${pageWords.likeliestNotNeeded(share)}`)]
     : [
         element("strong", {}, outcomeText(desk.model(), pick.index, likeliest.outcome)),
-        element("span", { class: "then" }, ` ${say.likeliest(share)}`),
+        element("span", { class: "then" }, ` ${pageWords.likeliest(share)}`),
       ];
 }
 
@@ -165,7 +168,7 @@ function isAway({ outcome }: Possible): boolean {
 }
 
 function notNeeded({ share }: Possible): string {
-  return say.notNeeded(share.mul(2).compare(1) > 0);
+  return pageWords.notNeeded(share.mul(2).compare(1) > 0);
 }
 
 function texts(pick: Pick, places: Places): string {
@@ -179,7 +182,7 @@ function otherwisePart(desk: Desk, answered: Answered, one: PickAnswered, pick: 
     if (!details.open || body.childElementCount > 0) return;
     body.append(...otherwise(desk, answered, one, pick));
   };
-  const details = element("details", { class: "otherwise", ontoggle: open }, element("summary", {}, say.otherwise), body);
+  const details = element("details", { class: "otherwise", ontoggle: open }, element("summary", {}, pageWords.otherwise), body);
   return details;
 }
 
@@ -201,11 +204,11 @@ function otherwise(desk: Desk, answered: Answered, one: PickAnswered, pick: Pick
       const text = textOf(pick, other.picks[one.pick]!);
       if (text !== now) found.set(text, [...(found.get(text) ?? []), reply]);
     }
-    return [...found].map(([text, replies]) => element("p", {}, say.ifIt(condition.label, listed(replies, "or"), text)));
+    return [...found].map(([text, replies]) => element("p", {}, pageWords.ifIt(condition.label, listed(replies, "or"), text)));
   });
-  return lines.length > 0 ? lines : [element("p", {}, Object.keys(values).length === 0 ? say.tellFirst : say.nothingElse)];
+  return lines.length > 0 ? lines : [element("p", {}, Object.keys(values).length === 0 ? pageWords.tellFirst : pageWords.nothingElse)];
 }
 
 function textOf(pick: Pick, { outcome }: PickAnswered): string {
-  return outcome ? sayTable.outcome(outcome.status, optionTexts(pick, outcome.places)) : say.depends;
+  return outcome ? tableWords.outcome(outcome.status, optionTexts(pick, outcome.places)) : pageWords.depends;
 }

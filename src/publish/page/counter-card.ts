@@ -1,5 +1,5 @@
 /** The counter card: this water, this week, and three choices. */
-import { say } from "../../messages/charts.js";
+import { chartWords } from "../../messages/charts.js";
 import { questionOf } from "../../render/json.js";
 import { counterCard, type Choice } from "../chart-data.js";
 import { frontText, optionsText, partName } from "../picture-words.js";
@@ -13,17 +13,17 @@ import { refit } from "./wall-chart.js";
 export function counterCardView(needs: Needs): Shown {
   const { model } = needs;
   const form = element("div", { class: "choices no-print" });
-  const holder = element("div", { class: "paper", role: "region", tabindex: 0, "aria-label": say.card });
+  const holder = element("div", { class: "paper", role: "region", tabindex: 0, "aria-label": chartWords.card });
   const draw = (): void => {
     const picks = model.picks.filter(({ judgement }) => !judgement);
     const pick = picks.find(({ name }) => name === needs.chosen("pick")) ?? picks[0];
     const source = pick && needs.source(pick.index);
-    if (!pick || !source) return refill(holder, element("p", {}, say.undecided));
+    if (!pick || !source) return refill(holder, element("p", {}, chartWords.undecided));
     refill(
       form,
       choice(
         "card-pick",
-        say.pick,
+        chartWords.pick,
         picks.map(({ name, label }) => ({ value: name, text: label })),
         pick.name,
         (name) => drawn.change(() => needs.choose("pick", name)),
@@ -36,11 +36,11 @@ export function counterCardView(needs: Needs): Shown {
       needs,
       "card",
       pick.label,
-      element("p", {}, say.week(...weekOf(needs.today))),
+      element("p", {}, chartWords.week(...weekOf(needs.today))),
       element(
         "p",
         { class: "water" },
-        said.length === 0 ? say.nothingKnown : said.map(({ label, value }) => `${label}: ${value}`).join(" · "),
+        said.length === 0 ? chartWords.nothingKnown : said.map(({ label, value }) => `${label}: ${value}`).join(" · "),
       ),
       question !== undefined && element("p", { class: "asked" }, questionOf(model.conditions[question]!)),
       element(
@@ -48,7 +48,7 @@ export function counterCardView(needs: Needs): Shown {
         { class: "three" },
         choices.map((one, at) => choiceOf(needs, one, at, pick, question)),
       ),
-      more > 0 && element("p", {}, say.askUs(more)),
+      more > 0 && element("p", {}, chartWords.askUs(more)),
     );
     refill(holder, paper);
     refit(paper);
@@ -59,8 +59,8 @@ export function counterCardView(needs: Needs): Shown {
     element: element(
       "section",
       { class: "card-view" },
-      element("h2", { class: "no-print" }, say.card),
-      element("p", { class: "no-print" }, say.cardIntro),
+      element("h2", { class: "no-print" }, chartWords.card),
+      element("p", { class: "no-print" }, chartWords.cardIntro),
       form,
       holder,
     ),
@@ -71,8 +71,8 @@ export function counterCardView(needs: Needs): Shown {
 function choiceOf({ model }: Needs, { parts, options, front, sure }: Choice, at: number, pick: Pick, question: number | undefined): Child {
   const lead =
     question === undefined
-      ? say.firstChoices[at]!
-      : say.asNamed(model.conditions[question]!.label, parts.map((part) => partName(model, question, part)).join("; "));
+      ? chartWords.firstChoices[at]!
+      : chartWords.asNamed(model.conditions[question]!.label, parts.map((part) => partName(model, question, part)).join("; "));
   const mark = options[0] === undefined ? undefined : marksOf(pick.options.map(({ text }) => text))[options[0]]!;
   const second = question === undefined || !sure ? undefined : front.likeliest.outcome.places[1];
   // "Does not apply, most often" is no advice.
@@ -81,10 +81,10 @@ function choiceOf({ model }: Needs, { parts, options, front, sure }: Choice, at:
     "li",
     mark ? { "data-kind": "one", "data-hue": mark.hue, "data-hatch": mark.hatch } : { "data-kind": "none" },
     element("span", { class: "lead" }, lead),
-    element("b", {}, options.length > 0 ? optionsText(pick, options) : isOpen ? say.notNeeded : frontText(pick, front)),
+    element("b", {}, options.length > 0 ? optionsText(pick, options) : isOpen ? chartWords.notNeeded : frontText(pick, front)),
     second
-      ? element("small", {}, say.then(optionsText(pick, second)))
-      : !sure && element("small", {}, isOpen ? say.notNeededDepends : say.likeliest),
+      ? element("small", {}, chartWords.then(optionsText(pick, second)))
+      : !sure && element("small", {}, isOpen ? chartWords.notNeededDepends : chartWords.likeliest),
   );
 }
 

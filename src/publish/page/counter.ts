@@ -4,7 +4,7 @@
  *     clarity   [don't know] clear stained dirty (muddy)        Blade: round, then teardrop
  *     light     [don't know] dawn daytime (dusk) night            "Dirty water wants thump. Fish that cannot see the bait feel it."
  */
-import { say } from "../../messages/publish.js";
+import { pageWords } from "../../messages/publish.js";
 import type { Fraction } from "fraction.js";
 import { repliesTo } from "../../answer/replies.js";
 import { emptySet } from "../../model/empty-set.js";
@@ -24,7 +24,7 @@ export function counterView(desk: Desk): Shown {
   const answer = element("section", { class: "answer", id: "answer", tabindex: -1, "aria-labelledby": "answer-heading" });
   const question = element("div", { class: "next" });
   const told = element("div", {});
-  answer.append(element("h2", { id: "answer-heading" }, say.tieOn), question, told);
+  answer.append(element("h2", { id: "answer-heading" }, pageWords.tieOn), question, told);
   let asking: ReturnType<typeof setTimeout> | undefined;
   const live = element("p", { class: "spoken", role: "status" });
   const bar = element("button", {
@@ -62,7 +62,7 @@ export function counterView(desk: Desk): Shown {
     );
     const short = inShort(desk);
     if (live.textContent !== short) live.textContent = short;
-    refill(bar, element("span", {}, short), element("b", {}, say.toAnswer));
+    refill(bar, element("span", {}, short), element("b", {}, pageWords.toAnswer));
     share.update();
   };
   draw();
@@ -76,10 +76,10 @@ export function counterView(desk: Desk): Shown {
         element(
           "div",
           { class: "head" },
-          element("h2", { id: "known-heading" }, say.known),
-          element("button", { type: "button", id: "clear", onclick: () => desk.clear() }, say.startOver),
+          element("h2", { id: "known-heading" }, pageWords.known),
+          element("button", { type: "button", id: "clear", onclick: () => desk.clear() }, pageWords.startOver),
         ),
-        element("p", {}, say.knownIntro),
+        element("p", {}, pageWords.knownIntro),
         moment.element,
         ...rows.map(({ holder }) => holder),
       ),
@@ -114,13 +114,15 @@ function chipsFor(desk: Desk, condition: Condition, where: string): HTMLElement 
     desk.tell(name, next.length === 0 ? undefined : next.join(","));
   };
   const from =
-    own === undefined && told !== undefined && condition.filledFrom ? say.filled(say.filledFrom[condition.filledFrom]) : undefined;
+    own === undefined && told !== undefined && condition.filledFrom
+      ? pageWords.filled(pageWords.filledFrom[condition.filledFrom])
+      : undefined;
   return element(
     "div",
     { class: "chips", role: "group", "aria-label": condition.label },
-    chip(say.unknown, told === undefined || own === NOT_KNOWN, () => desk.tell(name, undefined), "unknown"),
+    chip(pageWords.unknown, told === undefined || own === NOT_KNOWN, () => desk.tell(name, undefined), "unknown"),
     repliesTo(desk.model(), condition).map(({ value }) =>
-      chip(value === emptySet && domain.kind === "set" ? say.none : value, chosen.has(value), () => toggle(value), value),
+      chip(value === emptySet && domain.kind === "set" ? pageWords.none : value, chosen.has(value), () => toggle(value), value),
     ),
     from !== undefined && element("span", { class: "from" }, `${told!} ${from}`),
   );
@@ -136,14 +138,14 @@ function exactFor(desk: Desk, { name, label, domain, index }: Condition): Child 
     return element(
       "p",
       { class: "exact" },
-      element("label", { for: id }, say.exactNumber),
+      element("label", { for: id }, pageWords.exactNumber),
       element("input", { id, type: "time", value: told ?? "", onchange: (event) => desk.tell(name, valueOf(event) || undefined) }),
     );
   if (domain.kind === "days")
     return element(
       "p",
       { class: "exact" },
-      element("label", { for: id }, say.exactNumber),
+      element("label", { for: id }, pageWords.exactNumber),
       element("input", {
         id,
         type: "date",
@@ -158,7 +160,7 @@ function exactFor(desk: Desk, { name, label, domain, index }: Condition): Child 
   return element(
     "p",
     { class: "exact" },
-    element("label", { for: id }, shown ? say.exact(shown.symbol) : say.exactNumber),
+    element("label", { for: id }, shown ? pageWords.exact(shown.symbol) : pageWords.exactNumber),
     element("input", {
       id,
       type: "number",

@@ -3,7 +3,7 @@
  *
  *     every quarter of an hour ──sun──▶ light, height ──answer──▶ neighbors with one answer are one row
  */
-import { say } from "../../messages/publish.js";
+import { pageWords } from "../../messages/publish.js";
 import { printTime } from "../../model/calendar.js";
 import type { Answered } from "../../answer/answer.js";
 import { outcomeText } from "../../render/chart.js";
@@ -32,12 +32,12 @@ export function dayPlanView(desk: Desk): Shown {
   const draw = (): void => {
     moment.update();
     const stretches = stretchesOf(desk);
-    if (!stretches) return refill(body, element("p", {}, say.planNeeds));
+    if (!stretches) return refill(body, element("p", {}, pageWords.planNeeds));
     refill(
       body,
       stretches.length > 0 &&
         stretches.every(({ texts }) => String(texts) === String(stretches[0]!.texts)) &&
-        element("p", {}, say.planAllDay),
+        element("p", {}, pageWords.planAllDay),
       element(
         "div",
         { class: "stretches" },
@@ -48,7 +48,14 @@ export function dayPlanView(desk: Desk): Shown {
   draw();
   if (moment.element instanceof HTMLDetailsElement) moment.element.open = true;
   return {
-    element: element("section", { class: "plan-view" }, element("h2", {}, say.plan), element("p", {}, say.planIntro), moment.element, body),
+    element: element(
+      "section",
+      { class: "plan-view" },
+      element("h2", {}, pageWords.plan),
+      element("p", {}, pageWords.planIntro),
+      moment.element,
+      body,
+    ),
     update: draw,
   };
 }
@@ -92,7 +99,7 @@ function stretchesOf(desk: Desk): readonly Stretch[] | undefined {
 function outcomeOf(desk: Desk, { pick, outcome, possible }: Answered["picks"][number]): string {
   const about = desk.model().picks[pick]!;
   if (outcome) return outcomeText(desk.model(), pick, outcome);
-  return possible[0] ? mostlyText(desk, about, possible[0]) : say.undecided;
+  return possible[0] ? mostlyText(desk, about, possible[0]) : pageWords.undecided;
 }
 
 function part(desk: Desk, { from, to, light, heights, answered, texts }: Stretch, before: Stretch | undefined): HTMLElement {
@@ -102,7 +109,7 @@ function part(desk: Desk, { from, to, light, heights, answered, texts }: Stretch
     "h3",
     {},
     `${printTime(from)}–${to === 1440 ? "24:00" : printTime(to)} `,
-    element("span", { class: "light" }, `${say.light[light]}, ${say.sunAt(low!, high!)}`),
+    element("span", { class: "light" }, `${pageWords.light[light]}, ${pageWords.sunAt(low!, high!)}`),
   );
   if ("problem" in answered)
     return element("article", { class: `stretch ${light}` }, head, element("p", { class: "problem" }, answered.problem));
@@ -113,7 +120,7 @@ function part(desk: Desk, { from, to, light, heights, answered, texts }: Stretch
     { class: `stretch ${light}` },
     head,
     changed.length === 0
-      ? element("p", {}, say.planSame)
+      ? element("p", {}, pageWords.planSame)
       : changed.map((one) =>
           element(
             "div",

@@ -1,6 +1,6 @@
 /** The page of one book: reads what is packed in it, and shows its views. */
 import { answers, type Answers } from "../../analysis/answers.js";
-import { say } from "../../messages/publish.js";
+import { pageWords } from "../../messages/publish.js";
 import { unpack } from "../pack.js";
 import { sayWhetherGood } from "./dates.js";
 import { reasonsPart } from "./answer.js";
@@ -22,8 +22,8 @@ function start(): void {
   const desk = deskOf(book);
   const needs = needsOf(desk);
   const all: readonly View[] = [
-    { id: "counter", title: say.counter, make: () => counterView(desk) },
-    { id: "plan", title: say.plan, make: () => dayPlanView(desk) },
+    { id: "counter", title: pageWords.counter, make: () => counterView(desk) },
+    { id: "plan", title: pageWords.plan, make: () => dayPlanView(desk) },
     ...views,
   ];
   const shown = new Map<string, ReturnType<View["make"]>>();
@@ -36,7 +36,7 @@ function start(): void {
   const units = element(
     "select",
     { id: "units", onchange: () => desk.choose("units", units.value === "book" ? undefined : units.value) },
-    Object.entries(say.systems).map(([value, text]) => element("option", { value, selected: value === system }, text)),
+    Object.entries(pageWords.systems).map(([value, text]) => element("option", { value, selected: value === system }, text)),
   );
   const show = (): void => {
     const { id, make } = now();
@@ -58,7 +58,7 @@ function start(): void {
     document.body.dataset["view"] = id;
   };
   document.getElementById("tabs")!.replaceChildren(...tabs);
-  document.getElementById("unit-choice")!.replaceChildren(element("label", { for: "units" }, say.units), " ", units);
+  document.getElementById("unit-choice")!.replaceChildren(element("label", { for: "units" }, pageWords.units), " ", units);
   desk.onChange(show);
   show();
   sayWhetherGood(book.facts, document.getElementById("dated")!);

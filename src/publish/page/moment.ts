@@ -1,5 +1,5 @@
 /** When and where: fields that fill in the date, the light and the sun. Where the device is, is asked only after a tap. */
-import { say } from "../../messages/publish.js";
+import { pageWords } from "../../messages/publish.js";
 import { instantOf, moonAt, sunAt } from "../sky.js";
 import type { Shown } from "./contract.js";
 import type { Desk } from "./desk.js";
@@ -16,11 +16,11 @@ export function momentPart(desk: Desk): Shown {
     return { key, input, row: element("p", {}, element("label", { for: `moment-${key}` }, label), input) };
   };
   const fields = [
-    field("date", say.date, "date"),
-    field("time", say.time, "time"),
-    field("lat", say.latitude, "number", { step: "any", min: "-90", max: "90", inputmode: "text" }),
-    field("lon", say.longitude, "number", { step: "any", min: "-180", max: "180", inputmode: "text" }),
-    field("zone", say.zone, "number", { step: "0.25", min: "-15", max: "15", inputmode: "text" }),
+    field("date", pageWords.date, "date"),
+    field("time", pageWords.time, "time"),
+    field("lat", pageWords.latitude, "number", { step: "any", min: "-90", max: "90", inputmode: "text" }),
+    field("lon", pageWords.longitude, "number", { step: "any", min: "-180", max: "180", inputmode: "text" }),
+    field("zone", pageWords.zone, "number", { step: "0.25", min: "-15", max: "15", inputmode: "text" }),
   ];
   const sun = element("p", { class: "sun" });
   const trouble = element("p", { role: "status" });
@@ -37,7 +37,7 @@ export function momentPart(desk: Desk): Shown {
     );
   };
   const here = (): void => {
-    if (!("geolocation" in navigator)) return void (trouble.textContent = say.hereFailed);
+    if (!("geolocation" in navigator)) return void (trouble.textContent = pageWords.hereFailed);
     navigator.geolocation.getCurrentPosition(
       ({ coords }) =>
         desk.change(
@@ -47,7 +47,7 @@ export function momentPart(desk: Desk): Shown {
             ["lon", coords.longitude.toFixed(2)],
           ]),
         ),
-      () => void (trouble.textContent = say.hereFailed),
+      () => void (trouble.textContent = pageWords.hereFailed),
     );
   };
   const update = (): void => {
@@ -60,7 +60,7 @@ export function momentPart(desk: Desk): Shown {
     if (date === undefined || minute === undefined || !place) return void (sun.textContent = "");
     const at = instantOf({ date, minute, zone });
     const [height, later] = [at, new Date(at.valueOf() + 60_000)].map((one) => sunAt(one, place).height);
-    sun.textContent = say.sunNow(
+    sun.textContent = pageWords.sunNow(
       height!.toFixed(0).replace("-0", "0").replace("-", "−"),
       later! > height!,
       (moonAt(at).lit * 100).toFixed(0),
@@ -71,8 +71,8 @@ export function momentPart(desk: Desk): Shown {
     element: element(
       "details",
       { class: "moment", open: desk.state().choices.has("date") || desk.state().choices.has("lat") },
-      element("summary", { id: "moment" }, say.whenWhere),
-      element("p", {}, say.whenWhereIntro),
+      element("summary", { id: "moment" }, pageWords.whenWhere),
+      element("p", {}, pageWords.whenWhereIntro),
       element(
         "div",
         { class: "fields" },
@@ -81,8 +81,8 @@ export function momentPart(desk: Desk): Shown {
       element(
         "p",
         { class: "buttons" },
-        element("button", { type: "button", id: "moment-now", onclick: now }, say.now),
-        element("button", { type: "button", id: "moment-here", onclick: here }, say.here),
+        element("button", { type: "button", id: "moment-now", onclick: now }, pageWords.now),
+        element("button", { type: "button", id: "moment-here", onclick: here }, pageWords.here),
       ),
       sun,
       trouble,

@@ -5,7 +5,7 @@
  *     chart        a grid of buttons; arrow keys move, Enter or a tap makes the place known and shows why
  *     list         the same in words: stretches of equal cells
  */
-import { say } from "../../messages/charts.js";
+import { chartWords } from "../../messages/charts.js";
 import type { Condition, Pick } from "../../model/model.js";
 import { holds, within } from "../../model/span.js";
 import { marksOf, type Mark } from "../marks.js";
@@ -27,7 +27,7 @@ export function pictureView(needs: Needs): Shown {
   const legend = element("section", { class: "legend" });
   const list = element("details", { class: "as-list" });
   const conditions = model.conditions;
-  if (conditions.length < 2) return { element: element("section", {}, element("p", {}, say.needTwo)), update() {} };
+  if (conditions.length < 2) return { element: element("section", {}, element("p", {}, chartWords.needTwo)), update() {} };
 
   const indexOf = (key: string, names: readonly { readonly name: string; readonly index: number }[]): number | undefined =>
     names.find(({ name }) => name === needs.chosen(key))?.index;
@@ -62,19 +62,19 @@ export function pictureView(needs: Needs): Shown {
       form,
       choice(
         "picture-pick",
-        say.pick,
+        chartWords.pick,
         model.picks
           .filter(({ judgement, index }) => !judgement || index === pick.index)
           .map(({ name, label }) => ({ value: name, text: label })),
         pick.name,
         set("pick"),
       ),
-      choice("picture-down", say.down, named([]), conditions[down]!.name, set("down")),
-      choice("picture-across", say.across, named([]), conditions[across]!.name, set("across")),
+      choice("picture-down", chartWords.down, named([]), conditions[down]!.name, set("down")),
+      choice("picture-across", chartWords.across, named([]), conditions[across]!.name, set("across")),
       choice(
         "picture-by",
-        say.by,
-        [{ value: "", text: say.noThird }, ...named([down, across])],
+        chartWords.by,
+        [{ value: "", text: chartWords.noThird }, ...named([down, across])],
         by === undefined ? "" : conditions[by]!.name,
         set("by"),
       ),
@@ -82,23 +82,24 @@ export function pictureView(needs: Needs): Shown {
     const beside = needs
       .said()
       .filter(({ label }) => ![down, across, by].some((index) => index !== undefined && conditions[index]!.label === label));
-    held.textContent = beside.length === 0 ? say.nothingHeld : say.held(beside.map(({ label, value }) => `${label} ${value}`).join(", "));
+    held.textContent =
+      beside.length === 0 ? chartWords.nothingHeld : chartWords.held(beside.map(({ label, value }) => `${label} ${value}`).join(", "));
     if (!source) {
-      refill(charts, element("p", {}, say.undecided));
+      refill(charts, element("p", {}, chartWords.undecided));
       return;
     }
     const picture = pictureOf(source, { down, across, by, known: needs.known() });
     const marks = marksOf(pick.options.map(({ text }) => text));
     const tap = (parts: readonly Told[]): void => {
       drawn.change(() => needs.tell(new Map(parts.map(({ condition, part }) => [condition, tellingText(model, condition, part)]))));
-      refill(why, element("h3", {}, say.picked(placeName(model, parts))), needs.why(pick.index));
+      refill(why, element("h3", {}, chartWords.picked(placeName(model, parts))), needs.why(pick.index));
     };
     refill(charts, ...picture.frames.map((frame, at) => chartOf(needs, picture, frame, at, pick, marks, by, tap)));
     refill(legend, ...legendOf(needs, picture, pick, marks));
     const open = list.open;
     refill(
       list,
-      element("summary", { id: "picture-list" }, say.asTable),
+      element("summary", { id: "picture-list" }, chartWords.asTable),
       ...picture.frames.flatMap((frame) => listOf(needs, picture, frame, pick, by)),
     );
     list.open = open;
@@ -109,8 +110,8 @@ export function pictureView(needs: Needs): Shown {
     element: element(
       "section",
       { class: "picture-view" },
-      element("h2", {}, say.picture),
-      element("p", {}, say.pictureIntro),
+      element("h2", {}, chartWords.picture),
+      element("p", {}, chartWords.pictureIntro),
       form,
       held,
       charts,
@@ -159,7 +160,7 @@ function chartOf(
         onkeydown: (event) => move(event as KeyboardEvent, y, x),
         onfocus: () => rove(y, x),
       },
-      element("span", { class: "spoken" }, say.cell(placeName(model, told(y, x)), text)),
+      element("span", { class: "spoken" }, chartWords.cell(placeName(model, told(y, x)), text)),
       ...signs(cell, pick, marks),
     );
   };
@@ -193,8 +194,8 @@ function chartOf(
       "caption",
       {},
       frame.part && by !== undefined
-        ? say.frame(model.conditions[by]!.label, partName(model, by, frame.part))
-        : say.pictureOf(pick.label, model.conditions[down.condition]!.label, model.conditions[across.condition]!.label),
+        ? chartWords.frame(model.conditions[by]!.label, partName(model, by, frame.part))
+        : chartWords.pictureOf(pick.label, model.conditions[down.condition]!.label, model.conditions[across.condition]!.label),
     ),
     element(
       "thead",
@@ -300,11 +301,11 @@ function legendOf(needs: Needs, { frames, down, across }: Picture, pick: Pick, m
       "p",
       {},
       needs.model.conditions[side.condition]!.domain.kind === "set"
-        ? say.partOnly(needs.model.conditions[side.condition]!.label)
-        : say.coarse(needs.model.conditions[side.condition]!.label),
+        ? chartWords.partOnly(needs.model.conditions[side.condition]!.label)
+        : chartWords.coarse(needs.model.conditions[side.condition]!.label),
     );
   return [
-    element("h3", {}, say.legend),
+    element("h3", {}, chartWords.legend),
     element(
       "ul",
       { class: "keys" },
@@ -315,9 +316,9 @@ function legendOf(needs: Needs, { frames, down, across }: Picture, pick: Pick, m
           optionsText(pick, [option]),
         ),
       ),
-      other("depends") && entry({ "data-kind": "depends" }, "…", say.legendDepends),
-      other("none") && entry({ "data-kind": "none" }, "·", say.legendNone),
-      other("cannot") && entry({ "data-kind": "cannot" }, "–", say.legendCannot),
+      other("depends") && entry({ "data-kind": "depends" }, "…", chartWords.legendDepends),
+      other("none") && entry({ "data-kind": "none" }, "·", chartWords.legendNone),
+      other("cannot") && entry({ "data-kind": "cannot" }, "–", chartWords.legendCannot),
     ),
     note(down),
     note(across),
@@ -337,7 +338,7 @@ function listOf(needs: Needs, { down, across }: Picture, frame: Frame, pick: Pic
       element(
         "caption",
         {},
-        frame.part && by !== undefined ? say.frame(model.conditions[by]!.label, partName(model, by, frame.part)) : pick.label,
+        frame.part && by !== undefined ? chartWords.frame(model.conditions[by]!.label, partName(model, by, frame.part)) : pick.label,
       ),
       element(
         "thead",

@@ -1,6 +1,6 @@
 /** A link and a code to exactly this answer. */
 import QRCode from "qrcode";
-import { say } from "../../messages/publish.js";
+import { pageWords } from "../../messages/publish.js";
 import type { Shown } from "./contract.js";
 import type { Desk } from "./desk.js";
 import { element, refill } from "./element.js";
@@ -12,26 +12,26 @@ export function sharePart(desk: Desk): Shown {
   const { clipboard } = navigator as Partial<Navigator>;
   const copy = (): void =>
     void clipboard?.writeText(link.href).then(
-      () => void (said.textContent = say.copied),
+      () => void (said.textContent = pageWords.copied),
       () => getSelection()?.selectAllChildren(link),
     );
   const holder = element("div", { class: "code" });
-  const details = element("details", { ontoggle: () => update() }, element("summary", { id: "share-code" }, say.code), holder);
+  const details = element("details", { ontoggle: () => update() }, element("summary", { id: "share-code" }, pageWords.code), holder);
   const update = (): void => {
     const address = desk.address();
     link.href = address;
     link.textContent = address;
     said.textContent = "";
-    if (details.open) refill(holder, codeOf(address) ?? element("p", {}, say.tooLong));
+    if (details.open) refill(holder, codeOf(address) ?? element("p", {}, pageWords.tooLong));
   };
   update();
   return {
     element: element(
       "section",
       { class: "share", "aria-labelledby": "share-heading" },
-      element("h2", { id: "share-heading" }, say.share),
+      element("h2", { id: "share-heading" }, pageWords.share),
       element("p", { class: "link" }, link),
-      element("p", {}, element("button", { type: "button", id: "share-copy", onclick: copy }, say.copy), " ", said),
+      element("p", {}, element("button", { type: "button", id: "share-copy", onclick: copy }, pageWords.copy), " ", said),
       details,
     ),
     update,
@@ -53,7 +53,7 @@ export function codeOf(text: string): SVGElement | undefined {
     const code = svg("svg", {
       viewBox: `0 0 ${size + 8} ${size + 8}`,
       role: "img",
-      "aria-label": say.codeAlt,
+      "aria-label": pageWords.codeAlt,
       "shape-rendering": "crispEdges",
       class: "qr",
     });

@@ -7,13 +7,15 @@
  *
  * The type is made smaller until all of it fits: nothing is cut off, and no caution is left out.
  */
-import { say } from "../../messages/charts.js";
+import { chartWords } from "../../messages/charts.js";
 import { element, type Child } from "./element.js";
 import type { Needs } from "./needs.js";
 
 export function sheet(needs: Needs, kind: "wall" | "card", title: string, subtitle: Child, ...body: readonly Child[]): HTMLElement {
   const book = needs.model.books.at(-1)!;
-  const edition = [book.edition && say.edition(book.edition), say.goodFor(book.goodFrom, book.goodTo)].filter((part) => part).join(", ");
+  const edition = [book.edition && chartWords.edition(book.edition), chartWords.goodFor(book.goodFrom, book.goodTo)]
+    .filter((part) => part)
+    .join(", ");
   const code = needs.code();
   const warned = needs.cautions();
   // Where nothing can be told for what is known, any of them may apply.
@@ -32,7 +34,7 @@ export function sheet(needs: Needs, kind: "wall" | "card", title: string, subtit
         element("b", {}, book.shop ?? book.title),
         book.water !== undefined && element("span", {}, book.water),
         edition !== "" && element("span", {}, edition),
-        needs.draft && element("strong", {}, say.draft),
+        needs.draft && element("strong", {}, chartWords.draft),
       ),
     ),
     ...body,
@@ -42,14 +44,16 @@ export function sheet(needs: Needs, kind: "wall" | "card", title: string, subtit
       element(
         "div",
         { class: "cautions" },
-        element("p", { class: "rules" }, say.localRules),
+        element("p", { class: "rules" }, chartWords.localRules),
         element(
           "ul",
           {},
-          cautions.map(({ title, text, sure }) => element("li", {}, element("b", {}, title), sure ? ": " : ` ${say.mayApply}: `, text)),
+          cautions.map(({ title, text, sure }) =>
+            element("li", {}, element("b", {}, title), sure ? ": " : ` ${chartWords.mayApply}: `, text),
+          ),
         ),
       ),
-      code && element("div", { class: "code" }, code, element("p", {}, say.scan)),
+      code && element("div", { class: "code" }, code, element("p", {}, chartWords.scan)),
     ),
   );
 }
@@ -93,5 +97,5 @@ function largest(paper: HTMLElement, name: string, from: number, to: number, isF
 }
 
 export function printButton(id: string): HTMLElement {
-  return element("button", { type: "button", id, class: "print", onclick: () => print() }, say.print);
+  return element("button", { type: "button", id, class: "print", onclick: () => print() }, chartWords.print);
 }

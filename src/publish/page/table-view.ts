@@ -3,8 +3,8 @@
  *
  *     #…row=k3x9f2   the row with that sign, which depends on what the row says and not on where it stands
  */
-import { say } from "../../messages/charts.js";
-import { say as sayTable } from "../../messages/table.js";
+import { chartWords } from "../../messages/charts.js";
+import { tableWords } from "../../messages/table.js";
 import type { Model } from "../../model/model.js";
 import { full, intersect, isEmpty, run, spanOf, type Span } from "../../model/span.js";
 import type { Row, Table } from "../../table/compile.js";
@@ -28,13 +28,13 @@ export function tableView(needs: Needs): Shown {
   const draw = (): void => {
     const pick = pickNow();
     const table = pick && needs.table(pick.index);
-    if (!pick || !table) return refill(rows, element("p", {}, say.undecided));
+    if (!pick || !table) return refill(rows, element("p", {}, chartWords.undecided));
     refill(
       form,
       choice(
         "table-pick",
-        say.pick,
-        model.picks.map(({ name, label, judgement }) => ({ value: name, text: judgement ? sayTable.judged(label) : label })),
+        chartWords.pick,
+        model.picks.map(({ name, label, judgement }) => ({ value: name, text: judgement ? tableWords.judged(label) : label })),
         pick.name,
         (name) =>
           drawn.change(() => {
@@ -49,7 +49,7 @@ export function tableView(needs: Needs): Shown {
         return choice(
           `table-by-${name}`,
           label,
-          [{ value: "", text: say.anyValue }, ...all.map(({ text }) => ({ value: text, text }))],
+          [{ value: "", text: chartWords.anyValue }, ...all.map(({ text }) => ({ value: text, text }))],
           now?.text ?? "",
           (value) => {
             const found = all.find(({ text }) => text === value);
@@ -75,7 +75,7 @@ export function tableView(needs: Needs): Shown {
               draw();
             },
           },
-          say.clear,
+          chartWords.clear,
         ),
       ),
     );
@@ -92,7 +92,7 @@ export function tableView(needs: Needs): Shown {
     const shown = lines.filter(
       ({ row, text }) => [...limits.values()].every((limit) => fits(row, limit)) && wanted.every((word) => text.includes(word)),
     );
-    count.textContent = shown.length === 0 ? say.nothingFits : say.showing(shown.length, lines.length);
+    count.textContent = shown.length === 0 ? chartWords.nothingFits : chartWords.showing(shown.length, lines.length);
     refill(
       rows,
       shown.length > 0 &&
@@ -111,8 +111,8 @@ export function tableView(needs: Needs): Shown {
   const made = element(
     "section",
     { class: "table-view" },
-    element("h2", {}, say.table),
-    element("p", {}, say.tableIntro),
+    element("h2", {}, chartWords.table),
+    element("p", {}, chartWords.tableIntro),
     form,
     count,
     rows,
@@ -144,7 +144,7 @@ function limitsOf({ model, tested }: Table, name: string): readonly Limit[] {
     case "set":
       return [
         ...domain.members.map((text, member) => ({ text, box: new Map([[axes[member]!, run(1, 1)]]) })),
-        ...(domain.atLeastOne ? [] : [{ text: sayTable.noMembers, box: new Map(axes.map((one) => [one, run(0, 0)] as const)) }]),
+        ...(domain.atLeastOne ? [] : [{ text: tableWords.noMembers, box: new Map(axes.map((one) => [one, run(0, 0)] as const)) }]),
       ];
     default:
       return model.bands
@@ -172,7 +172,7 @@ function lineOf(needs: Needs, table: Table, facets: readonly Facet[], row: Row, 
   const cells = facets.map(({ words }) => words(row.box, legend));
   // The same in all units.
   const written = facetsOf(table).map(({ name, words }) => `${name}=${words(row.box, new Set())}`);
-  const answer = sayTable.outcome(outcome.status, optionTexts(about, outcome.places));
+  const answer = tableWords.outcome(outcome.status, optionTexts(about, outcome.places));
   const option = outcome.places[0]?.[0];
   const mark = option === undefined ? undefined : marksOf(about.options.map(({ text }) => text))[option]!;
   const patterns = row.because.map((index) => model.patterns[index]!);
@@ -192,11 +192,11 @@ function lineOf(needs: Needs, table: Table, facets: readonly Facet[], row: Row, 
       { scope: "row", role: "rowheader", class: "number" },
       element(
         "a",
-        { href: needs.address("row", sign), "aria-label": say.linkTo(at + 1), onclick: () => needs.choose("row", sign) },
+        { href: needs.address("row", sign), "aria-label": chartWords.linkTo(at + 1), onclick: () => needs.choose("row", sign) },
         String(at + 1),
       ),
     ),
-    cells.map((text, i) => label(facets[i]!.label, text === sayTable.any ? "any" : "value", text)),
+    cells.map((text, i) => label(facets[i]!.label, text === tableWords.any ? "any" : "value", text)),
     label(
       about.label,
       "answer",
@@ -209,10 +209,10 @@ function lineOf(needs: Needs, table: Table, facets: readonly Facet[], row: Row, 
       ` ${answer}`,
     ),
     label(
-      say.because,
+      chartWords.because,
       "reasons",
       patterns.length === 0
-        ? element("p", {}, about.fallBack?.because ?? say.noPattern)
+        ? element("p", {}, about.fallBack?.because ?? chartWords.noPattern)
         : element(
             "ul",
             {},
@@ -222,7 +222,7 @@ function lineOf(needs: Needs, table: Table, facets: readonly Facet[], row: Row, 
                 {},
                 element("b", {}, title),
                 because !== undefined && element("span", {}, ` ${because}`),
-                see.length > 0 && element("small", {}, ` ${sayTable.see(see)}`),
+                see.length > 0 && element("small", {}, ` ${tableWords.see(see)}`),
               ),
             ),
           ),
@@ -236,7 +236,7 @@ function lineOf(needs: Needs, table: Table, facets: readonly Facet[], row: Row, 
 }
 
 function tableOf(model: Model, facets: readonly Facet[], pick: number, lines: readonly HTMLElement[]): HTMLElement {
-  const heads = [...facets.map(({ label }) => label), model.picks[pick]!.label, say.because];
+  const heads = [...facets.map(({ label }) => label), model.picks[pick]!.label, chartWords.because];
   return element(
     "table",
     { role: "table", class: "row-table" },
@@ -257,7 +257,7 @@ function tableOf(model: Model, facets: readonly Facet[], pick: number, lines: re
 
 function searchBox(text: string, changed: (text: string) => void): HTMLElement {
   const input = element("input", { type: "search", id: "table-search", value: text, oninput: () => changed(input.value) });
-  return element("p", { class: "choice" }, element("label", { for: "table-search" }, say.search), input);
+  return element("p", { class: "choice" }, element("label", { for: "table-search" }, chartWords.search), input);
 }
 
 /** A short sign of a text (FNV-1a, 32 bits: Fowler, Noll and Vo). */

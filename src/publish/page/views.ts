@@ -1,5 +1,5 @@
 /** The views beside the counter and the day plan, in the order of their tabs. */
-import { say } from "../../messages/charts.js";
+import { chartWords } from "../../messages/charts.js";
 import type { View } from "./contract.js";
 import { counterCardView } from "./counter-card.js";
 import { pictureView } from "./picture.js";
@@ -7,8 +7,8 @@ import { tableView } from "./table-view.js";
 import { wallChartView } from "./wall-chart.js";
 
 export const views: readonly View[] = [
-  { id: "picture", title: say.picture, make: pictureView },
-  { id: "table", title: say.table, make: tableView },
-  { id: "wall", title: say.wall, make: wallChartView },
-  { id: "card", title: say.card, make: counterCardView },
+  { id: "picture", title: chartWords.picture, make: pictureView },
+  { id: "table", title: chartWords.table, make: tableView },
+  { id: "wall", title: chartWords.wall, make: wallChartView },
+  { id: "card", title: chartWords.card, make: counterCardView },
 ];

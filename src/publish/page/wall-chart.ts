@@ -1,5 +1,5 @@
 /** The wall chart: one pick over the two conditions that settle most, or any two, large enough to read from two metres. */
-import { say } from "../../messages/charts.js";
+import { chartWords } from "../../messages/charts.js";
 import { beyond, wallChart } from "../chart-data.js";
 import { marksOf, type Mark } from "../marks.js";
 import { frontText, optionsText, partName, partRange } from "../picture-words.js";
@@ -16,13 +16,13 @@ const MOST_BEYOND = 6;
 export function wallChartView(needs: Needs): Shown {
   const { model } = needs;
   const form = element("div", { class: "choices no-print" });
-  const holder = element("div", { class: "paper", role: "region", tabindex: 0, "aria-label": say.wall });
+  const holder = element("div", { class: "paper", role: "region", tabindex: 0, "aria-label": chartWords.wall });
   const draw = (): void => {
     const named = (key: string) => model.conditions.find(({ name }) => name === needs.chosen(key))?.index;
     const picks = model.picks.filter(({ judgement }) => !judgement);
     const pick = picks.find(({ name }) => name === needs.chosen("pick")) ?? picks[0];
     const source = pick && needs.source(pick.index);
-    if (!pick || !source) return refill(holder, element("p", {}, say.undecided));
+    if (!pick || !source) return refill(holder, element("p", {}, chartWords.undecided));
     const [down, across] = [named("down"), named("across")];
     const both = down !== undefined && across !== undefined && down !== across;
     const chart = wallChart(source, { known: needs.known(), ...(both && { down, across }) });
@@ -44,19 +44,19 @@ export function wallChartView(needs: Needs): Shown {
           } else if (key !== "pick") for (const other of ["down", "across"]) needs.choose(other, undefined);
           needs.choose(key, value === "" ? undefined : value);
         });
-    const sides = [{ value: "", text: say.chosenFor }, ...model.conditions.map(({ name, label }) => ({ value: name, text: label }))];
+    const sides = [{ value: "", text: chartWords.chosenFor }, ...model.conditions.map(({ name, label }) => ({ value: name, text: label }))];
     const nameOf = (side: Side | undefined): string => (both && side ? model.conditions[side.condition]!.name : "");
     refill(
       form,
       choice(
         "wall-pick",
-        say.pick,
+        chartWords.pick,
         picks.map(({ name, label }) => ({ value: name, text: label })),
         pick.name,
         set("pick"),
       ),
-      choice("wall-down", say.down, sides, nameOf(chart.down), set("down")),
-      choice("wall-across", say.across, sides, nameOf(chart.across), set("across")),
+      choice("wall-down", chartWords.down, sides, nameOf(chart.down), set("down")),
+      choice("wall-across", chartWords.across, sides, nameOf(chart.across), set("across")),
       element("p", { class: "choice" }, printButton("wall-print")),
     );
     const shown = [chart.down, chart.across].flatMap((side) => (side ? [side.condition] : []));
@@ -69,15 +69,15 @@ export function wallChartView(needs: Needs): Shown {
       needs,
       "wall",
       pick.label,
-      element("p", {}, said.length > 0 && say.holds(said.map(({ label, value }) => `${label} ${value}`).join(", "))),
+      element("p", {}, said.length > 0 && chartWords.holds(said.map(({ label, value }) => `${label} ${value}`).join(", "))),
       gridOf(needs, chart.down, chart.across, chart.cells, pick),
       open &&
         element(
           "section",
           { class: "beyond" },
           chart.others.length > 0 &&
-            element("p", {}, say.goesByMore(chart.others.slice(0, 4).map((index) => model.conditions[index]!.label))),
-          patterns.length > 0 && element("p", {}, element("b", {}, `${say.lookOut}: `), patterns.join(" · ")),
+            element("p", {}, chartWords.goesByMore(chart.others.slice(0, 4).map((index) => model.conditions[index]!.label))),
+          patterns.length > 0 && element("p", {}, element("b", {}, `${chartWords.lookOut}: `), patterns.join(" · ")),
         ),
     );
     refill(holder, paper);
@@ -89,8 +89,8 @@ export function wallChartView(needs: Needs): Shown {
     element: element(
       "section",
       { class: "wall-view" },
-      element("h2", { class: "no-print" }, say.wall),
-      element("p", { class: "no-print" }, say.wallIntro),
+      element("h2", { class: "no-print" }, chartWords.wall),
+      element("p", { class: "no-print" }, chartWords.wallIntro),
       form,
       holder,
     ),
@@ -164,20 +164,23 @@ function lookFromAfar(cell: Cell, marks: readonly Mark[]): Readonly<Record<strin
 /** What stands in front, large, and under it what comes second or how often it is so. */
 function cellOf(cell: Cell, pick: Pick): readonly Child[] {
   const [front, next] = cell.fronts;
-  if (cell.undecided) return [say.undecided];
-  if (!front) return [element("small", {}, say.cannotBe)];
+  if (cell.undecided) return [chartWords.undecided];
+  if (!front) return [element("small", {}, chartWords.cannotBe)];
   if (!next) {
     const second = front.likeliest.outcome.places[1];
     const settled = cell.possible.every(({ outcome }) => String(outcome.places[1]) === String(second));
-    return [element("b", {}, frontText(pick, front)), second && settled && element("small", {}, say.then(optionsText(pick, second)))];
+    return [
+      element("b", {}, frontText(pick, front)),
+      second && settled && element("small", {}, chartWords.then(optionsText(pick, second))),
+    ];
   }
   if (front.share.mul(2).compare(1) < 0)
     return [
-      element("span", { class: "open" }, say.itDepends),
+      element("span", { class: "open" }, chartWords.itDepends),
       element(
         "small",
         {},
-        say.eitherOf(
+        chartWords.eitherOf(
           cell.fronts.slice(0, 3).map((one) => frontText(pick, one)),
           cell.fronts.length > 3,
         ),
@@ -185,6 +188,6 @@ function cellOf(cell: Cell, pick: Pick): readonly Child[] {
     ];
   return [
     element("b", {}, frontText(pick, front)),
-    element("small", {}, `${say.often(front.share)}, ${say.orElse(frontText(pick, next))}`),
+    element("small", {}, `${chartWords.often(front.share)}, ${chartWords.orElse(frontText(pick, next))}`),
   ];
 }

@@ -8,7 +8,7 @@
 import { months } from "../../../grammar/months.js";
 import type { IToken } from "chevrotain";
 import * as T from "../../../grammar/tokens.js";
-import { say } from "../../messages/service.js";
+import { serviceWords } from "../../messages/service.js";
 import { monthLength } from "../../model/calendar.js";
 import { convertDifference, printQuantity, readNumber, units } from "../../model/quantities.js";
 import type * as tree from "../../syntax/tree.js";
@@ -156,7 +156,7 @@ function subjectItem(subject: NamedSubject, names: BookNames, rank: number): Off
     kind,
     text: thing.name,
     rank,
-    detail: say.subject(kind, node.label?.value, valuesInShort(subject, domainOf(names, subject))),
+    detail: serviceWords.subject(kind, node.label?.value, valuesInShort(subject, domainOf(names, subject))),
   };
 }
 
@@ -165,9 +165,9 @@ const FEW_VALUES = 6;
 
 function valuesInShort(subject: NamedSubject, domain: tree.Domain | "options" | undefined): string {
   if (typeof domain === "object" && domain.kind !== "scale" && domain.kind !== "set") {
-    if (domain.kind === "days") return say.days;
-    if (domain.kind === "times") return say.times;
-    return domain.low && domain.high ? say.range(asWritten(domain.low, domain.high.unit), asWritten(domain.high)) : "";
+    if (domain.kind === "days") return serviceWords.days;
+    if (domain.kind === "times") return serviceWords.times;
+    return domain.low && domain.high ? serviceWords.range(asWritten(domain.low, domain.high.unit), asWritten(domain.high)) : "";
   }
   const all = [...subject.values.values()]
     .filter(({ kind }) => kind === "level" || kind === "member" || kind === "option")
@@ -212,22 +212,22 @@ function partDetail({ node, thing: { name: own } }: NamedSubject, { kind, name }
   const label = node.label?.value ?? own;
   switch (kind) {
     case "member":
-      return say.memberOf(label);
+      return serviceWords.memberOf(label);
     case "option":
-      return say.optionOf(label);
+      return serviceWords.optionOf(label);
     case "group":
-      return say.groupOf(label, names.groups.get(`${own} ${name}`) ?? []);
+      return serviceWords.groupOf(label, names.groups.get(`${own} ${name}`) ?? []);
     case "band":
-      return say.bandOf(label);
+      return serviceWords.bandOf(label);
     default:
-      return say.levelOf(label);
+      return serviceWords.levelOf(label);
   }
 }
 
 function* wordItems(subject: NamedSubject, names: BookNames, rank: number): Generator<Offer> {
   const label = subject.node.label?.value ?? subject.thing.name;
   for (const { word, rising } of comparingWords(names, subject))
-    yield { label: word, kind: "comparing word", text: word, detail: say.comparing(label, rising), rank: rank + (rising ? 0 : 1) };
+    yield { label: word, kind: "comparing word", text: word, detail: serviceWords.comparing(label, rising), rank: rank + (rising ? 0 : 1) };
 }
 
 /** Options of the pick spoken of; only those written as a name, as a quantity, or in quotes. */
@@ -247,7 +247,7 @@ function* optionItems(
     if (thing.kind !== "option" && thing.kind !== "level" && thing.kind !== "band") continue;
     const text = optionAsWritten(pick, thing);
     const its = text.startsWith('"') ? "text" : [...pick.sizes.values()].includes(thing) ? "quantity" : "name";
-    if (its === form && !taken.has(name)) yield { label: text, kind: "option", text, detail: say.optionOf(label), rank };
+    if (its === form && !taken.has(name)) yield { label: text, kind: "option", text, detail: serviceWords.optionOf(label), rank };
   }
 }
 
@@ -286,7 +286,7 @@ function* textItems(place: Place, within: readonly Within[]): Generator<Offer> {
     );
     let rank = 100;
     for (const path of options.paths?.() ?? [])
-      if (!taken.has(path)) yield { label: path, kind: "path", text: `"${path}"`, detail: say.base, rank: rank++ };
+      if (!taken.has(path)) yield { label: path, kind: "path", text: `"${path}"`, detail: serviceWords.base, rank: rank++ };
   } else if (inner?.rule === "value") {
     if (outer?.rule === "optionValue") yield* optionItems(place, within, "text");
     else {
@@ -318,7 +318,7 @@ function* numberItems(place: Place, within: readonly Within[]): Generator<Offer>
   let rank = 110;
   if (domain === "options") {
     for (const option of new Set(subject.sizes.values()))
-      yield { label: option.name, kind: "option", text: option.name, detail: say.optionOf(label), rank: rank++ };
+      yield { label: option.name, kind: "option", text: option.name, detail: serviceWords.optionOf(label), rank: rank++ };
     return;
   }
   if (domain?.kind !== "measure") return;
@@ -328,7 +328,7 @@ function* numberItems(place: Place, within: readonly Within[]): Generator<Offer>
   );
   const typed = isWithin(domain, context.typed) ? [unit ? `${context.typed} ${unit}` : context.typed] : [];
   for (const text of new Set([...typed, ...written, ...stepsOf(domain)]))
-    yield { label: text, kind: "value", text, detail: say.valueOf(label), rank: rank++ };
+    yield { label: text, kind: "value", text, detail: serviceWords.valueOf(label), rank: rank++ };
 }
 
 function isWithin({ low, high }: tree.Domain & { kind: "measure" }, typed: string): boolean {
@@ -386,7 +386,7 @@ function* unitItems(place: Place, within: readonly Within[]): Generator<Offer> {
   }
   let rank = 80;
   for (const symbol of symbols)
-    yield { label: symbol, kind: "unit", text: symbol, detail: say.unit(units.get(symbol)!.kind), rank: rank++ };
+    yield { label: symbol, kind: "unit", text: symbol, detail: serviceWords.unit(units.get(symbol)!.kind), rank: rank++ };
 }
 
 /** Of a pick that is declared any unit, else the units in which the number is one of its options. */
@@ -419,7 +419,7 @@ function* dayItems({ context: { tokens }, names }: Place, within: readonly Withi
   let rank = 160;
   const usual = months.flatMap((month, at) => [1, 15, monthLength(at + 1)!.length].map((day) => `${month} ${day}`));
   for (const day of new Set([...(names.written.get(subject.thing.name) ?? []), ...usual]))
-    yield { ...value(day, rank++), detail: say.valueOf(subject.thing.name) };
+    yield { ...value(day, rank++), detail: serviceWords.valueOf(subject.thing.name) };
 }
 
 function* timeItems({ context: { tokens }, names }: Place, within: readonly Within[]): Generator<Offer> {
@@ -429,7 +429,7 @@ function* timeItems({ context: { tokens }, names }: Place, within: readonly With
   const hours = Array.from({ length: 24 }, (_, hour) => `${String(hour).padStart(2, "0")}:00`);
   let rank = 160;
   for (const time of new Set([...(names.written.get(subject.thing.name) ?? []), ...hours]))
-    yield { ...value(time, rank++), detail: say.valueOf(subject.thing.name) };
+    yield { ...value(time, rank++), detail: serviceWords.valueOf(subject.thing.name) };
 }
 
 function value(text: string, rank: number): Offer {

@@ -1,6 +1,6 @@
 /** Hover on conditions and what they are made of: values, questions, what stretches and groups mean, who tests them. */
 import type { Box } from "../../analysis/diagrams/diagram.js";
-import { say, type Testers } from "../../messages/service.js";
+import { serviceWords, type Testers } from "../../messages/service.js";
 import type { Condition, Model, Test } from "../../model/model.js";
 import { printQuantity } from "../../model/quantities.js";
 import { cellWords } from "../../render/words.js";
@@ -17,19 +17,21 @@ export function conditionText({ model }: View, { name }: Thing): readonly string
   const groups = model.groups.filter((group) => group.condition === condition.index);
   const words = [
     valuesOf(condition),
-    ...(rising && falling ? [say.compared(rising, falling)] : []),
-    ...(bands.length > 0 ? [say.bands(bands.map((band) => [band.name, cellWords(model, condition, boxOf(condition, band.span))]))] : []),
+    ...(rising && falling ? [serviceWords.compared(rising, falling)] : []),
+    ...(bands.length > 0
+      ? [serviceWords.bands(bands.map((band) => [band.name, cellWords(model, condition, boxOf(condition, band.span))]))]
+      : []),
     ...(groups.length > 0
-      ? [say.groups(groups.map((group) => [group.name, group.members.map((member) => partsOf(condition)[member]!)]))]
+      ? [serviceWords.groups(groups.map((group) => [group.name, group.members.map((member) => partsOf(condition)[member]!)]))]
       : []),
   ];
   return [
     heading(condition.label, name),
     escaped(words.join(" ")),
-    ...(ask ? [escaped(say.asks(ask))] : []),
-    ...(filledFrom ? [escaped(say.filledFrom(filledFrom))] : []),
+    ...(ask ? [escaped(serviceWords.asks(ask))] : []),
+    ...(filledFrom ? [escaped(serviceWords.filledFrom(filledFrom))] : []),
     escaped(
-      say.testedBy(
+      serviceWords.testedBy(
         testersOf(model, (test) => test.kind === "axis" && condition.axes.includes(test.axis)),
         model.held.length > 0,
       ),
@@ -47,10 +49,12 @@ export function levelText({ model }: View, { name, of }: Thing): readonly string
   const axis = condition.axes[0]!;
   return [
     bold(name),
-    `${escaped(say.level(at + 1, levels.length, condition.label, ordered))} ${shown}.`,
+    `${escaped(serviceWords.level(at + 1, levels.length, condition.label, ordered))} ${shown}.`,
     ...groupsWith(model, condition, at),
     escaped(
-      say.toldApartBy(testersOf(model, (test) => test.kind === "axis" && test.axis === axis && splits(test.span, at, levels.length))),
+      serviceWords.toldApartBy(
+        testersOf(model, (test) => test.kind === "axis" && test.axis === axis && splits(test.span, at, levels.length)),
+      ),
     ),
   ];
 }
@@ -61,10 +65,10 @@ export function memberText({ model }: View, { name, of }: Thing): readonly strin
   if (!condition || at < 0) return undefined;
   return [
     bold(name),
-    escaped(say.member(condition.label)),
+    escaped(serviceWords.member(condition.label)),
     ...groupsWith(model, condition, at),
     escaped(
-      say.testedBy(
+      serviceWords.testedBy(
         testersOf(model, (test) => test.kind === "axis" && test.axis === condition.axes[at]),
         model.held.length > 0,
       ),
@@ -75,7 +79,9 @@ export function memberText({ model }: View, { name, of }: Thing): readonly strin
 export function bandText({ model }: View, { name, of }: Thing): readonly string[] | undefined {
   const condition = model.conditions.find((one) => one.name === of);
   const band = condition && model.bands.find((one) => one.condition === condition.index && one.name === name);
-  return condition && band && [bold(name), escaped(say.band(condition.label, cellWords(model, condition, boxOf(condition, band.span))))];
+  return (
+    condition && band && [bold(name), escaped(serviceWords.band(condition.label, cellWords(model, condition, boxOf(condition, band.span))))]
+  );
 }
 
 export function groupText({ model }: View, { name, of }: Thing): readonly string[] | undefined {
@@ -86,7 +92,7 @@ export function groupText({ model }: View, { name, of }: Thing): readonly string
     group && [
       bold(name),
       escaped(
-        say.group(
+        serviceWords.group(
           condition.label,
           group.members.map((member) => partsOf(condition)[member]!),
         ),
@@ -98,7 +104,7 @@ export function groupText({ model }: View, { name, of }: Thing): readonly string
 export function wordText({ model }: View, { name, of }: Thing): readonly string[] | undefined {
   const subject = model.conditions.find((one) => one.name === of) ?? model.picks.find((one) => one.name === of);
   return subject && (subject.rising === name || subject.falling === name)
-    ? [bold(name), escaped(say.word(subject.label, subject.rising === name))]
+    ? [bold(name), escaped(serviceWords.word(subject.label, subject.rising === name))]
     : undefined;
 }
 
@@ -107,7 +113,7 @@ export function situationText({ model, analysis }: View, { name }: Thing): reado
   if (!situation) return undefined;
   const { text } = model.books[situation.book]!;
   const share = analysis && shareOfTest(analysis, `situation ${situation.index}`, situation.test);
-  return [bold(name), escaped(say.situation(share)), block(text.slice(situation.test.range.start, situation.test.range.end))];
+  return [bold(name), escaped(serviceWords.situation(share)), block(text.slice(situation.test.range.start, situation.test.range.end))];
 }
 
 /** The label, and the name where it is another one. */
@@ -118,17 +124,17 @@ export function heading(label: string, name: string): string {
 function valuesOf({ domain }: Condition): string {
   switch (domain.kind) {
     case "scale":
-      return say.scale(domain.levels, domain.ordered);
+      return serviceWords.scale(domain.levels, domain.ordered);
     case "set":
-      return say.set(domain.members, domain.atLeastOne);
+      return serviceWords.set(domain.members, domain.atLeastOne);
     case "measure": {
       const [low, high, step] = [domain.low, domain.high, domain.step].map((value) => value && printQuantity(value, domain.unit));
-      return say.measure(low!, high!, step);
+      return serviceWords.measure(low!, high!, step);
     }
     case "days":
-      return say.everyDay;
+      return serviceWords.everyDay;
     case "times":
-      return say.everyTime;
+      return serviceWords.everyTime;
   }
 }
 
@@ -144,7 +150,7 @@ function groupsWith(model: Model, condition: Condition, part: number): readonly 
   const groups = model.groups
     .filter((group) => group.condition === condition.index && group.members.includes(part))
     .map(({ name }) => name);
-  return groups.length > 0 ? [escaped(say.inGroups(groups))] : [];
+  return groups.length > 0 ? [escaped(serviceWords.inGroups(groups))] : [];
 }
 
 /** Whether a test tells a level from one of its neighbors. */

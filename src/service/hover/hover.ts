@@ -10,7 +10,7 @@
 import { Fraction } from "fraction.js";
 import type { IToken } from "chevrotain";
 import * as T from "../../../grammar/tokens.js";
-import { say } from "../../messages/service.js";
+import { serviceWords } from "../../messages/service.js";
 import { wordLines } from "../../messages/service-words.js";
 import { convert, convertDifference, printQuantity, readNumber, units, unitsOf, type Unit } from "../../model/quantities.js";
 import { tokenRange } from "../../syntax/concrete.js";
@@ -129,7 +129,9 @@ function conversionText({ value, unit, isStep }: Amount): string | undefined {
     shown.filter(({ exact, rounded }) => exact.equals(rounded) === isExact).map(({ rounded, to }) => `${decimal(rounded)} ${to.symbol}`);
   const written = printQuantity(value, unit);
   return escaped(
-    isStep ? say.convertedStep(written, [...texts(true), ...texts(false)]) : say.converted(written, texts(true), texts(false)),
+    isStep
+      ? serviceWords.convertedStep(written, [...texts(true), ...texts(false)])
+      : serviceWords.converted(written, texts(true), texts(false)),
   );
 }
 

@@ -4,7 +4,7 @@ import type { Box } from "../../analysis/diagrams/diagram.js";
 import { speaksOn } from "../../analysis/rules.js";
 import { statuses } from "../../analysis/outcome.js";
 import { sayWhere } from "../../analysis/where.js";
-import { say } from "../../messages/service.js";
+import { serviceWords } from "../../messages/service.js";
 import { sayList } from "../../messages/words.js";
 import type { Model, Pick } from "../../model/model.js";
 import { optionTexts } from "../../model/texts.js";
@@ -29,25 +29,25 @@ export function pickText({ model, analysis }: View, { name }: Thing): readonly s
     heading(pick.label, name),
     escaped(
       [
-        say.options(
+        serviceWords.options(
           pick.options.map(({ text }) => text),
           pick.ordered,
         ),
-        ...(pick.sameAs ? [say.sameAs(model.conditions[pick.sameAs.condition]!.label)] : []),
-        ...(pick.judgement ? [say.judgement] : []),
+        ...(pick.sameAs ? [serviceWords.sameAs(model.conditions[pick.sameAs.condition]!.label)] : []),
+        ...(pick.judgement ? [serviceWords.judgement] : []),
       ].join(" "),
     ),
-    ...(pick.ask ? [escaped(say.asks(pick.ask))] : []),
-    ...(pick.onlyWhen ? [say.onlyWhen, block(text.slice(pick.onlyWhen.range.start, pick.onlyWhen.range.end))] : []),
+    ...(pick.ask ? [escaped(serviceWords.asks(pick.ask))] : []),
+    ...(pick.onlyWhen ? [serviceWords.onlyWhen, block(text.slice(pick.onlyWhen.range.start, pick.onlyWhen.range.end))] : []),
     escaped(
       [
-        say.spokenOfBy(speaking),
-        ...(trust.length > 0 ? [say.trusted(trust)] : []),
-        ...(pick.fallBack ? [say.fallsBack(sayList(optionTexts(pick, pick.fallBack.places)))] : []),
-        say.testedBy(tested, model.held.length > 0),
+        serviceWords.spokenOfBy(speaking),
+        ...(trust.length > 0 ? [serviceWords.trusted(trust)] : []),
+        ...(pick.fallBack ? [serviceWords.fallsBack(sayList(optionTexts(pick, pick.fallBack.places)))] : []),
+        serviceWords.testedBy(tested, model.held.length > 0),
       ].join(" "),
     ),
-    ...(shares.length > 0 ? [escaped(say.coverage(shares))] : []),
+    ...(shares.length > 0 ? [escaped(serviceWords.coverage(shares))] : []),
   ];
 }
 
@@ -61,11 +61,11 @@ export function optionText({ model, analysis }: View, { name, of }: Thing): read
   if (!pick || option < 0) return undefined;
   const shares = analysis && optionShares(analysis, pick.index);
   return [
-    `${bold(pick.options[option]!.text)}, ${escaped(say.optionOf(pick.label))}`,
+    `${bold(pick.options[option]!.text)}, ${escaped(serviceWords.optionOf(pick.label))}`,
     ...recommendedBy(model, pick, option),
-    ...(shares ? [escaped(say.recommended(shares.front[option]!, shares.later[option]!))] : []),
+    ...(shares ? [escaped(serviceWords.recommended(shares.front[option]!, shares.later[option]!))] : []),
     ...(analysis && shares && shares.front[option]!.n > 0n
-      ? wherePart(analysis, say.firstWhere, whereInFront(analysis, pick.index, option), FEW_BOXES)
+      ? wherePart(analysis, serviceWords.firstWhere, whereInFront(analysis, pick.index, option), FEW_BOXES)
       : []),
   ];
 }
@@ -74,7 +74,7 @@ export function optionText({ model, analysis }: View, { name, of }: Thing): read
 export function wherePart({ answers }: Analysis, title: string, boxes: readonly Box[] | undefined, most: number): readonly string[] {
   if (!boxes || boxes.length === 0 || boxes.some((box) => box.size === 0)) return [];
   const regions = boxes.slice(0, most).map((box) => escaped(sayWhere(answers, [box]).text));
-  return [`${title}\n\n${list([...regions, ...(boxes.length > most ? [escaped(say.moreSuch(boxes.length - most))] : [])])}`];
+  return [`${title}\n\n${list([...regions, ...(boxes.length > most ? [escaped(serviceWords.moreSuch(boxes.length - most))] : [])])}`];
 }
 
 /** An option by its name as written, quoted ones without their quotes. */
@@ -86,5 +86,5 @@ function recommendedBy({ patterns }: Model, pick: Pick, option: number): readonl
   const titles = patterns
     .filter(({ goes }) => goes.some((part) => part.pick === pick.index && part.places.flat().includes(option)))
     .map(({ title }) => title);
-  return titles.length > 0 ? [escaped(say.recommendedBy(titles.slice(0, FEW_TITLES), titles.length - FEW_TITLES))] : [];
+  return titles.length > 0 ? [escaped(serviceWords.recommendedBy(titles.slice(0, FEW_TITLES), titles.length - FEW_TITLES))] : [];
 }

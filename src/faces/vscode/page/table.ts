@@ -10,7 +10,7 @@
  *
  * Where the window is too narrow for that, each row is set below the other, without the conditions that do not matter in it.
  */
-import { say as tables } from "../../../messages/table.js";
+import { tableWords } from "../../../messages/table.js";
 import { texts } from "../../../messages/vscode.js";
 import type { FromPage, Remembered, Shown, ShownRow, ToPage } from "./messages.js";
 
@@ -22,7 +22,7 @@ declare function acquireVsCodeApi(): {
 
 const host = acquireVsCodeApi();
 const say = texts.table;
-const { any } = tables;
+const { any } = tableWords;
 const main = document.querySelector("main")!;
 const uri = main.dataset["book"]!;
 const title = element("h1", {}, say.heading);
