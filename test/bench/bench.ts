@@ -21,6 +21,7 @@ import { editor } from "./editor.js";
 import { page } from "./page.js";
 import { questions } from "./questions.js";
 import { solverTime } from "./solver.js";
+import { stopping } from "./stopping.js";
 import { trips } from "./trips.js";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
@@ -36,6 +37,7 @@ const parts: readonly (readonly [name: string, run: () => void | Promise<void>])
   ["editor: keystroke to answer, in the built language server", () => editor(line)],
   ["page: from a tap to the answer, in a browser", () => page(line)],
   ["questions: asked before every pick is settled", () => questions(line)],
+  ["stopping: from Ctrl-C to the end of a check under way", () => stopping(line)],
   ["trips: a million logged trips, by the command and by SQL", () => trips(line)],
 ];
 

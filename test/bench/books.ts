@@ -179,3 +179,8 @@ condition current: none, slow, fast
       .join("")}`,
   };
 }
+
+/** A dozen numbers and 400 patterns that each test three of them: nobody waits for the end of its check. */
+export function endlessBook(): string {
+  return `${Array.from({ length: 12 }, (_, i) => `condition c${i}: 0 to 100\n`).join("")}pick blade: round, leaf\n${Array.from({ length: 400 }, (_, i) => `pattern "P${i}"\n  go with blade ${i % 2 ? "leaf" : "round"}\n  when c${i % 12} is above ${(i * 7) % 90}.5 and c${(i * 5 + 1) % 12} is below ${(i * 11) % 95}.5 and c${(i * 3 + 2) % 12} from ${i % 50} to ${60 + (i % 40)}\n`).join("")}`;
+}

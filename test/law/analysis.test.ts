@@ -330,6 +330,8 @@ describe("a budget", () => {
         findings.filter((finding) => !known.has(told(finding))).map(({ message }) => message),
         `${steps} steps`,
       ).toEqual([]);
+      for (const { pick, shares } of some.coverage)
+        expect(shares, `${steps} steps`).toEqual(analysis.coverage.find((whole) => whole.pick === pick)!.shares);
       if (some.undecided.length === 0) expect(findings.length, `${steps} steps`).toBe(analysis.findings.length);
       expect(some.findings.length - findings.length).toBe(some.undecided.length);
     }

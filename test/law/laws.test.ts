@@ -10,7 +10,7 @@ import { answersAt } from "../../src/analysis/point.js";
 import type { Model } from "../../src/model/model.js";
 import { books, type Books, type Sizes } from "./books.js";
 import { oracle } from "./oracle.js";
-import { answersInWords, pointInWords, possiblePoints, sharesOf } from "./points.js";
+import { answersInWords, pointInWords, possiblePoints } from "./points.js";
 import { faultsInWords, read } from "./reading.js";
 
 const runs = Number(process.env["LAW_RUNS"] ?? 200);
@@ -56,22 +56,6 @@ describe("the random books", () => {
 });
 
 describe("the meaning", () => {
-  law(
-    "of shares: they add up to 1",
-    (model) => {
-      let weight = 0n;
-      for (const point of possiblePoints(model)) weight += point.weight;
-      if (weight === 0n) return;
-      for (const shares of sharesOf(model))
-        expect(
-          Object.values(shares)
-            .reduce((sum, share) => sum.add(share))
-            .toFraction(),
-        ).toBe("1");
-    },
-    { points: 100, numRuns: Math.ceil(runs / 4) },
-  );
-
   law("of one point: the engine equals the oracle at every possible point", (model) => {
     for (const { point } of possiblePoints(model)) {
       expect(answersInWords(model, answersAt(model, point)), pointInWords(model, point)).toEqual(

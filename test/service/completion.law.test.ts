@@ -92,13 +92,14 @@ describe("laws", () => {
     expect(made).toBeGreaterThan(60);
   });
 
-  test("it is quick, and the same wherever it is asked twice", () => {
+  test("what was asked before makes no difference", () => {
     const text = shopBook(120);
-    const view = openView("book.lore", text, () => ({ problem: "there is no such file" }));
+    const fresh = (): View => openView("book.lore", text, () => ({ problem: "there is no such file" }));
+    const view = fresh();
     const roll = dice(2);
-    for (let n = 0; n < 200; n++) {
+    for (let n = 0; n < 40; n++) {
       const at = roll(text.length);
-      expect(completions(view, at)).toEqual(completions(view, at));
+      expect(completions(view, at)).toEqual(completions(fresh(), at));
     }
   });
 });
