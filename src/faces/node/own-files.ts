@@ -31,14 +31,10 @@ export function version(): string {
   return typeof found === "string" ? found : "";
 }
 
-/** Names of the files in a folder of Waterlore itself. */
-function ownFiles(folder: string): readonly string[] {
-  return readdirSync(join(ownFolder(), folder)).sort(byText);
-}
-
-/** Names of all kinds of findings that have a page. */
+/** Names of all kinds of findings that have a page, in order. */
 export function hintCodes(): readonly string[] {
-  return ownFiles(HINTS)
+  return readdirSync(join(ownFolder(), HINTS))
+    .sort(byText)
     .filter((file) => file.endsWith(".md"))
     .map((file) => file.slice(0, -".md".length));
 }

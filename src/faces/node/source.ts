@@ -14,11 +14,9 @@ export interface StdinOption {
 
 /** A book's text by the path it is shown under; a sentence if it cannot be read. */
 export function openBook(path: string, { stdinPath }: StdinOption): Source | { readonly problem: string } {
-  const shown = path === STDIN ? shownPath(stdinPath ?? "stdin.lore") : shownPath(path);
+  const shown = shownPath(path === STDIN ? (stdinPath ?? "stdin.lore") : path);
   const opened = readBook(path);
-  return "text" in opened
-    ? { path: shown, text: opened.text }
-    : { problem: refusals.cannotRead(path === STDIN ? notes.stdin : shown, opened.problem) };
+  return "text" in opened ? { path: shown, text: opened.text } : { problem: refusals.cannotRead(nameOf(path), opened.problem) };
 }
 
 /** What a file is called in sentences. */
