@@ -95,7 +95,7 @@ export function sayPosition(
 }
 
 /** A value of a measure, in the unit it is said in. */
-export function printMeasured(value: Fraction, { unit, saidIn }: { readonly unit?: Unit; readonly saidIn?: Unit }): string {
+function printMeasured(value: Fraction, { unit, saidIn }: { readonly unit?: Unit; readonly saidIn?: Unit }): string {
   return unit && saidIn ? printIn(value, unit, saidIn) : printQuantity(value, unit);
 }
 

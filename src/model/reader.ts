@@ -27,7 +27,7 @@ const saidInstead: Readonly<Record<System, Readonly<Record<string, string>>>> = 
 };
 
 /** The unit in which a system says what is written in `unit`. */
-export function unitIn(unit: Unit, system: System): Unit {
+function unitIn(unit: Unit, system: System): Unit {
   return units.get(saidInstead[system][unit.symbol] ?? unit.symbol)!;
 }
 
