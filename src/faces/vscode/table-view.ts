@@ -6,7 +6,16 @@
  *
  * The page may load only its own script and style, and sends back numbers and names, never text to run.
  */
-import { Uri, ViewColumn, window, workspace, type ExtensionContext, type Webview, type WebviewPanel } from "vscode";
+import {
+  CancellationTokenSource,
+  Uri,
+  ViewColumn,
+  window,
+  workspace,
+  type ExtensionContext,
+  type Webview,
+  type WebviewPanel,
+} from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
 import { texts } from "../../messages/vscode.js";
 import { TABLE, type Reason, type TableAnswer, type TableChart, type TableParams } from "../server/requests.js";
@@ -64,28 +73,29 @@ function run(
   /** Told to the page once. */
   let marked = rows?.title;
   let places: readonly Reason[] = [];
-  let newest = 0;
+  let newest = new CancellationTokenSource();
   let timer: ReturnType<typeof setTimeout> | undefined;
   const post = (message: ToPage): unknown => panel.webview.postMessage(message);
 
-  const table = (picks: readonly string[]): Promise<TableAnswer> => {
+  const table = (picks: readonly string[], { token }: CancellationTokenSource): Promise<TableAnswer> => {
     const params: TableParams = { textDocument: { uri }, picks };
     return client
-      .sendRequest<TableAnswer>(TABLE, params)
+      .sendRequest<TableAnswer>(TABLE, params, token)
       .catch((problem: unknown): TableAnswer => ({ problem: problem instanceof Error ? problem.message : String(problem) }));
   };
   // Of one pick at a time: a big book has tables that take a while.
   const ask = async (): Promise<void> => {
-    const mine = ++newest;
+    newest.cancel();
+    const mine = (newest = new CancellationTokenSource());
     void post({ kind: "working" });
     // It may have been opened again together with the window, before its book.
     await workspace.openTextDocument(Uri.parse(uri)).then(undefined, () => undefined);
-    let answer = await table(wanted === undefined ? [] : [wanted]);
+    let answer = await table(wanted === undefined ? [] : [wanted], mine);
     const [first] = answer.picks ?? [];
     wanted ??= first?.name;
     // What was wanted may be gone for a moment, while its name is being typed.
     if (mine === newest && first !== undefined && answer.charts?.length === 0)
-      answer = await table([answer.picks!.find(({ name }) => name === wanted)?.name ?? first.name]);
+      answer = await table([answer.picks!.find(({ name }) => name === wanted)?.name ?? first.name], mine);
     if (mine !== newest) return;
     panel.title = say.tab(workspace.asRelativePath(Uri.parse(uri)));
     const [chart] = answer.charts ?? [];
@@ -119,6 +129,7 @@ function run(
   ];
   panel.onDidDispose(() => {
     clearTimeout(timer);
+    newest.cancel();
     for (const one of listening) one.dispose();
   });
   return ({ pick, title }) => {
