@@ -23,6 +23,12 @@ export function byText(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
+/** Where a quoted text stands without its quotes, of which the second may be missing; what has none, as it is. */
+export function insideQuotes(text: string, { start, end }: Range): Range {
+  const inside = start + (/["“„]/.test(text[start] ?? "") ? 1 : 0);
+  return { start: inside, end: Math.max(inside, end - (/["“”]/.test(text[end - 1] ?? "") ? 1 : 0)) };
+}
+
 /** Turns offsets of one text into lines and columns and back. Lines end at `\n`, `\r\n` or `\r`. */
 export interface LineMap {
   readonly lineStarts: readonly number[];

@@ -10,6 +10,7 @@ import * as say from "../messages/model.js";
 import type * as tree from "../syntax/tree.js";
 import type { Stretch } from "./bound.js";
 import { emptySet } from "./empty-set.js";
+import { declares, groupThing, mentions, subjectThing, valueThing, wordThing } from "./naming.js";
 import { convertDifference, printQuantity, readNumber, type Unit } from "./quantities.js";
 import { placeOf, report, replacing, valueNames, written, type Desk, type Subject, type Values } from "./scope.js";
 import { findSubject } from "./tests.js";
@@ -64,6 +65,7 @@ export function newSubject(desk: Desk, kind: Subject["kind"], name: tree.Name, i
     forgiven: new Set(),
   };
   subjects.set(name.text, subject);
+  declares(desk, name, subjectThing(subject));
   return subject;
 }
 
@@ -94,6 +96,7 @@ export function readComparing(desk: Desk, subject: Subject, comparing: tree.Comp
   else if (clash !== undefined) report(desk, clash.range, say.wordIsValue(subject.name, clash.text));
   else {
     subject.words = { rising, falling, unasked: false };
+    for (const word of [comparing.rising!, comparing.falling!]) declares(desk, word, wordThing(subject, word.text));
     return;
   }
   forgiveWords();
@@ -121,7 +124,7 @@ export function declareBands(desk: Desk, node: tree.Band): void {
     const stretch = stretches?.[i];
     if (!isNewValue(desk, subject, name)) return;
     if (stretch === undefined) subject.forgiven.add(name.text);
-    else
+    else {
       subject.bands.set(name.text, {
         name: name.text,
         book: desk.book,
@@ -129,6 +132,8 @@ export function declareBands(desk: Desk, node: tree.Band): void {
         namePlace: placeOf(desk, name.range),
         stretch,
       });
+      declares(desk, name, valueThing(subject, name.text));
+    }
   });
 }
 
@@ -150,18 +155,20 @@ export function declareGroup(desk: Desk, node: tree.Group): void {
   const members = distinct(desk, node.members, ({ text }) => text).flatMap((member) => {
     const index = names.indexOf(member.text);
     if (index < 0) unknownValue(desk, subject, member.text, member);
+    else mentions(desk, member, valueThing(subject, member.text));
     return index < 0 ? [] : [index];
   });
   if (members.length === 0 || members.length < node.members.length) subject.forgiven.add(node.name.text);
   const whole = members.length === new Set(node.members.map(({ text }) => text)).size && members.length > 0;
-  if (whole)
-    subject.groups.set(node.name.text, {
-      name: node.name.text,
-      book: desk.book,
-      place: placeOf(desk, node.range),
-      namePlace: placeOf(desk, node.name.range),
-      members,
-    });
+  if (!whole) return;
+  subject.groups.set(node.name.text, {
+    name: node.name.text,
+    book: desk.book,
+    place: placeOf(desk, node.range),
+    namePlace: placeOf(desk, node.name.range),
+    members,
+  });
+  declares(desk, node.name, groupThing(subject, node.name.text));
 }
 
 /** The list without what stands in it twice, which is reported. */
@@ -201,12 +208,14 @@ function readDomain(desk: Desk, subject: Subject, domain: tree.Domain): Values |
       return { kind: domain.kind };
     case "scale": {
       const levels = distinct(desk, domain.levels, ({ text }) => text);
+      for (const level of levels) declares(desk, level, { kind: "level", name: level.text, of: subject.name });
       return levels.length === 0
         ? undefined
         : { kind: "list", ordered: domain.ordered, bySize: false, options: levels.map(({ text }) => ({ text })) };
     }
     case "set": {
       const members = distinct(desk, domain.members, ({ text }) => text);
+      for (const member of members) declares(desk, member, { kind: "member", name: member.text, of: subject.name });
       const none = members.find(({ text }) => text === emptySet);
       if (none !== undefined) report(desk, none.range, say.memberNone(subject.name));
       return members.length === 0 || none !== undefined ? undefined : { kind: "set", members: members.map(({ text }) => text) };

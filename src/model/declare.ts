@@ -7,6 +7,7 @@ import * as say from "../messages/model.js";
 import type * as tree from "../syntax/tree.js";
 import type { Shelf } from "./books.js";
 import { declareBands, declareCondition, declareGroup, type ConditionDraft } from "./conditions.js";
+import { declares } from "./naming.js";
 import { addOptions, declarePick, type PickDraft } from "./picks.js";
 import { placeOf, report, valueNames, type Desk, type Scope } from "./scope.js";
 
@@ -65,6 +66,7 @@ function declareSituation(desk: Desk, node: tree.Situation): void {
     report(desk, node.name.range, say.situationLikeValue(name, owner.name), {
       related: [{ ...owner.place, message: say.declaredHere(owner.name) }],
     });
+  declares(desk, node.name, { kind: "situation", name });
   scope.situations.set(name, {
     name,
     book: desk.book,

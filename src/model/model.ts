@@ -17,6 +17,7 @@ import type { Fraction } from "fraction.js";
 import type { Place } from "../diagnostics.js";
 import type { Range } from "../text.js";
 import type { Tree } from "../syntax/tree.js";
+import type { Mention } from "./names.js";
 import type { Span } from "./span.js";
 import type { Unit } from "./quantities.js";
 
@@ -38,6 +39,8 @@ export interface Model {
   readonly promises: readonly Promise[];
   /** Broken patterns: where each might have spoken had it been readable. */
   readonly held: readonly Held[];
+  /** Every name that was bound, in no particular order, and what it stands for; a place may come twice, with the same thing. */
+  readonly names: readonly Mention[];
   /** `moreLocal(a, b)`: book a builds, directly or not, on book b. */
   moreLocal(a: number, b: number): boolean;
   /** The day everything was resolved for, `2027-04-15`, if one was given. */

@@ -12,6 +12,7 @@ import type * as tree from "../syntax/tree.js";
 import type { Stretch } from "./bound.js";
 import { isDamaged, newSubject, readComparing } from "./conditions.js";
 import type { Option } from "./model.js";
+import { declares, valueThing } from "./naming.js";
 import { readNumber, toBase, type Unit } from "./quantities.js";
 import { placeOf, report, replacing, written, type Desk, type Subject, type Values } from "./scope.js";
 import { findSubject, unknownName } from "./tests.js";
@@ -151,6 +152,7 @@ function addOption(desk: Desk, subject: Subject, values: Values & { kind: "list"
   } else {
     const all = [...options, plain(option)];
     subject.values = { ...values, options: bySize ? all.sort((a, b) => a.size!.compare(b.size!)) : all };
+    declares(desk, option.node, valueThing(subject, option.text));
   }
 }
 
@@ -173,6 +175,7 @@ function copyCondition(desk: Desk, subject: Subject, node: tree.Pick, name: tree
       ? values.options.map((_, index) => ({ from: new Fraction(index), fromIn: true, to: new Fraction(index), toIn: true }))
       : bands.map(({ stretch }) => stretch);
   subject.values = { kind: "list", ordered: values.kind !== "list" || values.ordered, bySize: false, options };
+  subject.copies = original;
   for (const [group, list] of original.groups) subject.groups.set(group, list);
   if (original.words !== undefined) subject.words = original.words;
   subject.muted = false;
@@ -188,8 +191,10 @@ function readOptions(desk: Desk, subject: Subject, node: tree.Pick): Values | un
   const unique: ReadOption[] = [];
   for (const option of options) {
     const first = unique.find((other) => isSame(other, option));
-    if (first === undefined) unique.push(option);
-    else
+    if (first === undefined) {
+      unique.push(option);
+      declares(desk, option.node, { kind: "option", name: option.text, of: subject.name });
+    } else
       report(desk, option.node.range, say.optionTaken(subject.name, written(desk, option.node)), {
         related: [{ path: desk.path, range: first.node.range, message: say.firstHere(first.text) }],
       });

@@ -14,6 +14,7 @@ import * as say from "../messages/model.js";
 import type * as tree from "../syntax/tree.js";
 import type { Range } from "../text.js";
 import type { Bound, Stretch } from "./bound.js";
+import { mentions, wordThing } from "./naming.js";
 import { report, replacing, spelling, written, type Desk, type Subject } from "./scope.js";
 import { bindSetRelation } from "./sets.js";
 import { nearest } from "../suggest.js";
@@ -89,14 +90,17 @@ export function comparison(desk: Desk, subject: Subject, side: Side, value: tree
 
 /** Which way a comparing word points; undefined after a report. */
 export function wordSide(desk: Desk, subject: Subject, word: tree.Name, use: "than" | "or"): Side | undefined {
-  if (subject.words?.rising === word.text) return use === "than" ? "above" : "at least";
-  if (subject.words?.falling === word.text) return use === "than" ? "below" : "at most";
+  const { words } = subject;
+  if (words !== undefined && (words.rising === word.text || words.falling === word.text)) {
+    if (!words.unasked) mentions(desk, word, wordThing(subject, word.text));
+    return words.rising === word.text ? (use === "than" ? "above" : "at least") : use === "than" ? "below" : "at most";
+  }
   if (subject.forgiven.has(word.text)) return undefined;
-  if (subject.words === undefined) {
+  if (words === undefined) {
     report(desk, word.range, say.noComparingWords(subject.name, word.text, subject.kind, use, comparableUnasked(subject)));
     return undefined;
   }
-  const { rising, falling } = subject.words;
+  const { rising, falling } = words;
   const close = nearest(word.text, [rising, falling]);
   report(desk, word.range, say.unknownComparingWord(subject.name, word.text, rising, falling, close), {
     fixes: spelling(desk, word.range, word.text, close),

@@ -16,6 +16,7 @@ import { readDate } from "./calendar.js";
 import { declareAll, statementsOf } from "./declare.js";
 import { makeEncoder, type Encoder } from "./encode.js";
 import type * as model from "./model.js";
+import { declares } from "./naming.js";
 import { orderPicks, type PickOrder, type TestsPick } from "./order.js";
 import type { PatternDraft } from "./patterns.js";
 import type { PickDraft } from "./picks.js";
@@ -77,6 +78,7 @@ export function resolve(root: Parsed, read: Read, options: ResolveOptions = {}):
   const result: model.Model = {
     books: scope.desks.map((desk, index) => {
       const header = desk.tree.statements.find((statement) => statement.kind === "book");
+      if (header?.title !== undefined) declares(desk, header.title, { kind: "book", name: header.title.value });
       const [shop, water, edition] = [header?.shop?.value, header?.water?.value, header?.edition?.value];
       return {
         path: desk.path,
@@ -115,6 +117,7 @@ export function resolve(root: Parsed, read: Read, options: ResolveOptions = {}):
       patterns.drafts.filter((draft) => (patterns.broken.has(draft) || order.leftOut.has(draft)) && !isOver(draft, on)),
       order,
     ),
+    names: scope.names,
     moreLocal: shelf.moreLocal,
     ...(options.on !== undefined && { on: options.on }),
   };

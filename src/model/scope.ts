@@ -15,6 +15,7 @@ import type * as tree from "../syntax/tree.js";
 import type { Range } from "../text.js";
 import type { Bound, Stretch } from "./bound.js";
 import type { Option } from "./model.js";
+import type { Mention } from "./names.js";
 import type { Unit, Written } from "./quantities.js";
 
 export interface Scope {
@@ -31,6 +32,8 @@ export interface Scope {
   readonly toldAnew: Set<Finding>;
   /** Subjects, bands, groups and situations that some test speaks of. */
   readonly mentioned: Set<object>;
+  /** Every name that was bound, as that comes. */
+  readonly names: Mention[];
   /** The limits written on each continuous measure, in its own unit. */
   readonly limits: Map<number, Written[]>;
 }
@@ -45,6 +48,8 @@ export interface Subject {
   /** On a judgement that copies a condition, the groups are the condition's. */
   readonly bands: Map<string, NamedStretch>;
   readonly groups: Map<string, NamedList>;
+  /** Of a judgement: the condition that it is the same as. */
+  copies?: Subject;
   /** Comparing words; `unasked` are those of masses, which stand beside `at least` and the like. */
   words?: { readonly rising: string; readonly falling: string; readonly unasked: boolean };
   /** Nothing can be said of it: its values are not known. */
@@ -119,6 +124,7 @@ export function emptyScope(): Scope {
     findings: [],
     toldAnew: new Set(),
     mentioned: new Set(),
+    names: [],
     limits: new Map(),
   };
 }

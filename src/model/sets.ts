@@ -10,6 +10,7 @@ import type { Fix } from "../diagnostics.js";
 import type * as tree from "../syntax/tree.js";
 import type { Range } from "../text.js";
 import type { Bound } from "./bound.js";
+import { groupThing, mentions, valueThing } from "./naming.js";
 import { report, replacing, valueNames, type Desk, type Subject } from "./scope.js";
 import { describe, unknownValue } from "./values.js";
 
@@ -62,10 +63,14 @@ export function bindSetRelation(desk: Desk, subject: Subject, name: tree.Name, r
 function membersOf(desk: Desk, subject: Subject, name: tree.Name): readonly number[] | undefined {
   if (subject.values.kind !== "set") return undefined;
   const member = subject.values.members.indexOf(name.text);
-  if (member >= 0) return [member];
+  if (member >= 0) {
+    mentions(desk, name, valueThing(subject, name.text));
+    return [member];
+  }
   const group = subject.groups.get(name.text);
   if (group !== undefined) {
     desk.scope.mentioned.add(group);
+    mentions(desk, name, groupThing(subject, name.text));
     return group.members;
   }
   unknownValue(desk, subject, name.text, name);

@@ -10,6 +10,8 @@ import type * as tree from "../syntax/tree.js";
 import { isReadable, picksIn, type Bound } from "./bound.js";
 import type { Shelf } from "./books.js";
 import { statementsOf, type StatementOf } from "./declare.js";
+import type { Thing } from "./names.js";
+import { declares, mentions } from "./naming.js";
 import { readOptionList, readPattern, type PatternDraft } from "./patterns.js";
 import { findPick } from "./picks.js";
 import { placeOf, report, spelling, written, type Desk, type Scope, type Subject } from "./scope.js";
@@ -33,6 +35,7 @@ export function readPatterns(scope: Scope, shelf: Shelf): Patterns {
     const draft = readPattern(desk, node);
     drafts.push(draft);
     if (node.title === undefined) continue;
+    declares(desk, node.title, patternThing(node.title));
     const first = byTitle.get(draft.title);
     if (first === undefined) byTitle.set(draft.title, draft);
     else
@@ -40,7 +43,7 @@ export function readPatterns(scope: Scope, shelf: Shelf): Patterns {
         related: [{ ...placeOf(first.desk, first.node.title!.range), message: say.declaredHere(draft.title) }],
       });
   }
-  const gone = new Set([...leftOut].map(({ title }) => title?.value));
+  const gone = new Map([...leftOut].reverse().map(([{ title }, desk]) => [title?.value, desk]));
   const broken = new Set(drafts.filter((draft) => draft.broken));
   const beats = new Map(
     drafts.map((draft) => {
@@ -49,8 +52,11 @@ export function readPatterns(scope: Scope, shelf: Shelf): Patterns {
         if (draft.node.beats.findIndex(({ value }) => value === node.value) < i)
           report(draft.desk, node.range, say.listedTwice(written(draft.desk, node)));
         else if (node.value === draft.title) report(draft.desk, node.range, say.beatsItself(draft.title));
-        else if (pattern !== undefined) return [{ pattern, node }];
-        else if (!gone.has(node.value) && !scope.somethingMissing) {
+        else if (pattern !== undefined) {
+          mentions(draft.desk, node, patternThing(node));
+          return [{ pattern, node }];
+        } else if (gone.has(node.value)) mentions(draft.desk, node, patternThing(node, gone.get(node.value)));
+        else if (!scope.somethingMissing) {
           broken.add(draft);
           unknownTitle(draft.desk, node, byTitle.keys());
         }
@@ -95,6 +101,7 @@ export function readOtherStatements(scope: Scope): OtherStatements {
     const key = `${node.kind} ${node.title.value}`;
     if (titles.has(key)) report(desk, node.title.range, say.titleTaken(node.kind, node.title.value));
     titles.set(key, node.title);
+    declares(desk, node.title, { kind: node.kind, name: node.title.value });
     if (node.kind === "caution") {
       if (whole && node.say !== undefined) cautions.push({ desk, node, ...(when && { when }) });
       continue;
@@ -107,9 +114,9 @@ export function readOtherStatements(scope: Scope): OtherStatements {
   return { impossible, unread, cautions, promises };
 }
 
-/** The patterns that some more local book leaves out. */
-function leaveOut(scope: Scope, shelf: Shelf): ReadonlySet<tree.Pattern> {
-  const leftOut = new Set<tree.Pattern>();
+/** The patterns that some more local book leaves out, each with its own book. */
+function leaveOut(scope: Scope, shelf: Shelf): ReadonlyMap<tree.Pattern, Desk> {
+  const leftOut = new Map<tree.Pattern, Desk>();
   const patterns = [...statementsOf(scope, "pattern")];
   const asked: { readonly desk: Desk; readonly title: tree.Text }[] = [];
   for (const { desk, node } of statementsOf(scope, "leave out")) {
@@ -121,8 +128,14 @@ function leaveOut(scope: Scope, shelf: Shelf): ReadonlySet<tree.Pattern> {
       asked.push({ desk, title });
       const reached = patterns.filter((pattern) => shelf.moreLocal(desk.book, pattern.desk.book));
       const dropped = reached.filter((pattern) => pattern.node.title?.value === title.value);
-      for (const pattern of dropped) leftOut.add(pattern.node);
-      if (dropped.length > 0) continue;
+      for (const pattern of dropped) {
+        if (!leftOut.has(pattern.node)) declares(pattern.desk, pattern.node.title!, patternThing(title, pattern.desk));
+        leftOut.set(pattern.node, pattern.desk);
+      }
+      if (dropped.length > 0) {
+        mentions(desk, title, patternThing(title, dropped[0]!.desk));
+        continue;
+      }
       const own = patterns.find((pattern) => pattern.desk === desk && pattern.node.title?.value === title.value);
       if (own !== undefined)
         report(desk, title.range, say.leaveOutOwn(title.value), {
@@ -150,6 +163,11 @@ function leaveOut(scope: Scope, shelf: Shelf): ReadonlySet<tree.Pattern> {
     }
   }
   return leftOut;
+}
+
+/** `leftOutOf`: the book of one that is left out, which is another than one of the same title in its stead. */
+function patternThing({ value }: tree.Text, leftOutOf?: Desk): Thing {
+  return { kind: "pattern", name: value, ...(leftOutOf && { of: leftOutOf.path }) };
 }
 
 function unknownTitle(desk: Desk, title: tree.Text, known: Iterable<string>): void {

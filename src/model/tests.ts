@@ -11,6 +11,7 @@ import { mixingFinding } from "../syntax/mixing.js";
 import type * as tree from "../syntax/tree.js";
 import type { Range } from "../text.js";
 import { isReadable, placedAt, type Bound } from "./bound.js";
+import { mentions, subjectThing } from "./naming.js";
 import { bindRelation } from "./relations.js";
 import { report, replacing, spelling, valueNames, type Desk, type NamedTest, type Subject } from "./scope.js";
 import { nearest } from "../suggest.js";
@@ -65,7 +66,10 @@ function isReachable(test: Bound): boolean {
 export function findSubject(desk: Desk, name: tree.Name): Subject | undefined {
   const { scope } = desk;
   const subject = scope.subjects.get(name.text);
-  if (subject !== undefined) return subject.muted ? undefined : subject;
+  if (subject !== undefined) {
+    mentions(desk, name, subjectThing(subject));
+    return subject.muted ? undefined : subject;
+  }
   if (scope.situations.has(name.text)) report(desk, name.range, say.situationAsSubject(name.text));
   else if (!scope.somethingMissing) unknownName(desk, name, [...scope.subjects.keys()]);
   return undefined;
@@ -100,6 +104,7 @@ function bindSituation(desk: Desk, name: tree.Name): Bound {
   const situation = scope.situations.get(name.text);
   if (situation !== undefined) {
     scope.mentioned.add(situation);
+    mentions(desk, name, { kind: "situation", name: name.text });
     return placedAt(situationTest(desk, situation), name.range);
   }
   const subject = scope.subjects.get(name.text);

@@ -23,6 +23,7 @@ import {
   readDate,
   readTime,
 } from "./calendar.js";
+import { groupThing, mentions, valueThing } from "./naming.js";
 import {
   convert,
   convertDifference,
@@ -205,16 +206,21 @@ function named(desk: Desk, subject: Subject, name: string, at: tree.Node): Place
   const { values } = subject;
   if (values.kind === "list") {
     const index = values.options.findIndex(({ text }) => text === name);
-    if (index >= 0) return { kind: "value", rung: new Fraction(index) };
+    if (index >= 0) {
+      mentions(desk, at, valueThing(subject, name));
+      return { kind: "value", rung: new Fraction(index) };
+    }
   }
   const band = subject.bands.get(name);
   if (band !== undefined) {
     desk.scope.mentioned.add(band);
+    mentions(desk, at, valueThing(subject, name));
     return { kind: "band", stretch: band.stretch };
   }
   const group = subject.groups.get(name);
   if (group !== undefined) {
     desk.scope.mentioned.add(group);
+    mentions(desk, at, groupThing(subject, name));
     return { kind: "group", rungs: group.members };
   }
   const month = values.kind === "days" ? monthNamed(name) : undefined;
@@ -260,7 +266,10 @@ function amongOptions(desk: Desk, subject: Subject, values: Values & { kind: "li
   if (read === undefined) return undefined;
   const size = toBase(read.value, values.unit);
   const index = values.options.findIndex((option) => option.size?.equals(size));
-  if (index >= 0) return { kind: "value", rung: new Fraction(index) };
+  if (index >= 0) {
+    mentions(desk, value, valueThing(subject, values.options[index]!.text));
+    return { kind: "value", rung: new Fraction(index) };
+  }
   if (!values.bySize) {
     report(desk, value.range, say.otherKindOfValue(subject.name, describe(subject), written(desk, value)));
     return undefined;

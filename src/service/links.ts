@@ -6,8 +6,7 @@
 import { besides } from "../paths.js";
 import { isBlank } from "../syntax/concrete.js";
 import type * as tree from "../syntax/tree.js";
-import type { Range } from "../text.js";
-import { insideQuotes } from "./names/names.js";
+import { insideQuotes, type Range } from "../text.js";
 import type { View } from "./view.js";
 
 export type Link =

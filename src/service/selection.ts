@@ -8,8 +8,7 @@
  */
 import { words } from "../../grammar/tokens.js";
 import type * as tree from "../syntax/tree.js";
-import type { Range } from "../text.js";
-import { insideQuotes } from "./names/names.js";
+import { insideQuotes, type Range } from "../text.js";
 import type { View } from "./view.js";
 
 /** From the smallest to the whole text, each strictly within the next. */

@@ -10,8 +10,8 @@
 import { tokenMatcher, type IToken } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import { longestBook, type LineMap, type Range } from "../text.js";
-import { namesOf, type Mention } from "./names/names.js";
-import type { ThingKind } from "./names/thing.js";
+import { namesOf } from "./names/names.js";
+import type { Mention, ThingKind } from "../model/names.js";
 import type { View } from "./view.js";
 
 export const semanticTokenTypes = [

@@ -8,9 +8,9 @@
  */
 import type { Place } from "../diagnostics.js";
 import type * as tree from "../syntax/tree.js";
-import type { Range } from "../text.js";
-import { insideQuotes, namesOf } from "./names/names.js";
-import type { Thing, ThingKind } from "./names/thing.js";
+import { insideQuotes, type Range } from "../text.js";
+import { namesOf } from "./names/names.js";
+import type { Thing, ThingKind } from "../model/names.js";
 import type { View } from "./view.js";
 
 export type SymbolKind = ThingKind | Exclude<tree.Statement["kind"], ThingKind>;

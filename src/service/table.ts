@@ -15,7 +15,7 @@ import { facetsOf } from "../render/facet.js";
 import { gather } from "../render/gather.js";
 import { legendWords, pickLabel, type Legend } from "../render/words.js";
 import type { Compiled } from "../table/compile.js";
-import { insideQuotes } from "./names/names.js";
+import { insideQuotes } from "../text.js";
 
 export interface BookTable {
   /** "Bladed baits, Hollin Reservoir. Hollin Landing, 2027 spring" */

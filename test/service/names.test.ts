@@ -3,7 +3,7 @@ import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { makeLexer, Name } from "../../grammar/tokens.js";
 import { namesOf } from "../../src/service/names/names.js";
-import { thingKey, type Thing } from "../../src/service/names/thing.js";
+import { thingKey, type Thing } from "../../src/model/names.js";
 import { books } from "../law/books.js";
 import { inPlaces, open, readMarks, shippedBooks, type Texts } from "./marks.js";
 
@@ -60,6 +60,18 @@ group cover: ⟨soft⟩ is grass, reeds
 pick blade: soft, hard
 pattern "a" go with blade soft when cover has ⟨soft‸⟩`,
       { kind: "group", name: "soft", of: "cover" },
+    );
+  });
+
+  test("a group, also of a judgement that copies its condition", () => {
+    expectMentions(
+      `
+condition clarity: in order clear, stained, dirty
+group clarity: ⟨fair⟩ is clear, stained
+judgement seen: same as clarity
+pick blade: round, leaf
+pattern "a" go with blade round when clarity is ⟨fair⟩ and seen is ⟨fa‸ir⟩`,
+      { kind: "group", name: "fair", of: "clarity" },
     );
   });
 

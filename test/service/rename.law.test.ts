@@ -4,7 +4,7 @@ import { describe, expect, test } from "vitest";
 import type { Finding } from "../../src/diagnostics.js";
 import { definitionAt } from "../../src/service/names/definition.js";
 import { namesOf } from "../../src/service/names/names.js";
-import { thingKey, type Thing } from "../../src/service/names/thing.js";
+import { thingKey, type Thing } from "../../src/model/names.js";
 import { prepareRename, rename } from "../../src/service/names/rename.js";
 import { referencesAt } from "../../src/service/names/references.js";
 import { openView, type View } from "../../src/service/view.js";

@@ -7,7 +7,7 @@ import type { Model } from "../../model/model.js";
 import { unitsOf, units, type Kind } from "../../model/quantities.js";
 import type * as tree from "../../syntax/tree.js";
 import { tabulate, type NamedSubject, type NameTable } from "../names/name-table.js";
-import type { Thing } from "../names/thing.js";
+import type { Thing } from "../../model/names.js";
 
 export interface BookNames extends NameTable {
   /** How often tests speak of a subject or situation, by name. */

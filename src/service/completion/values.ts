@@ -17,7 +17,7 @@ import type { Completion, Offer, Place } from "./offer.js";
 import { allUnits, comparingWords, domainOf, isOrdered, optionAsWritten, unitsFor, type BookNames } from "./names.js";
 import type { Due, Within } from "./due.js";
 import { sizeOf, type NamedSubject } from "../names/name-table.js";
-import type { Thing } from "../names/thing.js";
+import type { Thing } from "../../model/names.js";
 
 export function* valueItems(place: Place, { token, within }: Due): Generator<Offer> {
   if (place.context.quoted && token !== T.Text) return;

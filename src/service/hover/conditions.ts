@@ -5,7 +5,7 @@ import type { Condition, Model, Test } from "../../model/model.js";
 import { printQuantity } from "../../model/quantities.js";
 import { cellWords } from "../../render/words.js";
 import { block, bold, code, escaped } from "../../render/markdown.js";
-import type { Thing } from "../names/thing.js";
+import type { Thing } from "../../model/names.js";
 import { shareOfTest } from "../shares.js";
 import type { View } from "../view.js";
 

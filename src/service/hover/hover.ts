@@ -21,7 +21,7 @@ import { bookText, cautionText, patternText, promiseText } from "./patterns.js";
 import { optionText, pickText } from "./picks.js";
 import { bold, escaped } from "../../render/markdown.js";
 import { namesOf } from "../names/names.js";
-import type { Thing } from "../names/thing.js";
+import type { Thing } from "../../model/names.js";
 import type { View } from "../view.js";
 
 export interface Hover {

@@ -7,7 +7,7 @@ import type { Pattern as PatternNode } from "../../syntax/tree.js";
 import type { Range } from "../../text.js";
 import { wherePart } from "./picks.js";
 import { block, bold, escaped, list } from "../../render/markdown.js";
-import type { Thing } from "../names/thing.js";
+import type { Thing } from "../../model/names.js";
 import { promiseState } from "../promises.js";
 import { decidingOf, shareOfTest, whereItDecides } from "../shares.js";
 import type { View } from "../view.js";

@@ -10,7 +10,7 @@ import type { Model, Pick } from "../../model/model.js";
 import { optionTexts } from "../../model/texts.js";
 import { heading, testersOf } from "./conditions.js";
 import { block, bold, escaped, list } from "../../render/markdown.js";
-import type { Thing } from "../names/thing.js";
+import type { Thing } from "../../model/names.js";
 import { optionShares, whereInFront } from "../shares.js";
 import type { View } from "../view.js";
 

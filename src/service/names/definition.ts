@@ -7,8 +7,8 @@
 import type { Place } from "../../diagnostics.js";
 import { besides } from "../../paths.js";
 import type { Book } from "../../model/model.js";
-import type { Range } from "../../text.js";
-import { insideQuotes, namesOf } from "./names.js";
+import { insideQuotes, type Range } from "../../text.js";
+import { namesOf } from "./names.js";
 import type { View } from "../view.js";
 
 export interface Definition {

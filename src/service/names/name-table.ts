@@ -9,7 +9,7 @@
 import type { Book, Model } from "../../model/model.js";
 import { readNumber, toBase, units } from "../../model/quantities.js";
 import type * as tree from "../../syntax/tree.js";
-import { thingKey, type Thing, type ThingKind } from "./thing.js";
+import { thingKey, type Thing, type ThingKind } from "../../model/names.js";
 
 /** A condition, pick or judgement, and what may be said of it. */
 export interface NamedSubject {

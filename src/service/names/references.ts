@@ -7,8 +7,8 @@
  *       └── river.lore   … when ⟨clarity⟩ is clear          found through its own view
  */
 import type { Place } from "../../diagnostics.js";
-import { namesOf, type Mention } from "./names.js";
-import { thingKey, type Thing } from "./thing.js";
+import { namesOf } from "./names.js";
+import { thingKey, type Mention, type Thing } from "../../model/names.js";
 import type { View } from "../view.js";
 
 export interface ReferenceOptions {

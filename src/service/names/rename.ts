@@ -14,8 +14,8 @@ import { parse } from "../../syntax/parse.js";
 import type * as tree from "../../syntax/tree.js";
 import type { Range } from "../../text.js";
 import { nameOfAmount } from "./name-table.js";
-import { namesOf, type Mention } from "./names.js";
-import { thingKey, type Thing } from "./thing.js";
+import { namesOf } from "./names.js";
+import { thingKey, type Mention, type Thing } from "../../model/names.js";
 import { mentionsAcross } from "./references.js";
 import { openView, type View } from "../view.js";
 

@@ -1,4 +1,5 @@
-/** What a name in a book stands for. */
+/** What the names in a book stand for. */
+import type { Place } from "../diagnostics.js";
 
 export type ThingKind =
   | "book"
@@ -28,4 +29,11 @@ export interface Thing {
 /** Two things are the same thing if their keys are equal. */
 export function thingKey({ kind, name, of = "" }: Thing): string {
   return `${kind}\n${of}\n${name}`;
+}
+
+/** A place where the name of a thing is written: just the name, without quotes. A quantity may be written otherwise than declared. */
+export interface Mention extends Place {
+  readonly thing: Thing;
+  /** It is declared here. */
+  readonly declares: boolean;
 }
