@@ -9,13 +9,10 @@
  * reads all of it back with a parser of Markdown.
  */
 
-/** A text in one line, for a paragraph, an item, a heading or a cell; line ends become blanks. */
+/** A text in one line, for a paragraph, an item or a heading; line ends become blanks. */
 export function escaped(text: string): string {
-  const line = text.replace(/\s*[\r\n]\s*/g, " ").trim();
-  const parts = line.split(address).map((part, i) => (i % 2 === 1 ? `<${part}>` : signsEscaped(part)));
   // At the start of a line these would begin a list, or be a rule.
-  return parts
-    .join("")
+  return inLine(text)
     .replace(/^[-+](?=[-\s]|$)/, "\\$&")
     .replace(/^\d+(?=[.)](?:\s|$))/, "$&\\");
 }
@@ -44,12 +41,21 @@ export function list(items: readonly string[]): string {
 
 /** A table of plain texts. */
 export function tableOf(head: readonly string[], rows: readonly (readonly string[])[]): string {
-  const line = (cells: readonly string[]): string => `| ${cells.map(escaped).join(" | ")} |`;
+  const line = (cells: readonly string[]): string => `| ${cells.map(inLine).join(" | ")} |`;
   return [line(head), `|${" --- |".repeat(head.length)}`, ...rows.map(line)].join("\n");
 }
 
 /** One without a sign that ends a link or a cell, and without the end of the sentence it stands in. */
 const address = /(https?:\/\/[^\s<>|\\\p{Cc}]*[^\s<>|\\\p{Cc}.,;:!?'"”’)\]*_~])/iu;
+
+/** Where no line starts, as in a cell. */
+function inLine(text: string): string {
+  const line = text.replace(/\s*[\r\n]\s*/g, " ").trim();
+  return line
+    .split(address)
+    .map((part, i) => (i % 2 === 1 ? `<${part}>` : signsEscaped(part)))
+    .join("");
+}
 
 /** Signs that Markdown or HTML would take for something else; `:`, `@` and `.` only where they would make a link. */
 function signsEscaped(text: string): string {
