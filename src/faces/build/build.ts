@@ -54,7 +54,11 @@ export async function buildBench(): Promise<void> {
   put("dist/bench", files);
 }
 
-/** The packages that every start needs are bundled, since many small files take long to find; the others stay where npm puts them. */
+/**
+ * The packages that every start needs are bundled, since many small files take long to find, and so is what nobody has to install, the
+ * reader of settings; the others stay where npm puts them. Of a package that has both, its ECMAScript modules are taken: no bundler can
+ * follow how the others find their parts.
+ */
 async function cliFiles(): Promise<Files> {
   const { dependencies } = JSON.parse(readFileSync(join(root, "package.json"), "utf8")) as {
     readonly dependencies: Readonly<Record<string, string>>;
@@ -66,6 +70,7 @@ async function cliFiles(): Promise<Files> {
     platform: "node",
     format: "esm",
     target: "node20",
+    mainFields: ["module", "main"],
     external: Object.keys(dependencies).filter((name) => !inside.includes(name)),
   });
   return new Map([...files, ["THIRD-PARTY-LICENSES.txt", texts]]);

@@ -3,29 +3,42 @@
  *
  *     { "severities": { "gap": "eror" } }        "" → 0    "/severities" → 16    "/severities/gap" → 25
  *
- * Values are named by JSON pointers (RFC 6901). The grammar is that of RFC 8259, with names given once only: that, and where a control
- * character stands in a string, the parser leaves to us. It is loaded when there is something to read.
+ * Values are named by JSON pointers (RFC 6901). The grammar is that of RFC 8259, with names given once only. The parser is loaded when
+ * there is something to read.
  */
-import type { StringNode, ValueNode } from "@humanwhocodes/momoa";
 
-export type JsonRead = { readonly value: unknown; readonly places: ReadonlyMap<string, number> } | JsonMisfit;
-
-interface JsonMisfit {
-  /** From where on it cannot be read. */
-  readonly misfit: number;
-  /** A name that is written a second time there. */
-  readonly twice?: string;
-}
+export type JsonRead =
+  | { readonly value: unknown; readonly places: ReadonlyMap<string, number> }
+  /** From where on it cannot be read, and the name that is written a second time there, if that is why. */
+  | { readonly misfit: number; readonly twice?: string };
 
 export async function readJson(text: string): Promise<JsonRead> {
-  const { parse } = await import("@humanwhocodes/momoa");
+  const { visit } = await import("jsonc-parser");
+  const places = new Map<string, number>();
+  let wrong: { readonly misfit: number; readonly twice?: string } | undefined;
+  const pointerOf = (path: readonly (string | number)[]): string =>
+    path.reduce<string>((pointer, name) => pointerTo(pointer, String(name)), "");
+  const begins = (at: number, _length: number, _line: number, _column: number, path: () => readonly (string | number)[]): void =>
+    void places.set(pointerOf(path()), at);
   try {
-    const places = new Map<string, number>();
-    const misfit = misfitIn(parse(text, { mode: "json" }).body, "", text, places);
-    return misfit ?? { value: JSON.parse(text), places };
+    visit(
+      text,
+      {
+        onError: (_, misfit) => void (wrong ??= { misfit }),
+        onObjectBegin: begins,
+        onArrayBegin: begins,
+        onLiteralValue: (_, ...place) => begins(...place),
+        onObjectProperty: (name, misfit, _length, _line, _column, path) => {
+          if (places.has(pointerOf([...path(), name]))) wrong ??= { misfit, twice: name };
+        },
+      },
+      { disallowComments: true },
+    );
+    return wrong ?? { value: JSON.parse(text), places };
   } catch (error) {
-    // Of a text that is nested too deep to be read there is no better place than its start.
-    return { misfit: error instanceof Error && "offset" in error ? Math.min(Number(error.offset), text.length) : 0 };
+    // Nested so deep that no better place is known.
+    if (error instanceof RangeError) return { misfit: 0 };
+    throw error;
   }
 }
 
@@ -40,37 +53,4 @@ export function namesOf(pointer: string): readonly string[] {
     .split("/")
     .slice(1)
     .map((name) => name.replaceAll("~1", "/").replaceAll("~0", "~"));
-}
-
-/** Notes where everything in a value stands, up to the first thing that the parser should not have let through. */
-function misfitIn(node: ValueNode, pointer: string, text: string, places: Map<string, number>): JsonMisfit | undefined {
-  places.set(pointer, node.loc.start.offset);
-  switch (node.type) {
-    case "String":
-      return controlIn(node, text);
-    case "Array":
-      return first(node.elements, ({ value }, index) => misfitIn(value, `${pointer}/${index}`, text, places));
-    case "Object":
-      return first(node.members, ({ name, value }) => {
-        if (name.type !== "String") return { misfit: name.loc.start.offset };
-        const inside = pointerTo(pointer, name.value);
-        if (places.has(inside)) return { misfit: name.loc.start.offset, twice: name.value };
-        return controlIn(name, text) ?? misfitIn(value, inside, text, places);
-      });
-    default:
-      return undefined;
-  }
-}
-
-function controlIn({ loc: { start, end } }: StringNode, text: string): JsonMisfit | undefined {
-  const at = text.slice(start.offset, end.offset).search(/[\u0000-\u001f]/);
-  return at < 0 ? undefined : { misfit: start.offset + at };
-}
-
-function first<T, R>(all: readonly T[], look: (one: T, index: number) => R | undefined): R | undefined {
-  for (const [index, one] of all.entries()) {
-    const found = look(one, index);
-    if (found !== undefined) return found;
-  }
-  return undefined;
 }

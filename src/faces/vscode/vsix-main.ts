@@ -25,7 +25,8 @@ const common: BuildOptions = {
   logLevel: "warning",
   target: "es2022",
 };
-const forNode: BuildOptions = { ...common, platform: "node", format: "cjs", external: ["vscode"] };
+// Of a package that has both, its ECMAScript modules: no bundler can follow how the others find their parts.
+const forNode: BuildOptions = { ...common, platform: "node", format: "cjs", external: ["vscode"], mainFields: ["module", "main"] };
 /** The server looks for its pages beside its own file, which CommonJS names in another way. */
 const ownPlace: BuildOptions = {
   define: { "import.meta.url": "ownUrl" },
