@@ -18,6 +18,7 @@ import { resolve } from "../../src/model/resolve.js";
 import { parse } from "../../src/syntax/parse.js";
 import { dice, shopBook, sparseBook, splitBook, wildcardBook } from "./books.js";
 import { editor } from "./editor.js";
+import { goals, hardShapes, oneShape } from "./goals.js";
 import { page } from "./page.js";
 import { questions } from "./questions.js";
 import { solverTime } from "./solver.js";
@@ -27,6 +28,8 @@ import { trips } from "./trips.js";
 const root = fileURLToPath(new URL("../..", import.meta.url));
 
 const parts: readonly (readonly [name: string, run: () => void | Promise<void>])[] = [
+  ["goals: user CPU time of an analysis, each beside its goal", () => goals(line)],
+  ["shapes: books that are hard for their size", () => hardShapes(line)],
   ["shop: 120 patterns, 8 conditions, 10 picks, chained", shop],
   ["columns: 1,500 patterns over numeric columns, 10 % moved in one column", columns],
   ["sparse: rules of thumb that each test a few of 10 conditions", sparse],
@@ -42,11 +45,13 @@ const parts: readonly (readonly [name: string, run: () => void | Promise<void>])
 ];
 
 const wanted = process.argv[2] ?? "";
-for (const [name, run] of parts) {
-  if (!name.includes(wanted)) continue;
-  console.log(`\n${name}`);
-  await run();
-}
+if (wanted === "--shape") console.log(oneShape(Number(process.argv[3])));
+else
+  for (const [name, run] of parts) {
+    if (!name.includes(wanted)) continue;
+    console.log(`\n${name}`);
+    await run();
+  }
 
 function line(label: string, ...values: string[]): void {
   console.log(`  ${label.padEnd(44)}${values.map((value) => value.padStart(16)).join(" ")}`);
