@@ -41,3 +41,35 @@ describe("the book before and after each action", () => {
     expect(examples.map(({ name }) => name).sort()).toEqual([...Object.keys(mends), ...Object.keys(rewrites)].sort());
   });
 });
+
+test("what is interrupted keeps what it has found", () => {
+  const text = `${head}condition sky: clear, dark
+condition wind: calm, strong
+pick blade: round, leaf
+pattern "a" go with blade round when sky is clear
+pattern "b" go with blade leaf when wind is calm
+fall back on blade round
+`;
+  // What is tried on one view is not tried again.
+  const gathered = (pieces: number) => {
+    const opened = openView("book.lore", text, () => ({ problem: "is not there" }));
+    const view = withAnalysis(opened, analyse(opened.model));
+    let left = pieces;
+    const work = gatheringActions(view, { start: 0, end: text.length }, view.analysis!.findings, { interrupted: () => left <= 0 });
+    for (;;) {
+      const piece = work.next();
+      if (piece.done) return piece.value.map(({ title }) => title);
+      left--;
+    }
+  };
+  const all = gathered(Infinity);
+  const lengths = new Set<number>();
+  for (let pieces = 0; !lengths.has(all.length); pieces++) {
+    const some = gathered(pieces);
+    expect(some).toEqual(all.slice(0, some.length));
+    lengths.add(some.length);
+  }
+  // From nothing to all, one after the other.
+  expect([...lengths]).toEqual([...all.keys(), all.length]);
+  expect(all.length).toBeGreaterThan(2);
+});
