@@ -20,6 +20,7 @@ import { dice, shopBook, sparseBook, splitBook, wildcardBook } from "./books.js"
 import { editor } from "./editor.js";
 import { goals, hardShapes, oneShape } from "./goals.js";
 import { page } from "./page.js";
+import { pieces } from "./pieces.js";
 import { questions } from "./questions.js";
 import { solverTime } from "./solver.js";
 import { stopping } from "./stopping.js";
@@ -39,6 +40,7 @@ const parts: readonly (readonly [name: string, run: () => void | Promise<void>])
   ["solver: the same pairs, asked of an SMT solver", solver],
   ["editor: keystroke to answer, in the built language server", () => editor(line)],
   ["page: from a tap to the answer, in a browser", () => page(line)],
+  ["pieces: tables worked out beside an editor", () => pieces(line)],
   ["questions: asked before every pick is settled", () => questions(line)],
   ["stopping: from Ctrl-C to the end of a check under way", () => stopping(line)],
   ["trips: a million logged trips, by the command and by SQL", () => trips(line)],
