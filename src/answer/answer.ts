@@ -173,7 +173,7 @@ function jointOf(answers: Answers, pick: number, fresh: () => Budget): Joint {
   if (known) known.budget = fresh();
   else {
     const purse = { budget: fresh() };
-    known = Object.assign(purse, { joint: within(() => together(answers, [pick], { spend: (steps) => purse.budget.spend(steps) })) });
+    known = Object.assign(purse, { joint: within(() => together(answers, [pick], { spend: (...spent) => purse.budget.spend(...spent) })) });
     joints.set(pick, known);
   }
   if (!known.joint) throw new OutOfBudget();

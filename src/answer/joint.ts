@@ -6,10 +6,11 @@
  *                                                        possible, no answer at all: whatever suits a table best may stand there
  */
 import { findPossible, outcomeKey, verdictKey, type Answers } from "../analysis/answers.js";
-import { toTheEnd, type Budget } from "../analysis/budget.js";
+import { OutOfBudget, toTheEnd, type Budget } from "../analysis/budget.js";
 import {
   forest,
   isFork,
+  leaves,
   mapLeaves,
   narrowed,
   spanIn,
@@ -39,8 +40,8 @@ export function together(answers: Answers, picks: readonly number[], spend: Budg
   return toTheEnd(joining(answers, picks, spend));
 }
 
-/** The same, pick by pick. */
-export function* joining(answers: Answers, picks: readonly number[], spend: Budget): Generator<void, Joint> {
+/** The same, pick by pick. Throws `OutOfBudget` also where there are more than `most` different answers. */
+export function* joining(answers: Answers, picks: readonly number[], spend: Budget, most = Infinity): Generator<void, Joint> {
   const made = forest<Together>(togetherKey, spend);
   const { variables } = answers;
   let node = mapLeaves<number, Together>(answers.possible.node, made, (flag) => (flag === 1 ? [] : undefined));
@@ -48,6 +49,7 @@ export function* joining(answers: Answers, picks: readonly number[], spend: Budg
     yield;
     const own = mapLeaves<Outcome, Together>(answers.picks[pick]!.whole, made, (outcome) => [outcome]);
     node = overlaid<Together, Together>(own, node, made, made, variables, (a, b) => a && b && [...b, ...a])!;
+    if (most < Infinity && leaves(node).length > most) throw new OutOfBudget();
   }
   return { node, forest: made, variables };
 }

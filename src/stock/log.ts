@@ -159,7 +159,7 @@ export interface Weighing {
 /** Throws `OutOfBudget`. Every pick must have its diagrams. */
 export function weighing(answers: Answers, picks: readonly number[], fresh: () => Budget): Weighing {
   let budget = fresh();
-  const spend: Budget = { spend: (steps) => budget.spend(steps) };
+  const spend: Budget = { spend: (...spent) => budget.spend(...spent) };
   const joint = together(answers, picks, spend);
   const keyOf = alikeKey(answers.model);
   const known = new Map<string, ReadonlyMap<Leaf, Fraction>>();

@@ -90,7 +90,8 @@ export function* compiling(answers: Answers, options: CompileOptions = {}): Gene
   const short = options.chained ? yield* shortest(answers, picks[0]!, most, fresh) : undefined;
   // Whoever reads a chart of its own need not look anything up first, so that may take a few more rows.
   const longest = short ? Math.min(most, AS_GOOD * short.pieces.length) : most;
-  const joint = yield* piecesWithin(joining(answers, picks, fresh()));
+  // Every answer takes a row at least, and nothing possible one leaf more.
+  const joint = yield* piecesWithin(joining(answers, picks, fresh(), most + 1));
   const pieces = joint && (yield* piecesWithin(findingFewest(joint, longest, fresh())));
   if (!pieces && !short) return tooMany;
   const reasons = rowReasons(

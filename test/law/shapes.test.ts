@@ -5,7 +5,10 @@
 import { Fraction } from "fraction.js";
 import { describe, expect, test } from "vitest";
 import { analyse, COST } from "../../src/analysis/analyse.js";
+import { OutOfBudget, toTheEnd, type Budget } from "../../src/analysis/budget.js";
 import { answersAt } from "../../src/analysis/point.js";
+import { joining } from "../../src/answer/joint.js";
+import { compile } from "../../src/table/compile.js";
 import { shapes } from "../bench/shapes.js";
 import { read } from "./reading.js";
 
@@ -62,4 +65,15 @@ test.each([6, 12, 21])("%i disjoint rows: the share of the gap is exact, and its
   expect(gap.share).toBe(new Fraction(1023n ** BigInt(rows), 1024n ** BigInt(rows)).toFraction());
   expect(gap.where).toMatch(/ \(and many more such stretches\)$/);
   expect(gap.fixes!.map(({ title }) => title)).toEqual(["Fall back on act a0"]);
+});
+
+test("a table of a chain of 40 picks stops as soon as there are more answers than rows allowed", () => {
+  const { text } = shapes().find(({ name }) => name === "chain, 40")!;
+  const { answers } = analyse(read({ "book.lore": text }, "book.lore").model);
+  const picks = answers.model.picks.map(({ index }) => index);
+  let nodes = 0;
+  const spend: Budget = { spend: (steps = 1) => void (nodes += steps) };
+  expect(() => toTheEnd(joining(answers, picks, spend, 5000))).toThrow(OutOfBudget);
+  expect(nodes).toBeLessThan(50_000);
+  expect(compile(answers, { picks })).toHaveProperty("problem");
 });
