@@ -1,4 +1,4 @@
-/** Layout by example: each `NAME.lore` in `format/` is laid out as `NAME.out.lore`. The laws of formatting are in `laws.test.ts`. */
+/** Layout by example: each `NAME.lore` in `format/` is laid out as `NAME.out.lore`. The laws of formatting are in `syntax.law.test.ts`. */
 import { readdirSync, readFileSync } from "node:fs";
 import { format as prettierFormat } from "prettier";
 import { describe, expect, test } from "vitest";
