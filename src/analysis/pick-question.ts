@@ -40,6 +40,10 @@ export interface PickQuestionOptions<L> {
   readonly leafOf?: (situation: Situation) => L;
   /** Rules that must stay in view and may not serve as a reason to drop others. */
   readonly watched?: ReadonlySet<number>;
+  /** The variant that the watched rules are compared in: how they stand to others there, and what their `when` is. Without it, anything. */
+  readonly variant?: { readonly rules: PickRules; readonly when: Mask };
+  /** What to answer where two that surely stand share no option, watched rules or not. */
+  readonly clash?: L;
 }
 
 export function pickQuestion(model: Model, rules: PickRules, at: PickFormulas): Question<Verdict>;
@@ -57,6 +61,18 @@ export function pickQuestion<L>(
 ): Question<L | Verdict> {
   const { pick } = rules;
   const watched = options.watched ?? new Set<number>();
+  const { variant } = options;
+  const clash = options.leafOf ? options.clash : CLASH;
+  // Of a watched rule what holds in either variant is taken into account.
+  const inEither = (a: Rule, b: Rule, relation: (rules: PickRules, a: Rule, b: Rule) => boolean): boolean =>
+    relation(rules, a, b) ||
+    (variant !== undefined &&
+      (watched.has(a.at) || watched.has(b.at)) &&
+      relation(variant.rules, variant.rules.rules[a.at]!, variant.rules.rules[b.at]!));
+  const isUnknown = (rule: Rule): boolean => watched.has(rule.at) && variant === undefined;
+  const mayDrop = (a: Rule, b: Rule): boolean =>
+    isUnknown(a) || rules.moreLocal(a, b) || inEither(a, b, (of, one, other) => of.narrower(one, other));
+  const mayBeTrustedMore = (a: Rule, b: Rule): boolean => inEither(a, b, (of, one, other) => of.byTrust(one, other) < 0);
   const inCircle = new Set(rules.circles.flat());
   const anyMoves = rules.rules.some((rule) => rule.move !== 0);
   const anyBeats = rules.rules.some((rule) => rule.beats.length > 0);
@@ -85,7 +101,8 @@ export function pickQuestion<L>(
       const silences = pick.sayNothing.map((_, i) => mask(at.silence(i)));
       const silenced = silencedBook(rules, { silences }, model.moreLocal);
       // A watched rule may be anything in the variant it is compared with.
-      const when = (rule: Rule): Mask => (watched.has(rule.at) ? ANYTHING : mask(at.rule(rule.at)));
+      const when = (rule: Rule): Mask =>
+        !watched.has(rule.at) ? mask(at.rule(rule.at)) : variant ? mask(at.rule(rule.at)) | variant.when : ANYTHING;
 
       const isCandidate = (rule: Rule): boolean => (when(rule) & ~FAILS) !== 0 && (!silenced(rule.pattern.book) || heardInSilence(rule));
       const candidates: Rule[] = [];
@@ -108,8 +125,7 @@ export function pickQuestion<L>(
       const sure = goes.filter((rule) => when(rule) === HOLDS && !watched.has(rule.at) && !beatenMaybe(rule));
       if (sure.length > 0) {
         const rivals = goes.filter((rule) => when(rule) & HOLDS && !beatenSurely(rule));
-        const couldDrop = (other: Rule, rule: Rule): boolean =>
-          other !== rule && (watched.has(other.at) || rules.moreLocal(other, rule) || rules.narrower(other, rule));
+        const couldDrop = (other: Rule, rule: Rule): boolean => other !== rule && mayDrop(other, rule);
         const safe = sure.filter((rule) => !rivals.some((other) => couldDrop(other, rule)));
         const dropped = (rule: Rule): boolean =>
           sure.some(
@@ -119,24 +135,22 @@ export function pickQuestion<L>(
                 (other.pattern.book === rule.pattern.book && !watched.has(rule.at) && rules.narrower(other, rule))),
           ) ||
           (safe.some((other) => other !== rule && rules.byTrust(other, rule) < 0) &&
-            !rivals.some(
-              (other) => other !== rule && (watched.has(other.at) || rules.moreLocal(rule, other) || rules.narrower(rule, other)),
-            ));
+            !rivals.some((other) => other !== rule && (isUnknown(other) || mayDrop(rule, other))));
         left = left.filter((rule) => !(onlyGoes(rule) && free(rule) && onlyFails(rule) && dropped(rule)));
         // With one list sure to stand, what cannot touch its options does not matter.
-        const standing = safe.filter((rule) => !rivals.some((other) => other !== rule && rules.byTrust(other, rule) < 0));
+        const standing = safe.filter((rule) => !rivals.some((other) => other !== rule && mayBeTrustedMore(other, rule)));
         const stands = standing[0];
         // Two that surely stand and share no option: whatever else there is, they are in conflict.
         if (
           stands &&
           standing.length > 1 &&
-          !options.leafOf &&
+          clash !== undefined &&
           gate === HOLDS &&
           silences.every((value) => value === HOLDS || value === FAILS) &&
           candidates.every((rule) => onlyFails(rule) && !inCircle.has(rule.at)) &&
           standing.some((a, i) => standing.slice(i + 1).some((b) => shareNothing(a, b)))
         )
-          return { leaf: CLASH };
+          return { leaf: clash };
         if (stands) {
           const touches = (rule: Rule): boolean =>
             rule.move !== 0 ||

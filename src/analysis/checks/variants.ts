@@ -235,7 +235,15 @@ function differenceQuestion(
   const questionOf = (mine: Mask): Question<boolean> => {
     let question = questions.get(mine);
     if (!question)
-      questions.set(mine, (question = pickQuestion<boolean>(model, rules, at, { watched: new Set([rule.at]), leafOf: leafOf(mine) })));
+      questions.set(
+        mine,
+        (question = pickQuestion<boolean>(model, rules, at, {
+          watched: new Set([rule.at]),
+          variant: { rules: changed, when: mine },
+          clash: false,
+          leafOf: leafOf(mine),
+        })),
+      );
     return question;
   };
   return {
