@@ -1,31 +1,18 @@
 /**
- * When two findings are the same. There are four questions, and each needs its own answer:
+ * When two findings are the same. There are three questions, and each needs its own answer:
  *
  *     two books find it in one text                      `inOneText`        the place and what it is about; not how large it is
- *     a text was changed in one place                    `areMoved`         the same words, each where its text went
  *     a fix was tried, which may change any place        `slipOf`, `wordingOf`, `troubleOf`      what is wrong, wherever it stands
  *     a book was moved about, put into shape, edited     `editionKey`       what a file of known findings goes by
  *
  * What is the same by the first is the same by all the others, but for its wording, which may say how large it is.
  */
 import type { Finding } from "./diagnostics.js";
-import { byText, type Range } from "./text.js";
+import { byText } from "./text.js";
 
 /** Equal for two findings of one text that say the same of one place, whatever share of the points each has in mind. */
 export function inOneText({ code, path, range, title, pick, patterns, where, message }: Finding): string {
   return JSON.stringify([code, path, range.start, range.end, title, pick, patterns, where ?? message]);
-}
-
-/** Are these the same findings, one by one, each where it went? `move` says where; undefined: what stood there was changed. */
-export function areMoved(before: readonly Finding[], now: readonly Finding[], move: (range: Range) => Range | undefined): boolean {
-  return (
-    before.length === now.length &&
-    before.every((finding, i) => {
-      const went = move(finding.range);
-      const { range } = now[i]!;
-      return went !== undefined && went.start === range.start && went.end === range.end && wordingOf(finding) === wordingOf(now[i]!);
-    })
-  );
 }
 
 /** Equal for findings of one kind in one book, even where the message lists names and the names are others now. */

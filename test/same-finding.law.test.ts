@@ -1,9 +1,8 @@
-/** The four answers to "is it the same finding?", one against the others, for findings and changes of all kinds. */
+/** The answers to "is it the same finding?", one against the others, for findings and changes of all kinds. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Finding } from "../src/diagnostics.js";
-import { moved } from "../src/faces/server/moved.js";
-import { areMoved, editionKey, inOneText, keyText, slipOf, troubleOf, wordingOf } from "../src/same-finding.js";
+import { editionKey, inOneText, keyText, slipOf, troubleOf, wordingOf } from "../src/same-finding.js";
 
 const text = fc
   .array(fc.constantFrom("sky", "dark", '"Mud"', " ", "\n", "-- why\n", "wind"), { maxLength: 12 })
@@ -54,44 +53,6 @@ describe("findings of one text", () => {
           const changed = { ...one, [field]: other[field] };
           expect(inOneText(changed) === inOneText(one)).toBe(same);
         }
-      }),
-    );
-  });
-});
-
-describe("findings of a text that is changed in one place", () => {
-  const change = fc.tuple(text, text, text, text);
-
-  test("are the same where their text went along, whatever was written elsewhere", () => {
-    fc.assert(
-      fc.property(change, fc.array(finding, { maxLength: 4 }), ([start, out, put, end], findings) => {
-        const [before, now] = [start + out + end, start + put + end];
-        const move = moved(before, now);
-        const inside = findings.filter(({ range }) => range.end <= before.length);
-        const went = inside.map((one) => ({ ...one, range: move(one.range) }));
-        for (const [i, { range }] of went.entries())
-          if (range !== undefined)
-            expect(now.slice(range.start, range.end)).toBe(before.slice(inside[i]!.range.start, inside[i]!.range.end));
-        const all = went.flatMap((one) => (one.range === undefined ? [] : [{ ...one, range: one.range }]));
-        expect(areMoved(inside, all, move)).toBe(all.length === inside.length);
-      }),
-    );
-  });
-
-  test("are others if one is more or less, says something else, or stands elsewhere", () => {
-    fc.assert(
-      fc.property(fc.array(finding, { minLength: 1, maxLength: 4 }), fc.nat(), (findings, pick) => {
-        const at = pick % findings.length;
-        const but = (change: Partial<Finding>): Finding[] => findings.map((one, i) => (i === at ? { ...one, ...change } : one));
-        const same = (now: readonly Finding[]): boolean => areMoved(findings, now, (range) => range);
-        const { start, end } = findings[at]!.range;
-        expect(same(findings)).toBe(true);
-        expect(same(findings.slice(1))).toBe(false);
-        expect(same(but({ message: "Other." }))).toBe(false);
-        expect(same(but({ title: "Other" }))).toBe(false);
-        expect(same(but({ code: "budget" }))).toBe(false);
-        expect(same(but({ range: { start, end: end + 1 } }))).toBe(false);
-        expect(same(but({ range: { start: start + 1, end: end + 1 } }))).toBe(false);
       }),
     );
   });

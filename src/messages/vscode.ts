@@ -17,6 +17,7 @@ export const texts = {
   standing: {
     name: "How the book stands",
     working: "$(loading~spin) Waterlore",
+    writing: "$(edit) writing",
     clean: (answered: string | undefined) => `$(check) ${answered === undefined ? "nothing to settle" : `${answered} answered`}`,
     open: (answered: string | undefined, open: number, next: string) =>
       `$(circle-large-outline) ${answered === undefined ? "" : `${answered} answered, `}${open} to settle: ${next}`,

@@ -25,6 +25,7 @@ import { questions } from "./questions.js";
 import { solverTime } from "./solver.js";
 import { stopping } from "./stopping.js";
 import { trips } from "./trips.js";
+import { typing } from "./typing.js";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
 
@@ -39,6 +40,7 @@ const parts: readonly (readonly [name: string, run: () => void | Promise<void>])
   ["growth: checking time against the number of patterns", growth],
   ["solver: the same pairs, asked of an SMT solver", solver],
   ["editor: keystroke to answer, in the built language server", () => editor(line)],
+  ["typing: what an editor shows while a book of fifteen patterns is typed", () => typing(line)],
   ["page: from a tap to the answer, in a browser", () => page(line)],
   ["pieces: tables worked out beside an editor", () => pieces(line)],
   ["questions: asked before every pick is settled", () => questions(line)],

@@ -1,10 +1,11 @@
-/** What the editor is told of each file, against the plain saying of it: all that open books find in the text that the file has now, each once. */
+/** What the editor is told of each file, against the plain saying of it: all that open books find in it, moved along with its text, each once. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Diagnostic } from "vscode-languageserver";
 import type { TextDocument } from "vscode-languageserver-textdocument";
 import type { Finding } from "../../src/diagnostics.js";
 import { openPublisher, type Publisher } from "../../src/faces/server/publisher.js";
+import { movedAlong } from "../../src/faces/server/moved.js";
 import type { View } from "../../src/service/view.js";
 import { lineMap } from "../../src/text.js";
 
@@ -51,7 +52,7 @@ function view({ texts }: Desktop, path: string, findings: readonly Finding[]): V
 const severities = {};
 
 describe("what is told", () => {
-  test("is, of each file, all that open books find in the text it has now, each once", () => {
+  test("is, of each file, all that open books find in it, each once, also after its text has gone on", () => {
     const some = fc.array(fc.tuple(fc.constantFrom(...paths), fc.nat(2), fc.constantFrom("A", "B")), { maxLength: 4 });
     const step = fc.oneof(
       fc.record({ do: fc.constant("settled" as const), path: fc.constantFrom(...paths), some }),
@@ -60,13 +61,13 @@ describe("what is told", () => {
     fc.assert(
       fc.property(fc.array(step, { maxLength: 12 }), (steps) => {
         const it = desktop();
-        const known = new Map<string, { readonly texts: ReadonlyMap<string, string>; readonly findings: readonly Finding[] }>();
+        const known = new Map<string, { readonly findings: readonly Finding[] }>();
         for (const one of steps) {
           const { path } = one;
           if (one.do === "settled") {
             const findings = one.some.map(([where, start, message]) => found(where, start, message));
             it.open.add(path);
-            known.set(path, { texts: new Map(it.texts), findings });
+            known.set(path, { findings });
             it.publisher.settled({ view: view(it, path, findings), severities });
           } else if (one.do === "write") {
             it.texts.set(path, `${it.texts.get(path)!} more`);
@@ -76,12 +77,10 @@ describe("what is told", () => {
             known.delete(path);
             it.publisher.closed(path, `file:///${path}`);
           }
-          // Of a file whose text has changed since, what is told follows with the next reading of a book that has read it.
           const touched = one.do === "settled" ? [path, ...one.some.map(([where]) => where)] : [path];
           for (const file of touched) {
             const expected = new Set(
               [...known.values()]
-                .filter(({ texts }) => texts.get(file) === it.texts.get(file))
                 .flatMap(({ findings }) => findings.filter((finding) => finding.path === file))
                 .map(({ range, message }) => `0:${range.start} Gap\n${message}`),
             );
@@ -131,17 +130,45 @@ describe("what reading finds", () => {
     expect(it.published.length).toBe(2);
   });
 
-  test("takes the place of what was told of the book itself, and leaves what it found in others", () => {
+  test("comes and goes beside what the analysis has found, which moves along until the next one", () => {
     const it = desktop();
     it.open.add("pier.lore");
-    const [own, other] = [found("pier.lore", 0, "A"), found("base.lore", 0, "A")];
-    it.publisher.settled({ view: view(it, "pier.lore", [own, other]), severities });
-    it.publisher.read({ view: view(it, "pier.lore", []), severities });
-    expect(it.published.filter(({ uri }) => uri === "file:///pier.lore").at(-1)!.said).toEqual([]);
-    it.publisher.settled({ view: view(it, "ramp.lore", [found("base.lore", 4, "B")]), severities });
-    expect(it.published.filter(({ uri }) => uri === "file:///base.lore").map(({ said }) => said)).toEqual([
-      ["0:0 Gap\nA"],
-      ["0:0 Gap\nA", "0:4 Gap\nB"],
-    ]);
+    const last = (): readonly string[] => it.published.filter(({ uri }) => uri === "file:///pier.lore").at(-1)!.said;
+    const own = found("pier.lore", 4, "A");
+    const settled = view(it, "pier.lore", []);
+    it.publisher.settled({ view: { ...settled, analysis: { findings: [own] } } as unknown as View, severities });
+    const write = (text: string, ...findings: readonly Finding[]): void => {
+      it.publisher.edited("pier.lore", it.texts.get("pier.lore")!, text);
+      it.texts.set("pier.lore", text);
+      it.publisher.read({ view: view(it, "pier.lore", findings), severities });
+    };
+    write("now one two three", found("pier.lore", 0, "B"));
+    expect([...last()].sort()).toEqual(["0:0 Gap\nB", "0:8 Gap\nA"]);
+    write("here one two three");
+    expect(last()).toEqual(["0:9 Gap\nA"]);
+    // What it was found in is gone.
+    write("here one");
+    expect(last()).toEqual([]);
+    it.publisher.settled({ view: view(it, "pier.lore", [found("pier.lore", 5, "C")]), severities });
+    expect(last()).toEqual(["0:5 Gap\nC"]);
   });
+});
+
+test("what stands beside a change keeps its text, what is partly changed keeps the rest of it", () => {
+  const text = fc.array(fc.constantFrom("sky", "dark", '"Mud"', " ", "\n"), { maxLength: 8 }).map((parts) => parts.join(""));
+  fc.assert(
+    fc.property(text, text, text, text, fc.nat(30), fc.nat(10), (start, out, put, end, from, length) => {
+      const [before, now] = [start + out + end, start + put + end];
+      const range = { start: Math.min(from, before.length), end: Math.min(from + length, before.length) };
+      const went = movedAlong(before, now)(range);
+      const was = before.slice(range.start, range.end);
+      if (range.end <= start.length || range.start >= start.length + out.length) {
+        expect(went && now.slice(went.start, went.end)).toBe(was);
+      } else if (went !== undefined) {
+        const is = now.slice(went.start, went.end);
+        expect(is.startsWith(was.slice(0, Math.max(0, start.length - range.start)))).toBe(true);
+        expect(is.endsWith(was.slice(was.length - Math.max(0, range.end - start.length - out.length)))).toBe(true);
+      }
+    }),
+  );
 });

@@ -1,28 +1,37 @@
 /**
  * What the editor has been told of each file, and what it is told next.
  *
- *     pier.lore  ──contributes──▶ ┐ what is found in base.lore ──▶ all that books find in the text it has now, each once
- *     ramp.lore  ──contributes──▶ ┴ …                                         └──▶ published, if it is not what was told before
+ *     pier.lore  ──contributes──▶ ┐ what is found in base.lore ──▶ all that books find in it, each once, moved along with its text
+ *     ramp.lore  ──contributes──▶ ┴ …                                         └──▶ published, if it is not what the editor shows
  *
  * A book's findings may lie in the books it builds on, and several books may find the same. When a book is read or analysed is not
  * decided here.
+ *
+ *     letter ──▶ what was found moves with the text; nothing that was true goes away because a word is half-typed
+ *     read ────▶ of reading, what is found now                  while somebody writes: what was wrong in the statement at hand goes
+ *     analysed ▶ all that is found now                          while somebody writes: all but what is wrong in the statement at hand
  */
 import type { Diagnostic } from "vscode-languageserver";
-import type { Finding } from "../../diagnostics.js";
-import { areMoved, inOneText } from "../../same-finding.js";
+import type { Finding, Place } from "../../diagnostics.js";
+import { inOneText, wordingOf } from "../../same-finding.js";
 import type { View } from "../../service/view.js";
-import { diagnosticOf, placesIn, type DiagnosticOptions } from "./convert.js";
+import { lineMap } from "../../text.js";
+import { diagnosticOf, type DiagnosticOptions } from "./convert.js";
 import type { Library } from "./library.js";
-import { moved } from "./moved.js";
+import { changeBetween, movedAlong } from "./moved.js";
 
 /** What a book has to say: the view that knows it, and with it the texts that it was found in. */
 interface Contribution {
   readonly view: View;
   readonly severities: DiagnosticOptions["severities"];
+  /** Somebody is typing in it, and knows that errors of the statement at hand wait. */
+  readonly writing?: boolean;
 }
 
 export interface Publisher {
-  /** A book has been read, and more will be known: what that finds in its own file is told, unless the editor shows that already, moved along with the text. */
+  /** A text was changed in the editor, in one place: what is known of it moves. */
+  edited(path: string, before: string, now: string): void;
+  /** A book has been read, and more will be known: what that finds in its own file is told, beside what the analysis before has found. */
   read(contribution: Contribution): void;
   /** All is known of a book that will be: it takes the place of whatever it contributed before. */
   settled(contribution: Contribution): void;
@@ -36,94 +45,222 @@ export interface PublisherOptions {
   readonly library: Pick<Library, "uriOf" | "textAt" | "documentAt">;
   readonly diagnostics: () => Omit<DiagnosticOptions, "severities">;
   readonly publish: (uri: string, version: number | undefined, diagnostics: Diagnostic[]) => void;
+  /** Whether something that is wrong waits until somebody has written it to its end. */
+  readonly holding?: (uri: string, held: boolean) => void;
 }
 
-/** What is known of one book. */
-interface Said {
-  /** The view of which something has been told last. */
-  readonly view: View;
-  /** Of each file, what was found in it, and in which text of it. */
-  readonly files: ReadonlyMap<string, Part>;
-  /** What reading it found when that was last looked at; it may be on the screen as part of more. */
-  readonly reading?: { readonly text: string; readonly findings: readonly Finding[]; readonly severities: Contribution["severities"] };
-}
-
+/** What is known of one file by one book. */
 interface Part {
+  /** Where the findings lie. */
   readonly text: string;
-  /** By what makes them the same. */
-  readonly diagnostics: ReadonlyMap<string, Diagnostic>;
+  readonly reading: readonly Finding[];
+  readonly analysis: readonly Finding[];
 }
 
-export function openPublisher({ library, diagnostics, publish }: PublisherOptions): Publisher {
-  const books = new Map<string, Said>();
-  const told = new Map<string, { readonly diagnostics: string; readonly version: number | undefined }>();
+interface Told {
+  readonly text: string;
+  readonly findings: readonly Finding[];
+  readonly version: number | undefined;
+}
 
-  const partsOf = ({ view, severities }: Contribution, findings: readonly Finding[]): ReadonlyMap<string, Part> => {
-    const places = placesIn(view, library.uriOf);
-    const options = { ...diagnostics(), severities };
-    const byPath = new Map<string, Map<string, Diagnostic>>();
-    for (const finding of findings) {
-      const file = byPath.get(finding.path) ?? new Map<string, Diagnostic>();
-      byPath.set(finding.path, file);
-      for (const diagnostic of diagnosticOf(finding, places, options)) file.set(inOneText(finding), diagnostic);
-    }
-    return new Map([...byPath].map(([path, file]) => [path, { text: textIn(view, path), diagnostics: file }]));
-  };
+/** By file. */
+type Parts = ReadonlyMap<string, Part>;
 
-  /** `always`: also where only the version is another. */
+export function openPublisher({ library, diagnostics, publish, holding = () => undefined }: PublisherOptions): Publisher {
+  /** Of each book, what the editor is to show of it. */
+  const books = new Map<string, Parts>();
+  /** Of each book, what is known where something of a file waits. */
+  const latest = new Map<string, Parts>();
+  const told = new Map<string, Told>();
+  /** Where each open book was changed last. */
+  const hands = new Map<string, number>();
+  const held = new Set<string>();
+
   const tell = (paths: Iterable<string>, always: boolean): void => {
     for (const path of new Set(paths)) {
       const uri = library.uriOf(path);
-      const text = library.textAt(path);
+      const text = library.textAt(path) ?? "";
       const version = library.documentAt(path)?.version;
       // Where several books find the same, it is said as the book itself says it.
       const parts = [...books]
         .sort(([a], [b]) => Number(a === path) - Number(b === path))
-        .flatMap(([, { files }]) => files.get(path) ?? []);
-      const now = [...new Map(parts.filter((part) => part.text === text).flatMap((part) => [...part.diagnostics])).values()];
-      const written = JSON.stringify(now);
+        .flatMap(([, files]) => files.get(path) ?? [])
+        .map((part) => partIn(part, path, text));
+      const all = parts.flatMap(({ reading, analysis }) => [...reading, ...analysis]);
+      const now = [...new Map(all.map((finding) => [inOneText(finding), finding])).values()];
       const before = told.get(uri);
-      if (before?.diagnostics === written && (!always || before.version === version)) continue;
+      if (before !== undefined) {
+        const shown = shownIn(before, path, text);
+        told.set(uri, shown);
+        if (sameFindings(shown.findings, now) && (!always || before.version === version)) continue;
+      }
       if (before === undefined && now.length === 0 && version === undefined) continue;
       if (now.length === 0 && version === undefined) told.delete(uri);
-      else told.set(uri, { diagnostics: written, version });
-      publish(uri, version, now);
+      else told.set(uri, { text, findings: now, version });
+      const lines = lineMap(text);
+      const places = { uriOf: library.uriOf, linesOf: (other: string) => (other === path ? lines : linesIn(library.textAt(other))) };
+      publish(
+        uri,
+        version,
+        now.flatMap((finding) => diagnosticOf(finding, places, { ...diagnostics(), severities: {} })),
+      );
     }
   };
 
+  const hold = (path: string, now: boolean): void => {
+    if (held.has(path) === now) return;
+    if (now) held.add(path);
+    else held.delete(path);
+    holding(library.uriOf(path), now);
+  };
+
   return {
+    edited: (path, before, now) => {
+      for (const all of [books, latest])
+        for (const [book, parts] of all)
+          all.set(
+            book,
+            new Map([...parts].map(([file, part]) => [file, file === path ? partIn(part, path, now) : relatedIn(part, path, before, now)])),
+          );
+      const uri = library.uriOf(path);
+      const shown = told.get(uri);
+      if (shown !== undefined) told.set(uri, shownIn(shown, path, now));
+      hands.set(path, changeIn(before, now));
+    },
     read: (contribution) => {
-      const { view, severities } = contribution;
+      const { view, writing = false } = contribution;
       const { path, text } = view;
-      const before = books.get(path);
-      if (before?.view === view) return;
-      const findings = view.findings.filter((finding) => finding.path === path);
-      const shown = before?.reading;
-      const reading = { text, findings, severities };
-      if (shown?.severities === severities && areMoved(shown.findings, findings, moved(shown.text, text))) {
-        books.set(path, { ...before!, view, reading });
-        return;
+      const found = partsOf(contribution, path).get(path) ?? { text, reading: [], analysis: [] };
+      const files = books.get(path);
+      const before = partIn(files?.get(path) ?? { text, reading: [], analysis: [] }, path, text);
+      const hand = hands.get(path);
+      let { reading } = found;
+      if (writing && hand !== undefined) {
+        const isAtHand = statementAt(view, hand);
+        const still = new Set(reading.map(wordingOf));
+        reading = before.reading.filter((finding) => !isAtHand(finding) || still.has(wordingOf(finding)));
+        hold(path, true);
       }
-      const own = partsOf(contribution, findings).get(path) ?? { text, diagnostics: new Map() };
-      books.set(path, { view, reading, files: new Map([...(before?.files ?? []), [path, own]]) });
+      books.set(path, new Map([...(files ?? []), [path, { ...before, reading }]]));
       tell([path], false);
     },
     settled: (contribution) => {
-      const { view } = contribution;
-      const before = books.get(view.path);
-      const files = partsOf(contribution, [...view.findings, ...(view.analysis?.findings ?? [])]);
-      books.set(view.path, { ...before, view, files });
-      tell([...(before?.files.keys() ?? []), ...files.keys(), view.path], true);
+      const { view, writing = false } = contribution;
+      const { path, text } = view;
+      const before = books.get(path);
+      const found = partsOf(contribution);
+      latest.set(path, found);
+      const now = new Map(found);
+      const hand = hands.get(path);
+      const isAtHand = hand === undefined || !writing ? () => false : statementAt(view, hand);
+      const own = found.get(path);
+      const waits = writing && own !== undefined && own.reading.some(isAtHand);
+      hold(path, waits);
+      for (const file of held) {
+        const shown = before?.get(file);
+        if (shown === undefined) now.delete(file);
+        else now.set(file, shown);
+      }
+      if (waits) {
+        const shown = partIn(before?.get(path) ?? { text, reading: [], analysis: [] }, path, text);
+        now.set(path, { ...shown, reading: [...own.reading.filter((one) => !isAtHand(one)), ...shown.reading.filter(isAtHand)] });
+      } else {
+        hands.delete(path);
+        // What other books have found in it meanwhile.
+        for (const [book, parts] of latest) {
+          const part = parts.get(path);
+          const shown = new Map(books.get(book));
+          if (book === path || (part === undefined && !shown.delete(path))) continue;
+          if (part !== undefined) shown.set(path, part);
+          books.set(book, shown);
+        }
+      }
+      books.set(path, now);
+      tell([...(before?.keys() ?? []), ...now.keys(), path], true);
     },
-    forget: (book) => void books.delete(book),
+    forget: (book) => {
+      books.delete(book);
+      latest.delete(book);
+      hands.delete(book);
+      hold(book, false);
+    },
     closed: (book, uri) => {
       const before = books.get(book);
       books.delete(book);
+      latest.delete(book);
+      hands.delete(book);
+      held.delete(book);
       // In the editor there is nothing left to show; in the file there may be what other books find there.
       if (told.delete(uri)) publish(uri, undefined, []);
-      tell([...(before?.files.keys() ?? []), book], false);
+      tell([...(before?.keys() ?? []), book], false);
     },
   };
+}
+
+/** Of each file, or of one, what a book has found in it, as grave as the settings have it. */
+function partsOf({ view, severities }: Contribution, only?: string): Parts {
+  const parts = new Map<string, { readonly text: string; readonly reading: Finding[]; readonly analysis: Finding[] }>();
+  const put = (kind: "reading" | "analysis", findings: readonly Finding[]): void => {
+    for (const { fixes: _, ...finding } of findings) {
+      const { path } = finding;
+      const severity = severities[finding.code] ?? finding.severity;
+      if (severity === "off" || (only !== undefined && path !== only)) continue;
+      const part = parts.get(path) ?? { text: textIn(view, path), reading: [], analysis: [] };
+      parts.set(path, part);
+      part[kind].push({ ...finding, severity });
+    }
+  };
+  put("reading", view.findings);
+  put("analysis", view.analysis?.findings ?? []);
+  return parts;
+}
+
+function partIn({ text, reading, analysis }: Part, path: string, now: string): Part {
+  return { text: now, reading: findingsIn(reading, path, text, now), analysis: findingsIn(analysis, path, text, now) };
+}
+
+function relatedIn(part: Part, path: string, before: string, now: string): Part {
+  return { ...part, reading: findingsIn(part.reading, path, before, now), analysis: findingsIn(part.analysis, path, before, now) };
+}
+
+/** Findings as they lie when the text of a book is another; without those whose text is gone. */
+function findingsIn(findings: readonly Finding[], path: string, before: string, now: string): readonly Finding[] {
+  if (before === now || findings.length === 0) return findings;
+  const move = movedAlong(before, now);
+  const put = <P extends Place>(place: P): P[] => {
+    if (place.path !== path) return [place];
+    const range = move(place.range);
+    return range === undefined ? [] : [{ ...place, range }];
+  };
+  return findings.flatMap((finding) => put({ ...finding, ...(finding.related && { related: finding.related.flatMap(put) }) }));
+}
+
+/** What an editor shows once the text is another: it moves what it was told, and keeps what has lost its text until it is told otherwise. */
+function shownIn(told: Told, path: string, text: string): Told {
+  const findings = findingsIn(told.findings, path, told.text, text);
+  const lost = told.findings.slice(findings.length);
+  return { ...told, text, findings: [...findings, ...lost] };
+}
+
+function sameFindings(some: readonly Finding[], others: readonly Finding[]): boolean {
+  return JSON.stringify(some) === JSON.stringify(others);
+}
+
+/** Where a text was changed: behind what is new. */
+function changeIn(before: string, now: string): number {
+  return changeBetween(before, now).to;
+}
+
+/** Whether something lies in the statement that a place is in, or right behind. */
+function statementAt({ parsed, path, text }: View, offset: number): (finding: Finding) => boolean {
+  const starts = parsed.tree.statements.map(({ range }) => range.start);
+  const start = starts.findLast((one) => one <= offset) ?? 0;
+  const end = starts.find((one) => one > offset) ?? text.length + 1;
+  return (finding) => finding.path === path && finding.range.start < end && finding.range.end >= start;
+}
+
+function linesIn(text: string | undefined): ReturnType<typeof lineMap> | undefined {
+  return text === undefined ? undefined : lineMap(text);
 }
 
 function textIn(view: View, path: string): string {

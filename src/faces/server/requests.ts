@@ -17,6 +17,8 @@ export const EXPLAIN = "waterlore/explain";
 export const ASK = "waterlore/ask";
 /** `StandingParams` → `StandingAnswer`. */
 export const STANDING = "waterlore/standing";
+/** From server to client, `WritingParams`, a notification: only to one that said `"writing": true` in its `initializationOptions`. */
+export const WRITING = "waterlore/writing";
 /** From server to client, `{ uri }` → `FileAnswer`: the text of a file. Asked only by the server for web workers. */
 export const READ = "waterlore/read";
 /** From server to client, no parameters → the URIs of all books of the workspace. Asked only by the server for web workers. */
@@ -128,6 +130,12 @@ export interface PromiseStanding extends Location {
   readonly state: "holds" | "open" | "fails";
   /** Where it fails: a day, by condition, and the same said. */
   readonly example?: string;
+}
+
+/** While somebody writes, what is wrong in the statement at hand waits for a pause: the book is neither clean nor wrong. */
+export interface WritingParams {
+  readonly uri: string;
+  readonly writing: boolean;
 }
 
 export interface FileParams {

@@ -2,7 +2,8 @@
  * When which book is read and analysed.
  *
  *     change ──2 ms──▶ read the book itself
- *        └────150 ms of quiet──▶ for each book that read the text, the latest first:  settings ─▶ read ─▶ analyse, in pieces
+ *        ├────150 ms of quiet──▶ for each book that read the text, the latest first:  settings ─▶ read ─▶ analyse, in pieces
+ *        └────1 s of quiet──▶ nobody is writing in it any more: what is known of it is said once more
  *
  * Whoever wants to know is called when a book has been read and when all is known of it; what is found is of no interest here.
  */
@@ -36,10 +37,10 @@ export interface ScheduleOptions {
   readonly library: Library;
   readonly host: Pick<Host, "pause">;
   readonly settings: Settings;
-  /** A book has been read, with more to come. */
-  readonly read: (view: View, settings: BookSettings) => void;
+  /** A book has been read, with more to come. `writing`: somebody has just typed in it, and may be in the middle of a word. */
+  readonly read: (view: View, settings: BookSettings, writing: boolean) => void;
   /** All is known of a book that will be; without its analysis where that failed. */
-  readonly settled: (view: View, settings: BookSettings) => void;
+  readonly settled: (view: View, settings: BookSettings, writing: boolean) => void;
   /** More is known of some book. */
   readonly analysed: () => void;
   /** Told about a fault of ours. */
@@ -51,6 +52,8 @@ export interface ScheduleOptions {
 /** Milliseconds from a change until its book is read, in case more follow at once, and until it is analysed. */
 const SOON = 2;
 const QUIET = 150;
+/** Until whoever types has paused: longer than a look for the next key, and than the pauses between words. */
+const REST = 1000;
 /** An analysis that takes longer is worth a word. */
 const LONG = 1000;
 /** Steps for a pattern that somebody looks at: short enough for a typist not to notice. */
@@ -62,6 +65,8 @@ interface OpenBook {
   begun: boolean;
   /** Its analysis has failed; it is not tried again before something changes. */
   failed: boolean;
+  /** Runs while somebody is writing in it. */
+  rest?: ReturnType<typeof setTimeout> | undefined;
   waiting: ((view: View | undefined) => void)[];
 }
 
@@ -95,7 +100,21 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
     touch(book);
   };
 
-  const tellRead = ({ workshop }: OpenBook): void => read(workshop.view(), workshop.settings);
+  const tellRead = ({ workshop, rest }: OpenBook): void => read(workshop.view(), workshop.settings, rest !== undefined);
+
+  const restLater = (book: OpenBook): void => {
+    clearTimeout(book.rest);
+    book.rest = setTimeout(() => {
+      book.rest = undefined;
+      if (!books.includes(book) || !book.begun) return;
+      try {
+        if (isDue(book)) tellRead(book);
+        else settled(book.workshop.view(), book.workshop.settings, false);
+      } catch (error) {
+        fault(book.workshop.path, error);
+      }
+    }, REST);
+  };
 
   const answerAll = (book: OpenBook, view: View | undefined): void => {
     const { waiting } = book;
@@ -132,7 +151,7 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
     } finally {
       done?.();
     }
-    settled(view, workshop.settings);
+    settled(view, workshop.settings, book.rest !== undefined);
     answerAll(book, view);
     analysed();
   };
@@ -172,6 +191,7 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
     opened: (path) => {
       touchAll(path);
       const before = bookAt(path);
+      clearTimeout(before?.rest);
       if (before !== undefined) answerAll(before, undefined);
       const workshop = openWorkshop(path, library, settings.usual());
       books = [{ workshop, begun: false, failed: false, waiting: [] }, ...books.filter((book) => book !== before)];
@@ -182,6 +202,7 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
       const own = bookAt(path);
       if (own !== undefined) {
         books = [own, ...books.filter((book) => book !== own)];
+        restLater(own);
         clearTimeout(soon);
         soon = setTimeout(() => {
           try {
@@ -195,6 +216,7 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
     },
     closed: (path) => {
       const gone = bookAt(path);
+      clearTimeout(gone?.rest);
       books = books.filter((book) => book !== gone);
       touchAll(path);
       if (gone !== undefined) answerAll(gone, undefined);
@@ -239,6 +261,7 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
       stopped = true;
       clearTimeout(soon);
       clearTimeout(quiet);
+      for (const { rest } of books) clearTimeout(rest);
       for (const book of books) answerAll(book, undefined);
       books = [];
     },

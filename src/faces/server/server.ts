@@ -30,6 +30,7 @@ import { bindFeatures, capabilities, type Session } from "./features.js";
 import type { Host } from "./host.js";
 import { openLibrary } from "./library.js";
 import { openPublisher } from "./publisher.js";
+import { WRITING, type WritingParams } from "./requests.js";
 import { openSchedule } from "./schedule.js";
 import { openSettings } from "./settings.js";
 import { bindTables } from "./tables.js";
@@ -51,6 +52,8 @@ export function serve(connection: Connection, host: Host): void {
   let folders: readonly string[] = [];
   let settings = usual;
   let commands: ReadonlySet<unknown> = new Set();
+  /** Whether the editor says when somebody is writing; only then do errors of what is at hand wait. */
+  let saysWriting = false;
 
   const fault = (what: string, error: unknown): void =>
     connection.console.error(serverWords.fault(what, error instanceof Error ? error.message : String(error)));
@@ -73,14 +76,15 @@ export function serve(connection: Connection, host: Host): void {
     diagnostics: () => ({ supports: supports(), hintPage: host.hintPage }),
     publish: (uri, version, diagnostics) =>
       quietly(connection.sendDiagnostics({ uri, ...(version !== undefined && { version }), diagnostics })),
+    holding: (uri, writing) => quietly(connection.sendNotification(WRITING, { uri, writing } satisfies WritingParams)),
   });
   const schedule = openSchedule({
     library,
     host,
     settings: bookSettings,
     fault,
-    read: (view, { severities }) => publisher.read({ view, severities }),
-    settled: (view, { severities }) => publisher.settled({ view, severities }),
+    read: (view, { severities }, writing) => publisher.read({ view, severities, writing: writing && saysWriting }),
+    settled: (view, { severities }, writing) => publisher.settled({ view, severities, writing: writing && saysWriting }),
     analysed: () => {
       const { codeLens, inlayHint } = client.workspace ?? {};
       if (codeLens?.refreshSupport && settings.lenses) quietly(connection.sendRequest(CodeLensRefreshRequest.type));
@@ -140,6 +144,7 @@ export function serve(connection: Connection, host: Host): void {
     settings = settingsFrom(params.initializationOptions, settings);
     const options: unknown = params.initializationOptions;
     if (isObject(options) && Array.isArray(options["commands"])) commands = new Set(options["commands"]);
+    saysWriting = isObject(options) && options["writing"] === true;
     return {
       serverInfo: { name: serverWords.name },
       capabilities: {
@@ -208,8 +213,13 @@ export function serve(connection: Connection, host: Host): void {
     handling("change", ({ textDocument: { uri, version }, contentChanges }) => {
       const document = documents.get(uri);
       if (document === undefined) return;
-      TextDocument.update(document, contentChanges, version);
-      schedule.changed(library.pathOf(uri));
+      const path = library.pathOf(uri);
+      for (const change of contentChanges) {
+        const before = document.getText();
+        TextDocument.update(document, [change], version);
+        publisher.edited(path, before, document.getText());
+      }
+      schedule.changed(path);
     }),
   );
   connection.onDidCloseTextDocument(

@@ -25,7 +25,7 @@ export type MakeClient = (id: string, name: string, options: LanguageClientOptio
 export async function activateWith(context: ExtensionContext, make: MakeClient): Promise<void> {
   const client = make("waterlore", texts.name, {
     documentSelector: [{ language }],
-    initializationOptions: { commands: Object.values(clientCommands) },
+    initializationOptions: { commands: Object.values(clientCommands), writing: true },
     middleware: { handleDiagnostics: (uri, findings, next) => next(uri, findings.map(withHint)) },
   });
   const showTable = tablesBeside(context, client);

@@ -3,11 +3,12 @@
  *
  *     findings change, another book comes to the front ──(a pause)──▶ waterlore/standing ──▶ ○ 97 % answered, 3 to settle: Two patterns disagree
  *                                                                                            └─ a click: there, with its fixes
+ *     waterlore/writing: what is wrong at hand waits for a pause ──▶ ✎ writing
  */
-import { commands, languages, MarkdownString, StatusBarAlignment, window, type ExtensionContext, type TextDocument } from "vscode";
+import { commands, languages, MarkdownString, StatusBarAlignment, Uri, window, type ExtensionContext, type TextDocument } from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
 import { texts } from "../../messages/vscode.js";
-import { STANDING, type StandingAnswer, type StandingParams } from "../server/requests.js";
+import { STANDING, WRITING, type StandingAnswer, type StandingParams, type WritingParams } from "../server/requests.js";
 import { goTo } from "./go.js";
 import { commands as names, language } from "./names.js";
 
@@ -37,13 +38,21 @@ export function showStanding(context: ExtensionContext, client: BaseLanguageClie
     if (book === undefined) return item.hide();
     const answer = await standingOf(client, book);
     if (book !== bookInFront() || answer === undefined || (answer.version ?? book.version) !== book.version) return;
+    if (writing.has(book.uri.toString())) return;
     const { answered, picks = [], open = 0, next } = answer;
     item.text = next ? say.open(answered, open, next.title) : say.clean(answered);
     item.tooltip = new MarkdownString(`${say.picks(picks)}${next ? `\n\n${say.settle}: ${next.title}` : ""}`);
     item.accessibilityInformation = { label: say.spoken(answered, open) };
     item.show();
   };
+  const writing = new Set<string>();
   const later = (): void => {
+    if (writing.has(bookInFront()?.uri.toString() ?? "")) {
+      item.text = say.writing;
+      item.tooltip = undefined;
+      item.accessibilityInformation = { label: say.writing.replace(/^\$\(\w+\) /, "") };
+      item.show();
+    }
     clearTimeout(timer);
     timer = setTimeout(() => void update(), PAUSE);
   };
@@ -54,6 +63,12 @@ export function showStanding(context: ExtensionContext, client: BaseLanguageClie
       if (book && uris.some((uri) => uri.toString() === book.uri.toString())) later();
     }),
     window.onDidChangeActiveTextEditor(later),
+    client.onNotification(WRITING, ({ uri, writing: now }: WritingParams) => {
+      const key = Uri.parse(uri).toString();
+      if (now) writing.add(key);
+      else writing.delete(key);
+      later();
+    }),
     { dispose: () => clearTimeout(timer) },
   );
   later();
