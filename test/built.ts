@@ -4,5 +4,6 @@ import { build } from "../src/faces/build/build.js";
 
 export default async function (project: TestProject): Promise<void> {
   await build();
-  project.onTestsRerun(build);
+  // Who is in the middle of a change goes on watching.
+  project.onTestsRerun(() => build().catch((problem: unknown) => console.error(problem instanceof Error ? problem.message : problem)));
 }

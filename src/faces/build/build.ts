@@ -19,15 +19,15 @@ export const root = join(import.meta.dirname, "../../..");
 /** Texts by file name. */
 type Files = ReadonlyMap<string, string>;
 
-/** Throws where the types do not fit or something cannot be bundled; what is wrong has been said then. */
+/** Throws where something cannot be bundled, or, when all is built, where the types do not fit; what is wrong has been said then. */
 export async function build(): Promise<void> {
   const compiler = ["node_modules/typescript/bin/tsc", "-b", "src/faces/vscode", "src/publish/page"];
   const { status } = spawnSync(process.execPath, compiler, { cwd: root, stdio: "inherit" });
-  if (status !== 0) throw new Error("The types do not fit.");
   const [cli, page, lookup] = await Promise.all([cliFiles(), pageFiles(), lookupFiles()]);
   put("dist/cli", cli);
   put("dist/page", page);
   put("dist/lookup", lookup);
+  if (status !== 0) throw new Error("The types do not fit.");
 }
 
 /** `page.js` and `page.css`. A page is one file and goes about alone, so its script has the licenses of what is in it at its end. */
