@@ -412,3 +412,11 @@ function mentions(model: Model, test: Test, conditions: Set<number>, picks: Set<
   else if (test.kind === "axis") conditions.add(model.axes[test.axis]!.condition);
   else if (test.kind === "pick") picks.add(test.pick);
 }
+
+/** Whether anything at all is said on a pick, wherever that may hold. */
+export function isSpokenOn({ patterns }: Model, { index, fallBack, sameAs, sayNothing }: Pick): boolean {
+  return (
+    Boolean(fallBack || sameAs || sayNothing.length > 0) ||
+    patterns.some(({ goes, leans, nevers, moves }) => [...goes, ...leans, ...nevers, ...moves].some(({ pick }) => pick === index))
+  );
+}

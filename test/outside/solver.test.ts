@@ -18,6 +18,7 @@ import { statuses, type Outcome, type Status } from "../../src/analysis/outcome.
 import { answersAt } from "../../src/analysis/point.js";
 import type { Finding } from "../../src/diagnostics.js";
 import type { Model, Pattern } from "../../src/model/model.js";
+import { isSpokenOn } from "../law/oracle.js";
 import { parse } from "../../src/syntax/parse.js";
 import type * as tree from "../../src/syntax/tree.js";
 import { compile } from "../../src/table/compile.js";
@@ -354,7 +355,7 @@ function ofOptions(book: Book): readonly Comparison[] {
               (finding) => finding.pick === pick.name && finding.title === `${text} is never recommended`,
             ),
             `${pick.name} ${text}`,
-          ).toBe(reply === "cannot hold");
+          ).toBe(reply === "cannot hold" && isSpokenOn(book.model, pick));
         },
       })),
     );

@@ -5,7 +5,8 @@
  *                                  └──▶ after each: what is shown, moved or not
  */
 import { setTimeout } from "node:timers/promises";
-import { lineMap } from "../../src/text.js";
+import type { Diagnostic } from "vscode-languageserver";
+import { byText, lineMap } from "../../src/text.js";
 import type { Client } from "./client.js";
 
 export interface Replayed {
@@ -18,6 +19,9 @@ export interface Replayed {
   readonly changes: number;
 }
 
+/** Its kind and its headline. */
+const titleOf = ({ code, message }: Diagnostic): string =>
+  `${code} ${(typeof message === "string" ? message : message.value).split("\n")[0]}`;
 const ofReading: ReadonlySet<unknown> = new Set(["syntax", "mixing", "name", "kind", "unit", "range", "duplicate", "circle", "file"]);
 
 /** Types a text into an open, empty book. */
@@ -27,9 +31,7 @@ export async function replay(client: Client, uri: string, text: string): Promise
   let seen = start;
   const look = (): void => {
     for (; seen < client.published.length; seen++) {
-      const now = JSON.stringify(
-        client.published[seen]!.diagnostics.map(({ code, message }) => [code, String(message).split("\n")[0]]).sort(),
-      );
+      const now = JSON.stringify(client.published[seen]!.diagnostics.map(titleOf).sort(byText));
       if (now !== before) changes++;
       before = now;
     }

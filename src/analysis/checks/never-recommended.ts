@@ -1,5 +1,6 @@
 /**
- * Options that no possible conditions bring into any answer, not even as a second choice.
+ * Options that no possible conditions bring into any answer, not even as a second choice. A pick on which nothing speaks yet has a gap
+ * everywhere, and that is said once, not again of each option.
  *
  * Accepted:
  * ```lore
@@ -26,10 +27,11 @@ import { decidedPicks, finding, fresh, optionPlace, recalled, unsettledPicks, ty
 export function* neverRecommended(context: Context): ReturnType<Check> {
   const unsettled = unsettledPicks(context);
   for (const {
-    rules: { pick },
+    rules: { pick, rules },
     local,
   } of decidedPicks(context)) {
     if (pick.judgement || unsettled.has(pick.index)) continue;
+    if (rules.length === 0 && !pick.fallBack && !pick.sameAs && pick.sayNothing.length === 0) continue;
     for (const [option, { text }] of pick.options.entries()) {
       yield;
       const there = ({ places }: Verdict): boolean => places.some((place) => place.includes(option));
