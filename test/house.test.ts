@@ -1,4 +1,4 @@
-/** The house's own rules: imports run one way, and the core knows neither Node nor the DOM. That none runs in a circle: `npm run lint`; that every finding has its page: `hints.test.ts`. */
+/** The house's own rules: imports run one way, and the core knows neither Node nor the DOM. That every finding has its page: `hints.test.ts`. */
 import { readdirSync, readFileSync } from "node:fs";
 import { dirname, join, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -63,6 +63,21 @@ describe("imports run one way", () => {
         .map((target) => `${path} imports ${target}`);
     });
     expect(wrong).toEqual([]);
+  });
+
+  test("no module imports, through however many others, itself", () => {
+    const imports = new Map(modules.map(({ path, imports }) => [path, imports]));
+    const done = new Set<string>();
+    const circles: string[] = [];
+    const walk = (path: string, way: readonly string[]): void => {
+      if (way.includes(path)) circles.push([...way.slice(way.indexOf(path)), path].join(" → "));
+      else if (!done.has(path)) {
+        for (const target of imports.get(path) ?? []) walk(target, [...way, path]);
+        done.add(path);
+      }
+    };
+    for (const { path } of modules) walk(path, []);
+    expect(circles).toEqual([]);
   });
 });
 

@@ -8,10 +8,10 @@
  */
 import Fraction from "fraction.js";
 import type { Finding } from "../diagnostics.js";
-import { say } from "../messages/analysis.js";
+import { analysisWords } from "../messages/analysis.js";
 import type { Model, Pick } from "../model/model.js";
 import { answering, outcomeKey, sharesOf, type Answers, type Limits } from "./answers.js";
-import { toTheEnd, within, type Purse } from "./budget.js";
+import { toTheEnd, withinBudget, type Purse } from "./budget.js";
 import { conflicts } from "./checks/conflicts.js";
 import { finding, fresh, recalled, type Check, type Context, type Undecided } from "./checks/context.js";
 import { gaps } from "./checks/gaps.js";
@@ -88,7 +88,7 @@ export function* analysing(model: Model, options: AnalyseOptions & { readonly be
       yield;
     }
   const undecided = new Map(context.undecided.map(({ what, place }) => [what, place]));
-  for (const [what, place] of undecided) findings.push(finding("budget", place, say.budget(what)));
+  for (const [what, place] of undecided) findings.push(finding("budget", place, analysisWords.budget(what)));
   return { findings, coverage, undecided: [...undecided.keys()], cost: COST - purse.left, answers: found, memory: known };
 }
 
@@ -96,7 +96,10 @@ function undecidedPicks({ model, picks }: Answers): Undecided[] {
   return model.picks.flatMap((pick) => {
     if (picks[pick.index]) return [];
     const blocking = pick.tests.find((other) => !picks[other]);
-    const what = blocking === undefined ? say.undecided.pick(pick.name) : say.undecided.blocked(pick.name, model.picks[blocking]!.name);
+    const what =
+      blocking === undefined
+        ? analysisWords.undecided.pick(pick.name)
+        : analysisWords.undecided.blocked(pick.name, model.picks[blocking]!.name);
     return [{ what, place: pick.namePlace }];
   });
 }
@@ -105,10 +108,10 @@ function sharesOfPick(context: Context, pick: Pick): Coverage["shares"] | undefi
   const diagrams = context.answers.picks[pick.index];
   if (!diagrams) return undefined;
   const shares = recalled(context, [pick.index], "shares", () =>
-    within(() => sharesOf(context.answers, diagrams.whole, outcomeKey, fresh(context))),
+    withinBudget(() => sharesOf(context.answers, diagrams.whole, outcomeKey, fresh(context))),
   );
   if (!shares) {
-    context.undecided.push({ what: say.undecided.question(say.questions.shares(pick.name)), place: pick.namePlace });
+    context.undecided.push({ what: analysisWords.undecided.question(analysisWords.questions.shares(pick.name)), place: pick.namePlace });
     return undefined;
   }
   const sums = Object.fromEntries(statuses.map((status) => [status, 0n])) as Record<Status, bigint>;

@@ -9,7 +9,7 @@
  */
 import type { Model } from "../model/model.js";
 import { count, holds, intersect, isEmpty, spanOf, subtract, type Span } from "../model/span.js";
-import { budget, OutOfBudget, toTheEnd, unlimited, within, type Budget, type Purse } from "./budget.js";
+import { budget, OutOfBudget, toTheEnd, unlimited, withinBudget, type Budget, type Purse } from "./budget.js";
 import { decide, whether } from "./diagrams/decide.js";
 import {
   compose,
@@ -122,12 +122,12 @@ export function* answering(model: Model, limits: Limits, known: Memory = memory(
     return { variable: axes + pick, quarters: [where(HOLDS), where(FAILS), where(WAITS), where(NO_ADVICE)] };
   };
   const compile: Answers["compile"] = (test) => store.compile(test, readPick);
-  const possible = recall(`possible ${prints.possible}`, () => within(() => possiblePoints(model, store, compile, fresh())));
+  const possible = recall(`possible ${prints.possible}`, () => withinBudget(() => possiblePoints(model, store, compile, fresh())));
   for (const rules of prepared(model).rules) {
     yield;
     const mine = possible !== undefined && rules.pick.tests.every((pick) => picks[pick] !== undefined) ? askableOf(rules) : undefined;
     askable.push(mine);
-    const diagrams = mine && recall(`answers ${prints.picks[rules.pick.index]}`, () => within(() => diagramsOf(rules)));
+    const diagrams = mine && recall(`answers ${prints.picks[rules.pick.index]}`, () => withinBudget(() => diagramsOf(rules)));
     picks.push(mine && diagrams && { ...mine, ...diagrams });
   }
 

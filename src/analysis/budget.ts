@@ -52,7 +52,7 @@ export function budget(steps: number, interrupted?: () => boolean, purse: Purse 
 export const unlimited: Budget = { spend() {} };
 
 /** The value of `work`, or undefined where its budget ran out. */
-export function within<T>(work: () => T): T | undefined {
+export function withinBudget<T>(work: () => T): T | undefined {
   try {
     return work();
   } catch (problem) {

@@ -12,7 +12,7 @@ import Fraction from "fraction.js";
 import type { Pattern, Test } from "../model/model.js";
 import { amongPossible, findPossible, outcomeKey, sharesOf, weighedAmong, type Answers, type Askable } from "./answers.js";
 import { count, type Span } from "../model/span.js";
-import { within, type Budget } from "./budget.js";
+import { withinBudget, type Budget } from "./budget.js";
 import { decide, whether, type Question } from "./diagrams/decide.js";
 import { boxes, forest, type Box, type Node } from "./diagrams/diagram.js";
 import { FAILS, HOLDS, oneBit } from "./diagrams/formula.js";
@@ -42,7 +42,7 @@ interface YieldsTo {
 /** One entry for each pick the pattern speaks of; undefined where a pick is not decided, or the budget runs out. */
 export function decidesOf(answers: Answers, pattern: Pattern, spend: Budget): readonly Deciding[] | undefined {
   if (!answers.anythingPossible) return undefined;
-  return within(() => {
+  return withinBudget(() => {
     const found: Deciding[] = [];
     for (const askable of answers.askable) {
       const rule = askable?.rules.rules.find((one) => one.pattern.index === pattern.index);
@@ -56,7 +56,7 @@ export function decidesOf(answers: Answers, pattern: Pattern, spend: Budget): re
 /** The share of all possible points where a test holds; undefined where the budget runs out. */
 export function coverOf(answers: Answers, test: Test | undefined, spend: Budget): Fraction | undefined {
   if (!answers.anythingPossible) return undefined;
-  return within(() => {
+  return withinBudget(() => {
     const target = flags(spend);
     const node = overAxes(answers, decide(answers.store, whether(answers.compile(test)), target, spend), target);
     const { weights, total } = sharesOf(answers, node, String, spend);
@@ -101,7 +101,7 @@ function decidesOn(answers: Answers, { rules: all, hull }: Askable, rule: Rule, 
     yields: shareOf(({ fate }) => fate === "yields"),
     clashes: shareOf(({ fate }) => fate === "clashes"),
     to: to.sort((a, b) => b.share.compare(a.share)),
-    boxes: (of, allowed) => within(() => boxesWhere(answers, local, ({ fate }) => fate === of, allowed)),
+    boxes: (of, allowed) => withinBudget(() => boxesWhere(answers, local, ({ fate }) => fate === of, allowed)),
   };
 }
 

@@ -206,7 +206,7 @@ function sayPick(pick: Pick, fronts: readonly Front[], span: Span): Where {
       const here = valueOfFront(front, test);
       return holds(span, at) ? here === value : here !== value && (typeof front === "string" || here === HOLDS || here === FAILS);
     });
-  const texts = pick.options.map((_, option) => written(pick, option));
+  const texts = pick.options.map((_, option) => optionAsWritten(pick, option));
   const mine = options(true);
   const others = options(false);
   if (exactly(mine, HOLDS)) return { text: `${pick.name} ${sayLevels(pick, texts, pick.ordered, mine)}`, exact: true };
@@ -226,7 +226,7 @@ function sayPick(pick: Pick, fronts: readonly Front[], span: Span): Where {
 }
 
 /** An option as the language writes it. */
-export function written(pick: Pick, option: number): string {
+export function optionAsWritten(pick: Pick, option: number): string {
   const { text, size } = pick.options[option]!;
   return size !== undefined || /^[\p{Ll}\p{Lo}\p{N}][\p{Ll}\p{Lo}\p{M}\p{N}-]*$/u.test(text) ? text : `"${text}"`;
 }

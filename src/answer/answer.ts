@@ -12,7 +12,7 @@
  */
 import Fraction from "fraction.js";
 import { pointIn, type Answers } from "../analysis/answers.js";
-import { budget, OutOfBudget, toTheEnd, within, type Budget } from "../analysis/budget.js";
+import { budget, OutOfBudget, toTheEnd, withinBudget, type Budget } from "../analysis/budget.js";
 import type { Box } from "../analysis/diagrams/diagram.js";
 import { FAILS, HOLDS, type Mask } from "../analysis/diagrams/formula.js";
 import { likeliestBox } from "../analysis/diagrams/region.js";
@@ -130,7 +130,7 @@ function* answeringIn(answers: Answers, given: Given, options: AnswerOptions): G
   const left: (Left | undefined)[] = [];
   for (const { index } of model.picks) {
     yield;
-    left.push(answers.picks[index] && within(() => leftOver(model, jointOf(answers, index, fresh), given.box, fresh())));
+    left.push(answers.picks[index] && withinBudget(() => leftOver(model, jointOf(answers, index, fresh), given.box, fresh())));
   }
   const at = answersAt(model, example);
   const picks = left.map((mine, index): PickAnswered => {
@@ -173,7 +173,9 @@ function jointOf(answers: Answers, pick: number, fresh: () => Budget): Joint {
   if (known) known.budget = fresh();
   else {
     const purse = { budget: fresh() };
-    known = Object.assign(purse, { joint: within(() => together(answers, [pick], { spend: (...spent) => purse.budget.spend(...spent) })) });
+    known = Object.assign(purse, {
+      joint: withinBudget(() => together(answers, [pick], { spend: (...spent) => purse.budget.spend(...spent) })),
+    });
     joints.set(pick, known);
   }
   if (!known.joint) throw new OutOfBudget();

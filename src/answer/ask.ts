@@ -16,7 +16,7 @@
  * a condition that can change nothing is never asked about.
  */
 import Fraction from "fraction.js";
-import { piecesWithin, within, type Budget } from "../analysis/budget.js";
+import { piecesWithin, withinBudget, type Budget } from "../analysis/budget.js";
 import type { Node, Variables } from "../analysis/diagrams/diagram.js";
 import type { Condition, Model } from "../model/model.js";
 import { full, intersect, isEmpty, type Span } from "../model/span.js";
@@ -68,7 +68,7 @@ export function* choosingQuestion(
 export function canChange(condition: Condition, left: Left, fresh: () => Budget): boolean {
   if (!condition.axes.some((axis) => left.node.support.includes(axis))) return false;
   return (
-    within(() => {
+    withinBudget(() => {
       const [first, ...others] = replies(condition, left, fresh()).keys();
       // Impossible points agree with anything, so what two replies say together is held against the next.
       return others.reduce<Node<Together> | undefined>((both, reply) => both && agreed(both, reply, left, left.box), first) === undefined;

@@ -5,7 +5,7 @@
  *     └──────────────── gave it ─────────────────┘             shifted it   struck options out of it
  */
 import { amongPossible, type Answers } from "../analysis/answers.js";
-import { within, type Budget } from "../analysis/budget.js";
+import { withinBudget, type Budget } from "../analysis/budget.js";
 import { forest, mapLeaves, type Box, type Node } from "../analysis/diagrams/diagram.js";
 import { HOLDS } from "../analysis/diagrams/formula.js";
 import type { Point } from "../analysis/outcome.js";
@@ -100,7 +100,7 @@ export function beforeStriking(model: Model, { rules, situation }: PickAnswer): 
 export function standingOver(answers: Answers, picks: readonly number[], spend: Budget): readonly Node<readonly number[] | undefined>[] {
   return picks.flatMap(
     (pick) =>
-      within(() => {
+      withinBudget(() => {
         const made = forest<readonly number[]>(String, spend);
         const node = mapLeaves(answers.picks[pick]!.local, made, ({ standing }) => patternsOf(answers, pick, standing));
         return amongPossible(answers, overAxes(answers, node, made), String, spend);

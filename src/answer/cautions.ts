@@ -7,7 +7,7 @@
  * a warning is worse than one too many.
  */
 import type { Answers } from "../analysis/answers.js";
-import { budget, within } from "../analysis/budget.js";
+import { budget, withinBudget } from "../analysis/budget.js";
 import type { Box } from "../analysis/diagrams/diagram.js";
 import { FAILS, HOLDS, type Mask } from "../analysis/diagrams/formula.js";
 import type { Point } from "../analysis/outcome.js";
@@ -49,7 +49,7 @@ function cautionTruth(answers: Answers, caution: Caution): Truth {
   if (!truths.has(caution))
     truths.set(
       caution,
-      within(() => truthOf(answers, caution.when, budget(STEPS))),
+      withinBudget(() => truthOf(answers, caution.when, budget(STEPS))),
     );
   return truths.get(caution);
 }

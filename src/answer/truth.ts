@@ -7,7 +7,7 @@
  * And the boxes of such a diagram, for whoever writes conditions out: charts, JSON, SQL.
  */
 import { amongPossible, type Answers } from "../analysis/answers.js";
-import { budget, within, type Budget } from "../analysis/budget.js";
+import { budget, withinBudget, type Budget } from "../analysis/budget.js";
 import { decide } from "../analysis/diagrams/decide.js";
 import { boxes, forest, type Box, type Node } from "../analysis/diagrams/diagram.js";
 import { oneBit, type Mask } from "../analysis/diagrams/formula.js";
@@ -57,7 +57,7 @@ export function boxesWhere(
   wanted: (mask: Mask) => boolean,
   chained = false,
 ): readonly Box[] | undefined {
-  return within(() => {
+  return withinBudget(() => {
     const truth = truthOf(answers, test, budget(STEPS), { impossibleToo: true, chained });
     return (
       truth &&

@@ -12,7 +12,7 @@
 import type { Fraction } from "fraction.js";
 import type { Example } from "../diagnostics.js";
 import { answers as answersOf, findPossible, pointIn, type Answers } from "../analysis/answers.js";
-import { budget, within, type Budget } from "../analysis/budget.js";
+import { budget, withinBudget, type Budget } from "../analysis/budget.js";
 import { forest, leaves, mapLeaves, reaches, type Box } from "../analysis/diagrams/diagram.js";
 import { flagged, flags, regionOf, type Region } from "../analysis/diagrams/region.js";
 import type { Outcome, Point } from "../analysis/outcome.js";
@@ -109,17 +109,17 @@ export function compare(old: Model, now: Model, { steps = STEPS, interrupted }: 
   const answers = { before: answersOf(before, { steps, interrupted }), after: answersOf(after, { steps, interrupted }) };
   const fresh = (): Budget => budget(steps, interrupted);
   const statements = sideBySide(answers.before, answers.after, fresh());
-  const both = within(() => possibleInBoth(answers, fresh()));
+  const both = withinBudget(() => possibleInBoth(answers, fresh()));
   const undecided: string[] = [];
   const changes: AnswerChange[] = [];
   const known = isKnown(answers.before) && isKnown(answers.after);
   for (const pair of inOrder(statements.picks)) {
     if (!pair.before || !pair.after) continue;
-    const found = both && known ? within(() => changesOf(answers, both, statements, pair, fresh)) : undefined;
+    const found = both && known ? withinBudget(() => changesOf(answers, both, statements, pair, fresh)) : undefined;
     if (found) changes.push(...found);
     else undecided.push(pair.name);
   }
-  const ground = known ? within(() => [...groundOf(answers, "before", fresh()), ...groundOf(answers, "after", fresh())]) : undefined;
+  const ground = known ? withinBudget(() => [...groundOf(answers, "before", fresh()), ...groundOf(answers, "after", fresh())]) : undefined;
   const picks = statements.picks.flatMap(pickChange);
   return {
     different:
@@ -240,7 +240,7 @@ function behind(
   const standing = { before: new Set<string>(), after: new Set<string>() };
   const causes: Cause[] = [...causesAt(models, statements, pair, point)];
   for (const box of boxes.slice(0, MOST_BOXES)) {
-    const found = within(() => findPossible(both, box, spend));
+    const found = withinBudget(() => findPossible(both, box, spend));
     if (!found) continue;
     const at = pointIn(both, found);
     causes.push(...causesAt(models, statements, pair, at));

@@ -7,7 +7,7 @@
  * By text and not by meaning, since whoever reads it remembers what he typed; layout, comments and order are no edit. Values of
  * conditions and options of picks are told of where the space is; words for people, such as reasons, among the words.
  */
-import type { Part } from "../messages/compare.js";
+import type { ToldPart } from "../messages/compare.js";
 import type { Book, Model } from "../model/model.js";
 import type { Node, Statement } from "../syntax/tree.js";
 import type { Comparison } from "./compare.js";
@@ -18,7 +18,7 @@ export interface Edit {
   /** Of what: a pattern by its title, all else by name; empty where there is none. */
   readonly of: string;
   /** One part; of a pattern that is new or gone, all of them. */
-  readonly parts: readonly { readonly part: Part; readonly was: readonly string[]; readonly now: readonly string[] }[];
+  readonly parts: readonly { readonly part: ToldPart; readonly was: readonly string[]; readonly now: readonly string[] }[];
 }
 
 /** Patterns first, each side's in the order of the newer book. */
@@ -47,7 +47,7 @@ export function editsOf({ models: { before, after } }: Pick<Comparison, "models"
 interface Written {
   readonly of: string;
   readonly isPattern: boolean;
-  readonly parts: Map<Part, string[]>;
+  readonly parts: Map<ToldPart, string[]>;
 }
 
 /** By kind and name: a statement that stands several times is one with all its parts. */
@@ -62,7 +62,7 @@ function writtenIn(model: Model): ReadonlyMap<string, Written> {
       for (const { of, part, texts } of partsOf(book, statement)) {
         if (texts.length === 0) continue;
         const key = `${isPattern ? "pattern" : part} ${of}`;
-        const known = all.get(key) ?? { of, isPattern, parts: new Map<Part, string[]>() };
+        const known = all.get(key) ?? { of, isPattern, parts: new Map<ToldPart, string[]>() };
         known.parts.set(part, [...(known.parts.get(part) ?? []), ...texts]);
         all.set(key, known);
       }
@@ -74,7 +74,7 @@ function writtenIn(model: Model): ReadonlyMap<string, Written> {
 function partsOf(
   { text }: Book,
   statement: Statement,
-): readonly { readonly of: string; readonly part: Part; readonly texts: readonly string[] }[] {
+): readonly { readonly of: string; readonly part: ToldPart; readonly texts: readonly string[] }[] {
   const each = (nodes: readonly (Node | undefined)[]): readonly string[] =>
     nodes.flatMap((node) => (node ? [plain(text.slice(node.range.start, node.range.end))] : []));
   const whole = (nodes: readonly Node[]): readonly string[] =>

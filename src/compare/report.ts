@@ -1,5 +1,5 @@
 /** Comparisons of whole shelves of books, as text, Markdown (GitHub Flavored Markdown) and data. */
-import { say } from "../messages/compare.js";
+import { compareWords } from "../messages/compare.js";
 import type { Example } from "../diagnostics.js";
 import { wrapped } from "../render/columns.js";
 import { bold, escaped } from "../render/markdown.js";
@@ -77,16 +77,16 @@ function shown(books: readonly ComparedBook[]): readonly ComparedBook[] {
 }
 
 function summary(books: readonly ComparedBook[]): readonly string[] {
-  return books.length === 1 ? [] : [say.summary(books.length, books.filter(differs).length)];
+  return books.length === 1 ? [] : [compareWords.summary(books.length, books.filter(differs).length)];
 }
 
 function toldOf({ path, old, new: now, comparison }: ComparedBook): Told & { readonly heading: string } {
   if (comparison)
     return {
-      heading: say.headline(say.edition(old!.path, old!.edition), say.edition(now!.path, now!.edition)),
+      heading: compareWords.headline(compareWords.edition(old!.path, old!.edition), compareWords.edition(now!.path, now!.edition)),
       ...toldWithEdits(comparison),
     };
-  return { heading: path, headline: old ? say.onlyOld(path) : say.onlyNew(path), sections: [] };
+  return { heading: path, headline: old ? compareWords.onlyOld(path) : compareWords.onlyNew(path), sections: [] };
 }
 
 export interface ComparisonJson {

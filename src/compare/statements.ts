@@ -3,7 +3,7 @@
  * is written. Of two `when`s it is asked whether they have one value everywhere, whatever the picks they test may answer.
  */
 import type { Answers } from "../analysis/answers.js";
-import { within, type Budget } from "../analysis/budget.js";
+import { withinBudget, type Budget } from "../analysis/budget.js";
 import { findBox, type Question } from "../analysis/diagrams/decide.js";
 import { FAILS, formulas, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula } from "../analysis/diagrams/formula.js";
 import { valueOfFront, type Front } from "../analysis/point.js";
@@ -206,7 +206,7 @@ function testsCompared(before: Answers, after: Answers, picks: readonly Paired[]
     });
   return (a, b) => {
     const pair = [compiled("before", a), compiled("after", b)] as const;
-    return pair[0] === pair[1] || within(() => findBox(store, differ(pair), (leaf) => leaf, spend) === undefined) === true;
+    return pair[0] === pair[1] || withinBudget(() => findBox(store, differ(pair), (leaf) => leaf, spend) === undefined) === true;
   };
 }
 

@@ -4,7 +4,7 @@
  */
 import { Fraction } from "fraction.js";
 import type { Example } from "../diagnostics.js";
-import { say, type Part } from "../messages/compare.js";
+import { compareWords, type ToldPart } from "../messages/compare.js";
 import type { AnswerChange, Comparison, Said } from "./compare.js";
 import type { Cause } from "./causes.js";
 import { editsOf, type Edit } from "./edits.js";
@@ -23,7 +23,7 @@ export interface ToldItem {
 export function toldWithEdits(comparison: Comparison): Told {
   const edits = editsOf(comparison);
   const { headline, sections } = told(comparison, { withCauses: !isOnlyCause(edits, comparison.changes) });
-  return { headline, sections: edits.length === 0 ? sections : [{ heading: say.edits, items: edits.map(editTold) }, ...sections] };
+  return { headline, sections: edits.length === 0 ? sections : [{ heading: compareWords.edits, items: edits.map(editTold) }, ...sections] };
 }
 
 export function told(comparison: Comparison, { withCauses = true }: { readonly withCauses?: boolean } = {}): Told {
@@ -32,34 +32,37 @@ export function told(comparison: Comparison, { withCauses = true }: { readonly w
   const itemOf = (change: AnswerChange): ToldItem => changeTold(change, withCauses);
   const plain = (texts: readonly string[]): readonly ToldItem[] => texts.map((text) => ({ text, details: [] }));
   const sections = [
-    ...byPick(recommended).map(([label, list]) => ({ heading: say.pick(label, sum(list)), items: list.map(itemOf) })),
+    ...byPick(recommended).map(([label, list]) => ({ heading: compareWords.pick(label, sum(list)), items: list.map(itemOf) })),
     {
-      heading: say.possible,
+      heading: compareWords.possible,
       items: ground.map(({ only, share, mostly, example }) => ({
-        text: say.ground(only, share),
-        details: [say.where(mostly), ...exampleTold(example)],
+        text: compareWords.ground(only, share),
+        details: [compareWords.where(mostly), ...exampleTold(example)],
       })),
     },
-    { heading: say.structure, items: plain(structure(comparison)) },
+    { heading: compareWords.structure, items: plain(structure(comparison)) },
     ...byPick(changes.filter(({ judgement }) => judgement)).map(([label, list]) => ({
-      heading: say.judgement(label),
+      heading: compareWords.judgement(label),
       items: list.map(itemOf),
     })),
-    { heading: say.idle, items: plain(idle(comparison)) },
-    { heading: say.words, items: plain(comparison.words.map(({ what, change, of, statement }) => say.word(what, change, of, statement))) },
-    { heading: say.undecided, items: plain(undecided.map(say.notDecided)) },
+    { heading: compareWords.idle, items: plain(idle(comparison)) },
+    {
+      heading: compareWords.words,
+      items: plain(comparison.words.map(({ what, change, of, statement }) => compareWords.word(what, change, of, statement))),
+    },
+    { heading: compareWords.undecided, items: plain(undecided.map(compareWords.notDecided)) },
   ];
   return { headline: headline(comparison, recommended), sections: sections.filter(({ items }) => items.length > 0) };
 }
 
 function headline({ different, ground, picks, undecided }: Comparison, recommended: readonly AnswerChange[]): string {
-  if (!different && undecided.length === 0) return say.same;
-  return say.different(
+  if (!different && undecided.length === 0) return compareWords.same;
+  return compareWords.different(
     byPick(recommended).map(([label]) => label),
     [
-      ...(ground.length > 0 ? [say.groundDiffers] : []),
-      ...(picks.some(({ change, judgement }) => change !== "changed" && !judgement) ? [say.picksDiffer] : []),
-      ...(undecided.length > 0 ? [say.undecidedToo] : []),
+      ...(ground.length > 0 ? [compareWords.groundDiffers] : []),
+      ...(picks.some(({ change, judgement }) => change !== "changed" && !judgement) ? [compareWords.picksDiffer] : []),
+      ...(undecided.length > 0 ? [compareWords.undecidedToo] : []),
     ],
   );
 }
@@ -83,27 +86,31 @@ function isOnlyCause([edit, ...others]: readonly Edit[], changes: readonly Answe
 }
 
 function editTold({ change, of, parts }: Edit): ToldItem {
-  if (change === "changed") return { text: say.edit(parts[0]!.part, of), details: [say.was(parts[0]!.was), say.now(parts[0]!.now)] };
-  const texts = (wanted: Part): readonly string[] => parts.flatMap(({ part, was, now }) => (part === wanted ? [...was, ...now] : []));
-  return { text: say.wholePattern(of, change, { action: texts("action"), when: texts("when"), beats: texts("beats") }), details: [] };
+  if (change === "changed")
+    return { text: compareWords.edit(parts[0]!.part, of), details: [compareWords.was(parts[0]!.was), compareWords.now(parts[0]!.now)] };
+  const texts = (wanted: ToldPart): readonly string[] => parts.flatMap(({ part, was, now }) => (part === wanted ? [...was, ...now] : []));
+  return {
+    text: compareWords.wholePattern(of, change, { action: texts("action"), when: texts("when"), beats: texts("beats") }),
+    details: [],
+  };
 }
 
 function changeTold({ before, after, share, mostly, example, causes, standing }: AnswerChange, withCauses: boolean): ToldItem {
   const sameTitles = standing.before.join("|") === standing.after.join("|");
   const from = !sameTitles
-    ? [say.from(standing.before, standing.after)]
+    ? [compareWords.from(standing.before, standing.after)]
     : standing.before.length > 0
-      ? [say.stillFrom(standing.before)]
+      ? [compareWords.stillFrom(standing.before)]
       : [];
   const words = ({ status, answer }: Said): string =>
-    say.outcome(before.status, before.answer) === say.outcome(after.status, after.answer)
-      ? say.outcomeAs(status, answer)
-      : say.outcome(status, answer);
+    compareWords.outcome(before.status, before.answer) === compareWords.outcome(after.status, after.answer)
+      ? compareWords.outcomeAs(status, answer)
+      : compareWords.outcome(status, answer);
   return {
-    text: say.became(words(before), words(after), share),
+    text: compareWords.became(words(before), words(after), share),
     details: [
-      ...(recommendTheSame(before, after) ? [say.sameOption] : []),
-      say.where(mostly),
+      ...(recommendTheSame(before, after) ? [compareWords.sameOption] : []),
+      compareWords.where(mostly),
       ...exampleTold(example),
       ...from,
       ...(withCauses ? [causesTold(causes)] : []),
@@ -119,13 +126,13 @@ function recommendTheSame(before: Said, after: Said): boolean {
 
 /** Nothing where it is so whatever the conditions. */
 function exampleTold(example: Example): readonly string[] {
-  return Object.keys(example).length > 0 ? [say.example(example)] : [];
+  return Object.keys(example).length > 0 ? [compareWords.example(example)] : [];
 }
 
 function causesTold(causes: readonly Cause[]): string {
   const titles = (wanted: string): readonly string[] =>
     causes.flatMap((cause) => (cause.kind === "pattern" && cause.change === wanted ? [cause.title] : []));
-  return say.causes(
+  return compareWords.causes(
     { added: titles("added"), removed: titles("removed"), changed: titles("changed") },
     causes.flatMap((cause) => (cause.kind === "statement" ? [cause] : [])),
   );
@@ -134,17 +141,17 @@ function causesTold(causes: readonly Cause[]): string {
 function structure({ conditions, picks }: Comparison): readonly string[] {
   return [
     ...conditions.map(({ name, change, otherKind, from, to, added = [], removed = [] }) => {
-      if (otherKind) return say.otherKind(name);
+      if (otherKind) return compareWords.otherKind(name);
       return change !== "changed"
-        ? say.condition(name, change)
+        ? compareWords.condition(name, change)
         : from !== undefined && to !== undefined
-          ? say.measure(name, from, to)
-          : say.values(name, added, removed);
+          ? compareWords.measure(name, from, to)
+          : compareWords.values(name, added, removed);
     }),
     ...picks.map(({ pick, change, judgement, added = [], removed = [] }) => {
-      if (change === "added") return judgement ? say.newJudgement(pick) : say.newPick(pick);
-      if (change === "removed") return judgement ? say.goneJudgement(pick) : say.gonePick(pick);
-      return say.values(pick, added, removed);
+      if (change === "added") return judgement ? compareWords.newJudgement(pick) : compareWords.newPick(pick);
+      if (change === "removed") return judgement ? compareWords.goneJudgement(pick) : compareWords.gonePick(pick);
+      return compareWords.values(pick, added, removed);
     }),
   ];
 }
@@ -152,5 +159,5 @@ function structure({ conditions, picks }: Comparison): readonly string[] {
 /** Patterns that are not the same and that no change of a recommendation comes from. */
 function idle({ patterns, changes }: Comparison): readonly string[] {
   const causes = new Set(changes.flatMap((change) => change.causes.flatMap((cause) => (cause.kind === "pattern" ? [cause.title] : []))));
-  return patterns.filter(({ title }) => !causes.has(title)).map(({ title, change }) => say.pattern(title, change));
+  return patterns.filter(({ title }) => !causes.has(title)).map(({ title, change }) => compareWords.pattern(title, change));
 }

@@ -24,7 +24,7 @@ export interface Spoken {
   readonly says: string;
 }
 
-export const say = {
+export const analysisWords = {
   disagree: (pick: string, patterns: readonly Spoken[], at: Whereabouts): Saying => ({
     title: patterns.length === 2 ? "Two patterns disagree" : `${patterns.length} patterns disagree`,
     message: `${place(at)}, ${listed(patterns.map(({ title, says }) => `“${title}” says ${says}`))}, and nothing settles which of them wins, so there is no ${pick}. ${forExample(at)}`,
@@ -107,7 +107,7 @@ export const say = {
     help: "Mend the patterns named here, or make the promise's `when` narrower.",
   }),
   promiseOfSilence: (title: string, pick: string, found: string, at: Whereabouts): Saying => ({
-    ...say.promise(title, found, at),
+    ...analysisWords.promise(title, found, at),
     help: `Where nothing is to be recommended, write \`say nothing on ${pick} when …\`; else make the promise's \`when\` narrower.`,
   }),
   promiseOutcome: (pick: string, status: string, list: Texts): string =>

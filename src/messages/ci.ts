@@ -19,7 +19,7 @@ export const checkHelp = {
 };
 
 /** What each setting takes, as the end of a sentence that starts with its name. The schema says the same, in `src/schema/configuration.json`. */
-export const settings = {
+export const settingsWords = {
   $schema: "is the place of the schema of this file, in quotes, for editors that look it up.",
   books: "is a list of books, folders of books, or patterns, each in quotes, to be checked when the command names none.",
   except: "is a list of books, folders or patterns, each in quotes, to be left out when folders and patterns are looked through.",
@@ -47,7 +47,7 @@ export const checkRefusals = {
     `${at}: There is no kind of finding “${name}”.${close === undefined ? "" : ` Did you mean ${close}?`} The kinds are ${listed(names)}.`,
   notAllowed: (at: string, name: string, value: string, allowed: readonly string[]): string =>
     `${at}: ${name} cannot be ${value}. It can be ${listed(allowed, "or")}.`,
-  wrongSetting: (at: string, name: keyof typeof settings): string => `${at}: ${name} ${settings[name]}`,
+  wrongSetting: (at: string, name: keyof typeof settingsWords): string => `${at}: ${name} ${settingsWords[name]}`,
   noBaseline: (file: string): string =>
     `${file} is not a file of known findings. Such a file is written by: waterlore check BOOKS --baseline ${file} --write-baseline`,
   whichBaseline: "--write-baseline needs to know where to: --baseline FILE, or baseline in waterlore.json.",
@@ -80,7 +80,7 @@ export const checkNotes = {
 };
 
 /** The words of reports for other programs. */
-export const reportWords = {
+export const formatWords = {
   full: (message: string, help: string): string => (help === "" ? message : `${message}\n\n${help}`),
   also: (place: string, message: string): string => `See also: ${place} ${message}`,
   next: (help: string): string => `Next: ${help}`,

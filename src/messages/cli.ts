@@ -6,7 +6,7 @@ const capital = (text: string): string => text.replace(/^./, (first) => first.to
 const counted = (count: number, one: string, many = `${one}s`): string => `${count === 0 ? "no" : count} ${count === 1 ? one : many}`;
 
 /** Why a file cannot be had, as the end of a sentence. */
-export const problems = {
+export const fileProblems = {
   folder: "it is a folder",
   noFile: "it is neither a file nor a folder",
   noText: "it is not a text file",
@@ -37,7 +37,7 @@ export const problems = {
 };
 
 /** Why a command could not run: whole sentences. */
-export const refusals = {
+export const commandRefusals = {
   cannotRead: (path: string, problem: string): string => `Cannot read ${path}: ${problem}.`,
   cannotWrite: (path: string, problem: string): string => `Cannot write ${path}: ${problem}.`,
   wrongDate: (text: string): string => `“${text}” is not a day. Write it as year, month and day: 2027-04-15.`,
@@ -74,7 +74,7 @@ export const refusals = {
 };
 
 /** Notes beside what was asked for. */
-export const notes = {
+export const commandNotes = {
   bookHasErrors: (path: string, errors: number): string =>
     `Part of ${path} could not be read (${counted(errors, "error")}), so this is made from the rest of it. To see why: waterlore check ${path}`,
   stdin: "standard input",
@@ -119,7 +119,7 @@ export const terminalWords = {
 };
 
 /** The help of each command. */
-export const help = {
+export const commandHelp = {
   program: {
     about:
       "Write down a tackle shop's rules of thumb one at a time; see exactly where they disagree or say nothing; answer at the counter, and print one table.",

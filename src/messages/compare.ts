@@ -28,7 +28,7 @@ const statementWords: Readonly<Record<string, (pick: string) => string>> = {
 };
 
 /** What was edited. Patterns are named by their titles, all else by name. */
-const editWords: Readonly<Record<Part, (of: string) => string>> = {
+const editWords: Readonly<Record<ToldPart, (of: string) => string>> = {
   action: (title) => `the advice of “${title}”`,
   when: (title) => `the “when” of “${title}”`,
   beats: (title) => `what “${title}” beats`,
@@ -43,7 +43,7 @@ const editWords: Readonly<Record<Part, (of: string) => string>> = {
   impossible: () => "what is impossible",
 };
 /** What of a statement can be edited. */
-export type Part =
+export type ToldPart =
   | "action"
   | "when"
   | "beats"
@@ -71,7 +71,7 @@ const wordWords: Readonly<Record<string, string>> = {
   until: "the last day of",
 };
 
-export const say = {
+export const compareWords = {
   headline: (old: string, now: string): string => `${old} → ${now}`,
   edition: (path: string, edition: string | undefined): string => (edition === undefined ? path : `${path} (${edition})`),
   same: "No recommendation changes.",
@@ -93,7 +93,7 @@ export const say = {
   onlyNew: (path: string): string => `${path} is new.`,
 
   edits: "What was edited",
-  edit: (part: Part, of: string): string => capital(editWords[part](of)),
+  edit: (part: ToldPart, of: string): string => capital(editWords[part](of)),
   was: (texts: readonly string[]): string => `Was: ${texts.length > 0 ? texts.join("; ") : "nothing"}`,
   now: (texts: readonly string[]): string => `Now: ${texts.length > 0 ? texts.join("; ") : "nothing"}`,
   /** A pattern that is new or gone, as it is written. */

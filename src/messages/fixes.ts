@@ -1,7 +1,7 @@
 /** The titles of quick fixes and refactorings, and the few words they write into books. Titles begin with what one does. */
 import { listed } from "./words.js";
 
-export const say = {
+export const fixTitles = {
   // Settling what patterns do not agree on.
   beatAll: (winner: string, losers: readonly string[]): string => `Let “${winner}” beat ${losers.map((loser) => `“${loser}”`).join(", ")}`,
   narrow: (title: string, other: string): string => `Keep “${title}” out of where “${other}” speaks`,

@@ -27,11 +27,11 @@ export const usualSample: Sample = {
 };
 
 /** What stands where something else was expected. */
-export type Found =
+export type FoundInstead =
   { readonly kind: "end" } | { readonly kind: "clause"; readonly word: string } | { readonly kind: "word"; readonly word: string };
 
-export const sayings = {
-  missing: (after: string, expected: string, found: Found, example: string | undefined): Saying => ({
+export const syntaxWords = {
+  missing: (after: string, expected: string, found: FoundInstead, example: string | undefined): Saying => ({
     title: sentence(`${withoutMarks(expected)} is missing`),
     message: `After \`${after}\` I expected ${expected}, but ${
       found.kind === "end"

@@ -1,6 +1,6 @@
 /** What the extension for VS Code says: in its manifest, its questions, and beside its table. */
 
-export const texts = {
+export const extensionWords = {
   name: "Waterlore",
   language: "Lore",
   description:

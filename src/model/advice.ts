@@ -14,7 +14,7 @@ import { distinct } from "./conditions.js";
 import type * as model from "./model.js";
 import { readPlaces } from "./patterns.js";
 import { findPick, guessPick } from "./picks.js";
-import { placeOf, report, type Desk, type Subject } from "./scope.js";
+import { placeOf, report, type Reading, type Subject } from "./scope.js";
 import { bindTest, findSubject } from "./tests.js";
 
 export interface Advice {
@@ -28,14 +28,14 @@ export interface Advice {
 
 /** A statement in the book it stands in. */
 export interface Standing<T> {
-  readonly desk: Desk;
+  readonly reading: Reading;
   readonly node: T;
 }
 
 interface Candidate<T> {
   readonly book: number;
   readonly place: Place;
-  readonly desk: Desk;
+  readonly reading: Reading;
   readonly value: T | undefined;
 }
 
@@ -45,33 +45,33 @@ export function readAdvice(shelf: Shelf, statements: Iterable<Standing<tree.Stat
   const trusts = new Map<Subject | "all", Candidate<readonly Subject[]>[]>();
   const silences = new Map<Subject, Advice["sayNothing"][number][]>();
   const unread = new Map<Subject, { when?: Bound }[]>();
-  const holdGuess = (desk: Desk, name: tree.Name | undefined): void => {
-    const guess = name && guessPick(desk, name);
+  const holdGuess = (reading: Reading, name: tree.Name | undefined): void => {
+    const guess = name && guessPick(reading, name);
     if (guess !== undefined) add(unread, guess, {});
   };
-  for (const { desk, node } of statements) {
-    const damaged = desk.broken.has(node);
-    const place = placeOf(desk, node.range);
+  for (const { reading, node } of statements) {
+    const damaged = reading.broken.has(node);
+    const place = placeOf(reading, node.range);
     if (node.kind === "trust") {
-      const pick = node.pick === undefined ? "all" : findPick(desk, node.pick);
-      const value = readTrust(desk, node);
-      if (pick !== undefined) add(trusts, pick, { book: desk.book, place, desk, value });
+      const pick = node.pick === undefined ? "all" : findPick(reading, node.pick);
+      const value = readTrust(reading, node);
+      if (pick !== undefined) add(trusts, pick, { book: reading.book, place, reading, value });
     } else if (node.kind === "fall back") {
-      const pick = node.pick && findPick(desk, node.pick);
-      const places = pick && readPlaces(desk, pick, node.places);
-      if (pick === undefined) holdGuess(desk, node.pick);
+      const pick = node.pick && findPick(reading, node.pick);
+      const places = pick && readPlaces(reading, pick, node.places);
+      if (pick === undefined) holdGuess(reading, node.pick);
       if (pick === undefined) continue;
       const value =
-        places && !damaged ? { places, ...(node.because && { because: node.because.value }), book: desk.book, place } : undefined;
-      add(fallBacks, pick, { book: desk.book, place, desk, value });
+        places && !damaged ? { places, ...(node.because && { because: node.because.value }), book: reading.book, place } : undefined;
+      add(fallBacks, pick, { book: reading.book, place, reading, value });
     } else if (node.kind === "say nothing") {
-      const when = node.when && bindTest(desk, node.when);
-      for (const name of distinct(desk, node.picks, ({ text }) => text)) {
-        const pick = findPick(desk, name);
-        if (pick === undefined) holdGuess(desk, name);
+      const when = node.when && bindTest(reading, node.when);
+      for (const name of distinct(reading, node.picks, ({ text }) => text)) {
+        const pick = findPick(reading, name);
+        if (pick === undefined) holdGuess(reading, name);
         if (pick === undefined || when === undefined) continue;
         if (damaged || !isReadable(when)) add(unread, pick, damaged ? {} : { when });
-        else add(silences, pick, { when, ...(node.because && { because: node.because.value }), book: desk.book, place });
+        else add(silences, pick, { when, ...(node.because && { because: node.because.value }), book: reading.book, place });
       }
     }
   }
@@ -97,7 +97,7 @@ function theOne<T>(shelf: Shelf, candidates: readonly Candidate<T>[], what: stri
     const first = firsts.find(({ book }) => book === candidate.book);
     if (first === undefined) firsts.push(candidate);
     else
-      report(candidate.desk, candidate.place.range, say.secondOfAKind(what), {
+      report(candidate.reading, candidate.place.range, say.secondOfAKind(what), {
         related: [{ ...first.place, message: say.firstHere(what) }],
       });
   }
@@ -106,19 +106,19 @@ function theOne<T>(shelf: Shelf, candidates: readonly Candidate<T>[], what: stri
     const joining = shelf.books.find(({ index }) => shelf.moreLocal(index, one.book) && shelf.moreLocal(index, other.book));
     const link = joining?.buildsOn.find(({ book }) => book === other.book || shelf.moreLocal(book, other.book));
     const related = [one, other].map(({ place }) => ({ ...place, message: say.oneOfTwo(what) }));
-    const at = joining && link && other.desk.scope.desks[joining.index];
+    const at = joining && link && other.reading.scope.readings[joining.index];
     if (at !== undefined) report(at, link!.place.range, say.sideBySide(what, one.place.path, other.place.path), { related });
   }
   return one;
 }
 
-function readTrust(desk: Desk, node: tree.Trust): readonly Subject[] | undefined {
-  const names = distinct(desk, node.order, ({ text }) => text);
+function readTrust(reading: Reading, node: tree.Trust): readonly Subject[] | undefined {
+  const names = distinct(reading, node.order, ({ text }) => text);
   return names.flatMap((name) => {
-    const subject = findSubject(desk, name);
+    const subject = findSubject(reading, name);
     if (subject === undefined) return [];
     if (subject.kind !== "pick") return [subject];
-    report(desk, name.range, say.trustInPick(name.text));
+    report(reading, name.range, say.trustInPick(name.text));
     return [];
   });
 }

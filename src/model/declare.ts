@@ -9,7 +9,7 @@ import type { Shelf } from "./books.js";
 import { declareBands, declareCondition, declareGroup, type ConditionDraft } from "./conditions.js";
 import { declares } from "./naming.js";
 import { addOptions, declarePick, type PickDraft } from "./picks.js";
-import { placeOf, report, valueNames, type Desk, type Scope } from "./scope.js";
+import { placeOf, report, valueNames, type Reading, type Scope } from "./scope.js";
 
 export interface Declared {
   readonly conditions: readonly ConditionDraft[];
@@ -19,20 +19,21 @@ export interface Declared {
 export function declareAll(scope: Scope, shelf: Shelf): Declared {
   const conditions: ConditionDraft[] = [];
   const picks: PickDraft[] = [];
-  for (const { desk, node } of statementsOf(scope, "condition")) {
-    const draft = declareCondition(desk, node, conditions.length);
+  for (const { reading, node } of statementsOf(scope, "condition")) {
+    const draft = declareCondition(reading, node, conditions.length);
     if (draft !== undefined) conditions.push(draft);
   }
-  for (const { desk, node } of statementsOf(scope, "band", "group")) {
-    if (node.kind === "band") declareBands(desk, node);
-    else declareGroup(desk, node);
+  for (const { reading, node } of statementsOf(scope, "band", "group")) {
+    if (node.kind === "band") declareBands(reading, node);
+    else declareGroup(reading, node);
   }
-  for (const { desk, node } of statementsOf(scope, "pick", "judgement")) {
-    const draft = declarePick(desk, node, picks.length);
+  for (const { reading, node } of statementsOf(scope, "pick", "judgement")) {
+    const draft = declarePick(reading, node, picks.length);
     if (draft !== undefined) picks.push(draft);
   }
-  for (const { desk, node } of statementsOf(scope, "add")) addOptions(desk, node, (book) => shelf.moreLocal(desk.book, book), picks);
-  for (const { desk, node } of statementsOf(scope, "situation")) declareSituation(desk, node);
+  for (const { reading, node } of statementsOf(scope, "add"))
+    addOptions(reading, node, (book) => shelf.moreLocal(reading.book, book), picks);
+  for (const { reading, node } of statementsOf(scope, "situation")) declareSituation(reading, node);
   return { conditions, picks };
 }
 
@@ -44,34 +45,34 @@ export type StatementOf<K extends Kind> = Matching<tree.Statement, K>;
 export function* statementsOf<K extends Kind>(
   scope: Scope,
   ...kinds: readonly K[]
-): Generator<{ readonly desk: Desk; readonly node: StatementOf<K> }> {
+): Generator<{ readonly reading: Reading; readonly node: StatementOf<K> }> {
   const wanted: readonly Kind[] = kinds;
   const isWanted = (node: tree.Statement): node is tree.Statement & StatementOf<K> => wanted.includes(node.kind);
-  for (const desk of scope.desks) for (const node of desk.tree.statements) if (isWanted(node)) yield { desk, node };
+  for (const reading of scope.readings) for (const node of reading.tree.statements) if (isWanted(node)) yield { reading, node };
 }
 
-function declareSituation(desk: Desk, node: tree.Situation): void {
-  const { scope } = desk;
+function declareSituation(reading: Reading, node: tree.Situation): void {
+  const { scope } = reading;
   if (node.name === undefined) return;
   const name = node.name.text;
   const [subject, other] = [scope.subjects.get(name), scope.situations.get(name)];
   const taken = subject?.place ?? other?.namePlace;
   if (taken !== undefined) {
-    return report(desk, node.name.range, say.nameTaken(name, "situation", subject?.kind ?? "situation"), {
+    return report(reading, node.name.range, say.nameTaken(name, "situation", subject?.kind ?? "situation"), {
       related: [{ ...taken, message: say.declaredHere(name) }],
     });
   }
   const owner = [...scope.subjects.values()].find((one) => [...valueNames(one), one.words?.rising, one.words?.falling].includes(name));
   if (owner !== undefined)
-    report(desk, node.name.range, say.situationLikeValue(name, owner.name), {
+    report(reading, node.name.range, say.situationLikeValue(name, owner.name), {
       related: [{ ...owner.place, message: say.declaredHere(owner.name) }],
     });
-  declares(desk, node.name, { kind: "situation", name });
+  declares(reading, node.name, { kind: "situation", name });
   scope.situations.set(name, {
     name,
-    book: desk.book,
-    place: placeOf(desk, node.range),
-    namePlace: placeOf(desk, node.name.range),
+    book: reading.book,
+    place: placeOf(reading, node.range),
+    namePlace: placeOf(reading, node.name.range),
     tree: node,
   });
 }

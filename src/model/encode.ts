@@ -103,11 +103,11 @@ export function makeEncoder(
   };
 }
 
-function condition({ subject, node, desk }: ConditionDraft, index: number, axes: readonly number[]): model.Condition {
+function condition({ subject, node, reading }: ConditionDraft, index: number, axes: readonly number[]): model.Condition {
   return {
     index,
-    book: desk.book,
-    place: placeOf(desk, node.range),
+    book: reading.book,
+    place: placeOf(reading, node.range),
     namePlace: subject.place,
     name: subject.name,
     label: node.label?.value ?? subject.name,

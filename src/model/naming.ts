@@ -11,17 +11,17 @@
 import type * as tree from "../syntax/tree.js";
 import { insideQuotes } from "../text.js";
 import type { Thing } from "./names.js";
-import type { Desk, Subject } from "./scope.js";
+import type { Reading, Subject } from "./scope.js";
 
-export function declares(desk: Desk, node: tree.Node, thing: Thing): void {
-  note(desk, node, thing, true);
+export function declares(reading: Reading, node: tree.Node, thing: Thing): void {
+  note(reading, node, thing, true);
 }
 
-export function mentions(desk: Desk, node: tree.Node, thing: Thing): void {
-  note(desk, node, thing, false);
+export function mentions(reading: Reading, node: tree.Node, thing: Thing): void {
+  note(reading, node, thing, false);
 }
 
-function note({ scope, path, text }: Desk, { range }: tree.Node, thing: Thing, declares: boolean): void {
+function note({ scope, path, text }: Reading, { range }: tree.Node, thing: Thing, declares: boolean): void {
   scope.names.push({ path, range: insideQuotes(text, range), thing, declares });
 }
 

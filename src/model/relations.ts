@@ -15,25 +15,25 @@ import type * as tree from "../syntax/tree.js";
 import type { Range } from "../text.js";
 import type { Bound, Stretch } from "./bound.js";
 import { mentions, wordThing } from "./naming.js";
-import { report, replacing, spelling, written, type Desk, type Subject } from "./scope.js";
+import { report, replacing, spelling, textOf, type Reading, type Subject } from "./scope.js";
 import { bindSetRelation } from "./sets.js";
 import { nearest } from "../suggest.js";
 import { describe, isContinuous, isCyclic, isRung, neighbours, placeValue, printRung, rungEnds, type Placed } from "./values.js";
 
-export type Side = "above" | "at least" | "at most" | "below";
+export type LimitSide = "above" | "at least" | "at most" | "below";
 
-export function bindRelation(desk: Desk, subject: Subject, name: tree.Name, relation: tree.Relation, range: Range): Bound {
-  const { findings, toldAnew } = desk.scope;
+export function bindRelation(reading: Reading, subject: Subject, name: tree.Name, relation: tree.Relation, range: Range): Bound {
+  const { findings, toldAnew } = reading.scope;
   const count = findings.length;
-  const bound = bindSaid(desk, subject, name, relation, range);
-  const sign = signIn(desk, { start: name.range.end, end: relation.range.end });
+  const bound = bindSaid(reading, subject, name, relation, range);
+  const sign = signIn(reading, { start: name.range.end, end: relation.range.end });
   if (sign !== undefined && findings.slice(count).some((finding) => finding.range.start === name.range.end)) toldAnew.add(sign);
   return bound;
 }
 
-function bindSaid(desk: Desk, subject: Subject, name: tree.Name, relation: tree.Relation, range: Range): Bound {
+function bindSaid(reading: Reading, subject: Subject, name: tree.Name, relation: tree.Relation, range: Range): Bound {
   const unread: Bound = { kind: "unread", range };
-  if (subject.values.kind === "set") return bindSetRelation(desk, subject, name, relation, range);
+  if (subject.values.kind === "set") return bindSetRelation(reading, subject, name, relation, range);
   const about = { start: name.range.end, end: relation.range.end };
   const leaf = (stretches: readonly Stretch[] | undefined): Bound =>
     stretches === undefined
@@ -43,39 +43,41 @@ function bindSaid(desk: Desk, subject: Subject, name: tree.Name, relation: tree.
         : { kind: "pick", pick: subject.index, stretches, range };
   switch (relation.kind) {
     case "is": {
-      const test = leaf(values(desk, subject, relation));
+      const test = leaf(values(reading, subject, relation));
       return relation.form === "is" || test.kind === "unread" ? test : { kind: "not", part: test, range };
     }
     case "than": {
-      const side = wordSide(desk, subject, relation.word, "than");
-      return side === undefined || relation.value === undefined ? unread : leaf(comparison(desk, subject, side, relation.value));
+      const side = wordSide(reading, subject, relation.word, "than");
+      return side === undefined || relation.value === undefined ? unread : leaf(comparison(reading, subject, side, relation.value));
     }
     case "limit":
-      if (relation.value === undefined || !mayLimit(desk, subject, relation.limit, relation.value, about)) return unread;
-      return leaf(comparison(desk, subject, relation.limit, relation.value));
+      if (relation.value === undefined || !mayLimit(reading, subject, relation.limit, relation.value, about)) return unread;
+      return leaf(comparison(reading, subject, relation.limit, relation.value));
     case "between":
-      return relation.from === undefined || relation.to === undefined ? unread : leaf(between(desk, subject, relation.from, relation.to));
+      return relation.from === undefined || relation.to === undefined
+        ? unread
+        : leaf(between(reading, subject, relation.from, relation.to));
     case "has":
     case "is empty":
     case "is not empty":
-      report(desk, about, say.setTestOnOther(subject.name, describe(subject)), { fixes: asIs(desk, relation, about) });
+      report(reading, about, say.setTestOnOther(subject.name, describe(subject)), { fixes: asIs(reading, relation, about) });
       return unread;
   }
 }
 
 /** All values on one side of another: `or heavier`, `is colder than …`, `is at least …`. Undefined after a report. */
-export function comparison(desk: Desk, subject: Subject, side: Side, value: tree.Value): readonly Stretch[] | undefined {
-  const placed = placeValue(desk, subject, value);
-  if (placed === undefined || !hasOrder(desk, subject, value.range)) return undefined;
-  const stretch = single(desk, subject, placed, value);
+export function comparison(reading: Reading, subject: Subject, side: LimitSide, value: tree.Value): readonly Stretch[] | undefined {
+  const placed = placeValue(reading, subject, value);
+  if (placed === undefined || !hasOrder(reading, subject, value.range)) return undefined;
+  const stretch = single(reading, subject, placed, value);
   if (stretch === undefined) return undefined;
   if (stretch.from.gt(stretch.to)) {
-    report(desk, value.range, say.comparedRoundTheYear(subject.name, written(desk, value)));
+    report(reading, value.range, say.comparedRoundTheYear(subject.name, textOf(reading, value)));
     return undefined;
   }
   const { bottom, top } = rungEnds(subject.values);
-  if ((side === "above" || side === "at least") && stretch.from.gt(top)) return outside(desk, subject, value);
-  if ((side === "below" || side === "at most") && stretch.to.lt(bottom)) return outside(desk, subject, value);
+  if ((side === "above" || side === "at least") && stretch.from.gt(top)) return outside(reading, subject, value);
+  if ((side === "below" || side === "at most") && stretch.to.lt(bottom)) return outside(reading, subject, value);
   switch (side) {
     case "above":
       return clipped(subject, { from: stretch.to, fromIn: !stretch.toIn, to: top, toIn: true });
@@ -89,28 +91,28 @@ export function comparison(desk: Desk, subject: Subject, side: Side, value: tree
 }
 
 /** Which way a comparing word points; undefined after a report. */
-export function wordSide(desk: Desk, subject: Subject, word: tree.Name, use: "than" | "or"): Side | undefined {
+export function wordSide(reading: Reading, subject: Subject, word: tree.Name, use: "than" | "or"): LimitSide | undefined {
   const { words } = subject;
   if (words !== undefined && (words.rising === word.text || words.falling === word.text)) {
-    if (!words.unasked) mentions(desk, word, wordThing(subject, word.text));
+    if (!words.unasked) mentions(reading, word, wordThing(subject, word.text));
     return words.rising === word.text ? (use === "than" ? "above" : "at least") : use === "than" ? "below" : "at most";
   }
   if (subject.forgiven.has(word.text)) return undefined;
   if (words === undefined) {
-    report(desk, word.range, say.noComparingWords(subject.name, word.text, subject.kind, use, comparableUnasked(subject)));
+    report(reading, word.range, say.noComparingWords(subject.name, word.text, subject.kind, use, comparableUnasked(subject)));
     return undefined;
   }
   const { rising, falling } = words;
   const close = nearest(word.text, [rising, falling]);
-  report(desk, word.range, say.unknownComparingWord(subject.name, word.text, rising, falling, close), {
-    fixes: spelling(desk, word.range, word.text, close),
+  report(reading, word.range, say.unknownComparingWord(subject.name, word.text, rising, falling, close), {
+    fixes: spelling(reading, word.range, word.text, close),
     related: [{ ...subject.place, message: say.declaredHere(subject.name) }],
   });
   return undefined;
 }
 
 /** `is A`, `is A or B`, `is A or W`. */
-function values(desk: Desk, subject: Subject, relation: tree.Relation & { kind: "is" }): readonly Stretch[] | undefined {
+function values(reading: Reading, subject: Subject, relation: tree.Relation & { kind: "is" }): readonly Stretch[] | undefined {
   const last = relation.values.at(-1);
   const isWord =
     last?.kind === "name" &&
@@ -118,79 +120,81 @@ function values(desk: Desk, subject: Subject, relation: tree.Relation & { kind: 
     relation.form !== "is neither" &&
     (subject.words?.rising === last.text || subject.words?.falling === last.text);
   const plain = isWord ? relation.values.slice(0, -2) : relation.values;
-  const stretches = plain.map((value) => plainValue(desk, subject, value));
-  if (isWord) stretches.push(comparison(desk, subject, wordSide(desk, subject, last, "or")!, relation.values.at(-2)!));
+  const stretches = plain.map((value) => plainValue(reading, subject, value));
+  if (isWord) stretches.push(comparison(reading, subject, wordSide(reading, subject, last, "or")!, relation.values.at(-2)!));
   return stretches.length > 0 && stretches.every((part) => part !== undefined) ? stretches.flat() : undefined;
 }
 
-function plainValue(desk: Desk, subject: Subject, value: tree.Value): readonly Stretch[] | undefined {
-  const placed = placeValue(desk, subject, value);
+function plainValue(reading: Reading, subject: Subject, value: tree.Value): readonly Stretch[] | undefined {
+  const placed = placeValue(reading, subject, value);
   if (placed === undefined) return undefined;
   if (placed.kind === "group") return placed.rungs.map((rung) => exactly(new Fraction(rung)));
   if (placed.kind === "band") return [placed.stretch];
   if (isRung(subject.values, placed.rung)) return [exactly(placed.rung)];
-  return noSuchRung(desk, subject, placed.rung, value);
+  return noSuchRung(reading, subject, placed.rung, value);
 }
 
 /** `from A to B`: both in; on a cycle it may go round. */
-function between(desk: Desk, subject: Subject, from: tree.Value, to: tree.Value): readonly Stretch[] | undefined {
+function between(reading: Reading, subject: Subject, from: tree.Value, to: tree.Value): readonly Stretch[] | undefined {
   // "from 50 to 60 °F" is how it is said: the unit stands once.
   const start =
     from.kind === "quantity" && from.unit === undefined && to.kind === "quantity" && to.unit !== undefined
       ? { ...from, unit: to.unit }
       : from;
-  const [low, high] = [placeValue(desk, subject, start), placeValue(desk, subject, to)];
+  const [low, high] = [placeValue(reading, subject, start), placeValue(reading, subject, to)];
   if (low === undefined || high === undefined) return undefined;
-  if (!isCyclic(subject.values) && !hasOrder(desk, subject, { start: from.range.start, end: to.range.end })) return undefined;
-  const [first, last] = [single(desk, subject, low, from), single(desk, subject, high, to)];
+  if (!isCyclic(subject.values) && !hasOrder(reading, subject, { start: from.range.start, end: to.range.end })) return undefined;
+  const [first, last] = [single(reading, subject, low, from), single(reading, subject, high, to)];
   if (first === undefined || last === undefined) return undefined;
   const stretch: Stretch = { from: first.from, fromIn: first.fromIn, to: last.to, toIn: last.toIn };
   if (isCyclic(subject.values)) return [stretch];
   const { bottom, top } = rungEnds(subject.values);
   if (stretch.from.gt(stretch.to)) {
-    const [a, b] = [written(desk, from), written(desk, to)];
+    const [a, b] = [textOf(reading, from), textOf(reading, to)];
     const both = { start: from.range.start, end: to.range.end };
-    report(desk, both, say.backwards(subject.name, a, b), { fixes: [replacing(desk, both, `${b} to ${a}`, `Write from ${b} to ${a}`)] });
+    report(reading, both, say.backwards(subject.name, a, b), {
+      fixes: [replacing(reading, both, `${b} to ${a}`, `Write from ${b} to ${a}`)],
+    });
     return undefined;
   }
-  if (stretch.to.lt(bottom)) return outside(desk, subject, to);
-  if (stretch.from.gt(top)) return outside(desk, subject, from);
-  if (!isContinuous(subject.values) && stretch.from.ceil().gt(stretch.to.floor())) return noSuchRung(desk, subject, stretch.from, from);
+  if (stretch.to.lt(bottom)) return outside(reading, subject, to);
+  if (stretch.from.gt(top)) return outside(reading, subject, from);
+  if (!isContinuous(subject.values) && stretch.from.ceil().gt(stretch.to.floor())) return noSuchRung(reading, subject, stretch.from, from);
   return clipped(subject, stretch);
 }
 
 /** `above`, `at least` and the like: only where there are no comparing words, and not on what goes round. */
-function mayLimit(desk: Desk, subject: Subject, limit: Side, value: tree.Value, about: Range): boolean {
-  const text = written(desk, value);
+function mayLimit(reading: Reading, subject: Subject, limit: LimitSide, value: tree.Value, about: Range): boolean {
+  const text = textOf(reading, value);
   if (subject.words !== undefined && !subject.words.unasked) {
     const { rising, falling } = subject.words;
     const up = limit === "above" || limit === "at least";
     const inWords = (word: string) => (limit === "above" || limit === "below" ? `is ${word} than ${text}` : `is ${text} or ${word}`);
     const [likely, other] = up ? [inWords(rising), inWords(falling)] : [inWords(falling), inWords(rising)];
-    const sign = signIn(desk, about);
+    const sign = signIn(reading, about);
     if (sign !== undefined) {
-      report(desk, about, say.signInWords(subject.name, written(desk, sign), likely), {
-        fixes: [replacing(desk, about, ` ${likely}`, `Write ${subject.name} ${likely}`)],
+      report(reading, about, say.signInWords(subject.name, textOf(reading, sign), likely), {
+        fixes: [replacing(reading, about, ` ${likely}`, `Write ${subject.name} ${likely}`)],
       });
       return false;
     }
-    const fixes = [likely, other].map((words) => replacing(desk, about, ` ${words}`, `Write ${subject.name} ${words}`));
-    report(desk, about, say.useComparingWords(subject.name, limit, text, likely, other), {
+    const fixes = [likely, other].map((words) => replacing(reading, about, ` ${words}`, `Write ${subject.name} ${words}`));
+    report(reading, about, say.useComparingWords(subject.name, limit, text, likely, other), {
       fixes,
       related: [{ ...subject.place, message: say.declaredHere(subject.name) }],
     });
     return false;
   }
   if (isCyclic(subject.values)) {
-    const fixed = roundedOff(desk, subject, limit, value);
-    report(desk, about, say.limitRoundTheYear(subject.name, limit, text, fixed), {
-      fixes: fixed === undefined ? [] : [replacing(desk, about, ` ${fixed}`, `Write ${subject.name} ${fixed}`)],
+    const fixed = roundedOff(reading, subject, limit, value);
+    report(reading, about, say.limitRoundTheYear(subject.name, limit, text, fixed), {
+      fixes: fixed === undefined ? [] : [replacing(reading, about, ` ${fixed}`, `Write ${subject.name} ${fixed}`)],
     });
     return false;
   }
   if (subject.kind === "condition" && subject.values.kind === "list") {
-    if (hasOrder(desk, subject, about))
-      report(desk, about, say.scaleNeedsWords(subject.name, limit), {
+    if (hasOrder(reading, subject, about))
+      report(reading, about, say.scaleNeedsWords(subject.name, limit), {
         related: [{ ...subject.place, message: say.declaredHere(subject.name) }],
       });
     return false;
@@ -199,15 +203,15 @@ function mayLimit(desk: Desk, subject: Subject, limit: Side, value: tree.Value, 
 }
 
 /** What the parser has said of a `<` or `=` in the place of a word. */
-function signIn(desk: Desk, { start, end }: Range): Finding | undefined {
-  return desk.findings.find(
-    (finding) => finding.range.start >= start && finding.range.end <= end && /[<>=≤≥≠]/u.test(written(desk, finding)),
+function signIn(reading: Reading, { start, end }: Range): Finding | undefined {
+  return reading.findings.find(
+    (finding) => finding.range.start >= start && finding.range.end <= end && /[<>=≤≥≠]/u.test(textOf(reading, finding)),
   );
 }
 
 /** `above apr 15` as a `from … to` that says where it ends. */
-function roundedOff(desk: Desk, subject: Subject, limit: Side, value: tree.Value): string | undefined {
-  const placed = value.kind === "name" ? undefined : placeValue(desk, subject, value);
+function roundedOff(reading: Reading, subject: Subject, limit: LimitSide, value: tree.Value): string | undefined {
+  const placed = value.kind === "name" ? undefined : placeValue(reading, subject, value);
   if (placed?.kind !== "value") return undefined;
   const { bottom, top } = rungEnds(subject.values);
   const from = limit === "above" ? placed.rung.add(1) : limit === "at least" ? placed.rung : bottom;
@@ -216,10 +220,10 @@ function roundedOff(desk: Desk, subject: Subject, limit: Side, value: tree.Value
 }
 
 /** Reports whatever has no order to compare by. */
-export function hasOrder(desk: Desk, subject: Subject, range: Range): boolean {
+export function hasOrder(reading: Reading, subject: Subject, range: Range): boolean {
   const { values } = subject;
   if (values.kind !== "list" || values.ordered) return true;
-  report(desk, range, say.noOrder(subject.name, describe(subject), subject.kind), {
+  report(reading, range, say.noOrder(subject.name, describe(subject), subject.kind), {
     related: [{ ...subject.place, message: say.declaredHere(subject.name) }],
   });
   return false;
@@ -229,15 +233,15 @@ function comparableUnasked(subject: Subject): boolean {
   return !isCyclic(subject.values) && !(subject.kind === "condition" && subject.values.kind === "list");
 }
 
-function single(desk: Desk, subject: Subject, placed: Placed, value: tree.Value): Stretch | undefined {
+function single(reading: Reading, subject: Subject, placed: Placed, value: tree.Value): Stretch | undefined {
   if (placed.kind === "value") return exactly(placed.rung);
   if (placed.kind === "band") return placed.stretch;
   report(
-    desk,
+    reading,
     value.range,
     say.groupCompared(
       subject.name,
-      written(desk, value),
+      textOf(reading, value),
       placed.rungs.map((rung) => printRung(subject.values, new Fraction(rung))),
     ),
   );
@@ -261,21 +265,21 @@ function clipped(subject: Subject, stretch: Stretch): readonly Stretch[] {
   ];
 }
 
-function outside(desk: Desk, subject: Subject, value: tree.Value): undefined {
-  report(desk, value.range, say.outsideRange(subject.name, describe(subject), written(desk, value)));
+function outside(reading: Reading, subject: Subject, value: tree.Value): undefined {
+  report(reading, value.range, say.outsideRange(subject.name, describe(subject), textOf(reading, value)));
   return undefined;
 }
 
-function noSuchRung(desk: Desk, subject: Subject, rung: Fraction, value: tree.Value): undefined {
+function noSuchRung(reading: Reading, subject: Subject, rung: Fraction, value: tree.Value): undefined {
   const { bottom, top } = rungEnds(subject.values);
-  if (rung.lt(bottom) || rung.gt(top)) return outside(desk, subject, value);
+  if (rung.lt(bottom) || rung.gt(top)) return outside(reading, subject, value);
   const near = neighbours(subject.values, rung);
-  report(desk, value.range, say.betweenSteps(subject.name, written(desk, value), near));
+  report(reading, value.range, say.betweenSteps(subject.name, textOf(reading, value), near));
   return undefined;
 }
 
 /** The same thing said with `is`, where that can be done. */
-function asIs(desk: Desk, relation: tree.Relation, about: Range) {
+function asIs(reading: Reading, relation: tree.Relation, about: Range) {
   if (relation.kind !== "has" || relation.form === "only" || (relation.form === "has all of" && relation.members.length > 1)) return [];
   const names = relation.members.map(({ text }) => text);
   if (names.length === 0) return [];
@@ -285,5 +289,5 @@ function asIs(desk: Desk, relation: tree.Relation, about: Range) {
       : names.length === 1
         ? `is not ${names[0]}`
         : `is neither ${names.slice(0, -1).join(", ")} nor ${names.at(-1)}`;
-  return [replacing(desk, about, ` ${words}`, `Write ${words}`)];
+  return [replacing(reading, about, ` ${words}`, `Write ${words}`)];
 }

@@ -48,22 +48,23 @@ export function resolve(root: Parsed, read: Read, options: ResolveOptions = {}):
   const shelf = readBooks(root, read);
   const scope = emptyScope();
   scope.somethingMissing = shelf.somethingMissing;
-  for (const book of shelf.books) scope.desks.push({ ...book, scope, book: book.index });
+  for (const book of shelf.books) scope.readings.push({ ...book, scope, book: book.index });
   const on = options.on === undefined ? undefined : readDate(options.on);
 
   const declared = declareAll(scope, shelf);
   const patterns = readPatterns(scope, shelf);
   const adviceOn = readAdvice(shelf, statementsOf(scope, "trust", "fall back", "say nothing"));
   const picks = declared.picks.map((draft): FullPick => {
-    const { node, desk } = draft;
+    const { node, reading } = draft;
     const onlyWhen =
-      node.onlyWhen && (desk.broken.has(node) ? { kind: "unread" as const, range: node.onlyWhen.range } : bindTest(desk, node.onlyWhen));
+      node.onlyWhen &&
+      (reading.broken.has(node) ? { kind: "unread" as const, range: node.onlyWhen.range } : bindTest(reading, node.onlyWhen));
     return { ...draft, advice: adviceOn(draft.subject), ...(onlyWhen && { onlyWhen }) };
   });
   const others = readOtherStatements(scope);
   const situations = [...scope.situations.values()].map((situation) => ({
     situation,
-    bound: situationTest(scope.desks[situation.book]!, situation),
+    bound: situationTest(scope.readings[situation.book]!, situation),
   }));
 
   const speaking = patterns.drafts.filter((draft) => !patterns.broken.has(draft) && !isOver(draft, on));
@@ -72,23 +73,23 @@ export function resolve(root: Parsed, read: Read, options: ResolveOptions = {}):
   const encoder = makeEncoder(scope, declared.conditions, picks, order.order);
 
   if (on !== undefined) reportStalePatterns(patterns.drafts, on);
-  if (patterns.drafts.length > 0) reportNeverAsked(scope, scope.desks.at(-1)!, declared.conditions);
+  if (patterns.drafts.length > 0) reportNeverAsked(scope, scope.readings.at(-1)!, declared.conditions);
 
   const standing = speaking.filter((draft) => !order.leftOut.has(draft));
   const result: model.Model = {
-    books: scope.desks.map((desk, index) => {
-      const header = desk.tree.statements.find((statement) => statement.kind === "book");
-      if (header?.title !== undefined) declares(desk, header.title, { kind: "book", name: header.title.value });
+    books: scope.readings.map((reading, index) => {
+      const header = reading.tree.statements.find((statement) => statement.kind === "book");
+      if (header?.title !== undefined) declares(reading, header.title, { kind: "book", name: header.title.value });
       const [shop, water, edition] = [header?.shop?.value, header?.water?.value, header?.edition?.value];
       return {
-        path: desk.path,
-        text: desk.text,
-        tree: desk.tree,
-        title: header?.title?.value ?? desk.path,
+        path: reading.path,
+        text: reading.text,
+        tree: reading.tree,
+        title: header?.title?.value ?? reading.path,
         ...(shop && { shop }),
         ...(water && { water }),
         ...(edition && { edition }),
-        ...readGoodDates(desk, on),
+        ...readGoodDates(reading, on),
         buildsOn: shelf.books[index]!.buildsOn.map(({ book }) => book),
       };
     }),
@@ -109,7 +110,7 @@ export function resolve(root: Parsed, read: Read, options: ResolveOptions = {}):
       })),
     picks: encodePicks(encoder, picks, standing, order),
     patterns: encodePatterns(encoder, standing, patterns),
-    ...encodeOthers(encoder, others, scope.desks.length - 1),
+    ...encodeOthers(encoder, others, scope.readings.length - 1),
     held: encodeHeld(
       encoder,
       picks,
@@ -143,8 +144,8 @@ function reportCircles({ circles }: PickOrder<Tester>, picks: readonly FullPick[
       return { ...testPlace(statement), message: say.testsHere(picks[from]!.subject.name, picks[to]!.subject.name) };
     });
     const [first, ...related] = places;
-    const desk = picks[0]!.desk.scope.desks.find(({ path }) => path === first!.path)!;
-    report(desk, first!.range, say.picksInCircle(names), { pick: names[0]!, related });
+    const reading = picks[0]!.reading.scope.readings.find(({ path }) => path === first!.path)!;
+    report(reading, first!.range, say.picksInCircle(names), { pick: names[0]!, related });
   }
 }
 
@@ -152,7 +153,7 @@ function reportCircles({ circles }: PickOrder<Tester>, picks: readonly FullPick[
 function testPlace(statement: Tester): Place {
   if ("place" in statement) return statement.place;
   const test = "advice" in statement ? statement.onlyWhen : statement.when;
-  return placeOf(statement.desk, test?.range ?? statement.node.range);
+  return placeOf(statement.reading, test?.range ?? statement.node.range);
 }
 
 function encodePicks(
@@ -165,7 +166,7 @@ function encodePicks(
     kind === "condition" ? { kind, index } : { kind: "pick", index: encoder.placeOfPick[index]! };
   return order.map((written, index) => {
     const pick = picks[written]!;
-    const { subject, node, desk, copies, advice } = pick;
+    const { subject, node, reading, copies, advice } = pick;
     const { values } = subject;
     const options = values.kind === "list" ? values.options : [];
     const onlyWhen = leftOut.has(pick) || !isReadable(pick.onlyWhen) ? undefined : pick.onlyWhen;
@@ -178,8 +179,8 @@ function encodePicks(
     const tests = new Set(whens.flatMap((when) => [...picksIn(when)]).map((tested) => encoder.placeOfPick[tested]!));
     return {
       index,
-      book: desk.book,
-      place: placeOf(desk, node.range),
+      book: reading.book,
+      place: placeOf(reading, node.range),
       namePlace: subject.place,
       name: subject.name,
       label: node.label?.value ?? subject.name,
@@ -203,12 +204,12 @@ function encodePatterns(encoder: Encoder, drafts: readonly PatternDraft[], { bea
   const inOrder = <T extends { readonly pick: number }>(list: readonly T[]): T[] =>
     list.map((entry) => ({ ...entry, pick: encoder.placeOfPick[entry.pick]! }));
   return drafts.map((draft, index) => {
-    const { desk, node, title, when, checked, until } = draft;
+    const { reading, node, title, when, checked, until } = draft;
     return {
       index,
-      book: desk.book,
-      place: placeOf(desk, node.range),
-      namePlace: placeOf(desk, node.title!.range),
+      book: reading.book,
+      place: placeOf(reading, node.range),
+      namePlace: placeOf(reading, node.title!.range),
       title,
       ...encoder.when(when),
       goes: inOrder(draft.goes),
@@ -222,7 +223,7 @@ function encodePatterns(encoder: Encoder, drafts: readonly PatternDraft[], { bea
       beats: beats
         .get(draft)!
         .flatMap(({ pattern, node: title }) =>
-          indexes.has(pattern) ? [{ pattern: indexes.get(pattern)!, place: placeOf(desk, title.range) }] : [],
+          indexes.has(pattern) ? [{ pattern: indexes.get(pattern)!, place: placeOf(reading, title.range) }] : [],
         ),
     };
   });
@@ -230,35 +231,35 @@ function encodePatterns(encoder: Encoder, drafts: readonly PatternDraft[], { bea
 
 function encodeOthers(encoder: Encoder, others: OtherStatements, root: number): Pick<model.Model, "impossible" | "cautions" | "promises"> {
   return {
-    impossible: others.impossible.map(({ desk, node, when }, index) => ({
+    impossible: others.impossible.map(({ reading, node, when }, index) => ({
       index,
-      book: desk.book,
-      place: placeOf(desk, node.range),
-      namePlace: placeOf(desk, node.when!.range),
+      book: reading.book,
+      place: placeOf(reading, node.range),
+      namePlace: placeOf(reading, node.when!.range),
       when: encoder.test(when),
       ...(node.because && { because: node.because.value }),
     })),
-    cautions: others.cautions.map(({ desk, node, when }, index) => ({
+    cautions: others.cautions.map(({ reading, node, when }, index) => ({
       index,
-      book: desk.book,
-      place: placeOf(desk, node.range),
-      namePlace: placeOf(desk, node.title!.range),
+      book: reading.book,
+      place: placeOf(reading, node.range),
+      namePlace: placeOf(reading, node.title!.range),
       title: node.title!.value,
       ...encoder.when(when),
       say: node.say!.value,
       see: node.see.map(({ value }) => value),
     })),
-    promises: others.promises.map(({ desk, node, when, pick, options }, index) => ({
+    promises: others.promises.map(({ reading, node, when, pick, options }, index) => ({
       index,
-      book: desk.book,
-      place: placeOf(desk, node.range),
-      namePlace: placeOf(desk, node.title!.range),
+      book: reading.book,
+      place: placeOf(reading, node.range),
+      namePlace: placeOf(reading, node.title!.range),
       title: node.title!.value,
       pick: encoder.placeOfPick[pick.index]!,
       must: node.must!,
       options,
       ...encoder.when(when),
-      ofBase: desk.book !== root,
+      ofBase: reading.book !== root,
     })),
   };
 }
@@ -280,7 +281,7 @@ function encodeHeld(
     ...patterns.map((pattern) =>
       hold(
         pattern.picks.map(({ index }) => index),
-        pattern.desk.broken.has(pattern.node) ? undefined : pattern.when,
+        pattern.reading.broken.has(pattern.node) ? undefined : pattern.when,
       ),
     ),
     ...picks.flatMap((pick, index) => [

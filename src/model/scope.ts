@@ -4,7 +4,7 @@
  *     clarity ──▶ Subject   a condition, pick or judgement: its values, bands, groups and comparing words
  *     low-vision ──▶ Named test   a situation
  *
- * Names are shared by all the books read, so there is one Scope; a Desk is the scope seen from one book: it knows where findings
+ * Names are shared by all the books read, so there is one Scope; a Reading is the scope seen from one book: it knows where findings
  * are to be placed. A subject whose own declaration could not be read is *muted*: the fault has been told once, and whatever is said of
  * the subject is left unread without a second finding.
  */
@@ -22,7 +22,7 @@ export interface Scope {
   readonly subjects: Map<string, Subject>;
   readonly situations: Map<string, NamedTest>;
   /** One for each book read. */
-  readonly desks: Desk[];
+  readonly readings: Reading[];
   /** The situations being bound right now, each for the one before it. */
   readonly binding: NamedTest[];
   /** Something a book builds on could not be read, so a name nobody knows may well be declared there. */
@@ -102,7 +102,7 @@ export interface NamedTest extends Named {
 }
 
 /** The scope seen from one book, as the parser read it. */
-export interface Desk extends Parsed {
+export interface Reading extends Parsed {
   readonly scope: Scope;
   readonly book: number;
 }
@@ -118,7 +118,7 @@ export function emptyScope(): Scope {
   return {
     subjects: new Map(),
     situations: new Map(),
-    desks: [],
+    readings: [],
     binding: [],
     somethingMissing: false,
     findings: [],
@@ -129,32 +129,32 @@ export function emptyScope(): Scope {
   };
 }
 
-export function report(desk: Desk, range: Range, said: Said, extra: Extra = {}): void {
-  desk.scope.findings.push({ ...said, severity: severities[said.code], path: desk.path, range, ...extra });
+export function report(reading: Reading, range: Range, said: Said, extra: Extra = {}): void {
+  reading.scope.findings.push({ ...said, severity: severities[said.code], path: reading.path, range, ...extra });
 }
 
-export function placeOf(desk: Desk, range: Range): Place {
-  return { path: desk.path, range };
+export function placeOf(reading: Reading, range: Range): Place {
+  return { path: reading.path, range };
 }
 
 /** What stands at a place, as written. */
-export function written(desk: Desk, { range }: tree.Node): string {
-  return desk.text.slice(range.start, range.end);
+export function textOf(reading: Reading, { range }: tree.Node): string {
+  return reading.text.slice(range.start, range.end);
 }
 
 /** A fix that replaces one stretch of the book's text. */
-export function replacing(desk: Desk, range: Range, text: string, title: string): Fix {
-  return { title, edits: [{ path: desk.path, range, text }] };
+export function replacing(reading: Reading, range: Range, text: string, title: string): Fix {
+  return { title, edits: [{ path: reading.path, range, text }] };
 }
 
 /**
  * The fix that goes with "did you mean", where only the spelling can be meant: another number is another thing, and so may another
  * word of three letters be (`jug`, `jig`). `put`: what to write, if not the close word as it is.
  */
-export function spelling(desk: Desk, range: Range, name: string, close: string | undefined, put = close): readonly Fix[] {
+export function spelling(reading: Reading, range: Range, name: string, close: string | undefined, put = close): readonly Fix[] {
   const digits = (text: string): string => text.replace(/\D+/g, " ").trim();
   if (close === undefined || put === undefined || [...name].length <= 3 || digits(name) !== digits(close)) return [];
-  return [replacing(desk, range, put, `Write ${put}`)];
+  return [replacing(reading, range, put, `Write ${put}`)];
 }
 
 /** The names by which the values of a subject can be called. */

@@ -11,10 +11,10 @@ import type * as tree from "../syntax/tree.js";
 import type { Range } from "../text.js";
 import type { Bound } from "./bound.js";
 import { groupThing, mentions, valueThing } from "./naming.js";
-import { report, replacing, valueNames, type Desk, type Subject } from "./scope.js";
+import { report, replacing, valueNames, type Reading, type Subject } from "./scope.js";
 import { describe, unknownValue } from "./values.js";
 
-export function bindSetRelation(desk: Desk, subject: Subject, name: tree.Name, relation: tree.Relation, range: Range): Bound {
+export function bindSetRelation(reading: Reading, subject: Subject, name: tree.Name, relation: tree.Relation, range: Range): Bound {
   if (subject.values.kind !== "set") return { kind: "unread", range };
   const all = [...subject.values.members.keys()];
   const one = (member: number, present: boolean): Bound => ({ kind: "member", condition: subject.index, member, present, range });
@@ -30,14 +30,14 @@ export function bindSetRelation(desk: Desk, subject: Subject, name: tree.Name, r
   const about = { start: name.range.end, end: relation.range.end };
   const empty = saysNone(subject, relation);
   if (empty !== undefined) {
-    report(desk, about, say.noneOnSet(subject.name, empty), { fixes: [replacing(desk, about, ` ${empty}`, `Write ${empty}`)] });
+    report(reading, about, say.noneOnSet(subject.name, empty), { fixes: [replacing(reading, about, ` ${empty}`, `Write ${empty}`)] });
     return { kind: "unread", range };
   }
   if (relation.kind !== "has") {
-    report(desk, about, say.otherTestOnSet(subject.name, describe(subject)), { fixes: asHas(desk, subject, relation, about) });
+    report(reading, about, say.otherTestOnSet(subject.name, describe(subject)), { fixes: asHas(reading, subject, relation, about) });
     return { kind: "unread", range };
   }
-  const found = relation.members.map((member) => membersOf(desk, subject, member));
+  const found = relation.members.map((member) => membersOf(reading, subject, member));
   if (found.length === 0 || !found.every((members) => members !== undefined)) return { kind: "unread", range };
   const members = [...new Set(found.flat())];
   switch (relation.form) {
@@ -60,20 +60,20 @@ export function bindSetRelation(desk: Desk, subject: Subject, name: tree.Name, r
 }
 
 /** A member, or all members of a group; undefined after a report. */
-function membersOf(desk: Desk, subject: Subject, name: tree.Name): readonly number[] | undefined {
+function membersOf(reading: Reading, subject: Subject, name: tree.Name): readonly number[] | undefined {
   if (subject.values.kind !== "set") return undefined;
   const member = subject.values.members.indexOf(name.text);
   if (member >= 0) {
-    mentions(desk, name, valueThing(subject, name.text));
+    mentions(reading, name, valueThing(subject, name.text));
     return [member];
   }
   const group = subject.groups.get(name.text);
   if (group !== undefined) {
-    desk.scope.mentioned.add(group);
-    mentions(desk, name, groupThing(subject, name.text));
+    reading.scope.mentioned.add(group);
+    mentions(reading, name, groupThing(subject, name.text));
     return group.members;
   }
-  unknownValue(desk, subject, name.text, name);
+  unknownValue(reading, subject, name.text, name);
   return undefined;
 }
 
@@ -92,7 +92,7 @@ function saysNone(subject: Subject, relation: tree.Relation): "is empty" | "is n
 }
 
 /** The same thing said with `has`, where that can be done. */
-function asHas(desk: Desk, subject: Subject, relation: tree.Relation, about: Range): Fix[] {
+function asHas(reading: Reading, subject: Subject, relation: tree.Relation, about: Range): Fix[] {
   const known = valueNames(subject);
   if (
     relation.kind !== "is" ||
@@ -100,8 +100,8 @@ function asHas(desk: Desk, subject: Subject, relation: tree.Relation, about: Ran
     !relation.values.every((value) => value.kind === "name" && known.includes(value.text))
   )
     return [];
-  const names = relation.values.map((value) => desk.text.slice(value.range.start, value.range.end));
+  const names = relation.values.map((value) => reading.text.slice(value.range.start, value.range.end));
   const words =
     relation.form !== "is" ? `has no ${names.join(", ")}` : names.length === 1 ? `has ${names[0]}` : `has any of ${names.join(", ")}`;
-  return [replacing(desk, about, ` ${words}`, `Write ${words}`)];
+  return [replacing(reading, about, ` ${words}`, `Write ${words}`)];
 }

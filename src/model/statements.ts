@@ -14,7 +14,7 @@ import type { Thing } from "./names.js";
 import { declares, mentions } from "./naming.js";
 import { readOptionList, readPattern, type PatternDraft } from "./patterns.js";
 import { findPick } from "./picks.js";
-import { placeOf, report, spelling, written, type Desk, type Scope, type Subject } from "./scope.js";
+import { placeOf, report, spelling, textOf, type Reading, type Scope, type Subject } from "./scope.js";
 import { nearest } from "../suggest.js";
 import { bindTest } from "./tests.js";
 
@@ -30,35 +30,35 @@ export function readPatterns(scope: Scope, shelf: Shelf): Patterns {
   const leftOut = leaveOut(scope, shelf);
   const drafts: PatternDraft[] = [];
   const byTitle = new Map<string, PatternDraft>();
-  for (const { desk, node } of statementsOf(scope, "pattern")) {
+  for (const { reading, node } of statementsOf(scope, "pattern")) {
     if (leftOut.has(node)) continue;
-    const draft = readPattern(desk, node);
+    const draft = readPattern(reading, node);
     drafts.push(draft);
     if (node.title === undefined) continue;
-    declares(desk, node.title, patternThing(node.title));
+    declares(reading, node.title, patternThing(node.title));
     const first = byTitle.get(draft.title);
     if (first === undefined) byTitle.set(draft.title, draft);
     else
-      report(desk, node.title.range, say.titleTaken("pattern", draft.title), {
-        related: [{ ...placeOf(first.desk, first.node.title!.range), message: say.declaredHere(draft.title) }],
+      report(reading, node.title.range, say.titleTaken("pattern", draft.title), {
+        related: [{ ...placeOf(first.reading, first.node.title!.range), message: say.declaredHere(draft.title) }],
       });
   }
-  const gone = new Map([...leftOut].reverse().map(([{ title }, desk]) => [title?.value, desk]));
+  const gone = new Map([...leftOut].reverse().map(([{ title }, reading]) => [title?.value, reading]));
   const broken = new Set(drafts.filter((draft) => draft.broken));
   const beats = new Map(
     drafts.map((draft) => {
       const found = draft.node.beats.flatMap((node, i) => {
         const pattern = byTitle.get(node.value);
         if (draft.node.beats.findIndex(({ value }) => value === node.value) < i)
-          report(draft.desk, node.range, say.listedTwice(written(draft.desk, node)));
-        else if (node.value === draft.title) report(draft.desk, node.range, say.beatsItself(draft.title));
+          report(draft.reading, node.range, say.listedTwice(textOf(draft.reading, node)));
+        else if (node.value === draft.title) report(draft.reading, node.range, say.beatsItself(draft.title));
         else if (pattern !== undefined) {
-          mentions(draft.desk, node, patternThing(node));
+          mentions(draft.reading, node, patternThing(node));
           return [{ pattern, node }];
-        } else if (gone.has(node.value)) mentions(draft.desk, node, patternThing(node, gone.get(node.value)));
+        } else if (gone.has(node.value)) mentions(draft.reading, node, patternThing(node, gone.get(node.value)));
         else if (!scope.somethingMissing) {
           broken.add(draft);
-          unknownTitle(draft.desk, node, byTitle.keys());
+          unknownTitle(draft.reading, node, byTitle.keys());
         }
         return [];
       });
@@ -76,7 +76,7 @@ export interface OtherStatements {
   readonly promises: readonly (Ruled<"promise"> & { readonly pick: Subject; readonly options: readonly number[] })[];
 }
 interface Ruled<K extends tree.Statement["kind"]> {
-  readonly desk: Desk;
+  readonly reading: Reading;
   readonly node: StatementOf<K>;
   readonly when?: Bound;
 }
@@ -87,63 +87,63 @@ export function readOtherStatements(scope: Scope): OtherStatements {
   const unread: Bound[] = [];
   const cautions: Ruled<"caution">[] = [];
   const promises: OtherStatements["promises"][number][] = [];
-  for (const { desk, node } of statementsOf(scope, "impossible", "caution", "promise")) {
-    const when = node.when && bindTest(desk, node.when);
-    const whole = !desk.broken.has(node) && isReadable(when);
+  for (const { reading, node } of statementsOf(scope, "impossible", "caution", "promise")) {
+    const when = node.when && bindTest(reading, node.when);
+    const whole = !reading.broken.has(node) && isReadable(when);
     if (node.kind === "impossible") {
       const [tested] = picksIn(when);
-      if (tested !== undefined) report(desk, node.when!.range, say.impossibleTestsPick(pickName(scope, tested)));
-      else if (when !== undefined && whole) impossible.push({ desk, node, when });
+      if (tested !== undefined) report(reading, node.when!.range, say.impossibleTestsPick(pickName(scope, tested)));
+      else if (when !== undefined && whole) impossible.push({ reading, node, when });
       else if (when !== undefined) unread.push(when);
       continue;
     }
     if (node.title === undefined) continue;
     const key = `${node.kind} ${node.title.value}`;
-    if (titles.has(key)) report(desk, node.title.range, say.titleTaken(node.kind, node.title.value));
+    if (titles.has(key)) report(reading, node.title.range, say.titleTaken(node.kind, node.title.value));
     titles.set(key, node.title);
-    declares(desk, node.title, { kind: node.kind, name: node.title.value });
+    declares(reading, node.title, { kind: node.kind, name: node.title.value });
     if (node.kind === "caution") {
-      if (whole && node.say !== undefined) cautions.push({ desk, node, ...(when && { when }) });
+      if (whole && node.say !== undefined) cautions.push({ reading, node, ...(when && { when }) });
       continue;
     }
-    const pick = node.pick && findPick(desk, node.pick);
+    const pick = node.pick && findPick(reading, node.pick);
     if (pick === undefined || node.must === undefined) continue;
-    const options = node.must === "have an answer" || node.must === "have no answer" ? [] : readOptionList(desk, pick, node.options);
-    if (whole && options !== undefined) promises.push({ desk, node, pick, options, ...(when && { when }) });
+    const options = node.must === "have an answer" || node.must === "have no answer" ? [] : readOptionList(reading, pick, node.options);
+    if (whole && options !== undefined) promises.push({ reading, node, pick, options, ...(when && { when }) });
   }
   return { impossible, unread, cautions, promises };
 }
 
 /** The patterns that some more local book leaves out, each with its own book. */
-function leaveOut(scope: Scope, shelf: Shelf): ReadonlyMap<tree.Pattern, Desk> {
-  const leftOut = new Map<tree.Pattern, Desk>();
+function leaveOut(scope: Scope, shelf: Shelf): ReadonlyMap<tree.Pattern, Reading> {
+  const leftOut = new Map<tree.Pattern, Reading>();
   const patterns = [...statementsOf(scope, "pattern")];
-  const asked: { readonly desk: Desk; readonly title: tree.Text }[] = [];
-  for (const { desk, node } of statementsOf(scope, "leave out")) {
+  const asked: { readonly reading: Reading; readonly title: tree.Text }[] = [];
+  for (const { reading, node } of statementsOf(scope, "leave out")) {
     for (const title of node.titles) {
-      if (asked.some((other) => other.desk === desk && other.title.value === title.value)) {
-        report(desk, title.range, say.listedTwice(written(desk, title)));
+      if (asked.some((other) => other.reading === reading && other.title.value === title.value)) {
+        report(reading, title.range, say.listedTwice(textOf(reading, title)));
         continue;
       }
-      asked.push({ desk, title });
-      const reached = patterns.filter((pattern) => shelf.moreLocal(desk.book, pattern.desk.book));
+      asked.push({ reading, title });
+      const reached = patterns.filter((pattern) => shelf.moreLocal(reading.book, pattern.reading.book));
       const dropped = reached.filter((pattern) => pattern.node.title?.value === title.value);
       for (const pattern of dropped) {
-        if (!leftOut.has(pattern.node)) declares(pattern.desk, pattern.node.title!, patternThing(title, pattern.desk));
-        leftOut.set(pattern.node, pattern.desk);
+        if (!leftOut.has(pattern.node)) declares(pattern.reading, pattern.node.title!, patternThing(title, pattern.reading));
+        leftOut.set(pattern.node, pattern.reading);
       }
       if (dropped.length > 0) {
-        mentions(desk, title, patternThing(title, dropped[0]!.desk));
+        mentions(reading, title, patternThing(title, dropped[0]!.reading));
         continue;
       }
-      const own = patterns.find((pattern) => pattern.desk === desk && pattern.node.title?.value === title.value);
+      const own = patterns.find((pattern) => pattern.reading === reading && pattern.node.title?.value === title.value);
       if (own !== undefined)
-        report(desk, title.range, say.leaveOutOwn(title.value), {
-          related: [{ ...placeOf(desk, own.node.title!.range), message: say.declaredHere(title.value) }],
+        report(reading, title.range, say.leaveOutOwn(title.value), {
+          related: [{ ...placeOf(reading, own.node.title!.range), message: say.declaredHere(title.value) }],
         });
       else if (!scope.somethingMissing)
         unknownTitle(
-          desk,
+          reading,
           title,
           reached.flatMap((pattern) => pattern.node.title?.value ?? []),
         );
@@ -151,13 +151,13 @@ function leaveOut(scope: Scope, shelf: Shelf): ReadonlyMap<tree.Pattern, Desk> {
   }
   const standing = patterns.filter((pattern) => !leftOut.has(pattern.node));
   const titles = new Set(standing.map((pattern) => pattern.node.title?.value));
-  for (const { desk, title } of asked) {
+  for (const { reading, title } of asked) {
     if (titles.has(title.value)) continue;
     for (const other of standing) {
       const named = other.node.beats.find(({ value }) => value === title.value);
       if (named !== undefined && other.node.title !== undefined) {
-        report(desk, title.range, say.leftOutButBeaten(title.value, other.node.title.value), {
-          related: [{ ...placeOf(other.desk, named.range), message: say.beatenHere(title.value) }],
+        report(reading, title.range, say.leftOutButBeaten(title.value, other.node.title.value), {
+          related: [{ ...placeOf(other.reading, named.range), message: say.beatenHere(title.value) }],
         });
       }
     }
@@ -166,13 +166,15 @@ function leaveOut(scope: Scope, shelf: Shelf): ReadonlyMap<tree.Pattern, Desk> {
 }
 
 /** `leftOutOf`: the book of one that is left out, which is another than one of the same title in its stead. */
-function patternThing({ value }: tree.Text, leftOutOf?: Desk): Thing {
+function patternThing({ value }: tree.Text, leftOutOf?: Reading): Thing {
   return { kind: "pattern", name: value, ...(leftOutOf && { of: leftOutOf.path }) };
 }
 
-function unknownTitle(desk: Desk, title: tree.Text, known: Iterable<string>): void {
+function unknownTitle(reading: Reading, title: tree.Text, known: Iterable<string>): void {
   const close = nearest(title.value, known);
-  report(desk, title.range, say.unknownTitle(title.value, close), { fixes: spelling(desk, title.range, title.value, close, `"${close}"`) });
+  report(reading, title.range, say.unknownTitle(title.value, close), {
+    fixes: spelling(reading, title.range, title.value, close, `"${close}"`),
+  });
 }
 
 function pickName(scope: Scope, index: number): string {

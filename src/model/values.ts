@@ -36,7 +36,7 @@ import {
   type Unit,
   type Written,
 } from "./quantities.js";
-import { replacing, report, spelling, valueNames, written, type Desk, type Measure, type Subject, type Values } from "./scope.js";
+import { replacing, report, spelling, valueNames, textOf, type Reading, type Measure, type Subject, type Values } from "./scope.js";
 import { nearest } from "../suggest.js";
 
 export type Placed =
@@ -45,40 +45,40 @@ export type Placed =
   | { readonly kind: "group"; readonly rungs: readonly number[] };
 
 /** Finds a value; undefined after a report. Marks bands and groups as mentioned, and limits of continuous measures as written. */
-export function placeValue(desk: Desk, subject: Subject, value: tree.Value): Placed | undefined {
+export function placeValue(reading: Reading, subject: Subject, value: tree.Value): Placed | undefined {
   const { values } = subject;
   if (value.kind === "name" || (value.kind === "text" && values.kind === "list")) {
-    return named(desk, subject, value.kind === "name" ? value.text : value.value, value);
+    return named(reading, subject, value.kind === "name" ? value.text : value.value, value);
   }
-  if (values.kind === "list" && value.kind === "quantity") return amongOptions(desk, subject, values, value);
+  if (values.kind === "list" && value.kind === "quantity") return amongOptions(reading, subject, values, value);
   if (values.kind === "measure" && value.kind === "quantity") {
-    const read = readQuantity(desk, subject, value, values.unit);
-    return read && { kind: "value", rung: measureRung(desk, subject, values, read) };
+    const read = readQuantity(reading, subject, value, values.unit);
+    return read && { kind: "value", rung: measureRung(reading, subject, values, read) };
   }
   if (values.kind === "days" && value.kind === "day") {
-    const rung = readDayValue(desk, value);
+    const rung = readDayValue(reading, value);
     return rung === undefined ? undefined : { kind: "value", rung: new Fraction(rung) };
   }
   if (values.kind === "times" && value.kind === "time") {
     const rung = readTime(value.text);
-    if (rung === undefined) report(desk, value.range, say.noSuchTime(value.text));
+    if (rung === undefined) report(reading, value.range, say.noSuchTime(value.text));
     return rung === undefined ? undefined : { kind: "value", rung: new Fraction(rung) };
   }
   if (values.kind === "days" && value.kind === "date") {
     const date = readDate(value.text);
     const day = date && printDay(dayIndex(date.month, date.day)!);
-    report(desk, value.range, say.dateForDay(value.text, day), {
-      fixes: day === undefined ? [] : [replacing(desk, value.range, day, `Write ${day}`)],
+    report(reading, value.range, say.dateForDay(value.text, day), {
+      fixes: day === undefined ? [] : [replacing(reading, value.range, day, `Write ${day}`)],
     });
     return undefined;
   }
   const number = values.kind === "days" && value.kind === "quantity" && value.unit === undefined ? value.number : "";
   const days = daysWithSlash(number);
   if (days.length > 0)
-    report(desk, value.range, say.dayWithSlash(number, days), {
-      fixes: days.map((day) => replacing(desk, value.range, day, `Write ${day}`)),
+    report(reading, value.range, say.dayWithSlash(number, days), {
+      fixes: days.map((day) => replacing(reading, value.range, day, `Write ${day}`)),
     });
-  else report(desk, value.range, say.otherKindOfValue(subject.name, describe(subject), written(desk, value)));
+  else report(reading, value.range, say.otherKindOfValue(subject.name, describe(subject), textOf(reading, value)));
   return undefined;
 }
 
@@ -143,40 +143,40 @@ export function describe(subject: Subject): string {
 }
 
 /** Number and unit of a quantity, in `wanted`; undefined after a report. `subject` only names it in messages. */
-export function readQuantity(desk: Desk, subject: Subject, value: tree.Quantity, wanted: Unit | undefined): Written | undefined {
+export function readQuantity(reading: Reading, subject: Subject, value: tree.Quantity, wanted: Unit | undefined): Written | undefined {
   const number = readNumber(value.number);
   if (number === undefined) {
-    report(desk, value.range, say.noSuchNumber(value.number));
+    report(reading, value.range, say.noSuchNumber(value.number));
     return undefined;
   }
   if (value.unit === undefined) {
     if (wanted === undefined) return number;
-    const withUnit = `${written(desk, value)} ${wanted.symbol}`;
-    report(desk, value.range, say.missingUnit(subject.name, wanted.symbol, withUnit), {
-      fixes: [replacing(desk, value.range, withUnit, `Write ${withUnit}`)],
+    const withUnit = `${textOf(reading, value)} ${wanted.symbol}`;
+    report(reading, value.range, say.missingUnit(subject.name, wanted.symbol, withUnit), {
+      fixes: [replacing(reading, value.range, withUnit, `Write ${withUnit}`)],
     });
     return undefined;
   }
   if (wanted === undefined) {
-    report(desk, value.range, say.unitOnPlainNumber(subject.name, written(desk, value)), {
-      fixes: [replacing(desk, value.range, value.number, `Write ${value.number}`)],
+    report(reading, value.range, say.unitOnPlainNumber(subject.name, textOf(reading, value)), {
+      fixes: [replacing(reading, value.range, value.number, `Write ${value.number}`)],
     });
     return undefined;
   }
-  const unit = readUnit(desk, value.unit, wanted);
+  const unit = readUnit(reading, value.unit, wanted);
   if (unit === undefined) return undefined;
   if (unit.kind !== wanted.kind) {
-    report(desk, value.unit.range, say.otherKindOfUnit(subject.name, wanted.kind, unitsOf(wanted.kind), unit.symbol, unit.kind));
+    report(reading, value.unit.range, say.otherKindOfUnit(subject.name, wanted.kind, unitsOf(wanted.kind), unit.symbol, unit.kind));
     return undefined;
   }
   return { value: convert(number.value, unit, wanted), precision: convertDifference(number.precision, unit, wanted) };
 }
 
 /** `wanted`: a unit of the kind that is due, if one is. */
-export function readUnit(desk: Desk, name: tree.Name, wanted?: Unit): Unit | undefined {
+export function readUnit(reading: Reading, name: tree.Name, wanted?: Unit): Unit | undefined {
   if (wanted?.kind === "temperature" && /^(?:°|deg|degrees?)$/i.test(name.text)) {
-    report(desk, name.range, say.degreesOfWhat(name.text, unitsOf(wanted.kind), wanted.symbol), {
-      fixes: [replacing(desk, name.range, wanted.symbol, `Write ${wanted.symbol}`)],
+    report(reading, name.range, say.degreesOfWhat(name.text, unitsOf(wanted.kind), wanted.symbol), {
+      fixes: [replacing(reading, name.range, wanted.symbol, `Write ${wanted.symbol}`)],
     });
     return undefined;
   }
@@ -185,8 +185,8 @@ export function readUnit(desk: Desk, name: tree.Name, wanted?: Unit): Unit | und
   const known = [...units].filter(([, { kind }]) => wanted === undefined || kind === wanted.kind).map(([spelling]) => spelling);
   const meant = unitWords.get(name.text.toLowerCase());
   const close = meant !== undefined && known.includes(meant) ? meant : nearest(name.text, known);
-  report(desk, name.range, say.unknownUnit(name.text, close, [...new Set([...units.values()].map(({ symbol }) => symbol))]), {
-    fixes: close === undefined ? [] : [replacing(desk, name.range, close, `Write ${close}`)],
+  report(reading, name.range, say.unknownUnit(name.text, close, [...new Set([...units.values()].map(({ symbol }) => symbol))]), {
+    fixes: close === undefined ? [] : [replacing(reading, name.range, close, `Write ${close}`)],
   });
   return undefined;
 }
@@ -202,94 +202,94 @@ export function isRung(values: Values, rung: Fraction): boolean {
   return rung.gte(bottom) && rung.lte(top) && (isContinuous(values) || rung.d === 1n);
 }
 
-function named(desk: Desk, subject: Subject, name: string, at: tree.Node): Placed | undefined {
+function named(reading: Reading, subject: Subject, name: string, at: tree.Node): Placed | undefined {
   const { values } = subject;
   if (values.kind === "list") {
     const index = values.options.findIndex(({ text }) => text === name);
     if (index >= 0) {
-      mentions(desk, at, valueThing(subject, name));
+      mentions(reading, at, valueThing(subject, name));
       return { kind: "value", rung: new Fraction(index) };
     }
   }
   const band = subject.bands.get(name);
   if (band !== undefined) {
-    desk.scope.mentioned.add(band);
-    mentions(desk, at, valueThing(subject, name));
+    reading.scope.mentioned.add(band);
+    mentions(reading, at, valueThing(subject, name));
     return { kind: "band", stretch: band.stretch };
   }
   const group = subject.groups.get(name);
   if (group !== undefined) {
-    desk.scope.mentioned.add(group);
-    mentions(desk, at, groupThing(subject, name));
+    reading.scope.mentioned.add(group);
+    mentions(reading, at, groupThing(subject, name));
     return { kind: "group", rungs: group.members };
   }
   const month = values.kind === "days" ? monthNamed(name) : undefined;
-  if (month === undefined) unknownValue(desk, subject, name, at);
-  else report(desk, at.range, say.monthAlone(subject.name, name, month));
+  if (month === undefined) unknownValue(reading, subject, name, at);
+  else report(reading, at.range, say.monthAlone(subject.name, name, month));
   return undefined;
 }
 
 /** Reports a word that is none of the subject's values, with what may have been meant. */
-export function unknownValue(desk: Desk, subject: Subject, name: string, at: tree.Node): void {
-  const { scope } = desk;
+export function unknownValue(reading: Reading, subject: Subject, name: string, at: tree.Node): void {
+  const { scope } = reading;
   const words = subject.words === undefined ? [] : [subject.words.rising, subject.words.falling];
-  if (words.includes(name)) return report(desk, at.range, say.wordWithoutValue(subject.name, name));
+  if (words.includes(name)) return report(reading, at.range, say.wordWithoutValue(subject.name, name));
   if (subject.partial || subject.forgiven.has(name)) return;
-  if (scope.situations.has(name)) return report(desk, at.range, say.situationAsValue(subject.name, name));
+  if (scope.situations.has(name)) return report(reading, at.range, say.situationAsValue(subject.name, name));
   const close = nearest(name, [...valueNames(subject), ...words, ...scope.situations.keys()]);
   const owner = [...scope.subjects.values()].find((other) => other !== subject && valueNames(other).includes(name));
   report(
-    desk,
+    reading,
     at.range,
     say.unknownValue(
       subject.name,
       subject.kind === "condition" ? "values" : "options",
       describe(subject),
       [...subject.bands.keys(), ...subject.groups.keys()],
-      written(desk, at),
+      textOf(reading, at),
       close,
       owner?.name,
     ),
     {
-      fixes: spelling(desk, at.range, name, close),
+      fixes: spelling(reading, at.range, name, close),
       related: [{ ...subject.place, message: say.declaredHere(subject.name) }],
     },
   );
 }
 
-function amongOptions(desk: Desk, subject: Subject, values: Values & { kind: "list" }, value: tree.Quantity): Placed | undefined {
+function amongOptions(reading: Reading, subject: Subject, values: Values & { kind: "list" }, value: tree.Quantity): Placed | undefined {
   if (values.options.every(({ size }) => size === undefined)) {
-    report(desk, value.range, say.otherKindOfValue(subject.name, describe(subject), written(desk, value)));
+    report(reading, value.range, say.otherKindOfValue(subject.name, describe(subject), textOf(reading, value)));
     return undefined;
   }
-  const read = readQuantity(desk, subject, value, values.unit);
+  const read = readQuantity(reading, subject, value, values.unit);
   if (read === undefined) return undefined;
   const size = toBase(read.value, values.unit);
   const index = values.options.findIndex((option) => option.size?.equals(size));
   if (index >= 0) {
-    mentions(desk, value, valueThing(subject, values.options[index]!.text));
+    mentions(reading, value, valueThing(subject, values.options[index]!.text));
     return { kind: "value", rung: new Fraction(index) };
   }
   if (!values.bySize) {
-    report(desk, value.range, say.otherKindOfValue(subject.name, describe(subject), written(desk, value)));
+    report(reading, value.range, say.otherKindOfValue(subject.name, describe(subject), textOf(reading, value)));
     return undefined;
   }
   const smaller = values.options.filter((option) => option.size!.lt(size)).length;
   return { kind: "value", rung: new Fraction(2 * smaller - 1, 2) };
 }
 
-function measureRung(desk: Desk, subject: Subject, measure: Measure, read: Written): Fraction {
+function measureRung(reading: Reading, subject: Subject, measure: Measure, read: Written): Fraction {
   if (measure.step !== undefined) return read.value.sub(measure.low).div(measure.step);
   if (read.value.gte(measure.low) && read.value.lte(measure.high)) {
-    const limits = desk.scope.limits.get(subject.index);
-    if (limits === undefined) desk.scope.limits.set(subject.index, [read]);
+    const limits = reading.scope.limits.get(subject.index);
+    if (limits === undefined) reading.scope.limits.set(subject.index, [read]);
     else limits.push(read);
   }
   return read.value;
 }
 
-function readDayValue(desk: Desk, value: tree.DayValue): number | undefined {
+function readDayValue(reading: Reading, value: tree.DayValue): number | undefined {
   const rung = dayIndex(value.month, value.day);
-  if (rung === undefined) report(desk, value.range, say.noSuchDay(written(desk, value), monthLength(value.month)));
+  if (rung === undefined) report(reading, value.range, say.noSuchDay(textOf(reading, value), monthLength(value.month)));
   return rung;
 }

@@ -9,19 +9,29 @@
  * cell have the same option in front (Gini 1912), as an exact fraction.
  */
 import Fraction from "fraction.js";
-import { within } from "../analysis/budget.js";
+import { withinBudget } from "../analysis/budget.js";
 import type { Box } from "../analysis/diagrams/diagram.js";
 import { weigher } from "../analysis/diagrams/weigher.js";
 import { atomsOf } from "../model/atoms.js";
 import type { Condition, Model, Test } from "../model/model.js";
 import { count, union } from "../model/span.js";
 import type { Together } from "../answer/joint.js";
-import { cellIn, joined, sideOf, without, type Cell, type FrontShare, type Part, type Side, type Source } from "./picture.js";
+import {
+  cellIn,
+  joined,
+  sideOf,
+  withoutConditions,
+  type Cell,
+  type FrontShare,
+  type PicturePart,
+  type PictureSide,
+  type PictureSource,
+} from "./picture.js";
 
 export interface WallChart {
   /** None: no condition is left that matters. */
-  readonly down?: Side;
-  readonly across?: Side;
+  readonly down?: PictureSide;
+  readonly across?: PictureSide;
   /** A row for each part down, in it a cell for each part across; one of either where there is no such side. */
   readonly cells: readonly (readonly Cell[])[];
   /** Other conditions that still change the answer, the one that settles most first. */
@@ -38,7 +48,7 @@ export interface CounterCard {
 }
 export interface Choice {
   /** Replies that lead here; empty where there is no question. */
-  readonly parts: readonly Part[];
+  readonly parts: readonly PicturePart[];
   /** Options side by side; none: no recommendation, and `front.status` says why. */
   readonly options: readonly number[];
   readonly front: FrontShare;
@@ -61,7 +71,7 @@ const MOST_DOWN = 6;
 const MOST_PAIRED = 5;
 const MOST_CHOICES = 3;
 
-export function wallChart(source: Source, { known = new Map(), down, across }: ChartOptions = {}): WallChart {
+export function wallChart(source: PictureSource, { known = new Map(), down, across }: ChartOptions = {}): WallChart {
   const ranked = bySettling(source, known);
   const chosen = down !== undefined && across !== undefined ? [down, across] : bestPair(source, ranked, known);
   const sides = chosen.map((condition) => handful(source, condition, known));
@@ -73,8 +83,8 @@ export function wallChart(source: Source, { known = new Map(), down, across }: C
     second &&
     ((second.parts.length < first.parts.length && first.parts.length <= MOST_ACROSS) || second.parts.length > MOST_ACROSS);
   const [downSide, acrossSide] = first && !second ? [undefined, first] : turned ? [second, first] : [first, second];
-  const held = without(source.model, known, chosen);
-  const parts = (side: Side | undefined): readonly (Part | undefined)[] => side?.parts ?? [undefined];
+  const held = withoutConditions(source.model, known, chosen);
+  const parts = (side: PictureSide | undefined): readonly (PicturePart | undefined)[] => side?.parts ?? [undefined];
   return {
     down: downSide,
     across: acrossSide,
@@ -83,7 +93,7 @@ export function wallChart(source: Source, { known = new Map(), down, across }: C
   };
 }
 
-export function counterCard(source: Source, known: Box = new Map()): CounterCard {
+export function counterCard(source: PictureSource, known: Box = new Map()): CounterCard {
   const cell = cellIn(source, known);
   const [front] = cell.fronts;
   const question = cell.fronts.length > 1 ? bySettling(source, known)[0] : undefined;
@@ -97,7 +107,7 @@ export function counterCard(source: Source, known: Box = new Map()): CounterCard
         : places.map((options, place): Choice => ({ parts: [], options, front, sure: same(place) }));
     return { choices: all.slice(0, MOST_CHOICES), more: Math.max(0, all.length - MOST_CHOICES) };
   }
-  const held = without(source.model, known, [question]);
+  const held = withoutConditions(source.model, known, [question]);
   const groups = new Map<string, Choice>();
   for (const part of handful(source, question, known).parts) {
     const { fronts } = cellIn(source, joined(held, part));
@@ -118,7 +128,7 @@ export function counterCard(source: Source, known: Box = new Map()): CounterCard
 }
 
 /** The two conditions that settle most of what is not known; fewer where fewer matter. */
-export function settlingPair(source: Source, known: Box = new Map()): readonly number[] {
+export function settlingPair(source: PictureSource, known: Box = new Map()): readonly number[] {
   return bestPair(source, bySettling(source, known), known);
 }
 
@@ -134,7 +144,7 @@ export function beyond(model: Model, pick: number, shown: readonly number[]): re
 }
 
 /** Conditions whose reply can change what is in front, the one that settles most first; ties stand as in the book. */
-function bySettling(source: Source, known: Box): readonly number[] {
+function bySettling(source: PictureSource, known: Box): readonly number[] {
   const none = agreement(source, known, [[new Map()]]);
   return askable(source, known)
     .map(({ index }) => ({
@@ -146,7 +156,7 @@ function bySettling(source: Source, known: Box): readonly number[] {
     .map(({ index }) => index);
 }
 
-function bestPair(source: Source, ranked: readonly number[], known: Box): readonly number[] {
+function bestPair(source: PictureSource, ranked: readonly number[], known: Box): readonly number[] {
   const sides = ranked.map((condition) => handful(source, condition, known)).filter(({ parts }) => parts.length <= MOST_DOWN);
   const tried = sides.slice(0, MOST_PAIRED).map(({ condition }) => condition);
   const side = new Map(sides.map(({ condition, parts }) => [condition, parts.flatMap(({ boxes }) => boxes)]));
@@ -161,7 +171,7 @@ function bestPair(source: Source, ranked: readonly number[], known: Box): readon
 }
 
 /** The sun and the moon nobody reads off a wall. A condition of which something is known is held. */
-function askable({ model, joint }: Source, known: Box): readonly Condition[] {
+function askable({ model, joint }: PictureSource, known: Box): readonly Condition[] {
   return model.conditions.filter(
     ({ axes, filledFrom }) =>
       filledFrom !== "sun" &&
@@ -172,9 +182,9 @@ function askable({ model, joint }: Source, known: Box): readonly Condition[] {
 }
 
 /** The chance that two possible points of one cell have the same front; cells are all combinations of one box of each side. Undefined: out of budget. */
-function agreement({ joint, fresh }: Source, known: Box, sides: readonly (readonly Box[])[]): Fraction | undefined {
+function agreement({ joint, fresh }: PictureSource, known: Box, sides: readonly (readonly Box[])[]): Fraction | undefined {
   const cells = sides.reduce<readonly Box[]>((all, side) => all.flatMap((box) => side.map((more) => new Map([...box, ...more]))), [known]);
-  return within(() => {
+  return withinBudget(() => {
     const spend = fresh();
     let [agreed, total] = [new Fraction(0), 0n];
     for (const box of cells) {
@@ -204,17 +214,17 @@ function frontKey(leaf: NonNullable<Together>): string {
 }
 
 /** A side in a few parts: levels of a scale, bands of a measure or else neighbors put together, what nothing tells apart of a set. */
-function handful(source: Source, condition: number, known: Box): Side {
+function handful(source: PictureSource, condition: number, known: Box): PictureSide {
   const { model } = source;
   const { axes, domain } = model.conditions[condition]!;
-  const side = sideOf(source, condition, without(model, known, [condition]));
+  const side = sideOf(source, condition, withoutConditions(model, known, [condition]));
   if (domain.kind === "set") return side;
   const bands = new Set(side.parts.map(({ band }) => band));
   const axis = axes[0]!;
   const grouped =
     bands.has(undefined) || bands.size < 2
       ? side.parts
-      : [...bands].map((band): Part =>
+      : [...bands].map((band): PicturePart =>
           mergedParts(
             axis,
             side.parts.filter((part) => part.band === band),
@@ -230,7 +240,7 @@ function handful(source: Source, condition: number, known: Box): Side {
   return { condition, parts, exact: side.exact && parts.length === side.parts.length };
 }
 
-function mergedParts(axis: number, parts: readonly Part[]): Part {
+function mergedParts(axis: number, parts: readonly PicturePart[]): PicturePart {
   const span = parts.reduce<readonly number[]>((all, { boxes }) => union(all, boxes[0]!.get(axis)!), []);
   return {
     boxes: [new Map([[axis, span]])],

@@ -7,7 +7,7 @@
  * The feed is the Atom Syndication Format, RFC 4287. Its entries need addresses that stay, so there is a feed only for a site that has
  * one; times are given by whoever publishes, so that the same editions make the same bytes.
  */
-import { say } from "../messages/compare.js";
+import { compareWords } from "../messages/compare.js";
 import type { Comparison } from "../compare/compare.js";
 import { told, type ToldItem } from "../compare/told.js";
 import { markup } from "../render/markup.js";
@@ -70,7 +70,7 @@ export function editionsFeed({ title, author, site, name }: Feed, editions: read
   const lines = [
     `<?xml version="1.0" encoding="utf-8"?>`,
     `<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="en">`,
-    `  <title>${markup(say.feedTitle(title))}</title>`,
+    `  <title>${markup(compareWords.feedTitle(title))}</title>`,
     `  <id>${markup(self)}</id>`,
     `  <link rel="self" type="application/atom+xml" href="${markup(self)}"/>`,
     `  <link rel="alternate" type="text/html" href="${markup(base)}"/>`,
@@ -91,7 +91,7 @@ function entryLines({ title, edition, published, changes, page: _ }: Edition, pa
     `    <link rel="alternate" type="text/html" href="${markup(page)}"/>`,
     `    <published>${markup(published)}</published>`,
     `    <updated>${markup(published)}</updated>`,
-    `    <summary>${markup(changes?.headline ?? say.firstEdition)}</summary>`,
+    `    <summary>${markup(changes?.headline ?? compareWords.firstEdition)}</summary>`,
     ...(changes && changes.sections.length > 0 ? [`    <content type="html">${markup(changesHtml(changes))}</content>`] : []),
     `  </entry>`,
   ];

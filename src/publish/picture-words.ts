@@ -7,21 +7,21 @@ import { sayPosition } from "../model/points.js";
 import { optionTexts } from "../model/texts.js";
 import { same, union, type Span } from "../model/span.js";
 import { cellWords, unionWords, type Legend } from "../render/words.js";
-import type { Cell, FrontShare, Part } from "./picture.js";
+import type { Cell, FrontShare, PicturePart } from "./picture.js";
 
 /** "muddy", "cold", "soft, no hard"; bands and groups by name. */
-export function partName(model: Model, condition: number, part: Part): string {
+export function partName(model: Model, condition: number, part: PicturePart): string {
   return words(model, condition, part, true);
 }
 
 /** The same in full where a name stands for it: "up to 49 °F"; else undefined. */
-export function partRange(model: Model, condition: number, part: Part): string | undefined {
+export function partRange(model: Model, condition: number, part: PicturePart): string | undefined {
   const [named, full] = [words(model, condition, part, true), words(model, condition, part, false)];
   return named === full ? undefined : full;
 }
 
 /** "Water clarity muddy, Wind above 10 mph" */
-export function placeName(model: Model, parts: readonly { readonly condition: number; readonly part: Part }[]): string {
+export function placeName(model: Model, parts: readonly { readonly condition: number; readonly part: PicturePart }[]): string {
   return parts
     .map(({ condition, part }) => tableWords.conditionIs(model.conditions[condition]!.label, partName(model, condition, part)))
     .join(", ");
@@ -47,7 +47,7 @@ export function optionsText(pick: BookPick, options: readonly number[]): string 
 }
 
 /** Several parts of one side as one. */
-export function mergedPart(parts: readonly Part[]): Part {
+export function mergedPart(parts: readonly PicturePart[]): PicturePart {
   const axes = [...new Set(parts.flatMap(({ boxes }) => boxes.flatMap((box) => [...box.keys()])))];
   const [axis] = axes;
   const single = axes.length === 1 && parts.every(({ boxes }) => boxes.every((box) => box.has(axis!)));
@@ -56,7 +56,7 @@ export function mergedPart(parts: readonly Part[]): Part {
 }
 
 /** What to tell so that it lies in a part: a level, a band where the part is one, the names of members, or a value inside. */
-export function tellingText(model: Model, condition: number, part: Part): string {
+export function tellingText(model: Model, condition: number, part: PicturePart): string {
   const { axes, domain } = model.conditions[condition]!;
   const box = part.boxes[0]!;
   if (domain.kind === "set") {
@@ -72,7 +72,7 @@ export function tellingText(model: Model, condition: number, part: Part): string
   return sayPosition(model, axes[0]!, at, "written");
 }
 
-function words(model: Model, condition: number, { boxes }: Part, named: boolean): string {
+function words(model: Model, condition: number, { boxes }: PicturePart, named: boolean): string {
   const about = model.conditions[condition]!;
   const legend: Legend | undefined = named ? new Set() : undefined;
   if (boxes.length === 1) return cellWords(model, about, boxes[0]!, legend);

@@ -10,7 +10,7 @@
  */
 import type Fraction from "fraction.js";
 import type { Budget } from "../analysis/budget.js";
-import { within } from "../analysis/budget.js";
+import { withinBudget } from "../analysis/budget.js";
 import { isFork, type Box, type Node } from "../analysis/diagrams/diagram.js";
 import type { Status } from "../analysis/outcome.js";
 import type { Condition, Model, Places } from "../model/model.js";
@@ -21,7 +21,7 @@ import { leftOver } from "../answer/left.js";
 import { classesOf } from "../analysis/diagrams/classes.js";
 
 /** What a picture is made from: the answers of one pick among possible points, and what its axes mean. */
-export interface Source {
+export interface PictureSource {
   readonly model: Pick<Model, "conditions" | "axes" | "bands">;
   readonly joint: Joint;
   /** Splits and nodes allowed, anew for each question. */
@@ -29,26 +29,26 @@ export interface Source {
 }
 
 export interface Picture {
-  readonly down: Side;
-  readonly across: Side;
+  readonly down: PictureSide;
+  readonly across: PictureSide;
   /** One, or one for each part of the third condition. */
   readonly frames: readonly Frame[];
 }
-export interface Side {
+export interface PictureSide {
   /** Index of the condition. */
   readonly condition: number;
-  readonly parts: readonly Part[];
+  readonly parts: readonly PicturePart[];
   /** False: only some of its values have a part, or a part holds values that answers tell apart. */
   readonly exact: boolean;
 }
-export interface Part {
+export interface PicturePart {
   /** Disjoint, over the axes of the condition; of anything but a set just one. No answer of the pick tells two of them apart. */
   readonly boxes: readonly Box[];
   /** Index of the band it lies in. */
   readonly band?: number;
 }
 export interface Frame {
-  readonly part?: Part;
+  readonly part?: PicturePart;
   /** A row for each part down, in it a cell for each part across. */
   readonly cells: readonly (readonly Cell[])[];
 }
@@ -85,11 +85,11 @@ const MOST_PARTS = 24;
 const MOST_SUBSETS = 9;
 
 /** `down`, `across` and `by` are three different conditions. */
-export function pictureOf(source: Source, { down, across, by, known = new Map() }: PictureOptions): Picture {
+export function pictureOf(source: PictureSource, { down, across, by, known = new Map() }: PictureOptions): Picture {
   const sides = [down, across, ...(by === undefined ? [] : [by])];
-  const held = without(source.model, known, sides);
+  const held = withoutConditions(source.model, known, sides);
   const [downSide, acrossSide, third] = sides.map((condition) => sideOf(source, condition, held));
-  const frameOf = (part?: Part): Frame => ({
+  const frameOf = (part?: PicturePart): Frame => ({
     part,
     cells: downSide!.parts.map((one) => acrossSide!.parts.map((other) => cellIn(source, joined(held, one, other, part)))),
   });
@@ -97,14 +97,14 @@ export function pictureOf(source: Source, { down, across, by, known = new Map() 
 }
 
 /** The parts of one side of a picture. `held`: what is known of everything else. */
-export function sideOf(source: Source, condition: number, held: Box = new Map()): Side {
+export function sideOf(source: PictureSource, condition: number, held: Box = new Map()): PictureSide {
   const { model, joint } = source;
   const about = model.conditions[condition]!;
-  const node = within(() => [...held].reduce((at, [axis, span]) => joint.forest.restrict(at, axis, span), joint.node)) ?? joint.node;
+  const node = withinBudget(() => [...held].reduce((at, [axis, span]) => joint.forest.restrict(at, axis, span), joint.node)) ?? joint.node;
   if (about.domain.kind === "set") return { condition, ...subsetParts(source, about, node) };
   const axis = about.axes[0]!;
   const size = model.axes[axis]!.size;
-  const partOf = (span: Span): Part => {
+  const partOf = (span: Span): PicturePart => {
     const band = model.bands.find((one) => one.condition === condition && holds(one.span, span[0]!) && holds(one.span, span[1]!));
     return { boxes: [new Map([[axis, span]])], ...(band && { band: band.index }) };
   };
@@ -117,8 +117,8 @@ export function sideOf(source: Source, condition: number, held: Box = new Map())
 }
 
 /** What is left in a box. */
-export function cellIn({ model, joint, fresh }: Source, box: Box): Cell {
-  const possible = within(() => sharesIn(leftOver(model, joint, box, fresh())));
+export function cellIn({ model, joint, fresh }: PictureSource, box: Box): Cell {
+  const possible = withinBudget(() => sharesIn(leftOver(model, joint, box, fresh())));
   if (!possible) return { possible: [], fronts: [], safe: [], undecided: true };
   return { possible, fronts: frontsOf(possible), safe: possible.length === 0 ? [] : safeList(possible.map(({ outcome }) => outcome)) };
 }
@@ -166,13 +166,13 @@ export function rectanglesOf<T>(cells: readonly (readonly T[])[], keyOf: (cell: 
 }
 
 /** Everything that is known but of some conditions. */
-export function without(model: Pick<Model, "conditions">, known: Box, conditions: readonly number[]): Box {
+export function withoutConditions(model: Pick<Model, "conditions">, known: Box, conditions: readonly number[]): Box {
   const axes = new Set(conditions.flatMap((index) => model.conditions[index]!.axes));
   return new Map([...known].filter(([axis]) => !axes.has(axis)));
 }
 
 /** One box of all parts; any of a part's boxes will do, since nothing tells them apart. */
-export function joined(held: Box, ...parts: readonly (Part | undefined)[]): Box {
+export function joined(held: Box, ...parts: readonly (PicturePart | undefined)[]): Box {
   return new Map([...held, ...parts.flatMap((part) => (part ? [...part.boxes[0]!] : []))]);
 }
 
@@ -185,7 +185,11 @@ function runsBetween(spans: readonly Span[], size: number): readonly Span[] {
 }
 
 /** Subsets that have the same answers below them, fewest members first; where these are too many, no member and each member alone. */
-function subsetParts({ model, joint, fresh }: Source, { axes, domain }: Condition, node: Node<Together>): Pick<Side, "parts" | "exact"> {
+function subsetParts(
+  { model, joint, fresh }: PictureSource,
+  { axes, domain }: Condition,
+  node: Node<Together>,
+): Pick<PictureSide, "parts" | "exact"> {
   const spend = fresh();
   let found: Map<number, { readonly below: Node<Together>; readonly boxes: readonly Box[] }> | undefined = new Map([
     [node.id, { below: node, boxes: [new Map()] }],
@@ -198,7 +202,7 @@ function subsetParts({ model, joint, fresh }: Source, { axes, domain }: Conditio
         ? [0, 1].map((position) => [run(position, position), below] as const)
         : [[full(model.axes[axis]!.size), below] as const];
       for (const [span, at] of sides) {
-        const after = within(() => joint.forest.restrict(at, axis, span)) ?? at;
+        const after = withinBudget(() => joint.forest.restrict(at, axis, span)) ?? at;
         spend.spend();
         const longer = boxes.map((box) => (span[0] === span[1] ? new Map(box).set(axis, span) : box));
         const known = next.get(after.id);
@@ -208,10 +212,12 @@ function subsetParts({ model, joint, fresh }: Source, { axes, domain }: Conditio
     found = next;
   }
   // What cannot be needs no part.
-  const parts = [...found!.values()].filter(({ below }) => isFork(below) || below.leaf !== undefined).map(({ boxes }): Part => ({ boxes }));
+  const parts = [...found!.values()]
+    .filter(({ below }) => isFork(below) || below.leaf !== undefined)
+    .map(({ boxes }): PicturePart => ({ boxes }));
   if (parts.length > 0 && parts.length <= MOST_SUBSETS) return { parts, exact: true };
   const atLeastOne = domain.kind === "set" && domain.atLeastOne;
-  const single = axes.map((chosen): Part => ({
+  const single = axes.map((chosen): PicturePart => ({
     boxes: [new Map(axes.map((axis) => [axis, run(Number(axis === chosen), Number(axis === chosen))]))],
   }));
   return { parts: [...(atLeastOne ? [] : [{ boxes: [new Map(axes.map((axis) => [axis, run(0, 0)]))] }]), ...single], exact: false };

@@ -20,7 +20,7 @@
  */
 import type { Fraction } from "fraction.js";
 import type { Answers } from "../analysis/answers.js";
-import { budget, within, type Budget } from "../analysis/budget.js";
+import { budget, withinBudget, type Budget } from "../analysis/budget.js";
 import { boxes, mapLeaves, type Box } from "../analysis/diagrams/diagram.js";
 import { HOLDS } from "../analysis/diagrams/formula.js";
 import { mergedBoxes } from "../analysis/diagrams/region.js";
@@ -74,7 +74,7 @@ export function tableSql(
   const picks = options.picks ?? model.picks.filter(({ judgement }) => !judgement).map(({ index }) => index);
   if (!answers.anythingPossible) return { problem: tableWords.nothingPossible };
   const fresh = (): Budget => budget(options.steps ?? STEPS, options.interrupted);
-  const possible = within(() => possibleBoxes(answers, options.rows ?? ROWS, fresh()));
+  const possible = withinBudget(() => possibleBoxes(answers, options.rows ?? ROWS, fresh()));
   if (!possible)
     return {
       problem: tableWords.tooManyRows(
@@ -88,7 +88,7 @@ export function tableSql(
     const strange = all.find(({ text }) => foreign.test(text));
     if (strange) return { problem: sqlWords.sign(name, strange.text) };
     if (!answers.picks[pick]) return { problem: tableWords.undecided(name) };
-    const found = within(() => outcomesOf(answers, pick, options.rows ?? ROWS, fresh()));
+    const found = withinBudget(() => outcomesOf(answers, pick, options.rows ?? ROWS, fresh()));
     if (!found) return { problem: tableWords.tooManyRows(options.rows ?? ROWS, [name]) };
     reached.push({ pick, outcomes: found });
   }

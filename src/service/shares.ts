@@ -9,7 +9,7 @@
 import { Fraction } from "fraction.js";
 import type { Analysis } from "../analysis/analyse.js";
 import { outcomeKey, sharesOf } from "../analysis/answers.js";
-import { budget, within } from "../analysis/budget.js";
+import { budget, withinBudget } from "../analysis/budget.js";
 import { boxesWhere, coverOf, decidesOf, type Deciding } from "../analysis/decides.js";
 import type { Box } from "../analysis/diagrams/diagram.js";
 import type { Test } from "../model/model.js";
@@ -66,7 +66,7 @@ export function optionShares(analysis: Analysis, pick: number, steps = QUICK): O
   return known(analysis, `options ${pick}`, steps, (left) => {
     const diagrams = answers.picks[pick];
     if (!diagrams || !answers.anythingPossible) return undefined;
-    return within(() => {
+    return withinBudget(() => {
       const { weights, total } = sharesOf(answers, diagrams.whole, outcomeKey, budget(left));
       const share = (is: (place: number) => boolean) =>
         answers.model.picks[pick]!.options.map(
@@ -90,7 +90,8 @@ export function whereInFront(analysis: Analysis, pick: number, option: number): 
   return known(analysis, `front ${pick} ${option}`, QUICK, (left) => {
     const diagrams = answers.picks[pick];
     return (
-      diagrams && within(() => boxesWhere(answers, diagrams.local, ({ places }) => places[0]?.includes(option) ?? false, budget(left)))
+      diagrams &&
+      withinBudget(() => boxesWhere(answers, diagrams.local, ({ places }) => places[0]?.includes(option) ?? false, budget(left)))
     );
   });
 }

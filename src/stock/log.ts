@@ -11,7 +11,7 @@
  */
 import Fraction from "fraction.js";
 import { findPossible, type Answers } from "../analysis/answers.js";
-import { within, type Budget } from "../analysis/budget.js";
+import { withinBudget, type Budget } from "../analysis/budget.js";
 import type { Box } from "../analysis/diagrams/diagram.js";
 import { statuses, type Outcome, type Status } from "../analysis/outcome.js";
 import { nearest } from "../suggest.js";
@@ -26,7 +26,7 @@ import { whyNothingLeft } from "../answer/answer.js";
 import { leftOver } from "../answer/left.js";
 
 /** A row of a file: the line it ends on, and its cells by the names of their columns, left to right. */
-export interface Row {
+export interface LogRow {
   readonly row: number;
   readonly cells: readonly (readonly [column: string, cell: string])[];
 }
@@ -75,7 +75,7 @@ export function logColumn(model: Model, heading: string): { readonly name: strin
 /** Reads the rows of a log, whose columns `logColumn` has named. A row with a problem is left out; the others are kept. */
 export function readLog(
   answers: Answers,
-  rows: Iterable<Row>,
+  rows: Iterable<LogRow>,
   fresh: () => Budget,
 ): { readonly log: Log; readonly problems: readonly RowProblem[] } {
   const { model } = answers;
@@ -200,7 +200,7 @@ export function coverageBy(
   fresh: () => Budget,
 ): readonly { readonly pick: number; readonly statuses: Readonly<Record<Status, Often>> | undefined }[] {
   return answers.model.picks.map(({ index }) => {
-    const tally = answers.picks[index] && within(() => weighing(answers, [index], fresh).tally(log).all);
+    const tally = answers.picks[index] && withinBudget(() => weighing(answers, [index], fresh).tally(log).all);
     return {
       pick: index,
       statuses:
@@ -231,7 +231,7 @@ function counter(): { readonly add: (chances: ReadonlyMap<Leaf, Fraction>, trips
 }
 
 function whyRefused(answers: Answers, box: Box, fresh: () => Budget): string | undefined {
-  const looked = within(() => ({ found: findPossible(answers, box, fresh()) }));
+  const looked = withinBudget(() => ({ found: findPossible(answers, box, fresh()) }));
   return looked && looked.found === undefined ? whyNothingLeft(answers, box) : undefined;
 }
 

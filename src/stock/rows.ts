@@ -12,7 +12,7 @@ import { stockWords } from "../messages/stock.js";
 import { plainName } from "../lookalikes.js";
 import type { Model, Pick } from "../model/model.js";
 import { nearest } from "../suggest.js";
-import { isAmount, type Row, type RowProblem } from "./log.js";
+import { isAmount, type LogRow, type RowProblem } from "./log.js";
 
 export interface Stock {
   /** Indexes of the picks of which some item names an option, rising. */
@@ -64,7 +64,7 @@ export function missingColumn(columns: readonly string[]): string | undefined {
 export function readStock(
   model: Model,
   columns: readonly string[],
-  rows: Iterable<Row>,
+  rows: Iterable<LogRow>,
 ): { readonly stock: Stock; readonly problems: readonly RowProblem[] } {
   const picks = model.picks.filter(({ name, judgement }) => !judgement && !own.includes(name) && columns.includes(name));
   const items: Item[] = [];

@@ -14,7 +14,7 @@
  */
 import type Fraction from "fraction.js";
 import type { Answers } from "../analysis/answers.js";
-import { budget, within, type Budget } from "../analysis/budget.js";
+import { budget, withinBudget, type Budget } from "../analysis/budget.js";
 import type { Status } from "../analysis/outcome.js";
 import { flagged, flags, regionOf } from "../analysis/diagrams/region.js";
 import { sayWhere } from "../analysis/where.js";
@@ -118,7 +118,7 @@ export function stockReport(answers: Answers, stock: Stock, { log, steps, interr
   const items: ItemReport[] = stock.items.map(({ options }) => ({ silent: options.size === 0 }));
   const undecided: (readonly number[])[] = [];
   for (const picks of soldTogether(stock)) {
-    const made = picks.every((pick) => answers.picks[pick]) ? within(() => lotOf(answers, stock, picks, log, fresh)) : undefined;
+    const made = picks.every((pick) => answers.picks[pick]) ? withinBudget(() => lotOf(answers, stock, picks, log, fresh)) : undefined;
     if (!made) {
       undecided.push(picks);
       continue;
@@ -281,7 +281,7 @@ function optionsOf(
 
 /** Undefined: the budget did not do. */
 function locate(answers: Answers, { joint }: Weighing, wanted: (leaf: Leaf) => boolean, fresh: () => Budget): Located | undefined {
-  const region = within(() => {
+  const region = withinBudget(() => {
     const spend = fresh();
     const target = flags(spend);
     return regionOf(

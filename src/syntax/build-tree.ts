@@ -9,7 +9,7 @@
 import type { CstNode, IToken } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import type { StatementRule } from "../../grammar/parser.js";
-import { sayings } from "../messages/syntax.js";
+import { syntaxWords } from "../messages/syntax.js";
 import type { Range } from "../text.js";
 import { buildTest } from "./build-test.js";
 import {
@@ -38,10 +38,10 @@ import type * as Tree from "./tree.js";
 export function buildStatement(node: CstNode, range: Range, report: Report, whole: boolean): Tree.Statement {
   const clauses = readClauses(node, report);
   const title = text(kid(node, "title") ?? kid(node, "path"));
-  if (title !== undefined && isBlank(title.value)) report.add("syntax", title.range, sayings.blank(firstWord(node)));
+  if (title !== undefined && isBlank(title.value)) report.add("syntax", title.range, syntaxWords.blank(firstWord(node)));
   const need = (clause: "when" | "say"): void => {
     if (whole && clauses[clause] === undefined)
-      report.add("syntax", headOf(node, range), sayings.needs(firstWord(node), clause, report.sample()));
+      report.add("syntax", headOf(node, range), syntaxWords.needs(firstWord(node), clause, report.sample()));
   };
   const test = (clause: "when" | "onlyWhen"): Tree.Test | undefined => maybe(kid(clauses[clause], "test"), (one) => buildTest(one, report));
   const because = (): Tree.Text | undefined => text(kid(clauses["because"], "text"));
@@ -122,7 +122,7 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
       };
     case "pattern": {
       const actions = kids(node, "patternClause").flatMap((clause) => buildAction(clause, report));
-      if (whole && actions.length === 0) report.add("syntax", headOf(node, range), sayings.noAction(report.sample()));
+      if (whole && actions.length === 0) report.add("syntax", headOf(node, range), syntaxWords.noAction(report.sample()));
       return {
         kind: "pattern",
         range,
@@ -195,8 +195,8 @@ function readClauses(node: CstNode, report: Report): Readonly<Record<string, Cst
     else {
       const [again, before] = [rangeOf(clause), rangeOf(first)];
       if (again !== undefined && before !== undefined)
-        report.add("duplicate", again, sayings.twice(firstWord(clause), firstWord(node)), [
-          rewrite(report.path, again, "", sayings.takeOut()),
+        report.add("duplicate", again, syntaxWords.twice(firstWord(clause), firstWord(node)), [
+          rewrite(report.path, again, "", syntaxWords.takeOut()),
         ]);
     }
   }
@@ -229,8 +229,8 @@ function buildAction(clause: CstNode, report: Report): Tree.Action[] {
       const [ruledOut, orWord] = [options(node), name(kid(node, "comparingWord"))];
       const or = tokens(node, T.Or)[0];
       if (or !== undefined && orWord !== undefined && ruledOut.length > 1) {
-        report.add("syntax", orWord.range, sayings.neverList(orWord.text), [
-          rewrite(report.path, tokenRange(or), ",", sayings.writeInstead(",")),
+        report.add("syntax", orWord.range, syntaxWords.neverList(orWord.text), [
+          rewrite(report.path, tokenRange(or), ",", syntaxWords.writeInstead(",")),
         ]);
       }
       return [{ kind: "never", range, pick, options: ruledOut, orWord }];
@@ -246,7 +246,7 @@ function comparing(clauses: Readonly<Record<string, CstNode | undefined>>): Tree
   });
 }
 
-function places(node: CstNode): Tree.Places {
+function places(node: CstNode): Tree.WrittenPlaces {
   return kids(kid(node, "places"), "place")
     .map((place) => kids(place, "optionValue").flatMap(option))
     .filter((place) => place.length > 0);

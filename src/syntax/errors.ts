@@ -5,7 +5,7 @@
  */
 import { EOF, tokenMatcher, type IRecognitionException, type IToken } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
-import { examples, punctuation, roles, sayings, type Found } from "../messages/syntax.js";
+import { examples, punctuation, roles, syntaxWords, type FoundInstead } from "../messages/syntax.js";
 import { nearest } from "../suggest.js";
 import { tokenRange } from "./concrete.js";
 import { rewrite, type Report } from "./report.js";
@@ -62,18 +62,18 @@ function reportLeftOver({ at, clause }: Place, tokens: readonly IToken[], report
   const token = tokens[at]!;
   const before = tokens[at - 1]!;
   const range = tokenRange(token);
-  if (tokenMatcher(token, T.ClauseStart)) report.add("syntax", range, sayings.wrongClause(phraseOf(token), phraseOf(tokens[0]!)));
+  if (tokenMatcher(token, T.ClauseStart)) report.add("syntax", range, syntaxWords.wrongClause(phraseOf(token), phraseOf(tokens[0]!)));
   else if (suggest(tokens, at, report)) return;
   else if (tokenMatcher(token, T.Text) && tokenMatcher(before, T.Text) && tokenRange(before).end === range.start)
-    report.add("syntax", range, sayings.quoteInText());
+    report.add("syntax", range, syntaxWords.quoteInText());
   else if (tokenMatcher(token, T.Number) && tokens[at - 2]?.tokenType === T.Is) {
-    report.add("syntax", range, sayings.noThan(before.image, token.image), [
-      rewrite(report.path, { start: range.start, end: range.start }, "than ", sayings.writeInstead("than")),
+    report.add("syntax", range, syntaxWords.noThan(before.image, token.image), [
+      rewrite(report.path, { start: range.start, end: range.start }, "than ", syntaxWords.writeInstead("than")),
     ]);
   } else {
     let start = clause;
     while (start > 0 && !startsClause(tokens, start)) start--;
-    report.add("syntax", range, sayings.leftOver(said(tokens, start, at), token.image, phraseOf(tokens[start]!)));
+    report.add("syntax", range, syntaxWords.leftOver(said(tokens, start, at), token.image, phraseOf(tokens[start]!)));
   }
 }
 
@@ -83,12 +83,12 @@ function reportMissing(error: IRecognitionException, { at, clause }: Place, toke
   if (next !== undefined && suggest(tokens, at, report)) return;
   const stack = [...error.context.ruleStack].reverse();
   if (stack[0] === "join" && next !== undefined && before?.tokenType === T.Comma) {
-    report.add("syntax", tokenRange(before), sayings.commaInTest(next.image, report.sample()), [
-      rewrite(report.path, tokenRange(before), " or", sayings.writeInstead("or")),
+    report.add("syntax", tokenRange(before), syntaxWords.commaInTest(next.image, report.sample()), [
+      rewrite(report.path, tokenRange(before), " or", syntaxWords.writeInstead("or")),
     ]);
     return;
   }
-  const found: Found =
+  const found: FoundInstead =
     next === undefined
       ? { kind: "end" }
       : startsClause(tokens, at)
@@ -99,7 +99,7 @@ function reportMissing(error: IRecognitionException, { at, clause }: Place, toke
   report.add(
     "syntax",
     tokenRange(found.kind === "word" ? next! : (before ?? next!)),
-    sayings.missing(said(tokens, clause, at), expected(error, stack), found, shown),
+    syntaxWords.missing(said(tokens, clause, at), expected(error, stack), found, shown),
   );
 }
 
@@ -122,7 +122,9 @@ function suggest(tokens: readonly IToken[], at: number, report: Report): boolean
           : undefined;
       if (meant === undefined) continue;
       const range = { start: tokenRange(tokens[from]!).start, end: tokenRange(tokens[to]!).end };
-      report.add("syntax", range, sayings.didYouMean(written, meant), [rewrite(report.path, range, meant, sayings.writeInstead(meant))]);
+      report.add("syntax", range, syntaxWords.didYouMean(written, meant), [
+        rewrite(report.path, range, meant, syntaxWords.writeInstead(meant)),
+      ]);
       return true;
     }
   }

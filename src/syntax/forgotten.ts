@@ -8,15 +8,15 @@
 import type { IToken } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import { plainName } from "../lookalikes.js";
-import { sayings } from "../messages/syntax.js";
+import { syntaxWords } from "../messages/syntax.js";
 import { tokenRange } from "./concrete.js";
-import { breaks, ends, isOne, made, type Desk } from "./desk.js";
+import { breaks, ends, isOne, made, type Mending } from "./mending.js";
 import { rewrite, type Report } from "./report.js";
 
 const actions = [T.GoWith, T.LeanTo, T.LeanOff, T.Never, T.Move] as const;
 
 /** `weight 1/4 oz` on a line of its own: `go with` was forgotten, where the pattern says nothing but `go with`. */
-export function noVerb({ tokens, reported, report }: Desk, i: number): void {
+export function noVerb({ tokens, reported, report }: Mending, i: number): void {
   const [before, pick, option, after] = [tokens[i - 1], tokens[i]!, tokens[i + 1], tokens[i + 2]];
   if (
     tokens[0]!.tokenType !== T.Pattern ||
@@ -32,8 +32,8 @@ export function noVerb({ tokens, reported, report }: Desk, i: number): void {
   if (tokens.some((token) => isOne(token, ...actions) && token.tokenType !== T.GoWith)) return;
   const start = { start: pick.startOffset, end: pick.startOffset };
   const written = report.text.slice(start.start, tokenRange(tokens[end - 1]!).end);
-  report.add("syntax", { start: start.start, end: start.start + written.length }, sayings.noVerb(written), [
-    rewrite(report.path, start, "go with ", sayings.writeInstead(`go with ${written}`)),
+  report.add("syntax", { start: start.start, end: start.start + written.length }, syntaxWords.noVerb(written), [
+    rewrite(report.path, start, "go with ", syntaxWords.writeInstead(`go with ${written}`)),
   ]);
   const verb = made(report, T.GoWith, start);
   reported.add(verb);
@@ -41,7 +41,7 @@ export function noVerb({ tokens, reported, report }: Desk, i: number): void {
 }
 
 /** `cover has brush` on a line of its own: `when` was forgotten, where the statement has none yet. */
-export function noWhen({ tokens, reported, report }: Desk, i: number): void {
+export function noWhen({ tokens, reported, report }: Mending, i: number): void {
   const [before, subject, relation] = [tokens[i - 1], tokens[i]!, tokens[i + 1]];
   if (
     !isOne(tokens[0], T.Pattern, T.Caution, T.Promise, T.SayNothingOn) ||
@@ -54,8 +54,8 @@ export function noWhen({ tokens, reported, report }: Desk, i: number): void {
     return;
   const start = { start: subject.startOffset, end: subject.startOffset };
   const written = `${subject.image} ${relation!.image}`;
-  report.add("syntax", { start: start.start, end: tokenRange(relation!).end }, sayings.noWhen(written), [
-    rewrite(report.path, start, "when ", sayings.writeInstead(`when ${written} …`)),
+  report.add("syntax", { start: start.start, end: tokenRange(relation!).end }, syntaxWords.noWhen(written), [
+    rewrite(report.path, start, "when ", syntaxWords.writeInstead(`when ${written} …`)),
   ]);
   const when = made(report, T.When, start);
   reported.add(when);
@@ -68,7 +68,7 @@ function beginsLine(report: Report, before: IToken | undefined, token: IToken): 
 }
 
 /** `water temp is cold`: a name of two words, written without its hyphen, where two names in a row make no sense. */
-export function joinedName({ tokens, reported, report }: Desk, i: number): void {
+export function joinedName({ tokens, reported, report }: Mending, i: number): void {
   const [before, first, second, after] = [tokens[i - 1], tokens[i]!, tokens[i + 1], tokens[i + 2]];
   if (!isOne(first, T.Name) || !isOne(second, T.Name) || breaks(report, first, second!)) return;
   const isOption = isOne(before, T.Name) && isOne(tokens[i - 2], ...actions, T.FallBackOn) && tokens[i - 2]!.tokenType !== T.Move;
@@ -77,7 +77,9 @@ export function joinedName({ tokens, reported, report }: Desk, i: number): void 
   if (meant === undefined) return;
   const range = { start: first.startOffset, end: tokenRange(second!).end };
   const token = { ...made(report, T.Name, range), payload: meant };
-  report.add("name", range, sayings.joinedName(token.image, meant), [rewrite(report.path, range, meant, sayings.writeInstead(meant))]);
+  report.add("name", range, syntaxWords.joinedName(token.image, meant), [
+    rewrite(report.path, range, meant, syntaxWords.writeInstead(meant)),
+  ]);
   reported.add(token);
   tokens.splice(i, 2, token);
 }

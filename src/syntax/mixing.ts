@@ -5,7 +5,7 @@
  *                     a and (b or c)        `or` joins first
  */
 import type { Finding, Fix } from "../diagnostics.js";
-import { sayings } from "../messages/syntax.js";
+import { syntaxWords } from "../messages/syntax.js";
 import type { Range } from "../text.js";
 import { makeFinding } from "./report.js";
 
@@ -36,13 +36,13 @@ export function mixingFinding(
       { path: book.path, range: { start: terms[from]!.start, end: terms[from]!.start }, text: "(" },
       { path: book.path, range: { start: terms[to]!.end, end: terms[to]!.end }, text: ")" },
     ]);
-    return { reading, fix: { title: sayings.meant(reading), edits } satisfies Fix };
+    return { reading, fix: { title: syntaxWords.meant(reading), edits } satisfies Fix };
   });
   return makeFinding(
     book.path,
     "mixing",
     range,
-    sayings.mixing(readings[0]!.reading, readings[1]!.reading),
+    syntaxWords.mixing(readings[0]!.reading, readings[1]!.reading),
     readings.map(({ fix }) => fix),
   );
 }

@@ -1,7 +1,7 @@
 /** Guards the parser, and all that walks a tree after it, against statements longer or nested deeper than anyone can read. */
 import { tokenMatcher, type IToken } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
-import { sayings } from "../messages/syntax.js";
+import { syntaxWords } from "../messages/syntax.js";
 import { tokenRange } from "./concrete.js";
 import type { Report } from "./report.js";
 
@@ -15,7 +15,7 @@ export function withinReach(tokens: IToken[], report: Report): IToken[] {
   const kept = shallow(tokens, report);
   const reach = Math.min(longest, nthClause(kept, mostClauses));
   if (kept.length <= reach) return kept;
-  report.add("syntax", tokenRange(kept[reach]!), sayings.tooLong());
+  report.add("syntax", tokenRange(kept[reach]!), syntaxWords.tooLong());
   return kept.slice(0, reach);
 }
 
@@ -42,7 +42,7 @@ function shallow(tokens: IToken[], report: Report): IToken[] {
       nots = 0;
     } else nots = token.tokenType === T.Not ? nots + 1 : 0;
     if (depth + nots > deepest) {
-      report.add("syntax", tokenRange(token), sayings.tooDeep(deepest));
+      report.add("syntax", tokenRange(token), syntaxWords.tooDeep(deepest));
       kept.length = Math.max(clause, 1);
       skipping = true;
     } else kept.push(token);

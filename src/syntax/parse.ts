@@ -10,7 +10,7 @@ import type { CstNode, IToken } from "chevrotain";
 import { LoreParser, statementRules } from "../../grammar/parser.js";
 import * as T from "../../grammar/tokens.js";
 import type { Finding } from "../diagnostics.js";
-import { sayings } from "../messages/syntax.js";
+import { syntaxWords } from "../messages/syntax.js";
 import { longestBook, type Range } from "../text.js";
 import { cutOf, lookIn, type Before, type Cut, type CutRead } from "./again.js";
 import { buildStatement } from "./build-tree.js";
@@ -126,7 +126,7 @@ function without(text: string, comments: readonly IToken[]): string {
 
 /** A text that nobody wrote as a book: left as it is. */
 function unread(text: string, report: Report): ReadPiece {
-  report.add("syntax", { start: 0, end: 0 }, sayings.bookTooLong(longestBook));
+  report.add("syntax", { start: 0, end: 0 }, syntaxWords.bookTooLong(longestBook));
   return { range: { start: 0, end: text.length }, broken: true };
 }
 
@@ -168,7 +168,7 @@ function readPiece(cut: Cut, own: readonly IToken[], strange: readonly IToken[],
 function readStatement(tokens: IToken[], { starts, slipped }: Cut, range: Range, report: Report): Pick<Piece, "concrete" | "statement"> {
   const rule = starts ? statementRules.get(tokens[0]!.tokenType) : undefined;
   if (rule === undefined) {
-    if (tokens[0] !== undefined) report.add("syntax", tokenRange(tokens[0]), sayings.noStatement(tokens[0].image));
+    if (tokens[0] !== undefined) report.add("syntax", tokenRange(tokens[0]), syntaxWords.noStatement(tokens[0].image));
     return {};
   }
   const { parser } = makeTools();
@@ -182,8 +182,10 @@ function readStatement(tokens: IToken[], { starts, slipped }: Cut, range: Range,
 function reportUnknown(token: IToken, report: Report): void {
   const range = tokenRange(token);
   if (token.tokenType === T.LongDash)
-    report.add("syntax", range, sayings.longDash(), [rewrite(report.path, range, `--${token.image.slice(1)}`, sayings.writeInstead("--"))]);
-  else report.add("syntax", range, sayings.unknown(token.image));
+    report.add("syntax", range, syntaxWords.longDash(), [
+      rewrite(report.path, range, `--${token.image.slice(1)}`, syntaxWords.writeInstead("--")),
+    ]);
+  else report.add("syntax", range, syntaxWords.unknown(token.image));
 }
 
 /** From the first to the last of some tokens and signs, each by place. */

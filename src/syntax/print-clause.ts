@@ -8,11 +8,11 @@ import type { CstNode, IToken } from "chevrotain";
 import { builders } from "prettier/doc";
 import * as T from "../../grammar/tokens.js";
 import { has, kid, kids, tokens } from "./concrete.js";
-import { filled, glue, glueAll, joint, ordered, within, word, written, type Part, type Waiting } from "./print-parts.js";
+import { filled, glue, glueAll, joint, ordered, wrapped, word, writtenPart, type PrintPart, type Waiting } from "./print-parts.js";
 
 const { align, group, indent, line } = builders;
 
-export function printNode(node: CstNode, waiting: Waiting): Part {
+export function printNode(node: CstNode, waiting: Waiting): PrintPart {
   switch (node.name) {
     case "test":
       return printTest(node, waiting);
@@ -36,8 +36,8 @@ export function printNode(node: CstNode, waiting: Waiting): Part {
 }
 
 /** Words with blanks between them; none before a comma or colon. */
-export function printParts(children: readonly (CstNode | IToken)[], waiting: Waiting): Part {
-  let whole: Part | undefined;
+export function printParts(children: readonly (CstNode | IToken)[], waiting: Waiting): PrintPart {
+  let whole: PrintPart | undefined;
   for (const [i, child] of children.entries()) {
     const part = "image" in child ? word(child, waiting) : printNode(child, waiting);
     const isMark = "image" in child && (child.tokenType === T.Comma || child.tokenType === T.Colon);
@@ -58,8 +58,8 @@ function isToken(child: CstNode | IToken | undefined, type: IToken["tokenType"])
 }
 
 /** `a, b, c`: each item with its comma. */
-function listItems(children: readonly (CstNode | IToken)[], waiting: Waiting): Part[] {
-  const items: Part[] = [];
+function listItems(children: readonly (CstNode | IToken)[], waiting: Waiting): PrintPart[] {
+  const items: PrintPart[] = [];
   for (const child of children) {
     if ("image" in child) items.push(glue(items.pop() ?? { doc: "" }, "", word(child, waiting)));
     else items.push(printNode(child, waiting));
@@ -68,15 +68,15 @@ function listItems(children: readonly (CstNode | IToken)[], waiting: Waiting): P
 }
 
 /** `a or b` in one place; each alternative may start a line. */
-function printAlternatives(node: CstNode, waiting: Waiting): Part {
-  const lines: Part[] = [];
+function printAlternatives(node: CstNode, waiting: Waiting): PrintPart {
+  const lines: PrintPart[] = [];
   for (const [i, child, next] of withNext(ordered(node))) {
     const starts = i === 0 || isToken(child, T.Or) || isToken(child, T.Nor);
     const part = "image" in child ? joint(child, next, waiting) : printNode(child, waiting);
     if (starts) lines.push(part);
     else lines.push(glue(lines.pop()!, " ", part));
   }
-  return within(filled(lines), indent);
+  return wrapped(filled(lines), indent);
 }
 
 function withNext<A>(list: readonly A[]): (readonly [number, A, A | undefined])[] {
@@ -84,8 +84,8 @@ function withNext<A>(list: readonly A[]): (readonly [number, A, A | undefined])[
 }
 
 /** `a, then b, then c`, `clarity first, then sky`. */
-function printOrder(node: CstNode, waiting: Waiting): Part[] {
-  const items: Part[] = [];
+function printOrder(node: CstNode, waiting: Waiting): PrintPart[] {
+  const items: PrintPart[] = [];
   const withFirst = node.name === "trustOrder" && !has(node, T.First);
   for (const [, child, next] of withNext(ordered(node))) {
     if (isToken(child, T.Comma)) continue;
@@ -101,8 +101,8 @@ function printOrder(node: CstNode, waiting: Waiting): Part[] {
 
 // Tests ---------------------------------------------------------------------------------------------------------------------
 
-function printTest(node: CstNode, waiting: Waiting): Part {
-  const lines: Part[] = [];
+function printTest(node: CstNode, waiting: Waiting): PrintPart {
+  const lines: PrintPart[] = [];
   for (const { join, term } of flatTerms(node)) {
     if (join === undefined) {
       lines.push(printTerm(term, waiting));
@@ -112,7 +112,7 @@ function printTest(node: CstNode, waiting: Waiting): Part {
     const joining = joint((tokens(join, T.And)[0] ?? tokens(join, T.Or)[0])!, term, waiting);
     lines.push(glue(joining, " ", printTerm(term, waiting)));
   }
-  return within(glueAll(lines, line), group);
+  return wrapped(glueAll(lines, line), group);
 }
 
 interface Joined {
@@ -170,7 +170,7 @@ function isPlainAnd(join: CstNode): boolean {
   return has(join, T.And) && !has(join, T.Comma);
 }
 
-function printTerm(node: CstNode, waiting: Waiting): Part {
+function printTerm(node: CstNode, waiting: Waiting): PrintPart {
   const inner = kid(node, "test");
   const nots = tokens(node, T.Not).map((not) => word(not, waiting));
   if (inner === undefined)
@@ -185,9 +185,9 @@ function printTerm(node: CstNode, waiting: Waiting): Part {
   const single = innermost(core);
   if (nots.length > 0 && kid(single, "subject") !== undefined && kid(single, "relation") === undefined && !has(single, T.Not))
     return glueAll([...nots, printTerm(single, waiting)]);
-  const open = written("(", tokens(core, T.Open)[0]!, waiting);
+  const open = writtenPart("(", tokens(core, T.Open)[0]!, waiting);
   const body = printTest(kid(core, "test")!, waiting);
-  const close = written(")", tokens(core, T.Close)[0]!, waiting);
+  const close = writtenPart(")", tokens(core, T.Close)[0]!, waiting);
   const inside = glue(glue(open, "", body), "", close);
-  return glueAll([...nots, within(inside, (doc) => align(1, doc))]);
+  return glueAll([...nots, wrapped(inside, (doc) => align(1, doc))]);
 }

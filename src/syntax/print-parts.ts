@@ -19,7 +19,7 @@ export type Doc = builders.Doc;
 const { fill, group, hardline, indent, line } = builders;
 
 /** A stretch of layout, with the comments before its first word: they stand on the line of what is before it, or on their own. */
-export interface Part {
+export interface PrintPart {
   readonly doc: Doc;
   readonly lead?: { readonly doc: Doc; readonly ownLine: boolean };
 }
@@ -35,17 +35,17 @@ export interface Remark {
 /** The comments inside one unit, which the words of the unit use up. */
 export type Waiting = Remark[];
 
-export function word(token: IToken, waiting: Waiting): Part {
-  return written(spelled(token), token, waiting);
+export function word(token: IToken, waiting: Waiting): PrintPart {
+  return writtenPart(spelled(token), token, waiting);
 }
 
 /** A word that starts a line together with what follows it, led by the comments before either. */
-export function joint(token: IToken, following: CstNode | IToken | undefined, waiting: Waiting): Part {
-  return written(spelled(token), token, waiting, following && startOf(following));
+export function joint(token: IToken, following: CstNode | IToken | undefined, waiting: Waiting): PrintPart {
+  return writtenPart(spelled(token), token, waiting, following && startOf(following));
 }
 
 /** Text that stands for a token, led by the comments before it. */
-export function written(text: string, token: IToken, waiting: Waiting, before = tokenRange(token).start): Part {
+export function writtenPart(text: string, token: IToken, waiting: Waiting, before = tokenRange(token).start): PrintPart {
   if (token.tokenType === T.Comma || token.tokenType === T.Colon || token.tokenType === T.Close) return { doc: text };
   const remarks: Remark[] = [];
   while (waiting[0] !== undefined && waiting[0].range.start < before) remarks.push(waiting.shift()!);
@@ -54,30 +54,30 @@ export function written(text: string, token: IToken, waiting: Waiting, before = 
 }
 
 /** `a`, then `separator`, then `b`; comments before `b` end the line instead. */
-export function glue(a: Part, separator: Doc, b: Part): Part {
+export function glue(a: PrintPart, separator: Doc, b: PrintPart): PrintPart {
   return { doc: [a.doc, between(separator, b), b.doc], lead: a.lead };
 }
 
-export function glueAll(parts: readonly Part[], separator: Doc = " "): Part {
+export function glueAll(parts: readonly PrintPart[], separator: Doc = " "): PrintPart {
   return parts.length === 0 ? { doc: "" } : parts.reduce((a, b) => glue(a, separator, b));
 }
 
 /** Items one after another, as many on a line as fit. */
-export function filled(items: readonly Part[]): Part {
+export function filled(items: readonly PrintPart[]): PrintPart {
   return { doc: fill(items.flatMap((item, i) => (i === 0 ? [item.doc] : [between(line, item), item.doc]))), lead: items[0]?.lead };
 }
 
 /** The same part with its layout, but for the comments before it, inside something. */
-export function within(part: Part, wrap: (doc: Doc) => Doc): Part {
+export function wrapped(part: PrintPart, wrap: (doc: Doc) => Doc): PrintPart {
   return { doc: wrap(part.doc), lead: part.lead };
 }
 
 /** On one line if that fits, else broken at every `line`; continuation lines stand further in. */
-export function grouped(part: Part): Doc {
+export function grouped(part: PrintPart): Doc {
   return [part.lead?.doc ?? "", group(indent(part.doc))];
 }
 
-function between(separator: Doc, { lead }: Part): Doc {
+function between(separator: Doc, { lead }: PrintPart): Doc {
   return lead === undefined ? separator : [lead.ownLine ? hardline : " ", lead.doc];
 }
 

@@ -14,7 +14,7 @@ import { builders, printer as docPrinter } from "prettier/doc";
 import { longestBook } from "../text.js";
 import { rangeOf, tokenRange } from "./concrete.js";
 import { readPieces, type Piece } from "./parse.js";
-import { grouped, ordered, startOf, type Doc, type Part, type Remark } from "./print-parts.js";
+import { grouped, ordered, startOf, type Doc, type PrintPart, type Remark } from "./print-parts.js";
 import { printNode, printParts } from "./print-clause.js";
 import { makeReport } from "./report.js";
 
@@ -109,7 +109,7 @@ const short = new Set(["fallBack", "sayNothing", "promise"]);
 /** The head of a statement or one of its clauses, with the comments that go with it. */
 interface Unit {
   readonly rule: string;
-  readonly part: Part;
+  readonly part: PrintPart;
   readonly above: readonly Remark[];
   readonly beside: Remark | undefined;
 }

@@ -12,7 +12,7 @@ import type { IToken, TokenType } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import type { Range } from "../text.js";
 import { tokenRange } from "./concrete.js";
-import { isOne, made } from "./desk.js";
+import { isOne, made } from "./mending.js";
 
 /** What a lexer finds, each list by place. */
 export interface Signs {

@@ -1,6 +1,6 @@
 /** Where the findings of one reading of a book collect: bounded, for a file of rubbish has millions. */
 import { severities, type Code, type Finding, type Fix } from "../diagnostics.js";
-import { sayings, type Saying } from "../messages/syntax.js";
+import { syntaxWords, type Saying } from "../messages/syntax.js";
 import type { Range } from "../text.js";
 import { wordsOf, type BookWords } from "./sample.js";
 
@@ -54,7 +54,7 @@ export function makeReport(path: string, text: string, sampled?: Report["sample"
     findings: () => {
       const sorted = [...kept].sort((a, b) => a.range.start - b.range.start || a.range.end - b.range.end);
       if (count === kept.length) return sorted;
-      return [...sorted, makeFinding(path, "syntax", sorted.at(-1)!.range, sayings.more(count - kept.length))];
+      return [...sorted, makeFinding(path, "syntax", sorted.at(-1)!.range, syntaxWords.more(count - kept.length))];
     },
   };
 }

@@ -11,9 +11,9 @@
  */
 import type { IToken, TokenType } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
-import { sayings } from "../messages/syntax.js";
+import { syntaxWords } from "../messages/syntax.js";
 import { tokenRange } from "./concrete.js";
-import { afterValue, breaks, ends, isOne, joins, made, type Desk } from "./desk.js";
+import { afterValue, breaks, ends, isOne, joins, made, type Mending } from "./mending.js";
 import { joinedName, noVerb, noWhen } from "./forgotten.js";
 import { rewrite, type Report } from "./report.js";
 import { loneQuote, lostQuote, quoteText } from "./text-slips.js";
@@ -28,7 +28,7 @@ export interface Mended {
 
 /** `tokens` and `strange` of one statement, each by place. */
 export function mendSlips(tokens: readonly IToken[], strange: readonly IToken[], report: Report): Mended {
-  const at: Desk = { tokens: [...tokens], strange: [...strange], reported: new Set(), report };
+  const at: Mending = { tokens: [...tokens], strange: [...strange], reported: new Set(), report };
   for (const sign of strange) mendSign(at, sign);
   for (let i = at.tokens.length - 1; i >= 0; i--) for (const mend of [fullDate, loneQuote]) mend(at, i);
   for (let i = 0; i < at.tokens.length; i++)
@@ -50,7 +50,7 @@ const clauseWords: ReadonlyMap<string, TokenType> = new Map([
 ]);
 
 /** `use lure crab`; spelling reports it, but for `lean`, which can be said two ways. */
-function otherWord({ tokens, reported, report }: Desk, i: number): void {
+function otherWord({ tokens, reported, report }: Mending, i: number): void {
   const [token, pick, option, after] = [tokens[i]!, tokens[i + 1], tokens[i + 2], tokens[i + 3]];
   const word = token.image.toLowerCase();
   const meant = clauseWords.get(word);
@@ -65,13 +65,13 @@ function otherWord({ tokens, reported, report }: Desk, i: number): void {
   report.add(
     "syntax",
     tokenRange(token),
-    sayings.oneOfWords(word, phrases),
-    phrases.map((phrase) => rewrite(report.path, tokenRange(token), phrase, sayings.writeInstead(phrase))),
+    syntaxWords.oneOfWords(word, phrases),
+    phrases.map((phrase) => rewrite(report.path, tokenRange(token), phrase, syntaxWords.writeInstead(phrase))),
   );
 }
 
 /** `unless A or B`: `when not (A or B)`, or `and not (A or B)` after a test. */
-function unless({ tokens, reported, report }: Desk, i: number): void {
+function unless({ tokens, reported, report }: Mending, i: number): void {
   const token = tokens[i]!;
   if (
     token.tokenType !== T.Name ||
@@ -102,7 +102,7 @@ function unless({ tokens, reported, report }: Desk, i: number): void {
     ...(inside ? [put(last.end, ")")] : []),
   ];
   const reading = `${goesOn ? "and" : "when"} not ${inside ? "(…)" : "…"}`;
-  report.add("syntax", range, sayings.unless(reading), [{ title: sayings.writeInstead(reading), edits }]);
+  report.add("syntax", range, syntaxWords.unless(reading), [{ title: syntaxWords.writeInstead(reading), edits }]);
   const joint = made(report, goesOn ? T.And : T.When, range);
   reported.add(joint);
   const mark = (type: TokenType, offset: number): IToken => made(report, type, { start: offset, end: offset });
@@ -118,7 +118,7 @@ function unless({ tokens, reported, report }: Desk, i: number): void {
 }
 
 /** `is between 50 and 60 °F`, with or without `is`. */
-function between({ tokens, reported, report }: Desk, i: number): void {
+function between({ tokens, reported, report }: Mending, i: number): void {
   const token = tokens[i]!;
   if (token.tokenType !== T.Name || token.image.toLowerCase() !== "between" || !isOne(tokens[i - 1], T.Is, T.Name)) return;
   const and = afterValue(tokens, i + 1);
@@ -132,7 +132,7 @@ function between({ tokens, reported, report }: Desk, i: number): void {
     [tokens[and + 1]!, tokens[end - 1]!],
   ].map(([a, b]) => report.text.slice(tokenRange(a!).start, tokenRange(b!).end));
   const reading = `from ${low} to ${high}`;
-  report.add("syntax", whole, sayings.between(reading), [rewrite(report.path, whole, reading, sayings.writeInstead(reading))]);
+  report.add("syntax", whole, syntaxWords.between(reading), [rewrite(report.path, whole, reading, syntaxWords.writeInstead(reading))]);
   const [start, to] = [made(report, T.IsFrom, words), made(report, T.To, tokenRange(tokens[and]!))];
   reported.add(start).add(to);
   tokens[and] = to;
@@ -149,7 +149,7 @@ const deniable: ReadonlyMap<string, TokenType> = new Map([
 ]);
 
 /** `temp is not between 50 and 60 °F`: `not` takes a whole test, so it goes before it. */
-function notRelation({ tokens, reported, report }: Desk, i: number): void {
+function notRelation({ tokens, reported, report }: Mending, i: number): void {
   const [subject, is] = [tokens[i - 1], tokens[i]!];
   if (is.tokenType !== T.IsNot || !isOne(subject, T.Name)) return;
   const value = i + (tokens[i + 1]?.image.toLowerCase() === "at" ? 3 : 2);
@@ -167,7 +167,7 @@ function notRelation({ tokens, reported, report }: Desk, i: number): void {
   const written = (from: number, to: number): string => report.text.slice(tokenRange(tokens[from]!).start, tokenRange(tokens[to - 1]!).end);
   const reading = `not ${subject!.image} ${isRange ? `from ${written(value, next)} to ${written(next + 1, end)}` : `is ${word} ${written(value, end)}`}`;
   const whole = { start: tokenRange(subject!).start, end: tokenRange(tokens[end - 1]!).end };
-  report.add("syntax", whole, sayings.notRelation(reading), [rewrite(report.path, whole, reading, sayings.writeInstead(reading))]);
+  report.add("syntax", whole, syntaxWords.notRelation(reading), [rewrite(report.path, whole, reading, syntaxWords.writeInstead(reading))]);
   const not = made(report, T.Not, { start: whole.start, end: whole.start });
   const relation = made(report, meant, { start: is.startOffset, end: tokenRange(tokens[value - 1]!).end });
   reported.add(not).add(relation);
@@ -179,7 +179,7 @@ function notRelation({ tokens, reported, report }: Desk, i: number): void {
 }
 
 /** `has weed, docks`: any of them, or all? */
-function hasList({ tokens, reported, report }: Desk, i: number): void {
+function hasList({ tokens, reported, report }: Mending, i: number): void {
   const token = tokens[i]!;
   if (token.tokenType !== T.Has) return;
   let last = i + 1;
@@ -197,8 +197,8 @@ function hasList({ tokens, reported, report }: Desk, i: number): void {
   report.add(
     "syntax",
     whole,
-    sayings.hasList(members),
-    phrases.map((phrase) => rewrite(report.path, tokenRange(token), phrase, sayings.writeInstead(`${phrase} ${members}`))),
+    syntaxWords.hasList(members),
+    phrases.map((phrase) => rewrite(report.path, tokenRange(token), phrase, syntaxWords.writeInstead(`${phrase} ${members}`))),
   );
   tokens[i] = made(report, T.HasAnyOf, tokenRange(token));
   reported.add(tokens[i]);
@@ -207,7 +207,7 @@ function hasList({ tokens, reported, report }: Desk, i: number): void {
 // Literals ------------------------------------------------------------------------------------------------------------------
 
 /** `until april 30`: of which year? The clause is passed over. */
-function fullDate({ tokens, report }: Desk, i: number): void {
+function fullDate({ tokens, report }: Mending, i: number): void {
   const [clause, first, to, second] = tokens.slice(i, i + 4);
   const days = isOne(clause, T.Until, T.Checked)
     ? [first]
@@ -215,7 +215,7 @@ function fullDate({ tokens, report }: Desk, i: number): void {
       ? [first, second]
       : [];
   const lacking = days.filter((day) => day?.tokenType === T.Day);
-  for (const day of lacking) report.add("syntax", tokenRange(day!), sayings.fullDate(day!.image));
+  for (const day of lacking) report.add("syntax", tokenRange(day!), syntaxWords.fullDate(day!.image));
   if (lacking.length > 0) tokens.splice(i, days.length === 1 ? 2 : 4);
 }
 
@@ -236,7 +236,7 @@ const signs: ReadonlyMap<string, TokenType> = new Map([
 ]);
 
 /** `temp < 60 °F`, `temp is < 60 °F`; spelling reports it. */
-function mendSign(at: Desk, sign: IToken): void {
+function mendSign(at: Mending, sign: IToken): void {
   const { tokens, report } = at;
   const meant = signs.get(sign.image);
   const next = tokens.findIndex(({ startOffset }) => startOffset > sign.startOffset);

@@ -8,7 +8,7 @@ import { tokenMatcher, type IToken } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import type { Code } from "../diagnostics.js";
 import { plainName, strangersIn, unmasked } from "../lookalikes.js";
-import { sayings, type Saying } from "../messages/syntax.js";
+import { syntaxWords, type Saying } from "../messages/syntax.js";
 import { longestName, readUnit, tokenRange, unquoted } from "./concrete.js";
 import { longestNumber, readDate, readDay, readNumber, readTime } from "./literals.js";
 import { closedReadings } from "./quotes.js";
@@ -22,7 +22,7 @@ export function checkSpelling(token: IToken, before: IToken | undefined, report:
     slip.code,
     tokenRange(token),
     slip.saying,
-    slip.instead.map((text) => rewrite(report.path, tokenRange(token), text, sayings.writeInstead(text))),
+    slip.instead.map((text) => rewrite(report.path, tokenRange(token), text, syntaxWords.writeInstead(text))),
   );
 }
 
@@ -42,29 +42,29 @@ function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
   const strangers = tokenMatcher(token, T.Name) || word !== undefined ? strangersIn(image) : [];
   if (strangers.length > 0) {
     const plain = isUnit(token, before) ? unmasked(image) : plainName(image);
-    return { code: "name", saying: sayings.lookalike(plain, strangers), instead: [plain] };
+    return { code: "name", saying: syntaxWords.lookalike(plain, strangers), instead: [plain] };
   }
   if (word !== undefined) {
     return image === word.phrase || image.replace(/\s+/g, " ") === word.phrase
       ? undefined
-      : { code: "syntax", saying: sayings.word(image, word.phrase), instead: [word.phrase] };
+      : { code: "syntax", saying: syntaxWords.word(image, word.phrase), instead: [word.phrase] };
   }
   if (tokenMatcher(token, T.Text) && unquoted(image).length > longestText)
-    return { code: "syntax", saying: sayings.longText(longestText), instead: [] };
+    return { code: "syntax", saying: syntaxWords.longText(longestText), instead: [] };
   switch (tokenType) {
     case T.Name: {
-      if (image.length > longestName) return { code: "syntax", saying: sayings.longName(longestName), instead: [] };
+      if (image.length > longestName) return { code: "syntax", saying: syntaxWords.longName(longestName), instead: [] };
       const small = image.toLowerCase();
       if (small === image || isUnit(token, before)) return undefined;
-      return { code: "name", saying: sayings.capitals(image, small), instead: [small] };
+      return { code: "name", saying: syntaxWords.capitals(image, small), instead: [small] };
     }
     case T.CurlyText:
-      return { code: "syntax", saying: sayings.curly(), instead: [`"${unquoted(image)}"`] };
+      return { code: "syntax", saying: syntaxWords.curly(), instead: [`"${unquoted(image)}"`] };
     case T.UnclosedText:
-      if (image.length === 1) return { code: "syntax", saying: sayings.loneQuote(), instead: [] };
-      return { code: "syntax", saying: sayings.unclosed(unquoted(image)), instead: closedReadings(image, before) };
+      if (image.length === 1) return { code: "syntax", saying: syntaxWords.loneQuote(), instead: [] };
+      return { code: "syntax", saying: syntaxWords.unclosed(unquoted(image)), instead: closedReadings(image, before) };
     case T.Number:
-      if (image.length > longestNumber) return { code: "range", saying: sayings.longNumber(longestNumber), instead: [] };
+      if (image.length > longestNumber) return { code: "range", saying: syntaxWords.longNumber(longestNumber), instead: [] };
       return literal(image, readNumber(image), "number");
     case T.Day:
       return literal(image, readDay(image), "day");
@@ -74,7 +74,7 @@ function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
       return literal(image, readTime(image), "time");
     case T.Unit: {
       const plain = readUnit(image);
-      return plain === image ? undefined : { code: "unit", saying: sayings.word(image, plain), instead: [plain] };
+      return plain === image ? undefined : { code: "unit", saying: syntaxWords.word(image, plain), instead: [plain] };
     }
     default:
       return undefined;
@@ -87,9 +87,9 @@ function isUnit(token: IToken, before: IToken | undefined): boolean {
 
 function literal(image: string, readings: readonly string[], kind: "number" | "day" | "date" | "time"): Slip | undefined {
   const [written] = readings;
-  if (written === undefined) return { code: "range", saying: sayings.noSuch(image, kind), instead: [] };
-  if (readings.length > 1) return { code: "syntax", saying: sayings.twoDates(image, readings), instead: readings };
+  if (written === undefined) return { code: "range", saying: syntaxWords.noSuch(image, kind), instead: [] };
+  if (readings.length > 1) return { code: "syntax", saying: syntaxWords.twoDates(image, readings), instead: readings };
   return image.replace(/[ \t]+/g, " ") === written
     ? undefined
-    : { code: "syntax", saying: sayings.literal(image, written, kind), instead: [written] };
+    : { code: "syntax", saying: syntaxWords.literal(image, written, kind), instead: [written] };
 }

@@ -12,10 +12,10 @@ import { tokenMatcher, type IToken, type TokenType } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import type { Finding } from "../diagnostics.js";
 import { plainName } from "../lookalikes.js";
-import { sayings } from "../messages/syntax.js";
+import { syntaxWords } from "../messages/syntax.js";
 import { nearest } from "../suggest.js";
 import { tokenRange } from "./concrete.js";
-import { breaks, isOne } from "./desk.js";
+import { breaks, isOne } from "./mending.js";
 import { beforeTexts, textClauses } from "./quotes.js";
 import { makeFinding, type Report } from "./report.js";
 
@@ -32,7 +32,7 @@ export function findStarts(tokens: IToken[], report: Report): { readonly starts:
     }
     const isStart = tokenMatcher(token, T.StatementStart);
     if ((isStart || tokenMatcher(token, T.ClauseStart)) && isName(tokens, i, report.text)) {
-      slips.push(makeFinding(report.path, "name", tokenRange(token), sayings.reserved(token.image)));
+      slips.push(makeFinding(report.path, "name", tokenRange(token), syntaxWords.reserved(token.image)));
       tokens[i] = { ...token, tokenType: T.Name, tokenTypeIdx: T.Name.tokenTypeIdx! };
       continue;
     }

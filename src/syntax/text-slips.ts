@@ -1,26 +1,26 @@
 /** Texts without one of their quotation marks, or without both. `quotes.ts` has found the former; they are reported here. */
 import * as T from "../../grammar/tokens.js";
-import { sayings } from "../messages/syntax.js";
+import { syntaxWords } from "../messages/syntax.js";
 import { tokenRange } from "./concrete.js";
-import { breaks, isOne, made, type Desk } from "./desk.js";
+import { breaks, isOne, made, type Mending } from "./mending.js";
 import { longest } from "./nesting.js";
 import { beforeTexts, opens } from "./quotes.js";
 import { rewrite } from "./report.js";
 import { isPlainClause } from "./starts.js";
 
 /** A single quotation mark where no text is due is passed over. */
-export function loneQuote({ tokens, report }: Desk, i: number): void {
+export function loneQuote({ tokens, report }: Mending, i: number): void {
   const [before, token] = [tokens[i - 1], tokens[i]];
   // Rubbish without end is not read anyway, and would take long to mend.
   if (tokens.length > longest) return;
   if (token?.tokenType !== T.UnclosedText || token.image.length > 1 || before === undefined || beforeTexts.includes(before.tokenType))
     return;
-  report.add("syntax", tokenRange(token), sayings.loneQuote());
+  report.add("syntax", tokenRange(token), syntaxWords.loneQuote());
   tokens.splice(i, 1);
 }
 
 /** A text that `quotes.ts` has put together again: its opening mark is lost, it goes on over several lines, or its end is known. */
-export function lostQuote({ tokens, reported, report }: Desk, i: number): void {
+export function lostQuote({ tokens, reported, report }: Mending, i: number): void {
   const token = tokens[i]!;
   if (token.tokenType !== T.UnclosedText || reported.has(token)) return;
   const { image } = token;
@@ -31,27 +31,27 @@ export function lostQuote({ tokens, reported, report }: Desk, i: number): void {
   if (hasOpening && !isBroken) {
     if (next === undefined || breaks(report, token, next)) return;
     reported.add(token);
-    report.add("syntax", range, sayings.unclosedBefore(image.slice(1), next.image), [
-      rewrite(report.path, range, `"${image.slice(1)}"`, sayings.closeIt()),
+    report.add("syntax", range, syntaxWords.unclosedBefore(image.slice(1), next.image), [
+      rewrite(report.path, range, `"${image.slice(1)}"`, syntaxWords.closeIt()),
     ]);
     return;
   }
   reported.add(token);
   const written = image.replace(/^["“„]/, "").replace(/["”]$/, "");
-  if (/["“„”]/.test(written)) report.add("syntax", range, sayings.quotesInside());
+  if (/["“„”]/.test(written)) report.add("syntax", range, syntaxWords.quotesInside());
   else if (hasOpening)
-    report.add("syntax", range, sayings.brokenText(), [
-      rewrite(report.path, range, `"${written.replace(/\s+/g, " ")}"`, sayings.onOneLine()),
+    report.add("syntax", range, syntaxWords.brokenText(), [
+      rewrite(report.path, range, `"${written.replace(/\s+/g, " ")}"`, syntaxWords.onOneLine()),
     ]);
   else {
     const edits = [{ path: report.path, range: { start: range.start, end: range.start }, text: '"' }];
     if (image.endsWith("”")) edits.push({ path: report.path, range: { start: range.end - 1, end: range.end }, text: '"' });
-    report.add("syntax", range, sayings.unopened(written), [{ title: sayings.openIt(), edits }]);
+    report.add("syntax", range, syntaxWords.unopened(written), [{ title: syntaxWords.openIt(), edits }]);
   }
 }
 
 /** A title or reason without its quotation marks: it goes to the next clause, or to the end of the line. */
-export function quoteText(at: Desk, i: number): void {
+export function quoteText(at: Mending, i: number): void {
   const { tokens, reported, report } = at;
   const [token, first] = [tokens[i]!, tokens[i + 1]];
   if (
@@ -100,9 +100,9 @@ export function quoteText(at: Desk, i: number): void {
   report.add(
     "syntax",
     { start, end },
-    sayings.unquoted(text.image),
+    syntaxWords.unquoted(text.image),
     readings.map((reading) =>
-      rewrite(report.path, { start, end }, reading, other === undefined ? sayings.quoteIt() : sayings.writeInstead(reading)),
+      rewrite(report.path, { start, end }, reading, other === undefined ? syntaxWords.quoteIt() : syntaxWords.writeInstead(reading)),
     ),
   );
   reported.add(text);

@@ -157,11 +157,11 @@ export interface Pattern extends Node {
 }
 export type Action = GoWith | Lean | Never | Move;
 /** Places in order of preference, each a list of options that share it. */
-export type Places = readonly (readonly Value[])[];
+export type WrittenPlaces = readonly (readonly Value[])[];
 export interface GoWith extends Node {
   readonly kind: "go with";
   readonly pick?: Name;
-  readonly places: Places;
+  readonly places: WrittenPlaces;
 }
 export interface Lean extends Node {
   readonly kind: "lean to" | "lean off";
@@ -188,7 +188,7 @@ export interface Move extends Node {
 export interface FallBack extends Node {
   readonly kind: "fall back";
   readonly pick?: Name;
-  readonly places: Places;
+  readonly places: WrittenPlaces;
   readonly because?: Text;
 }
 export interface SayNothing extends Node {

@@ -11,7 +11,7 @@
  */
 import type { Answers } from "../analysis/answers.js";
 import { findPossible, pointIn } from "../analysis/answers.js";
-import { budget, piecesWithin, toTheEnd, within, type Budget } from "../analysis/budget.js";
+import { budget, piecesWithin, toTheEnd, withinBudget, type Budget } from "../analysis/budget.js";
 import type { Box, Node } from "../analysis/diagrams/diagram.js";
 import type { Outcome, Point } from "../analysis/outcome.js";
 import type { Verdict } from "../analysis/verdict.js";
@@ -97,12 +97,14 @@ export function* compiling(answers: Answers, options: CompileOptions = {}): Gene
   const reasons = rowReasons(
     answers,
     picks,
-    pieces ? standingOver(answers, picks, fresh()) : (within(() => [standingAmong(answers, picks[0]!, short!.verdicts, fresh())]) ?? []),
+    pieces
+      ? standingOver(answers, picks, fresh())
+      : (withinBudget(() => [standingAmong(answers, picks[0]!, short!.verdicts, fresh())]) ?? []),
   );
   const rows: Row[] = [];
   for (const { box, outcomes } of pieces ?? short!.pieces) {
     yield;
-    const example = pointIn(answers, within(() => findPossible(answers, box, fresh())) ?? box);
+    const example = pointIn(answers, withinBudget(() => findPossible(answers, box, fresh())) ?? box);
     rows.push({ box, outcomes, example, because: reasons(box, example) });
   }
   const tested = pieces ? [] : model.picks[picks[0]!]!.tests.flatMap((pick) => testedBy(answers, pick) ?? []);
@@ -121,7 +123,7 @@ function* shortest(
 ): Generator<void, { readonly pieces: readonly Piece[]; readonly verdicts: Node<Verdict | undefined> } | undefined> {
   if (answers.model.picks[pick]!.tests.length === 0) return undefined;
   const verdicts = yield* piecesWithin(chaining(answers, pick, fresh()));
-  const joint = verdicts && within(() => answered(answers, verdicts, fresh()));
+  const joint = verdicts && withinBudget(() => answered(answers, verdicts, fresh()));
   const pieces = joint && (yield* piecesWithin(findingFewest(joint, most, fresh())));
   return verdicts && pieces && { pieces, verdicts };
 }

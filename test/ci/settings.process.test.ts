@@ -8,7 +8,7 @@ import { severities } from "../../src/diagnostics.js";
 import { CannotRun } from "../../src/faces/node/exit.js";
 import { configOf } from "../../src/faces/node/config.js";
 import { readJson } from "../../src/faces/node/json-places.js";
-import { settings } from "../../src/messages/ci.js";
+import { settingsWords } from "../../src/messages/ci.js";
 import { folder, run, sound, twoRules } from "../cli/run.js";
 import { root } from "../root.js";
 
@@ -23,7 +23,7 @@ describe("the schema", () => {
     new Ajv2020({ strict: true }).compile(schema);
     expect(
       Object.fromEntries(Object.entries<{ description: string }>(schema.properties).map(([name, { description }]) => [name, description])),
-    ).toEqual(Object.fromEntries(Object.entries(settings).map(([name, takes]) => [name, `${name} ${takes}`])));
+    ).toEqual(Object.fromEntries(Object.entries(settingsWords).map(([name, takes]) => [name, `${name} ${takes}`])));
     expect(Object.keys(schema.properties.severities.properties)).toEqual(Object.keys(severities));
   });
 

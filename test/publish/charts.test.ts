@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import type { Box } from "../../src/analysis/diagrams/diagram.js";
 import { positions, run } from "../../src/model/span.js";
 import { beyond, counterCard, wallChart } from "../../src/publish/chart-data.js";
-import { joined, type Part } from "../../src/publish/picture.js";
+import { joined, type PicturePart } from "../../src/publish/picture.js";
 import { givenOf, readGiven } from "../../src/answer/given.js";
 import { answer } from "../../src/answer/answer.js";
 import { readBooks, readShipped, shipped, type Read } from "./shelf.js";
@@ -25,7 +25,7 @@ describe("a wall chart", () => {
       const { down, across, cells } = wallChart(book.sourceOf(pick.index));
       cells.forEach((row, y) =>
         row.forEach((cell, x) => {
-          const sides: readonly (Part | undefined)[] = [down?.parts[y], across?.parts[x]];
+          const sides: readonly (PicturePart | undefined)[] = [down?.parts[y], across?.parts[x]];
           const answered = answer(model, givenOf(model, joined(new Map(), ...sides)), () => answers);
           if ("problem" in answered) return expect(cell.possible).toEqual([]);
           return expect(cell.possible.map(({ share }) => share.toFraction())).toEqual(

@@ -10,7 +10,15 @@ import type { Outcome, Point } from "../../src/analysis/outcome.js";
 import { answersAt } from "../../src/analysis/point.js";
 import { count, full, positions, run, same, union, type Span } from "../../src/model/span.js";
 import { hatches, hues, marksOf } from "../../src/publish/marks.js";
-import { joined, pictureOf, rectanglesOf, without, type Cell, type Part, type Picture } from "../../src/publish/picture.js";
+import {
+  joined,
+  pictureOf,
+  rectanglesOf,
+  withoutConditions,
+  type Cell,
+  type PicturePart,
+  type Picture,
+} from "../../src/publish/picture.js";
 import { givenOf } from "../../src/answer/given.js";
 import { answer, whyImpossible } from "../../src/answer/answer.js";
 import { readBooks, readShipped, shipped, type Read } from "./shelf.js";
@@ -56,7 +64,7 @@ function law(name: string, holds: (drawn: Drawn) => void): void {
           if (condition % 3 === seed % 3) known.set(index, ((position) => run(position, position))(dice(size)));
         const by = seed % 2 === 0 ? order[2]! : undefined;
         const sides = [order[0]!, order[1]!, ...(by === undefined ? [] : [by])];
-        const held = without(model, known, sides);
+        const held = withoutConditions(model, known, sides);
         holds({
           ...book,
           pick: chosen,
@@ -192,7 +200,7 @@ fall back on bait worm
 });
 
 /** Of every subset: how many parts hold it. */
-function subsetsOf(axes: readonly number[], parts: readonly Part[]): readonly number[] {
+function subsetsOf(axes: readonly number[], parts: readonly PicturePart[]): readonly number[] {
   return Array.from(
     { length: 2 ** axes.length },
     (_, subset) =>

@@ -6,7 +6,7 @@ import { answers, type Answers } from "../../src/analysis/answers.js";
 import { budget } from "../../src/analysis/budget.js";
 import type { Model } from "../../src/model/model.js";
 import { resolve } from "../../src/model/resolve.js";
-import type { Source } from "../../src/publish/picture.js";
+import type { PictureSource } from "../../src/publish/picture.js";
 import { parse } from "../../src/syntax/parse.js";
 import { together } from "../../src/answer/joint.js";
 
@@ -23,7 +23,7 @@ export const shipped: readonly string[] = Object.keys(texts).filter((path) => !p
 export interface Read {
   readonly model: Model;
   readonly answers: Answers;
-  sourceOf(pick: number): Source;
+  sourceOf(pick: number): PictureSource;
 }
 
 const known = new Map<string, Read>();

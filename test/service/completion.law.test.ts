@@ -7,7 +7,7 @@ import type { Completion } from "../../src/service/completion/offer.js";
 import { tokensBefore } from "../../src/service/completion/context.js";
 import { dueAfter } from "../../src/service/completion/due.js";
 import { openView, type View } from "../../src/service/view.js";
-import { sayings } from "../../src/messages/syntax.js";
+import { syntaxWords } from "../../src/messages/syntax.js";
 import { makeTools } from "../../src/syntax/parse.js";
 import { sampleOf } from "../../src/syntax/sample.js";
 import { dice, shopBook } from "../bench/books.js";
@@ -84,7 +84,7 @@ describe("laws", () => {
       if (!dueAfter(tokensBefore(view, text.length)).mayEnd) continue;
       made++;
       // A pattern may still lack what it recommends; whatever is there can be read.
-      const wrong = view.parsed.findings.filter(({ title }) => title !== sayings.noAction(sampleOf("")).title);
+      const wrong = view.parsed.findings.filter(({ title }) => title !== syntaxWords.noAction(sampleOf("")).title);
       expect([text.slice(book.length + 1), wrong.map(({ title }) => title)]).toEqual([text.slice(book.length + 1), []]);
       if (view.parsed.findings.length === 0) clean++;
     }

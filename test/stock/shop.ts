@@ -1,7 +1,7 @@
 /** Reads a book, a stock list and a log given as texts, for the tests: plain CSV without quotes. */
 import { answers, type Answers } from "../../src/analysis/answers.js";
 import { budget, type Budget } from "../../src/analysis/budget.js";
-import { logColumn, readLog, type Log, type Row, type RowProblem } from "../../src/stock/log.js";
+import { logColumn, readLog, type Log, type LogRow, type RowProblem } from "../../src/stock/log.js";
 import { readStock, stockColumn, type Stock } from "../../src/stock/rows.js";
 import type { Model } from "../../src/model/model.js";
 import { faultsInWords, read } from "../law/reading.js";
@@ -19,7 +19,7 @@ export function answersOf(text: string): Answers {
 function rowsOf(
   csv: string,
   nameOf: (heading: string) => { readonly name: string } | { readonly problem: string },
-): { readonly columns: readonly string[]; readonly rows: readonly Row[] } {
+): { readonly columns: readonly string[]; readonly rows: readonly LogRow[] } {
   const [head, ...lines] = csv.trim().split("\n");
   const columns = head!.split(",").map((heading) => {
     const column = nameOf(heading);

@@ -19,7 +19,7 @@ const version = "4.100.3";
 const home = join(import.meta.dirname, "../../node_modules/.cache/waterlore-tests", `code-server-${version}`);
 const ready = join(home, "installed");
 
-export interface Desk {
+export interface CodeServer {
   /** Open this in a browser. */
   readonly url: string;
   /** Ends it with all its helpers. */
@@ -27,7 +27,7 @@ export interface Desk {
 }
 
 /** Starts a VS Code with one extension, showing one folder. `settings` are those of its user. */
-export async function startDesk({
+export async function startCodeServer({
   folder,
   vsix,
   settings,
@@ -35,9 +35,9 @@ export async function startDesk({
   readonly folder: string;
   readonly vsix: string;
   readonly settings: Record<string, unknown>;
-}): Promise<Desk> {
+}): Promise<CodeServer> {
   install();
-  const own = mkdtempSync(join(tmpdir(), "waterlore-desk-"));
+  const own = mkdtempSync(join(tmpdir(), "waterlore-code-server-"));
   const userSettings = join(own, "data/User");
   mkdirSync(userSettings, { recursive: true });
   writeFileSync(join(userSettings, "settings.json"), JSON.stringify(settings));
@@ -78,7 +78,7 @@ function install(): void {
   if (existsSync(ready)) return;
   rmSync(home, { recursive: true, force: true });
   mkdirSync(home, { recursive: true });
-  writeFileSync(join(home, "package.json"), JSON.stringify({ name: "desk", private: true }));
+  writeFileSync(join(home, "package.json"), JSON.stringify({ name: "code-server-home", private: true }));
   const npm = (folder: string, ...words: string[]): void => {
     execFileSync("npm", [...words, "--no-audit", "--no-fund", "--loglevel=error"], { cwd: folder, stdio: "pipe" });
   };

@@ -4,7 +4,7 @@
  */
 import type { FrameLocator } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, test } from "vitest";
-import { texts } from "../../src/messages/vscode.js";
+import { extensionWords } from "../../src/messages/vscode.js";
 import { openWindow, type Window } from "./window.js";
 
 let w: Window;
@@ -208,11 +208,11 @@ describe("beside a process of Node", () => {
 
     test("shows the rows of a pick", async () => {
       await w.openFile("blades.lore");
-      await w.command(`Waterlore: ${texts.commands.showTable}`);
+      await w.command(`Waterlore: ${extensionWords.commands.showTable}`);
       table = w.shown();
       await expect.poll(() => table.locator("tbody tr").count()).toBeGreaterThan(5);
       await w.shot("table");
-      expect(await table.locator("thead th").last().textContent()).toBe(texts.table.decided("Blade shape"));
+      expect(await table.locator("thead th").last().textContent()).toBe(extensionWords.table.decided("Blade shape"));
     });
 
     test("a click in a row goes to the pattern that decided", async () => {
@@ -225,15 +225,15 @@ describe("beside a process of Node", () => {
 
     test("follows the book as it is typed", async () => {
       await w.openFile("pond.lore");
-      await w.command(`Waterlore: ${texts.commands.showTable}`);
+      await w.command(`Waterlore: ${extensionWords.commands.showTable}`);
       table = w.shown();
-      await expect.poll(() => table.locator("thead th").last().textContent()).toBe(texts.table.decided("Jig color"));
+      await expect.poll(() => table.locator("thead th").last().textContent()).toBe(extensionWords.table.decided("Jig color"));
       await w.focusEditor();
       await w.goToLine("pond.lore", "fall back on color bright");
       await w.press("Control+Shift+KeyK");
       await table.locator(".gap").first().waitFor();
       await w.shot("table-gap");
-      expect(await table.locator(".gap").first().textContent()).toContain(texts.table.signs["gap"]!);
+      expect(await table.locator(".gap").first().textContent()).toContain(extensionWords.table.signs["gap"]!);
       await w.command("File: Revert File");
       await expect.poll(() => table.locator(".gap").count()).toBe(0);
     });
@@ -242,20 +242,20 @@ describe("beside a process of Node", () => {
   describe("an answer explained", () => {
     test("asks one thing at a time, takes “I don't know”, and says what to tie on and why", async () => {
       await w.openFile("blades.lore");
-      await w.command(`Waterlore: ${texts.commands.explain}`);
-      await expect.poll(() => w.input().textContent()).toContain(texts.ask.unknown);
+      await w.command(`Waterlore: ${extensionWords.commands.explain}`);
+      await expect.poll(() => w.input().textContent()).toContain(extensionWords.ask.unknown);
       await w.shot("ask");
       const first = await w.question();
       expect(first).toContain("casting");
-      await w.choose(texts.ask.other);
+      await w.choose(extensionWords.ask.other);
       await w.choose("Daylight");
       await expect.poll(w.question).toContain("dawn");
       await w.choose("night");
       await expect.poll(w.question).toBe(first);
-      await w.choose(texts.ask.unknown);
+      await w.choose(extensionWords.ask.unknown);
       await expect.poll(w.question).not.toBe(first);
       await w.shot("ask-again");
-      await w.choose(texts.ask.enough);
+      await w.choose(extensionWords.ask.enough);
       const answer = w.shown();
       await expect.poll(() => answer.locator("body").textContent()).toContain("daylight night");
       await w.shot("answer");
@@ -265,7 +265,7 @@ describe("beside a process of Node", () => {
   describe("a new book", () => {
     test("is a file in the folder, named after its title, that has nothing wrong with it", async () => {
       await w.openFile("conditions.lore");
-      await w.command(`Waterlore: ${texts.commands.newBook}`);
+      await w.command(`Waterlore: ${extensionWords.commands.newBook}`);
       await w.input().waitFor();
       await w.type('Spinners for "Alder" Pond');
       await w.shot("new-book-title");
@@ -282,10 +282,10 @@ describe("beside a process of Node", () => {
     test("the walkthrough shows the way, with a drawing for each step", async () => {
       await w.command("Welcome: Open Walkthrough");
       await w.input().waitFor();
-      await w.type(texts.walkthrough.title);
+      await w.type(extensionWords.walkthrough.title);
       await w.press("Enter");
       await w.page.locator(".getting-started-step").first().waitFor();
-      expect(await w.page.locator(".getting-started-step").count()).toBe(texts.walkthrough.steps.length);
+      expect(await w.page.locator(".getting-started-step").count()).toBe(extensionWords.walkthrough.steps.length);
       await w.page.waitForTimeout(1500);
       await w.shot("walkthrough");
     });
@@ -300,7 +300,7 @@ describe("in a web worker", () => {
 
   test("a book is checked with the books it builds on, and its table shown", async () => {
     await w.openFile("blades.lore");
-    await w.command(`Waterlore: ${texts.commands.showTable}`);
+    await w.command(`Waterlore: ${extensionWords.commands.showTable}`);
     const table = w.shown();
     await expect.poll(() => table.locator("tbody tr").count()).toBeGreaterThan(5);
     await w.shot("web-table");

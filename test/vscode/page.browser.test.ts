@@ -5,7 +5,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
-import { texts } from "../../src/messages/vscode.js";
+import { extensionWords } from "../../src/messages/vscode.js";
 import type { FromPage, Shown, ToPage } from "../../src/faces/vscode/page/messages.js";
 import { launchBrowser } from "../browser.js";
 import { root } from "../root.js";
@@ -80,10 +80,13 @@ describe("the page of the table", () => {
   test("says when it is ready, and shows what it is told", async () => {
     expect(await said()).toEqual([{ kind: "ready" }]);
     await post({ kind: "working" });
-    expect(await page.locator("[role=status]").textContent()).toBe(texts.table.working);
+    expect(await page.locator("[role=status]").textContent()).toBe(extensionWords.table.working);
     await post({ kind: "table", table });
     expect(await page.locator("tbody tr").count()).toBe(5);
-    expect(await page.locator("thead th").allTextContents()).toEqual([...table.head.slice(0, -1), texts.table.decided("Blade shape")]);
+    expect(await page.locator("thead th").allTextContents()).toEqual([
+      ...table.head.slice(0, -1),
+      extensionWords.table.decided("Blade shape"),
+    ]);
     expect(await page.evaluate("kept")).toEqual({ uri: "file:///pond.lore", pick: "blade" });
     await post({ kind: "nothing", text: "Nothing here." });
     expect(await page.locator(".content").textContent()).toBe("Nothing here.");

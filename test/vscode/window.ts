@@ -10,7 +10,7 @@ import { starter } from "../../src/messages/cli.js";
 import { dice } from "../bench/books.js";
 import { launchBrowser } from "../browser.js";
 import { root } from "../root.js";
-import { startDesk } from "./code-server.js";
+import { startCodeServer } from "./code-server.js";
 
 export interface Window {
   readonly page: Page;
@@ -66,11 +66,11 @@ export async function openWindow(settings: Readonly<Record<string, unknown>> = {
   const folder = mkdtempSync(join(tmpdir(), "waterlore-books-"));
   cpSync(join(root, "rules"), folder, { recursive: true });
   writeFileSync(join(folder, "pond.lore"), starter);
-  const desk = await startDesk({ folder, vsix: join(root, "dist/waterlore.vsix"), settings: { ...usual, ...settings } });
+  const codeServer = await startCodeServer({ folder, vsix: join(root, "dist/waterlore.vsix"), settings: { ...usual, ...settings } });
   const browser = await launchBrowser();
   const page = await browser.newPage({ viewport: { width: 1400, height: 860 } });
   page.setDefaultTimeout(30_000);
-  await page.goto(desk.url);
+  await page.goto(codeServer.url);
   await page.locator(".monaco-workbench").waitFor();
 
   const press = (keys: string): Promise<void> => page.keyboard.press(keys);
@@ -173,7 +173,7 @@ export async function openWindow(settings: Readonly<Record<string, unknown>> = {
     },
     close: async () => {
       await browser.close();
-      await desk.stop();
+      await codeServer.stop();
       rmSync(folder, { recursive: true, force: true });
     },
   };

@@ -22,7 +22,7 @@
  * could drop one of the two is subtracted. Where no two disagree but all together do, one for the group; where nevers strike a list out, one per list and the nevers it takes.
  */
 import type { Edit, Finding, Fix } from "../../diagnostics.js";
-import { say } from "../../messages/analysis.js";
+import { analysisWords } from "../../messages/analysis.js";
 import type { Pick } from "../../model/model.js";
 import type { Askable } from "../answers.js";
 import { decide, type Question } from "../diagrams/decide.js";
@@ -33,7 +33,18 @@ import { constantsOf, pickFormulas, pickQuestion, shareNothing } from "../pick-q
 import { boxRegion, flagged, isAllPossible } from "../diagrams/region.js";
 import type { PickRules, Rule } from "../rules.js";
 import { silencedBook, verdict, type Verdict } from "../verdict.js";
-import { askablePicks, find, finding, located, recalled, saysOf, whereabouts, type Check, type Context, type Found } from "./context.js";
+import {
+  askablePicks,
+  find,
+  finding,
+  located,
+  recalled,
+  saysOf,
+  whereabouts,
+  type Check,
+  type Context,
+  type FoundRegion,
+} from "./context.js";
 import { dropsEarly, overruling, type Overruling } from "./overruling.js";
 
 type Kind = "disagree" | "struck" | "nothing left" | "circle";
@@ -56,7 +67,10 @@ export function* conflicts(context: Context): ReturnType<Check> {
     for (const clash of [...pairs, ...others].sort((a, b) => compareLists(a.rules, b.rules)))
       yield reportClash(context, diagrams, over, clash);
     if (more)
-      context.undecided.push({ what: say.undecided.question(say.questions.morePairs(pick.name, MOST_PAIRS)), place: pick.namePlace });
+      context.undecided.push({
+        what: analysisWords.undecided.question(analysisWords.questions.morePairs(pick.name, MOST_PAIRS)),
+        place: pick.namePlace,
+      });
   }
 }
 
@@ -101,11 +115,11 @@ function disagreeingPairs({ rules, hull, index }: Askable): { readonly pairs: re
 }
 
 function askedOf(pick: Pick, clash: Clash) {
-  return { picks: [pick.index], key: keyOf(clash), question: say.questions.region(pick.name, "conflict"), place: pick.namePlace };
+  return { picks: [pick.index], key: keyOf(clash), question: analysisWords.questions.region(pick.name, "conflict"), place: pick.namePlace };
 }
 
 /** Where two disagree: mostly just where both hold, which is one box. */
-function pairRegion(context: Context, askable: Askable, over: Overruling, clash: Clash): Found | undefined {
+function pairRegion(context: Context, askable: Askable, over: Overruling, clash: Clash): FoundRegion | undefined {
   const { rules, hull } = askable;
   const { pick } = rules;
   const { answers } = context;
@@ -178,12 +192,12 @@ function reportClash(context: Context, askable: Askable, over: Overruling, clash
   const at = { where: found.where.text, example: found.example, share: found.share };
   const saying =
     clash.kind === "circle"
-      ? say.circle(pick.name, titles, at)
+      ? analysisWords.circle(pick.name, titles, at)
       : clash.kind === "nothing left"
-        ? say.nothingLeft(pick.name, titles, at)
+        ? analysisWords.nothingLeft(pick.name, titles, at)
         : clash.kind === "struck"
-          ? say.struck(pick.name, spoken, at)
-          : say.disagree(pick.name, spoken, at);
+          ? analysisWords.struck(pick.name, spoken, at)
+          : analysisWords.disagree(pick.name, spoken, at);
   // Reported at the pattern written last: that is the one being worked on.
   const [here, ...others] = [...involved].sort(
     (a, b) => b.pattern.book - a.pattern.book || b.pattern.place.range.start - a.pattern.place.range.start,
@@ -192,7 +206,7 @@ function reportClash(context: Context, askable: Askable, over: Overruling, clash
     pick: pick.name,
     patterns: titles,
     ...whereabouts(found),
-    related: others.map((rule) => ({ ...rule.pattern.namePlace, message: say.relatedPattern(rule.pattern.title) })),
+    related: others.map((rule) => ({ ...rule.pattern.namePlace, message: analysisWords.relatedPattern(rule.pattern.title) })),
     fixes: clash.kind !== "circle" && involved.length === 2 ? beatsFixes(context, rules, involved[0]!, involved[1]!) : [],
   });
 }
@@ -215,8 +229,8 @@ export function beatsFixes(context: Context, rules: PickRules, a: Rule, b: Rule)
 /** One that only rules out leaves nothing in the stead of the list it silences. */
 function beatsTitle(pick: Pick, { pattern: winner, goes }: Rule, { pattern: loser }: Rule): string {
   return goes || pick.fallBack || pick.sameAs
-    ? say.fixBeats(winner.title, loser.title)
-    : say.fixBeatsToGap(winner.title, loser.title, pick.name);
+    ? analysisWords.fixBeats(winner.title, loser.title)
+    : analysisWords.fixBeatsToGap(winner.title, loser.title, pick.name);
 }
 
 function beatsEdit(winner: Rule, loser: Rule): Edit {

@@ -1,9 +1,9 @@
 /** What every check works with: the answers, a way to say where something is so, and the budget. */
 import { severities, type Code, type Edit, type Finding, type Place, type Severity } from "../../diagnostics.js";
-import { say, type Saying } from "../../messages/analysis.js";
+import { analysisWords, type Saying } from "../../messages/analysis.js";
 import { sayList } from "../../messages/words.js";
 import type { Model, Pick } from "../../model/model.js";
-import { budget, within, type Budget } from "../budget.js";
+import { budget, withinBudget, type Budget } from "../budget.js";
 import { pointIn, type Answers, type Askable, type Limits, type PickDiagrams } from "../answers.js";
 import type { Node } from "../diagrams/diagram.js";
 import { flags, regionOf, type Flags, type Region } from "../diagrams/region.js";
@@ -25,7 +25,7 @@ export interface Undecided {
   readonly place: Place;
 }
 
-export interface Found extends Region {
+export interface FoundRegion extends Region {
   readonly where: Where;
 }
 
@@ -53,17 +53,17 @@ export interface Asked {
  * The region that a diagram of 0 and 1 over axes and tested picks describes; undefined where no possible point is in it.
  * Where the budget runs out, the question is noted as undecided.
  */
-export function find(context: Context, asked: Asked, make: (target: Flags, spend: Budget) => Node<number>): Found | undefined {
+export function find(context: Context, asked: Asked, make: (target: Flags, spend: Budget) => Node<number>): FoundRegion | undefined {
   const { answers, undecided } = context;
   const answer = recalled(context, asked.picks, asked.key, () =>
-    within(() => {
+    withinBudget(() => {
       const spend = fresh(context);
       const target = flags(spend);
       const region = regionOf(answers, make(target, spend), target, spend);
       return { region: region && located(context, region) };
     }),
   );
-  if (!answer) undecided.push({ what: say.undecided.question(asked.question), place: asked.place });
+  if (!answer) undecided.push({ what: analysisWords.undecided.question(asked.question), place: asked.place });
   // The model may have axes now that it had not when this was worked out.
   return answer?.region && { ...answer.region, point: pointIn(answers, answer.region.box) };
 }
@@ -73,7 +73,7 @@ export function recalled<T>({ answers }: Context, picks: readonly number[], key:
   return answers.recall(`${picks.map((pick) => answers.prints.picks[pick]).join(" ")}|${key}`, work);
 }
 
-export function located({ answers }: Context, region: Region): Found {
+export function located({ answers }: Context, region: Region): FoundRegion {
   return { ...region, where: sayWhere(answers, region.boxes, undefined, region.whole) };
 }
 
@@ -100,7 +100,7 @@ export function finding(code: Code, place: Place, saying: Saying, more: Partial<
 }
 
 /** The part of a finding that says where it is so. */
-export function whereabouts({ where, example, share }: Found): Pick3 {
+export function whereabouts({ where, example, share }: FoundRegion): Pick3 {
   return { where: where.text, example, share: share.toFraction() };
 }
 type Pick3 = Required<globalThis.Pick<Finding, "where" | "example" | "share">>;

@@ -18,7 +18,7 @@
  * One finding per pick, with the whole region. Where a broken pattern might have spoken, nothing is reported.
  */
 import type { Fix } from "../../diagnostics.js";
-import { say } from "../../messages/analysis.js";
+import { analysisWords } from "../../messages/analysis.js";
 import { firstUnused } from "../../messages/words.js";
 import type { Pick, Test } from "../../model/model.js";
 import { decide, whether, type Question } from "../diagrams/decide.js";
@@ -29,9 +29,9 @@ import { pickFormulas, pickQuestion } from "../pick-question.js";
 import { conjoined, flagged, type Flags } from "../diagrams/region.js";
 import type { PickRules } from "../rules.js";
 import { silencedBook, verdict } from "../verdict.js";
-import { sayWhere, written } from "../where.js";
+import { sayWhere, optionAsWritten } from "../where.js";
 import type { Budget } from "../budget.js";
-import { askablePicks, atEndOfBook, find, finding, whereabouts, type Check, type Context, type Found } from "./context.js";
+import { askablePicks, atEndOfBook, find, finding, whereabouts, type Check, type Context, type FoundRegion } from "./context.js";
 
 export function* gaps(context: Context): ReturnType<Check> {
   for (const diagrams of askablePicks(context)) {
@@ -40,16 +40,21 @@ export function* gaps(context: Context): ReturnType<Check> {
     const asked = {
       picks: [pick.index],
       key: `gap ${context.answers.prints.held(pick.index)}`,
-      question: say.questions.region(pick.name, "gap"),
+      question: analysisWords.questions.region(pick.name, "gap"),
       place: pick.namePlace,
     };
     const found = find(context, asked, (target, spend) => gapDiagram(context, diagrams, target, spend));
     if (!found) continue;
-    yield finding("gap", pick.namePlace, say.gap(pick.name, { where: found.where.text, example: found.example, share: found.share }), {
-      pick: pick.name,
-      ...whereabouts(found),
-      fixes: fixesFor(context, diagrams, found),
-    });
+    yield finding(
+      "gap",
+      pick.namePlace,
+      analysisWords.gap(pick.name, { where: found.where.text, example: found.example, share: found.share }),
+      {
+        pick: pick.name,
+        ...whereabouts(found),
+        fixes: fixesFor(context, diagrams, found),
+      },
+    );
   }
 }
 
@@ -97,7 +102,7 @@ function testDiagram(context: Context, test: Test | undefined, otherwise: boolea
 /** Boxes beyond which a `when` would be unreadable. */
 const MOST_STUB_BOXES = 40;
 
-function fixesFor(context: Context, { rules }: Askable, found: Found): Fix[] {
+function fixesFor(context: Context, { rules }: Askable, found: FoundRegion): Fix[] {
   const { pick } = rules;
   const { model } = context;
   const places = safePlaces(rules);
@@ -108,12 +113,12 @@ function fixesFor(context: Context, { rules }: Askable, found: Found): Fix[] {
     const title = firstUnused(`Fills the gap in ${pick.name}`, new Set(model.patterns.map((pattern) => pattern.title)));
     const when = where.text === "always" ? "" : `\n  when ${where.text}`;
     fixes.push({
-      title: say.fixStub(pick.name),
+      title: analysisWords.fixStub(pick.name),
       edits: [atEndOfBook(model, `pattern "${title}"\n  go with ${pick.name} ${places}${when}`)],
     });
   }
   if (!pick.fallBack && !pick.sameAs)
-    fixes.push({ title: say.fixFallBack(pick.name, places), edits: [atEndOfBook(model, `fall back on ${pick.name} ${places}`)] });
+    fixes.push({ title: analysisWords.fixFallBack(pick.name, places), edits: [atEndOfBook(model, `fall back on ${pick.name} ${places}`)] });
   return fixes;
 }
 
@@ -122,5 +127,5 @@ function safePlaces({ pick, rules }: PickRules): string | undefined {
   const ruledOut = new Set(rules.flatMap((rule) => [...rule.nevers]));
   if (ruledOut.size > 0 && rules.some((rule) => rule.move !== 0)) return undefined;
   const safe = pick.options.findIndex((_, option) => !ruledOut.has(option));
-  return safe >= 0 ? written(pick, safe) : pick.options.map((_, option) => written(pick, option)).join(", then ");
+  return safe >= 0 ? optionAsWritten(pick, safe) : pick.options.map((_, option) => optionAsWritten(pick, option)).join(", then ");
 }

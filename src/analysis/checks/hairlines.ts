@@ -22,7 +22,7 @@
  *           a−1 a … b b+1
  */
 import type { Finding } from "../../diagnostics.js";
-import { say } from "../../messages/analysis.js";
+import { analysisWords } from "../../messages/analysis.js";
 import type { Axis } from "../../model/model.js";
 import { union, type Span } from "../../model/span.js";
 import type { PickDiagrams } from "../answers.js";
@@ -47,7 +47,7 @@ function ofKind(context: Context, diagrams: PickDiagrams, kind: "gap" | "conflic
   const asked = {
     picks: [pick.index],
     key: `hairline ${kind} ${context.answers.prints.held(pick.index)}`,
-    question: say.questions.region(pick.name, "hairline"),
+    question: analysisWords.questions.region(pick.name, "hairline"),
     place: pick.namePlace,
   };
   const found = find(context, asked, (target, spend) => {
@@ -68,7 +68,7 @@ function ofKind(context: Context, diagrams: PickDiagrams, kind: "gap" | "conflic
   return finding(
     "hairline",
     pick.namePlace,
-    say.hairline(pick.name, kind, { where: found.where.text, example: found.example, share: found.share }),
+    analysisWords.hairline(pick.name, kind, { where: found.where.text, example: found.example, share: found.share }),
     { pick: pick.name, ...whereabouts(found) },
   );
 }

@@ -28,10 +28,10 @@
  * Of twins, patterns that say the same under the same `when`, only the later is reported.
  */
 import { severities, type Finding, type Severity } from "../../diagnostics.js";
-import { say } from "../../messages/analysis.js";
+import { analysisWords } from "../../messages/analysis.js";
 import type { Model, Pattern, Test } from "../../model/model.js";
 import { findPossible, type Answers, type Askable } from "../answers.js";
-import { within, type Budget } from "../budget.js";
+import { withinBudget, type Budget } from "../budget.js";
 import { decide, findBox, whether, type Question } from "../diagrams/decide.js";
 import { boxes, forest } from "../diagrams/diagram.js";
 import { HOLDS, type Formula } from "../diagrams/formula.js";
@@ -56,7 +56,7 @@ export function* idle(context: Context): ReturnType<Check> {
   );
   for (const pattern of told) {
     yield;
-    const does = judge(court, pattern, "does nothing", say.questions.doesNothing(pattern.title), (spend) =>
+    const does = judge(court, pattern, "does nothing", analysisWords.questions.doesNothing(pattern.title), (spend) =>
       rolesOf(court, pattern).some(({ askable, rule }) =>
         differs(context.answers, askable, { rule, when: "out", alsoWhereBothHold: false }, spend),
       ),
@@ -73,14 +73,14 @@ export function* idle(context: Context): ReturnType<Check> {
     yield finding(
       "does-nothing",
       pattern.namePlace,
-      say.doesNothing(pattern.title, twin ? say.whyTwin(twin.title) : whyIdle(court, pattern)),
+      analysisWords.doesNothing(pattern.title, twin ? analysisWords.whyTwin(twin.title) : whyIdle(court, pattern)),
       {
         severity: severityIn(model, pattern, "does-nothing"),
         patterns: [pattern.title],
-        related: twin ? [{ ...twin.namePlace, message: say.relatedPattern(twin.title) }] : [],
+        related: twin ? [{ ...twin.namePlace, message: analysisWords.relatedPattern(twin.title) }] : [],
         fixes: namedByOthers(model, pattern)
           ? []
-          : [{ title: say.fixRemove(pattern.title), edits: [{ ...wholeLines(model, pattern), text: "" }] }],
+          : [{ title: analysisWords.fixRemove(pattern.title), edits: [{ ...wholeLines(model, pattern), text: "" }] }],
       },
     );
   }
@@ -141,7 +141,7 @@ interface Judged<T> {
 function metered<T>(context: Context, ask: (spend: Budget) => T): Judged<T> {
   let spent = 0;
   const mine = fresh(context, PART);
-  const answer = within(() =>
+  const answer = withinBudget(() =>
     ask({
       spend(steps = 1, cost = steps) {
         spent += steps;
@@ -169,10 +169,11 @@ const FEW = 3;
 function noteOpen({ context, open }: Court): void {
   if (open.length === 0) return;
   if (open.length <= FEW)
-    for (const { pattern, what } of open) context.undecided.push({ what: say.undecided.question(what), place: pattern.namePlace });
+    for (const { pattern, what } of open)
+      context.undecided.push({ what: analysisWords.undecided.question(what), place: pattern.namePlace });
   else
     context.undecided.push({
-      what: say.undecided.question(say.questions.manyIdle(new Set(open.map(({ pattern }) => pattern)).size)),
+      what: analysisWords.undecided.question(analysisWords.questions.manyIdle(new Set(open.map(({ pattern }) => pattern)).size)),
       place: open[0]!.pattern.namePlace,
     });
 }
@@ -232,14 +233,14 @@ function whyIdle(court: Court, pattern: Pattern): string {
   const why =
     court.leftForWhy > 0 ? recalledOf(court, pattern, "why idle", () => metered(court.context, whyIdleAnew(court, pattern))) : undefined;
   court.leftForWhy -= why?.spent ?? 0;
-  return why?.answer ?? say.whyOthers([]);
+  return why?.answer ?? analysisWords.whyOthers([]);
 }
 
 function whyIdleAnew(court: Court, pattern: Pattern): (spend: Budget) => string {
   const { context } = court;
   const { answers, model } = context;
   return (spend) => {
-    if (!holdsSomewhere(answers, answers.compile(pattern.when), spend)) return say.whyNever;
+    if (!holdsSomewhere(answers, answers.compile(pattern.when), spend)) return analysisWords.whyNever;
     const yieldsTo = new Set<string>();
     const beside = new Set<string>();
     let always = true;
@@ -277,8 +278,8 @@ function whyIdleAnew(court: Court, pattern: Pattern): (spend: Budget) => string 
         if (rule.goes) for (const other of others ?? []) beside.add(rules.rules[other]!.pattern.title);
       }
     }
-    if (!heard) return say.whyNotAsked(spokenOf(model, pattern).map(({ name }) => name));
-    return always && yieldsTo.size > 0 ? say.whyYields([...yieldsTo]) : say.whyOthers([...beside]);
+    if (!heard) return analysisWords.whyNotAsked(spokenOf(model, pattern).map(({ name }) => name));
+    return always && yieldsTo.size > 0 ? analysisWords.whyYields([...yieldsTo]) : analysisWords.whyOthers([...beside]);
   };
 }
 
@@ -327,7 +328,7 @@ function* idleParts(court: Court, pattern: Pattern): Generator<Finding | undefin
     yield;
     const key = `part ${count++}`;
     const text = model.books[pattern.book]!.text.slice(part.range.start, part.range.end);
-    const what = say.questions.changesNothing(text, pattern.title);
+    const what = analysisWords.questions.changesNothing(text, pattern.title);
     const changes = judge(court, pattern, key, what, (spend) =>
       rolesOf(court, pattern).some(({ askable, rule }) =>
         [false, true].some((alsoWhereBothHold) => differs(answers, askable, { rule, when: rest, alsoWhereBothHold }, spend)),
@@ -339,10 +340,15 @@ function* idleParts(court: Court, pattern: Pattern): Generator<Finding | undefin
     const apart = (how: "wider" | "narrower", a: Formula, b: Formula): boolean | undefined =>
       judge(court, pattern, `${key} ${how}`, what, (spend) => holdsSomewhere(answers, answers.store.and([a, answers.store.not(b)]), spend));
     const without = apart("wider", other, own) !== false ? "wider" : apart("narrower", own, other) !== false ? "narrower" : "same";
-    yield finding("changes-nothing", { path: pattern.place.path, range: part.range }, say.changesNothing(pattern.title, text, without), {
-      severity: without === "same" ? severityIn(model, pattern, "changes-nothing") : "note",
-      patterns: [pattern.title],
-    });
+    yield finding(
+      "changes-nothing",
+      { path: pattern.place.path, range: part.range },
+      analysisWords.changesNothing(pattern.title, text, without),
+      {
+        severity: without === "same" ? severityIn(model, pattern, "changes-nothing") : "note",
+        patterns: [pattern.title],
+      },
+    );
   }
 }
 

@@ -17,9 +17,9 @@
  * fall back on blade willow
  * ```
  */
-import { say } from "../../messages/analysis.js";
+import { analysisWords } from "../../messages/analysis.js";
 import { findPossible } from "../answers.js";
-import { within } from "../budget.js";
+import { withinBudget } from "../budget.js";
 import { boxes, reaches, type Node } from "../diagrams/diagram.js";
 import type { Verdict } from "../verdict.js";
 import { decidedPicks, finding, fresh, optionPlace, recalled, unsettledPicks, type Check, type Context } from "./context.js";
@@ -36,12 +36,15 @@ export function* neverRecommended(context: Context): ReturnType<Check> {
       yield;
       const there = ({ places }: Verdict): boolean => places.some((place) => place.includes(option));
       const somewhere = recalled(context, [pick.index], `recommended ${option}`, () =>
-        within(() => reaches(local, there) && holdsSomewhere(context, local, there)),
+        withinBudget(() => reaches(local, there) && holdsSomewhere(context, local, there)),
       );
       if (somewhere === undefined)
-        context.undecided.push({ what: say.undecided.question(say.questions.neverRecommended(pick.name)), place: pick.namePlace });
+        context.undecided.push({
+          what: analysisWords.undecided.question(analysisWords.questions.neverRecommended(pick.name)),
+          place: pick.namePlace,
+        });
       if (somewhere === false)
-        yield finding("never-recommended", optionPlace(context.model, pick, option), say.neverRecommended(pick.name, text), {
+        yield finding("never-recommended", optionPlace(context.model, pick, option), analysisWords.neverRecommended(pick.name, text), {
           pick: pick.name,
         });
     }

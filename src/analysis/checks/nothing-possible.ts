@@ -21,9 +21,9 @@
  *
  * Reported at the last of the statements that it takes, none of them to spare.
  */
-import { say } from "../../messages/analysis.js";
+import { analysisWords } from "../../messages/analysis.js";
 import type { Impossible } from "../../model/model.js";
-import { within } from "../budget.js";
+import { withinBudget } from "../budget.js";
 import { findBox, whether } from "../diagrams/decide.js";
 import { smallest } from "../verdict.js";
 import { finding, fresh, type Check, type Context } from "./context.js";
@@ -40,9 +40,9 @@ export function* nothingPossible(context: Context): ReturnType<Check> {
       spend,
     ) === undefined;
   const all = model.impossible;
-  const needed = within(() => smallest(all, rulesAllOut)) ?? all;
+  const needed = withinBudget(() => smallest(all, rulesAllOut)) ?? all;
   const [last, ...others] = [...needed].reverse();
-  yield finding("nothing-possible", last!.place, say.nothingPossible(needed.length), {
-    related: others.map(({ place }) => ({ ...place, message: say.relatedImpossible })),
+  yield finding("nothing-possible", last!.place, analysisWords.nothingPossible(needed.length), {
+    related: others.map(({ place }) => ({ ...place, message: analysisWords.relatedImpossible })),
   });
 }

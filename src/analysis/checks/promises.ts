@@ -24,7 +24,7 @@
  *     county.lore   promise "…": blade must have an answer     no advice from here on is on purpose, and breaks nothing
  *     shop.lore     say nothing on blade when …                (also where the blade has none because it goes by another such pick)
  */
-import { say } from "../../messages/analysis.js";
+import { analysisWords } from "../../messages/analysis.js";
 import { picksIn } from "../../model/atoms.js";
 import type { Promise, SayNothing } from "../../model/model.js";
 import { complement, spanOf, union } from "../../model/span.js";
@@ -44,10 +44,10 @@ export function* brokenPromises(context: Context): ReturnType<Check> {
     yield;
     const diagrams = answers.picks[promise.pick];
     const pick = model.picks[promise.pick]!;
-    const what = say.questions.promise(promise.title);
+    const what = analysisWords.questions.promise(promise.title);
     const tested = picksIn(promise.when).filter((pick) => pick < model.picks.length);
     if (!diagrams || tested.some((pick) => !answers.picks[pick])) {
-      context.undecided.push({ what: say.undecided.question(what), place: promise.namePlace });
+      context.undecided.push({ what: analysisWords.undecided.question(what), place: promise.namePlace });
       continue;
     }
     const key = `promise ${promise.must} ${promise.options.join(",")} ${promise.ofBase ? promise.book : ""} ${answers.prints.test(promise.when)} ${answers.prints.held(promise.pick)}`;
@@ -77,21 +77,24 @@ export function* brokenPromises(context: Context): ReturnType<Check> {
     if (!found) continue;
     const all = answersAt(model, found.point);
     const answer = all[pick.index]!;
-    const outcome = say.promiseOutcome(pick.name, answer.outcome.status, optionTexts(pick, answer.outcome.places));
+    const outcome = analysisWords.promiseOutcome(pick.name, answer.outcome.status, optionTexts(pick, answer.outcome.places));
     const deciding = answer.standing.map((index) => model.patterns[index]!);
     const at = { where: found.where.text, example: found.example, share: found.share };
     const saying =
       promise.must === "have no answer"
-        ? say.promiseOfSilence(promise.title, pick.name, outcome, at)
-        : say.promise(promise.title, outcome, at);
+        ? analysisWords.promiseOfSilence(promise.title, pick.name, outcome, at)
+        : analysisWords.promise(promise.title, outcome, at);
     yield finding("promise", promise.namePlace, saying, {
       ...(promise.ofBase ? { severity: "warning" as const } : {}),
       pick: pick.name,
       patterns: deciding.map((pattern) => pattern.title),
       ...whereabouts(found),
       related: [
-        ...deciding.map((pattern) => ({ ...pattern.namePlace, message: say.relatedPattern(pattern.title) })),
-        ...silences(context, all, promise.pick).map(({ pick, silence }) => ({ ...silence.place, message: say.relatedSilence(pick) })),
+        ...deciding.map((pattern) => ({ ...pattern.namePlace, message: analysisWords.relatedPattern(pattern.title) })),
+        ...silences(context, all, promise.pick).map(({ pick, silence }) => ({
+          ...silence.place,
+          message: analysisWords.relatedSilence(pick),
+        })),
       ],
     });
   }

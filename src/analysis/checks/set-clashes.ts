@@ -24,7 +24,7 @@
  * ```
  */
 import type { Finding } from "../../diagnostics.js";
-import { say } from "../../messages/analysis.js";
+import { analysisWords } from "../../messages/analysis.js";
 import { axesIn } from "../../model/atoms.js";
 import type { Askable } from "../answers.js";
 import { decide, keeping, type Question } from "../diagrams/decide.js";
@@ -58,14 +58,14 @@ function reportClash(
   const asked = {
     picks: [pick.index],
     key: `set clash ${first} ${second}`,
-    question: say.questions.setClash(pick.name),
+    question: analysisWords.questions.setClash(pick.name),
     place: pick.namePlace,
   };
   const found = find(context, asked, (target, spend) =>
     decide<number>(context.answers.store, clashQuestion(context, diagrams, over, winner, loser), target, spend),
   );
   if (!found) return undefined;
-  const saying = say.setClash(
+  const saying = analysisWords.setClash(
     context.model.conditions[set]!.name,
     { title: winner.pattern.title, says: saysOf(pick, winner) },
     { title: loser.pattern.title, says: saysOf(pick, loser) },
@@ -75,7 +75,7 @@ function reportClash(
     pick: pick.name,
     patterns: [winner.pattern.title, loser.pattern.title],
     ...whereabouts(found),
-    related: [{ ...winner.pattern.namePlace, message: say.relatedPattern(winner.pattern.title) }],
+    related: [{ ...winner.pattern.namePlace, message: analysisWords.relatedPattern(winner.pattern.title) }],
     fixes: beatsFixes(context, rules, winner, loser),
   });
 }

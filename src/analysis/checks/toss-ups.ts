@@ -19,7 +19,7 @@
  *
  * One finding per pick and set of options.
  */
-import { say } from "../../messages/analysis.js";
+import { analysisWords } from "../../messages/analysis.js";
 import { answersAt } from "../point.js";
 import { leaves } from "../diagrams/diagram.js";
 import { HOLDS } from "../diagrams/formula.js";
@@ -42,7 +42,7 @@ export function* tossUps(context: Context): ReturnType<Check> {
       const asked = {
         picks: [pick.index],
         key: `toss-up ${key} ${context.answers.prints.held(pick.index)}`,
-        question: say.questions.region(pick.name, "toss-up"),
+        question: analysisWords.questions.region(pick.name, "toss-up"),
         place: pick.namePlace,
       };
       const found = find(context, asked, (target, spend) =>
@@ -71,12 +71,14 @@ export function* tossUps(context: Context): ReturnType<Check> {
       yield finding(
         "toss-up",
         place,
-        say.tossUp(pick.name, options, titles, { where: found.where.text, example: found.example, share: found.share }),
+        analysisWords.tossUp(pick.name, options, titles, { where: found.where.text, example: found.example, share: found.share }),
         {
           pick: pick.name,
           patterns: titles,
           ...whereabouts(found),
-          related: speakers.slice(0, -1).map((rule) => ({ ...rule.pattern.namePlace, message: say.relatedPattern(rule.pattern.title) })),
+          related: speakers
+            .slice(0, -1)
+            .map((rule) => ({ ...rule.pattern.namePlace, message: analysisWords.relatedPattern(rule.pattern.title) })),
         },
       );
     }

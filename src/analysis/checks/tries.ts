@@ -4,7 +4,7 @@
  * None of them proves that a pattern does nothing; one where it does something proves that.
  */
 import { findPossible, pointIn, type Answers, type Askable, type PickDiagrams } from "../answers.js";
-import { budget, within } from "../budget.js";
+import { budget, withinBudget } from "../budget.js";
 import { count, type Span } from "../../model/span.js";
 import { isFork, narrowed, sidesIn, type Box, type Node } from "../diagrams/diagram.js";
 import { nth } from "../hull-index.js";
@@ -44,7 +44,7 @@ const FIND_STEPS = 200;
 export function standingPoint(answers: Answers, { rules: { pick } }: Askable, rule: Rule): Point | undefined {
   const diagrams = answers.picks[pick.index];
   const local = diagrams && standingBoxes(answers, diagrams).get(rule.at);
-  const box = local && within(() => findPossible(answers, local, budget(FIND_STEPS)));
+  const box = local && withinBudget(() => findPossible(answers, local, budget(FIND_STEPS)));
   return box && pointIn(answers, box);
 }
 

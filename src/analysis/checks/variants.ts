@@ -11,7 +11,7 @@ import type { Model, Test } from "../../model/model.js";
 import { same, subtract, within as spanWithin } from "../../model/span.js";
 import type { Answers, Askable } from "../answers.js";
 import { findPossible, outcomeKey, pointIn } from "../answers.js";
-import { budget, within, type Budget } from "../budget.js";
+import { budget, withinBudget, type Budget } from "../budget.js";
 import { changesByJoining, changesByLeaving, type ChangesIn } from "./at-leaves.js";
 import { findBox, keeping, type Question } from "../diagrams/decide.js";
 import { lookup, type Box } from "../diagrams/diagram.js";
@@ -41,7 +41,7 @@ export function differs(answers: Answers, askable: Askable, variant: Variant, sp
   if (place === "nowhere") return false;
   if (alsoWhereBothHold) return differsIn(answers, askable, variant, change, place, undefined, spend);
   const changesIn: ChangesIn = (box) => {
-    const tried = within(() => ({ possible: findPossible(answers, box, budget(TRY_STEPS)) }));
+    const tried = withinBudget(() => ({ possible: findPossible(answers, box, budget(TRY_STEPS)) }));
     if (!tried) return undefined;
     return tried.possible ? differsAt(answers, askable, variant, pointIn(answers, tried.possible)) || undefined : false;
   };
@@ -129,7 +129,7 @@ function changeOf(answers: Answers, { rule, when }: Variant): Change {
     hull: hullOfEither(hullOf(store, store.and([own, store.not(other)])), hullOf(store, store.and([other, store.not(own)]))),
     joins: false,
     box: () =>
-      within(() =>
+      withinBudget(() =>
         findBox<boolean>(
           store,
           {

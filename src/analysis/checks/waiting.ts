@@ -26,7 +26,7 @@
  * A pick that waits for one with a gap, a conflict or a toss-up is not reported: that one is. So what is asked is where it would have no
  * advice if "either of these" were no advice: where all that holds it up is on purpose.
  */
-import { say } from "../../messages/analysis.js";
+import { analysisWords } from "../../messages/analysis.js";
 import type { Span } from "../../model/span.js";
 import { spanOf } from "../../model/span.js";
 import type { Answers, PickDiagrams } from "../answers.js";
@@ -52,7 +52,7 @@ export function* waiting(context: Context): ReturnType<Check> {
     const asked = {
       picks: [pick.index],
       key: "waiting",
-      question: say.questions.region(pick.name, "waiting answer"),
+      question: analysisWords.questions.region(pick.name, "waiting answer"),
       place: pick.namePlace,
     };
     const found = find(context, asked, (target, spend) => {
@@ -72,11 +72,11 @@ export function* waiting(context: Context): ReturnType<Check> {
     yield finding(
       "waiting",
       pick.namePlace,
-      say.waiting(pick.name, open, { where: found.where.text, example: found.example, share: found.share }),
+      analysisWords.waiting(pick.name, open, { where: found.where.text, example: found.example, share: found.share }),
       {
         pick: pick.name,
         ...whereabouts(found),
-        related: cause.map((other) => ({ ...other.namePlace, message: say.relatedPick(other.name) })),
+        related: cause.map((other) => ({ ...other.namePlace, message: analysisWords.relatedPick(other.name) })),
       },
     );
   }

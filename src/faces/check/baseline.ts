@@ -10,7 +10,7 @@
 import { existsSync } from "node:fs";
 import { dirname, join, relative, resolve } from "node:path";
 import { checkNotes, checkRefusals } from "../../messages/ci.js";
-import { refusals } from "../../messages/cli.js";
+import { commandRefusals } from "../../messages/cli.js";
 import { editionKey, keyText, type EditionKey } from "../../same-finding.js";
 import { byText } from "../../text.js";
 import { CannotRun } from "../node/exit.js";
@@ -48,7 +48,7 @@ export async function readBaseline(file: string, { orNone }: { readonly orNone: 
   if (orNone && !existsSync(file)) return [];
   const opened = readText(file);
   const shown = shownPath(file);
-  if ("problem" in opened) throw new CannotRun(refusals.cannotRead(shown, opened.problem));
+  if ("problem" in opened) throw new CannotRun(commandRefusals.cannotRead(shown, opened.problem));
   const validate = await validatorOf<Baseline>("baseline");
   let value: unknown;
   try {
@@ -104,7 +104,7 @@ export function noteGone(gone: readonly Known[], file: string): void {
 export function writeBaseline(file: string, { entries, gone }: Sorted): void {
   const baseline: Baseline = { format: "waterlore-baseline", version: 1, findings: entries };
   const problem = saveText(file, `${JSON.stringify(baseline, null, 2)}\n`);
-  if (problem !== undefined) throw new CannotRun(refusals.cannotWrite(shownPath(file), problem));
+  if (problem !== undefined) throw new CannotRun(commandRefusals.cannotWrite(shownPath(file), problem));
   note(checkNotes.wrote(shownPath(file), total(entries), total(gone)));
 }
 

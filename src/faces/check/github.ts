@@ -7,7 +7,7 @@
  * Columns go with a finding on one line only, as the toolkit says. Files are named from the top of the checkout.
  */
 import type { Finding } from "../../diagnostics.js";
-import { reportWords } from "../../messages/ci.js";
+import { formatWords } from "../../messages/ci.js";
 import { pathInside } from "../node/paths.js";
 import { harmless } from "../node/terminal.js";
 import { linesOf, placeOf, summaryOf, type Report } from "./report.js";
@@ -28,11 +28,11 @@ function findingLine(finding: Finding, report: Report, top: string | undefined):
   const { start, end } = linesOf(finding, report);
   const columns: Readonly<Record<string, number>> =
     start.line === end.line ? { col: start.column, endColumn: Math.max(start.column, end.column - 1) } : {};
-  const also = (finding.related ?? []).map((related) => reportWords.also(placeOf(related, report), related.message));
+  const also = (finding.related ?? []).map((related) => formatWords.also(placeOf(related, report), related.message));
   return command(
     commands[finding.severity],
     { file: fromTop(finding.path, top), line: start.line, endLine: end.line, ...columns, title: `${finding.title} [${finding.code}]` },
-    [finding.message, ...also, ...(finding.help === "" ? [] : [reportWords.next(finding.help)])].join("\n"),
+    [finding.message, ...also, ...(finding.help === "" ? [] : [formatWords.next(finding.help)])].join("\n"),
   );
 }
 

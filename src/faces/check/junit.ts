@@ -9,7 +9,7 @@
  * that Jenkins publishes (xunit-plugin, junit-10.xsd).
  */
 import { severities, type Code, type Finding } from "../../diagnostics.js";
-import { reportWords } from "../../messages/ci.js";
+import { formatWords } from "../../messages/ci.js";
 import { markup } from "../../render/markup.js";
 import { byText } from "../../text.js";
 import { counts, placeOf, type Report } from "./report.js";
@@ -50,7 +50,7 @@ function suitesOf(report: Report): readonly Suite[] {
     ...paths.map((path): Suite => ({ name: path, cases: (Object.keys(severities) as Code[]).map((code) => caseOf(code, path, report)) })),
     ...unreadable.map(({ path, sentence }): Suite => ({
       name: path,
-      cases: [{ name: reportWords.unreadable, outcome: { kind: "error", type: "unreadable", message: sentence } }],
+      cases: [{ name: formatWords.unreadable, outcome: { kind: "error", type: "unreadable", message: sentence } }],
     })),
   ];
 }
@@ -66,22 +66,22 @@ function caseOf(code: Code, path: string, report: Report): Case {
     name: code,
     ...(counting.length > 0
       ? {
-          outcome: { kind: "failure", type: code, message: reportWords.failures(counting.map(({ title }) => title)), text: told(counting) },
+          outcome: { kind: "failure", type: code, message: formatWords.failures(counting.map(({ title }) => title)), text: told(counting) },
         }
       : known.length > 0 && beside.length === 0
-        ? { outcome: { kind: "skipped", message: reportWords.failures(known.map(({ title }) => title)) } }
+        ? { outcome: { kind: "skipped", message: formatWords.failures(known.map(({ title }) => title)) } }
         : {}),
     ...(beside.length > 0 && { beside: told(beside) }),
   };
 }
 
 function findingText(finding: Finding, report: Report): string {
-  const also = (finding.related ?? []).map((related) => reportWords.also(placeOf(related, report), related.message));
+  const also = (finding.related ?? []).map((related) => formatWords.also(placeOf(related, report), related.message));
   return [
-    reportWords.place(finding.severity, placeOf(finding, report), finding.title),
+    formatWords.place(finding.severity, placeOf(finding, report), finding.title),
     finding.message,
     ...also,
-    ...(finding.help === "" ? [] : [reportWords.next(finding.help)]),
+    ...(finding.help === "" ? [] : [formatWords.next(finding.help)]),
   ].join("\n");
 }
 

@@ -9,7 +9,7 @@
 import { createHash } from "node:crypto";
 import { pathToFileURL } from "node:url";
 import { severities, type Code, type Place } from "../../diagnostics.js";
-import { reportWords } from "../../messages/ci.js";
+import { formatWords } from "../../messages/ci.js";
 import { editionKey, keyText } from "../../same-finding.js";
 import { pageOf, version } from "../node/own-files.js";
 import { jsonText } from "../node/terminal.js";
@@ -44,7 +44,7 @@ export function checkSarif(report: Report): string {
           ruleId: finding.code,
           ruleIndex: codes.indexOf(finding.code),
           level: finding.severity,
-          message: { text: withoutLink(reportWords.full(`${finding.title}. ${finding.message}`, finding.help)) },
+          message: { text: withoutLink(formatWords.full(`${finding.title}. ${finding.message}`, finding.help)) },
           locations: [{ physicalLocation: physical(finding, report) }],
           relatedLocations: (finding.related ?? []).map((related, id) => ({
             id,

@@ -1,7 +1,7 @@
 /** One book opened for `table`, `answer` and `why`: what can be read of it, with a note where that is not all. */
 import { STEPS } from "../../analysis/analyse.js";
 import { answers, type Answers } from "../../analysis/answers.js";
-import { notes } from "../../messages/cli.js";
+import { commandNotes } from "../../messages/cli.js";
 import type { Model } from "../../model/model.js";
 import { resolve } from "../../model/resolve.js";
 import { parse } from "../../syntax/parse.js";
@@ -28,7 +28,7 @@ export async function openModel(path: string, options: BookOptions): Promise<Ope
   if ("problem" in opened) throw new CannotRun(opened.problem);
   const { model, findings } = resolve(parse(opened.text, opened.path), reader([opened.path]), { on });
   const errors = findings.filter(({ severity }) => severity === "error").length;
-  if (errors > 0) note(notes.bookHasErrors(opened.path, errors));
+  if (errors > 0) note(commandNotes.bookHasErrors(opened.path, errors));
   let known: Answers | undefined;
   return {
     ...settings,

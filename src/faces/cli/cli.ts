@@ -4,7 +4,7 @@
  */
 import { Command, CommanderError, Option, type Argument } from "commander";
 import { checkHelp } from "../../messages/ci.js";
-import { help, refusals } from "../../messages/cli.js";
+import { commandHelp, commandRefusals } from "../../messages/cli.js";
 import { publishHelp } from "../../messages/publish.js";
 import { CannotRun, type ExitCode } from "../node/exit.js";
 import { version } from "../node/own-files.js";
@@ -21,23 +21,26 @@ export async function run(words: readonly string[]): Promise<ExitCode> {
   } catch (error) {
     // Commander has written its own message, or the help that was asked for.
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
-    note(error instanceof CannotRun ? error.message : refusals.fault(error instanceof Error ? error.message : String(error)));
+    note(error instanceof CannotRun ? error.message : commandRefusals.fault(error instanceof Error ? error.message : String(error)));
     return 2;
   }
 }
 
 function commandLine(words: readonly string[], done: (exit: ExitCode) => void): Command {
-  const { options } = help;
-  const program = new Command("waterlore").description(help.program.about).addHelpText("after", help.program.after);
-  program.version(version(), "--version", help.program.version).helpOption("-h, --help", help.program.help).helpCommand(false);
+  const { options } = commandHelp;
+  const program = new Command("waterlore").description(commandHelp.program.about).addHelpText("after", commandHelp.program.after);
+  program
+    .version(version(), "--version", commandHelp.program.version)
+    .helpOption("-h, --help", commandHelp.program.help)
+    .helpCommand(false);
   program.configureHelp({ subcommandTerm: (sub) => [sub.name(), ...sub.registeredArguments.map(shownAs)].join(" "), minWidthToWrap: 20 });
   program
-    .showHelpAfterError(help.program.afterError)
+    .showHelpAfterError(commandHelp.program.afterError)
     .exitOverride()
     .configureOutput({
       getOutHelpWidth: () => terminalOf(process.stdout).width,
       getErrHelpWidth: () => terminalOf(process.stderr).width,
-      outputError: (message, write) => write(harmless(refusals.commander(message))),
+      outputError: (message, write) => write(harmless(commandRefusals.commander(message))),
     });
   const command = (name: string, { about, after }: { readonly about: string; readonly after?: string }): Command => {
     const made = program.command(name).summary(about).description(sentence(about));
@@ -50,8 +53,8 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
   const format = (choices: readonly string[], about: string): Option =>
     new Option("--format <form>", about).choices(choices).default("text");
 
-  command("check", help.check)
-    .argument("[paths...]", help.check.paths)
+  command("check", commandHelp.check)
+    .argument("[paths...]", commandHelp.check.paths)
     .addOption(format(["text", "json", "sarif", "junit", "github"], checkHelp.format))
     .addOption(new Option("--severity <lowest>", options.severity).choices(["error", "warning", "note"]))
     .option("--max-warnings <number>", checkHelp.maxWarnings)
@@ -67,10 +70,10 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .option("--cache-dir <folder>", checkHelp.cacheDir)
     .option("--no-cache", checkHelp.noCache)
     .addOption(stdinPath())
-    .action(async (paths, given) => done(await (await import("./commands/check.js")).check(paths, given, words)));
+    .action(async (paths, given) => done(await (await import("./commands/check.js")).checkCommand(paths, given, words)));
 
-  command("table", help.table)
-    .argument("<book>", help.table.book)
+  command("table", commandHelp.table)
+    .argument("<book>", commandHelp.table.book)
     .addOption(format(["text", "json", "markdown", "csv", "sql"], options.tableFormat))
     .addOption(
       new Option("--pick <name>", options.pick).argParser((name, before: readonly string[] | undefined) => [...(before ?? []), name]),
@@ -79,47 +82,47 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .addOption(steps())
     .addOption(config())
     .addOption(stdinPath())
-    .action(async (book, given) => done(await (await import("./commands/table.js")).table(book, given)));
+    .action(async (book, given) => done(await (await import("./commands/table.js")).tableCommand(book, given)));
 
-  command("answer", help.answer)
-    .argument("<book>", help.table.book)
-    .argument("[NAME=VALUE...]", help.answer.values)
+  command("answer", commandHelp.answer)
+    .argument("<book>", commandHelp.table.book)
+    .argument("[NAME=VALUE...]", commandHelp.answer.values)
     .option("--csv <file>", options.csv)
     .addOption(format(["text", "json", "csv"], options.answerFormat))
     .addOption(on(options.onAnswer))
     .addOption(steps())
     .addOption(config())
     .addOption(stdinPath())
-    .action(async (book, values, given) => done(await (await import("./commands/answer.js")).answer(book, values, given)));
+    .action(async (book, values, given) => done(await (await import("./commands/answer.js")).answerCommand(book, values, given)));
 
-  command("why", help.why)
-    .argument("<book>", help.table.book)
-    .argument("[NAME=VALUE...]", help.answer.values)
+  command("why", commandHelp.why)
+    .argument("<book>", commandHelp.table.book)
+    .argument("[NAME=VALUE...]", commandHelp.answer.values)
     .addOption(on(options.onAnswer))
     .addOption(steps())
     .addOption(config())
     .addOption(stdinPath())
-    .action(async (book, values, given) => done(await (await import("./commands/why.js")).why(book, values, given)));
+    .action(async (book, values, given) => done(await (await import("./commands/why.js")).whyCommand(book, values, given)));
 
-  command("compare", help.compare)
-    .argument("<old>", help.compare.old)
-    .argument("<new>", help.compare.new)
+  command("compare", commandHelp.compare)
+    .argument("<old>", commandHelp.compare.old)
+    .argument("<new>", commandHelp.compare.new)
     .addOption(format(["text", "markdown", "json"], options.compareFormat))
     .addOption(on())
     .addOption(steps())
     .addOption(config())
-    .action(async (old, now, given) => done(await (await import("./commands/compare.js")).compare(old, now, given)));
+    .action(async (old, now, given) => done(await (await import("./commands/compare.js")).compareCommand(old, now, given)));
 
-  command("stock", help.stock)
-    .argument("<book>", help.table.book)
-    .argument("<list>", help.stock.list)
+  command("stock", commandHelp.stock)
+    .argument("<book>", commandHelp.table.book)
+    .argument("<list>", commandHelp.stock.list)
     .option("--days <file>", options.days)
     .addOption(format(["text", "markdown", "csv", "json"], options.stockFormat))
     .addOption(on())
     .addOption(steps())
     .addOption(config())
     .addOption(stdinPath())
-    .action(async (book, list, given) => done(await (await import("./commands/stock.js")).stock(book, list, given)));
+    .action(async (book, list, given) => done(await (await import("./commands/stock.js")).stockCommand(book, list, given)));
 
   command("publish", publishHelp)
     .argument("<books...>", publishHelp.books)
@@ -130,24 +133,24 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .addOption(on())
     .addOption(steps())
     .addOption(config())
-    .action(async (paths, given) => done(await (await import("./commands/publish.js")).publish(paths, given)));
+    .action(async (paths, given) => done(await (await import("./commands/publish.js")).publishCommand(paths, given)));
 
-  command("format", help.format)
-    .argument("<paths...>", help.format.paths)
+  command("format", commandHelp.format)
+    .argument("<paths...>", commandHelp.format.paths)
     .option("--check", options.formatCheck)
     .addOption(stdinPath())
-    .action(async (paths, given) => done(await (await import("./commands/format.js")).format(paths, given)));
+    .action(async (paths, given) => done(await (await import("./commands/format.js")).formatCommand(paths, given)));
 
-  command("new", help.new)
-    .argument("<file>", help.new.file)
-    .action(async (file) => done((await import("./commands/new.js")).newBook(file)));
+  command("new", commandHelp.new)
+    .argument("<file>", commandHelp.new.file)
+    .action(async (file) => done((await import("./commands/new.js")).newCommand(file)));
 
-  command("hint", help.hint)
-    .argument("[code]", help.hint.code)
-    .action(async (code) => done((await import("./commands/hint.js")).hint(code)));
+  command("hint", commandHelp.hint)
+    .argument("[code]", commandHelp.hint.code)
+    .action(async (code) => done((await import("./commands/hint.js")).hintCommand(code)));
 
   // The server itself looks for the way to talk among the words.
-  command("language-server", help.languageServer)
+  command("language-server", commandHelp.languageServer)
     .requiredOption("--stdio", options.stdio)
     .action(async () => void (await import("../server/server-node.js")));
   return program;

@@ -1,7 +1,7 @@
 /** `NAME=VALUE …` on the command line: what is given, and what is answered then. */
 import { answer, type Answered } from "../../answer/answer.js";
 import { readGiven, type Given } from "../../answer/given.js";
-import { refusals } from "../../messages/cli.js";
+import { commandRefusals } from "../../messages/cli.js";
 import type { Entry } from "../node/csv.js";
 import { CannotRun } from "../node/exit.js";
 import type { OpenModel } from "./book.js";
@@ -9,7 +9,7 @@ import type { OpenModel } from "./book.js";
 export function entriesOf(words: readonly string[]): readonly Entry[] {
   return words.map((word) => {
     const at = word.indexOf("=");
-    if (at < 1) throw new CannotRun(refusals.noValue(word));
+    if (at < 1) throw new CannotRun(commandRefusals.noValue(word));
     return [word.slice(0, at), word.slice(at + 1)];
   });
 }

@@ -1,6 +1,6 @@
 #!/usr/bin/env node
 /** The program `waterlore`. It never ends itself, so that what it prints is never cut; a reader that stops reading is no fault. */
-import { notes, refusals } from "../../messages/cli.js";
+import { commandNotes, commandRefusals } from "../../messages/cli.js";
 import { problemOf } from "../node/problems.js";
 import { note } from "../node/streams.js";
 import { run } from "./cli.js";
@@ -8,7 +8,7 @@ import { run } from "./cli.js";
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   if (error.code === "EPIPE") return;
   process.exitCode = 2;
-  note(refusals.cannotWrite(notes.stdout, problemOf(error)));
+  note(commandRefusals.cannotWrite(commandNotes.stdout, problemOf(error)));
 });
 process.stderr.on("error", () => undefined);
 const exit = await run(process.argv.slice(2));

@@ -9,8 +9,8 @@
 import type { ErrorObject } from "ajv";
 import { dirname, resolve } from "node:path";
 import { severities, type Code, type Severity } from "../../diagnostics.js";
-import { checkRefusals, settings } from "../../messages/ci.js";
-import { refusals } from "../../messages/cli.js";
+import { checkRefusals, settingsWords } from "../../messages/ci.js";
+import { commandRefusals } from "../../messages/cli.js";
 import { nearest } from "../../suggest.js";
 import { lineMap } from "../../text.js";
 import { isDay } from "../day.js";
@@ -44,7 +44,7 @@ export async function configOf(given: string | undefined, from = process.cwd()):
   const file = given ?? nearestConfig(from);
   if (file === undefined) return undefined;
   const opened = readText(file);
-  if ("problem" in opened) throw new CannotRun(refusals.cannotRead(shownPath(file), opened.problem));
+  if ("problem" in opened) throw new CannotRun(commandRefusals.cannotRead(shownPath(file), opened.problem));
   return { ...(await readConfig(shownPath(file), opened.text)), folder: dirname(resolve(file)), file };
 }
 
@@ -81,7 +81,7 @@ function sentence(
   if (keyword === "additionalProperties") {
     const name = String(params["additionalProperty"]);
     const at = placeOf(pointerTo(instancePath, name));
-    const known = Object.keys(instancePath === "" ? settings : severities).filter((word) => word !== "$schema");
+    const known = Object.keys(instancePath === "" ? settingsWords : severities).filter((word) => word !== "$schema");
     return (instancePath === "" ? checkRefusals.noSetting : checkRefusals.noCode)(at, name, known, nearest(name, known));
   }
   const [setting, inside] = namesOf(instancePath);
@@ -101,6 +101,6 @@ function valueAt(value: unknown, pointer: string): unknown {
   return namesOf(pointer).reduce((part, name) => (part as Readonly<Record<string, unknown>>)[name], value);
 }
 
-function isSetting(name: string | undefined): name is keyof typeof settings {
-  return name !== undefined && Object.hasOwn(settings, name);
+function isSetting(name: string | undefined): name is keyof typeof settingsWords {
+  return name !== undefined && Object.hasOwn(settingsWords, name);
 }

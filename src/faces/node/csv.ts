@@ -2,7 +2,7 @@
 import { Readable } from "node:stream";
 import { parse, type CsvError } from "csv-parse";
 import { parse as parseWhole } from "csv-parse/sync";
-import { refusals } from "../../messages/cli.js";
+import { commandRefusals } from "../../messages/cli.js";
 import { CannotRun } from "./exit.js";
 
 export type Entry = readonly [name: string, value: string];
@@ -35,10 +35,10 @@ export async function* readPoints(
     yield {
       row,
       entries: names.map((name, at) => [name, record[at] ?? ""]),
-      problem: record.length > names.length ? refusals.tooManyCells(row, record.length, names.length) : undefined,
+      problem: record.length > names.length ? commandRefusals.tooManyCells(row, record.length, names.length) : undefined,
     };
   }
-  if (names === undefined) throw new CannotRun(refusals.noHeader(path));
+  if (names === undefined) throw new CannotRun(commandRefusals.noHeader(path));
 }
 
 interface Recorded {
@@ -73,7 +73,9 @@ async function* recordsOf(
     }
     if (fault) throw fault;
   } catch (error) {
-    throw error instanceof CannotRun ? error : new CannotRun(refusals.noCsv(path, error instanceof Error ? error.message : String(error)));
+    throw error instanceof CannotRun
+      ? error
+      : new CannotRun(commandRefusals.noCsv(path, error instanceof Error ? error.message : String(error)));
   } finally {
     feed.destroy();
   }

@@ -5,7 +5,7 @@
  */
 import { existsSync, readdir, realpath, statSync, type Dirent } from "node:fs";
 import { join, resolve } from "node:path";
-import { problems, refusals } from "../../messages/cli.js";
+import { fileProblems, commandRefusals } from "../../messages/cli.js";
 import { byText } from "../../text.js";
 import { CannotRun } from "./exit.js";
 import { shownPath, slashed } from "./paths.js";
@@ -53,7 +53,7 @@ export async function findBooks(paths: readonly string[], { from, except }: Wher
 /** The same, all of them; throws `CannotRun` where any is missing. */
 export async function booksOrStop(paths: readonly string[]): Promise<readonly string[]> {
   const { books, missing } = await findBooks(paths);
-  if (missing.length > 0) throw new CannotRun(missing.map(({ path, problem }) => refusals.cannotRead(path, problem)).join("\n"));
+  if (missing.length > 0) throw new CannotRun(missing.map(({ path, problem }) => commandRefusals.cannotRead(path, problem)).join("\n"));
   return books;
 }
 
@@ -80,14 +80,14 @@ async function booksAt(path: string, place: string, from = "."): Promise<BooksAt
     const { files, closed } = await glob(["**/*.lore"], place);
     return files.length + closed.length > 0
       ? { books: files.map((book) => join(place, book)), named: false, closed }
-      : { problem: problems.noBooks };
+      : { problem: fileProblems.noBooks };
   }
   const { isDynamicPattern } = await import("tinyglobby");
   if (!isDynamicPattern(path)) return { books: [place], named: true, closed: [] };
   const { files, closed } = await glob([slashed(path)], from);
   return files.length + closed.length > 0
     ? { books: files.map((book) => join(from, book)), named: false, closed }
-    : { problem: problems.noMatch };
+    : { problem: fileProblems.noMatch };
 }
 
 async function glob(

@@ -6,7 +6,7 @@
 import { execFileSync } from "node:child_process";
 import { existsSync } from "node:fs";
 import { isAbsolute, relative } from "node:path";
-import { problems } from "../../messages/cli.js";
+import { fileProblems } from "../../messages/cli.js";
 import { compareRefusals } from "../../messages/compare.js";
 import { byText, type Opened } from "../../text.js";
 import { CannotRun } from "./exit.js";
@@ -57,8 +57,8 @@ export function booksAt({ commit }: Revision, folder: string): readonly string[]
 /** A book's text as it was. */
 export function readAt({ commit }: Revision, path: string): Opened {
   const bytes = git(["cat-file", "blob", `${commit}:${inRepository(path)}`]);
-  if (bytes === undefined) return { problem: problems.notThen };
-  return bytes.length > largestBook ? { problem: problems.tooLarge } : decode(bytes);
+  if (bytes === undefined) return { problem: fileProblems.notThen };
+  return bytes.length > largestBook ? { problem: fileProblems.tooLarge } : decode(bytes);
 }
 
 /** A path as git reads it from the working folder. */

@@ -2,7 +2,7 @@
 import { readdirSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { refusals } from "../../messages/cli.js";
+import { commandRefusals } from "../../messages/cli.js";
 import { byText, type Opened } from "../../text.js";
 import { CannotRun } from "./exit.js";
 import { nearestAbove } from "./paths.js";
@@ -43,7 +43,7 @@ export function hintCodes(): readonly string[] {
 export function pageOf(code: string): string {
   const path = hintPath(code);
   const page = ownFile(path);
-  if ("problem" in page) throw new CannotRun(refusals.cannotRead(path, page.problem));
+  if ("problem" in page) throw new CannotRun(commandRefusals.cannotRead(path, page.problem));
   return page.text;
 }
 

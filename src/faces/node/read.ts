@@ -5,7 +5,7 @@
  *     a file ──readText──▶ its text, or why it cannot be read          a long one ──readPieces──▶ piece by piece
  */
 import { closeSync, createReadStream, openSync, readSync, realpathSync, statSync } from "node:fs";
-import { problems } from "../../messages/cli.js";
+import { fileProblems } from "../../messages/cli.js";
 import type { Read } from "../../model/books.js";
 import { longestBook, type Opened } from "../../text.js";
 import { isErrno, problemOf } from "./problems.js";
@@ -22,8 +22,8 @@ export const largestFile = 256 * 1024 * 1024;
 export function readText(path: string, most = largestFile): Opened {
   try {
     const what = statSync(path);
-    if (what.isDirectory()) return { problem: problems.folder };
-    if (!what.isFile() && !what.isFIFO()) return { problem: problems.noFile };
+    if (what.isDirectory()) return { problem: fileProblems.folder };
+    if (!what.isFile() && !what.isFIFO()) return { problem: fileProblems.noFile };
     const file = openSync(path, "r");
     try {
       return decode(readAll(file, most));
@@ -50,20 +50,20 @@ export async function* readPieces(path: string, failed: (problem: string) => Err
   try {
     if (path !== STDIN) {
       const what = statSync(path);
-      if (what.isDirectory()) throw failed(problems.folder);
-      if (!what.isFile() && !what.isFIFO()) throw failed(problems.noFile);
+      if (what.isDirectory()) throw failed(fileProblems.folder);
+      if (!what.isFile() && !what.isFIFO()) throw failed(fileProblems.noFile);
     }
     for await (const bytes of (path === STDIN ? process.stdin : createReadStream(path)) as AsyncIterable<Uint8Array>) {
-      if (size === 0 && isUtf16(bytes)) throw failed(problems.otherEncoding);
-      if (bytes.includes(0)) throw failed(problems.noText);
+      if (size === 0 && isUtf16(bytes)) throw failed(fileProblems.otherEncoding);
+      if (bytes.includes(0)) throw failed(fileProblems.noText);
       size += bytes.length;
-      if (size > most) throw failed(problems.tooLarge);
+      if (size > most) throw failed(fileProblems.tooLarge);
       yield decoder.decode(bytes, { stream: true });
     }
     yield decoder.decode();
   } catch (error) {
     if (error instanceof TypeError && isErrno(error) && error.code === "ERR_ENCODING_INVALID_ENCODED_DATA")
-      throw failed(problems.otherEncoding);
+      throw failed(fileProblems.otherEncoding);
     throw isErrno(error) ? failed(problemOf(error)) : error;
   }
 }
@@ -96,13 +96,13 @@ export function reader(roots: readonly string[] = []): Read {
 
 /** UTF-8 bytes as text; none: there were too many of them. */
 export function decode(bytes: Uint8Array | undefined): Opened {
-  if (bytes === undefined) return { problem: problems.tooLarge };
-  if (isUtf16(bytes)) return { problem: problems.otherEncoding };
-  if (bytes.includes(0)) return { problem: problems.noText };
+  if (bytes === undefined) return { problem: fileProblems.tooLarge };
+  if (isUtf16(bytes)) return { problem: fileProblems.otherEncoding };
+  if (bytes.includes(0)) return { problem: fileProblems.noText };
   try {
     return { text: new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes) };
   } catch {
-    return { problem: problems.otherEncoding };
+    return { problem: fileProblems.otherEncoding };
   }
 }
 

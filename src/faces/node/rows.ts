@@ -3,10 +3,10 @@ import type { ErrorObject } from "ajv";
 import { STEPS } from "../../analysis/analyse.js";
 import type { Answers } from "../../analysis/answers.js";
 import { budget } from "../../analysis/budget.js";
-import { notes, refusals } from "../../messages/cli.js";
+import { commandNotes, commandRefusals } from "../../messages/cli.js";
 import { logWords, stockWords } from "../../messages/stock.js";
 import type { Model } from "../../model/model.js";
-import { logColumn, readLog, type Log, type Row, type RowProblem } from "../../stock/log.js";
+import { logColumn, readLog, type Log, type LogRow, type RowProblem } from "../../stock/log.js";
 import { missingColumn, readStock, stockColumn, type Stock } from "../../stock/rows.js";
 import { readPoints } from "./csv.js";
 import { CannotRun } from "./exit.js";
@@ -43,7 +43,7 @@ export async function openLog(answers: Answers, path: string, steps = STEPS): Pr
 interface Rows {
   readonly columns: readonly string[];
   /** Rows that fit the schema. */
-  readonly rows: readonly Row[];
+  readonly rows: readonly LogRow[];
   readonly problems: readonly RowProblem[];
 }
 
@@ -56,10 +56,10 @@ async function rowsOf(
   const shown = nameOf(path);
   const fits = await validatorOf<Record<string, string>>(schema);
   const columns: string[] = [];
-  const rows: Row[] = [];
+  const rows: LogRow[] = [];
   const problems: RowProblem[] = [];
   let begun = false;
-  const pieces = readPieces(path, (problem) => new CannotRun(refusals.cannotRead(shown, problem)), largestFile);
+  const pieces = readPieces(path, (problem) => new CannotRun(commandRefusals.cannotRead(shown, problem)), largestFile);
   const nonBlank = async function* (): AsyncGenerator<string> {
     for await (const piece of pieces) {
       begun ||= piece.trim() !== "";
@@ -94,7 +94,8 @@ function tooLong(row: number, { instancePath, params }: ErrorObject): RowProblem
 /** Says what is wrong, each row and column by name; true where nothing is. */
 function report(shown: string, problems: readonly RowProblem[]): boolean {
   const sorted = [...problems].sort((a, b) => a.row - b.row);
-  for (const { row, column, problem } of sorted) note(column === undefined ? notes.row(row, problem) : notes.cell(row, column, problem));
+  for (const { row, column, problem } of sorted)
+    note(column === undefined ? commandNotes.row(row, problem) : commandNotes.cell(row, column, problem));
   if (sorted.length > 0) note(stockWords.rowsLeftOut(shown, [...new Set(sorted.map(({ row }) => row))]));
   return sorted.length === 0;
 }

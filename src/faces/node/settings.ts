@@ -1,5 +1,5 @@
 /** What a command goes by: its own options before `waterlore.json`, and that before what is usual. */
-import { refusals } from "../../messages/cli.js";
+import { commandRefusals } from "../../messages/cli.js";
 import { isDay, today } from "../day.js";
 import { configOf, type Config } from "./config.js";
 import { CannotRun } from "./exit.js";
@@ -25,7 +25,7 @@ export interface Settings {
 export async function settingsOf(options: SettingOptions): Promise<Settings> {
   const config = await configOf(options.config);
   const day = options.on ?? config?.day;
-  if (day !== undefined && !isDay(day)) throw new CannotRun(refusals.wrongDate(day));
+  if (day !== undefined && !isDay(day)) throw new CannotRun(commandRefusals.wrongDate(day));
   return {
     on: day ?? today(),
     day,
@@ -37,6 +37,6 @@ export async function settingsOf(options: SettingOptions): Promise<Settings> {
 
 function stepsOf(text: string | undefined): number | undefined {
   if (text === undefined) return undefined;
-  if (!/^[1-9]\d{0,14}$/.test(text)) throw new CannotRun(refusals.wrongSteps(text));
+  if (!/^[1-9]\d{0,14}$/.test(text)) throw new CannotRun(commandRefusals.wrongSteps(text));
   return Number(text);
 }

@@ -1,5 +1,5 @@
 /** A book that a command is given: its text, and the path that it is shown under. */
-import { notes, refusals } from "../../messages/cli.js";
+import { commandNotes, commandRefusals } from "../../messages/cli.js";
 import { shownPath } from "./paths.js";
 import { readBook, STDIN } from "./read.js";
 
@@ -16,10 +16,10 @@ export interface StdinOption {
 export function openBook(path: string, { stdinPath }: StdinOption): Source | { readonly problem: string } {
   const shown = shownPath(path === STDIN ? (stdinPath ?? "stdin.lore") : path);
   const opened = readBook(path);
-  return "text" in opened ? { path: shown, text: opened.text } : { problem: refusals.cannotRead(nameOf(path), opened.problem) };
+  return "text" in opened ? { path: shown, text: opened.text } : { problem: commandRefusals.cannotRead(nameOf(path), opened.problem) };
 }
 
 /** What a file is called in sentences. */
 export function nameOf(path: string): string {
-  return path === STDIN ? notes.stdin : shownPath(path);
+  return path === STDIN ? commandNotes.stdin : shownPath(path);
 }

@@ -13,7 +13,7 @@ import {
   writeFileSync,
 } from "node:fs";
 import { basename, dirname, join } from "node:path";
-import { problems } from "../../messages/cli.js";
+import { fileProblems } from "../../messages/cli.js";
 import { isErrno, problemOf } from "./problems.js";
 import { readText } from "./read.js";
 
@@ -33,7 +33,7 @@ export function replaceText(path: string, before: string, text: string): string 
     if (process.getuid?.() === 0) chownSync(aside, uid, gid);
     const now = readText(target);
     if ("text" in now && now.text === text) return undefined;
-    if (!("text" in now) || now.text !== before) return problems.changed;
+    if (!("text" in now) || now.text !== before) return fileProblems.changed;
     renameSync(aside, target);
     aside = undefined;
     return undefined;
@@ -50,7 +50,7 @@ export function createText(path: string, text: string): string | undefined {
     writeFileSync(path, text, { flag: "wx" });
     return undefined;
   } catch (error) {
-    return isErrno(error) && error.code === "ENOENT" ? problems.noFolder : problemOf(error);
+    return isErrno(error) && error.code === "ENOENT" ? fileProblems.noFolder : problemOf(error);
   }
 }
 

@@ -18,13 +18,13 @@ import { lineMap, type LineMap, type Range } from "../../text.js";
 import type { View } from "../../service/view.js";
 
 /** Where the books of a view are, and where in them. */
-export interface Places {
+export interface PositionsIn {
   uriOf(path: string): string;
   /** Undefined for a book that the view did not read. */
   linesOf(path: string): LineMap | undefined;
 }
 
-export function placesIn(view: View, uriOf: (path: string) => string): Places {
+export function placesIn(view: View, uriOf: (path: string) => string): PositionsIn {
   return { uriOf, linesOf: (path) => (path === view.path ? view.lines : linesOfBase(view, path)) };
 }
 
@@ -59,7 +59,7 @@ export function rangeAt(lines: LineMap, { start, end }: Lines): Range {
   return { start: Math.min(from, to), end: Math.max(from, to) };
 }
 
-export function locationOf({ path, range }: Place, { uriOf, linesOf }: Places): Location[] {
+export function locationOf({ path, range }: Place, { uriOf, linesOf }: PositionsIn): Location[] {
   const lines = linesOf(path);
   return lines === undefined ? [] : [{ uri: uriOf(path), range: linesAt(lines, range) }];
 }
@@ -69,7 +69,7 @@ export function textEdit(lines: LineMap, { range, text }: Pick<Edit, "range" | "
 }
 
 /** Undefined where an edit is of a book that is not at hand: half a change is none. */
-export function workspaceEdit(edits: readonly Edit[], { uriOf, linesOf }: Places): WorkspaceEdit | undefined {
+export function workspaceEdit(edits: readonly Edit[], { uriOf, linesOf }: PositionsIn): WorkspaceEdit | undefined {
   const changes: Record<string, TextEdit[]> = {};
   for (const edit of edits) {
     const lines = linesOf(edit.path);
@@ -101,7 +101,7 @@ const grades: Readonly<Record<Severity, DiagnosticSeverity>> = {
 const idle: ReadonlySet<Code> = new Set(["does-nothing", "changes-nothing"]);
 
 /** None for one that is switched off. */
-export function diagnosticOf(finding: Finding, places: Places, { supports, severities, hintPage }: DiagnosticOptions): Diagnostic[] {
+export function diagnosticOf(finding: Finding, places: PositionsIn, { supports, severities, hintPage }: DiagnosticOptions): Diagnostic[] {
   const severity = severities[finding.code] ?? finding.severity;
   const [location] = locationOf(finding, places);
   if (severity === "off" || location === undefined) return [];

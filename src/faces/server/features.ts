@@ -61,7 +61,7 @@ import {
   textEdit,
   workspaceEdit,
   type DiagnosticOptions,
-  type Places,
+  type PositionsIn,
 } from "./convert.js";
 import { clientCommands } from "./requests.js";
 import { completionKinds, foldKinds, highlightKinds, symbolKinds } from "./kinds.js";
@@ -131,7 +131,7 @@ const plain: ReadonlySet<SemanticTokenType> = new Set(["keyword", "comment", "st
 interface Ready {
   readonly view: View;
   readonly lines: LineMap;
-  readonly places: Places;
+  readonly places: PositionsIn;
 }
 
 export function bindFeatures(connection: Connection, session: Session): void {
@@ -476,7 +476,7 @@ function selectionRange(ranges: readonly Range[], lines: LineMap): SelectionRang
     .reduce<SelectionRange | undefined>((parent, range) => ({ range: linesAt(lines, range), ...(parent && { parent }) }), undefined);
 }
 
-function placesAcross(views: readonly View[], uriOf: (path: string) => string): Places {
+function placesAcross(views: readonly View[], uriOf: (path: string) => string): PositionsIn {
   const all = views.map((view) => placesIn(view, uriOf));
   return {
     uriOf,

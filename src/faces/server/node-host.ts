@@ -2,7 +2,7 @@
 import { existsSync, realpathSync, statSync } from "node:fs";
 import { dirname } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import { problems } from "../../messages/cli.js";
+import { fileProblems } from "../../messages/cli.js";
 import type { Opened } from "../../text.js";
 import { today } from "../day.js";
 import { configOf, nearestConfig } from "../node/config.js";
@@ -18,7 +18,7 @@ export function nodeHost(): Host {
     files: {
       known: (uri) => {
         const path = pathFrom(uri);
-        if (path === undefined) return { problem: problems.byCode["ENOENT"]! };
+        if (path === undefined) return { problem: fileProblems.byCode["ENOENT"]! };
         const stamp = stampOf(path);
         let file = kept.get(path);
         if (file === undefined || stamp === undefined || file.stamp !== stamp)

@@ -14,7 +14,7 @@ import { findingQuestions } from "../../service/questions.js";
 import { standingOf, type Standing } from "../../service/standing.js";
 import { makingTable, type TitledPlace } from "../../service/table.js";
 import type { View } from "../../service/view.js";
-import { locationOf, placesIn, type Places } from "./convert.js";
+import { locationOf, placesIn, type PositionsIn } from "./convert.js";
 import type { Session } from "./features.js";
 import { inPieces } from "./pieces.js";
 import {
@@ -125,7 +125,7 @@ function bound<P extends { readonly textDocument: TextDocumentIdentifier }, R ex
 
 type Answer<R> = R | { readonly version?: number; readonly problem: string } | ResponseError;
 
-function told({ picks, answered, open, promises }: Standing, places: Places): StandingAnswer {
+function told({ picks, answered, open, promises }: Standing, places: PositionsIn): StandingAnswer {
   const [first] = open;
   const [next] = first ? locationOf(first, places) : [];
   return {
@@ -144,6 +144,6 @@ function told({ picks, answered, open, promises }: Standing, places: Places): St
   };
 }
 
-function reasons(because: readonly TitledPlace[], places: Places): Reason[] {
+function reasons(because: readonly TitledPlace[], places: PositionsIn): Reason[] {
   return because.flatMap(({ title, ...place }) => locationOf(place, places).map((location) => ({ title, ...location })));
 }

@@ -1,6 +1,6 @@
 /** The server's host in a web worker: it has no files, so it asks the client for their texts, and remembers them. */
 import type { Connection } from "vscode-languageserver";
-import { problems } from "../../messages/cli.js";
+import { fileProblems } from "../../messages/cli.js";
 import type { Opened } from "../../text.js";
 import { today } from "../day.js";
 import type { Host } from "./host.js";
@@ -15,7 +15,7 @@ export function workerHost(connection: Connection): Host {
         const params: FileParams = { uri };
         const answer = await connection
           .sendRequest<FileAnswer>(READ, params)
-          .catch((): FileAnswer => ({ problem: problems.byCode["ENOENT"]! }));
+          .catch((): FileAnswer => ({ problem: fileProblems.byCode["ENOENT"]! }));
         texts.set(uri, answer);
       },
       forget: (uri) => void texts.delete(uri),

@@ -9,7 +9,7 @@
 import { commands, Uri, window, workspace, type Diagnostic, type ExtensionContext, type TextDocument } from "vscode";
 import type { Range } from "vscode-languageserver";
 import type { BaseLanguageClient, LanguageClientOptions } from "vscode-languageclient";
-import { texts } from "../../messages/vscode.js";
+import { extensionWords } from "../../messages/vscode.js";
 import { clientCommands, FILES, READ, type FileAnswer, type FileParams } from "../server/requests.js";
 import { answerPages } from "./answers.js";
 import { explain, explainAnswer } from "./explain.js";
@@ -23,7 +23,7 @@ import { tablesBeside } from "./table-view.js";
 export type MakeClient = (id: string, name: string, options: LanguageClientOptions) => BaseLanguageClient;
 
 export async function activateWith(context: ExtensionContext, make: MakeClient): Promise<void> {
-  const client = make("waterlore", texts.name, {
+  const client = make("waterlore", extensionWords.name, {
     documentSelector: [{ language }],
     initializationOptions: { commands: Object.values(clientCommands), writing: true },
     middleware: { handleDiagnostics: (uri, findings, next) => next(uri, findings.map(withHint)) },
@@ -57,7 +57,7 @@ export async function activateWith(context: ExtensionContext, make: MakeClient):
 function withBook(work: (book: TextDocument) => unknown): unknown {
   const editors = [...(window.activeTextEditor ? [window.activeTextEditor] : []), ...window.visibleTextEditors];
   const book = editors.find(({ document }) => document.languageId === language)?.document;
-  return book === undefined ? window.showInformationMessage(texts.ask.noBook) : work(book);
+  return book === undefined ? window.showInformationMessage(extensionWords.ask.noBook) : work(book);
 }
 
 /** The code of a finding leads to the page about its kind; the same with a server that knows no files. */
@@ -76,7 +76,7 @@ async function readFile({ uri }: FileParams): Promise<FileAnswer> {
   try {
     return { text: new TextDecoder().decode(await workspace.fs.readFile(Uri.parse(uri))) };
   } catch {
-    return { problem: texts.server.noFile };
+    return { problem: extensionWords.server.noFile };
   }
 }
 

@@ -11,11 +11,11 @@
  */
 import { QuickInputButtons, QuickPickItemKind, window, type QuickPickItem, type TextDocument } from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
-import { texts } from "../../messages/vscode.js";
+import { extensionWords } from "../../messages/vscode.js";
 import type { Question } from "../../service/questions.js";
 import { ASK, EXPLAIN, type AskAnswer, type AskParams, type ExplainAnswer, type ExplainParams } from "../server/requests.js";
 
-const say = texts.ask;
+const say = extensionWords.ask;
 
 /** What was replied, in the order of asking; without a value: it is not known. */
 type Replies = readonly { readonly condition: string; readonly value?: string }[];

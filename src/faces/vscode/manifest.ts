@@ -3,7 +3,7 @@
  * stands here, its sentences in `messages/vscode.ts`, its colors and typing in `grammar/editors/`.
  */
 import { STEPS } from "../../analysis/analyse.js";
-import { texts } from "../../messages/vscode.js";
+import { extensionWords } from "../../messages/vscode.js";
 import { commands, extensionId, language, tableView } from "./names.js";
 
 /** `version`, `license` and the like are those of the package. */
@@ -21,8 +21,8 @@ export function manifest({ version, license }: PackageFacts): Readonly<Record<st
     publisher,
     version,
     license,
-    displayName: texts.name,
-    description: texts.description,
+    displayName: extensionWords.name,
+    description: extensionWords.description,
     icon: "media/icon.png",
     galleryBanner: { color: "#12383f", theme: "dark" },
     categories: ["Programming Languages", "Snippets", "Linters", "Formatters"],
@@ -34,13 +34,13 @@ export function manifest({ version, license }: PackageFacts): Readonly<Record<st
     activationEvents: [`onLanguage:${language}`, `onWebviewPanel:${tableView}`],
     capabilities: {
       untrustedWorkspaces: { supported: true },
-      virtualWorkspaces: { supported: "limited", description: texts.virtual },
+      virtualWorkspaces: { supported: "limited", description: extensionWords.virtual },
     },
     contributes: {
       languages: [
         {
           id: language,
-          aliases: [texts.language, language],
+          aliases: [extensionWords.language, language],
           extensions: [".lore"],
           configuration: "./grammar/language-configuration.json",
           icon: { light: "./media/book-light.svg", dark: "./media/book-dark.svg" },
@@ -59,7 +59,7 @@ export function manifest({ version, license }: PackageFacts): Readonly<Record<st
       semanticTokenScopes: [{ language, scopes: { operator: ["keyword.operator.expression.relation.lore"] } }],
       snippets: [{ language, path: "./grammar/snippets.json" }],
       jsonValidation: [{ fileMatch: "waterlore.json", url: "./src/schema/configuration.json" }],
-      commands: Object.values(commands).map(({ id, title, icon }) => ({ command: id, title, icon, category: texts.name })),
+      commands: Object.values(commands).map(({ id, title, icon }) => ({ command: id, title, icon, category: extensionWords.name })),
       menus: {
         commandPalette: [commands.showTable, commands.explain, commands.settleNext].map(({ id }) => ({ command: id, when: inLore })),
         "editor/title": [
@@ -69,7 +69,7 @@ export function manifest({ version, license }: PackageFacts): Readonly<Record<st
         "file/newFile": [{ command: commands.newBook.id }],
         "explorer/context": [{ command: commands.newBook.id, when: "explorerResourceIsFolder", group: "navigation@3" }],
       },
-      configuration: { title: texts.name, properties: settings },
+      configuration: { title: extensionWords.name, properties: settings },
       configurationDefaults: {
         [`[${language}]`]: {
           "editor.defaultFormatter": extensionId,
@@ -92,20 +92,20 @@ const settings = {
   "waterlore.day": {
     type: "string",
     pattern: "^(\\d{4}-\\d{2}-\\d{2})?$",
-    patternErrorMessage: texts.settings.dayPattern,
+    patternErrorMessage: extensionWords.settings.dayPattern,
     default: "",
-    markdownDescription: texts.settings.day,
+    markdownDescription: extensionWords.settings.day,
     order: 1,
   },
-  "waterlore.lenses": { type: "boolean", default: true, markdownDescription: texts.settings.lenses, order: 2 },
-  "waterlore.inlayHints": { type: "boolean", default: false, markdownDescription: texts.settings.inlayHints, order: 3 },
-  "waterlore.steps": { type: "integer", minimum: 1000, default: STEPS, markdownDescription: texts.settings.steps, order: 4 },
+  "waterlore.lenses": { type: "boolean", default: true, markdownDescription: extensionWords.settings.lenses, order: 2 },
+  "waterlore.inlayHints": { type: "boolean", default: false, markdownDescription: extensionWords.settings.inlayHints, order: 3 },
+  "waterlore.steps": { type: "integer", minimum: 1000, default: STEPS, markdownDescription: extensionWords.settings.steps, order: 4 },
   "waterlore.trace.server": {
     type: "string",
     enum: ["off", "messages", "verbose"],
-    enumDescriptions: texts.settings.traces,
+    enumDescriptions: extensionWords.settings.traces,
     default: "off",
-    description: texts.settings.trace,
+    description: extensionWords.settings.trace,
     scope: "window",
     order: 5,
   },
@@ -114,9 +114,9 @@ const settings = {
 function walkthrough(): Readonly<Record<string, unknown>> {
   return {
     id: "firstBook",
-    title: texts.walkthrough.title,
-    description: texts.walkthrough.description,
-    steps: texts.walkthrough.steps.map(({ id, title, text, alt, done }) => ({
+    title: extensionWords.walkthrough.title,
+    description: extensionWords.walkthrough.description,
+    steps: extensionWords.walkthrough.steps.map(({ id, title, text, alt, done }) => ({
       id,
       title,
       description: text,

@@ -1,5 +1,5 @@
 /** The names by which the extension, its manifest and the settings of its users call the same things. */
-import { texts } from "../../messages/vscode.js";
+import { extensionWords } from "../../messages/vscode.js";
 
 export const language = "lore";
 /** As `PUBLISHER.NAME`, how other settings name this extension. */
@@ -13,11 +13,11 @@ export const hintCommand = "waterlore.showHint";
 
 /** Every command, once; `activate.ts` has one function for each. */
 export const commands = {
-  showTable: { id: "waterlore.showTable", title: texts.commands.showTable, icon: "$(table)" },
-  explain: { id: "waterlore.explain", title: texts.commands.explain, icon: "$(comment-discussion)" },
-  settleNext: { id: "waterlore.settleNext", title: texts.commands.settleNext, icon: "$(arrow-right)" },
-  newBook: { id: "waterlore.newBook", title: texts.commands.newBook, icon: "$(new-file)" },
-  restart: { id: "waterlore.restart", title: texts.commands.restart, icon: "$(debug-restart)" },
+  showTable: { id: "waterlore.showTable", title: extensionWords.commands.showTable, icon: "$(table)" },
+  explain: { id: "waterlore.explain", title: extensionWords.commands.explain, icon: "$(comment-discussion)" },
+  settleNext: { id: "waterlore.settleNext", title: extensionWords.commands.settleNext, icon: "$(arrow-right)" },
+  newBook: { id: "waterlore.newBook", title: extensionWords.commands.newBook, icon: "$(new-file)" },
+  restart: { id: "waterlore.restart", title: extensionWords.commands.restart, icon: "$(debug-restart)" },
 } as const;
 
 export type CommandName = keyof typeof commands;

@@ -8,15 +8,20 @@
  */
 import { Uri, window, workspace } from "vscode";
 import { starter } from "../../messages/cli.js";
-import { texts } from "../../messages/vscode.js";
+import { extensionWords } from "../../messages/vscode.js";
 import { bookFileName, language } from "./names.js";
 
-const say = texts.newBook;
+const say = extensionWords.newBook;
 const [usual] = /(?<=^book ").*(?=")/.exec(starter)!;
 
 /** `folder`: where a menu of the explorer was opened. */
 export async function newBook(folder?: Uri): Promise<void> {
-  const asked = await window.showInputBox({ title: texts.commands.newBook, prompt: say.prompt, value: usual, ignoreFocusOut: true });
+  const asked = await window.showInputBox({
+    title: extensionWords.commands.newBook,
+    prompt: say.prompt,
+    value: usual,
+    ignoreFocusOut: true,
+  });
   const title = asked?.trim().replace(/"/g, "'");
   if (!title) return;
   const uri = await placeFor(bookFileName(title), folder ?? (await folderAtHand()));
@@ -34,7 +39,8 @@ async function folderAtHand(): Promise<Uri | undefined> {
 
 /** A file that is not there yet. */
 async function placeFor(name: string, folder: Uri | undefined): Promise<Uri | undefined> {
-  if (folder === undefined) return window.showSaveDialog({ defaultUri: Uri.file(name), filters: { [texts.language]: [language] } });
+  if (folder === undefined)
+    return window.showSaveDialog({ defaultUri: Uri.file(name), filters: { [extensionWords.language]: [language] } });
   for (let n = 1; ; n++) {
     const uri = Uri.joinPath(folder, `${n === 1 ? name : `${name}-${n}`}.lore`);
     const taken = await workspace.fs.stat(uri).then(

@@ -25,12 +25,12 @@ import {
   type Uri,
 } from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
-import { texts } from "../../messages/vscode.js";
+import { extensionWords } from "../../messages/vscode.js";
 import type { PromiseStanding } from "../server/requests.js";
 import { language } from "./names.js";
 import { standingOf } from "./standing.js";
 
-const say = texts.promises;
+const say = extensionWords.promises;
 
 export function promisesAsTests(context: ExtensionContext, client: BaseLanguageClient): void {
   const controller = tests.createTestController("waterlore.promises", say.name);

@@ -7,12 +7,12 @@
  */
 import { commands, languages, MarkdownString, StatusBarAlignment, Uri, window, type ExtensionContext, type TextDocument } from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
-import { texts } from "../../messages/vscode.js";
+import { extensionWords } from "../../messages/vscode.js";
 import { STANDING, WRITING, type StandingAnswer, type StandingParams, type WritingParams } from "../server/requests.js";
 import { goTo } from "./go.js";
 import { commands as names, language } from "./names.js";
 
-const say = texts.standing;
+const say = extensionWords.standing;
 /** Milliseconds without a change before it is asked for. */
 const PAUSE = 200;
 

@@ -17,14 +17,14 @@ import {
   type WebviewPanel,
 } from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
-import { texts } from "../../messages/vscode.js";
+import { extensionWords } from "../../messages/vscode.js";
 import { TABLE, type Reason, type TableAnswer, type TableChart, type TableParams } from "../server/requests.js";
 import { goTo } from "./go.js";
 import { language, tableView } from "./names.js";
 import type { FromPage, Remembered, Shown, ToPage } from "./page/messages.js";
 import { markup } from "../../render/markup.js";
 
-const say = texts.table;
+const say = extensionWords.table;
 /** Milliseconds without a change before the table is asked for. */
 const PAUSE = 150;
 
@@ -52,7 +52,7 @@ export function tablesBeside(context: ExtensionContext, client: BaseLanguageClie
     const known = open.get(uri);
     if (!known)
       return attach(
-        window.createWebviewPanel(tableView, texts.name, { viewColumn: ViewColumn.Beside, preserveFocus: true }),
+        window.createWebviewPanel(tableView, extensionWords.name, { viewColumn: ViewColumn.Beside, preserveFocus: true }),
         { uri },
         rows,
       );
@@ -166,7 +166,7 @@ function page(webview: Webview, extension: Uri, uri: string): string {
   <meta charset="utf-8">
   <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src ${webview.cspSource}; script-src 'nonce-${nonce}'; base-uri 'none'; form-action 'none'">
   <link rel="stylesheet" href="${markup(file("table.css"))}">
-  <title>${markup(texts.commands.showTable)}</title>
+  <title>${markup(extensionWords.commands.showTable)}</title>
 </head>
 <body>
   <main data-book="${markup(uri)}"></main>

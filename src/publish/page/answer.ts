@@ -10,16 +10,16 @@ import { explainedIn } from "../../render/explain-text.js";
 import { questionOf } from "../../render/json.js";
 import type { Answered, PickAnswered, Possible } from "../../answer/answer.js";
 
-import type { Desk } from "./desk.js";
+import type { Visit } from "./visit.js";
 import { element, type Child } from "./element.js";
 import { optionTexts } from "../../model/texts.js";
 
 /** Outcomes that are listed where an answer depends. */
 const MOST_POSSIBLE = 4;
 
-export function answerParts(desk: Desk): readonly Child[] {
-  const model = desk.model();
-  const answered = desk.answered();
+export function answerParts(visit: Visit): readonly Child[] {
+  const model = visit.model();
+  const answered = visit.answered();
   if ("problem" in answered)
     return [element("p", { class: "problem" }, element("strong", {}, `${pageWords.notPossible}: `), answered.problem)];
   const picks = answered.picks.filter(({ pick }) => !model.picks[pick]!.judgement);
@@ -30,7 +30,7 @@ export function answerParts(desk: Desk): readonly Child[] {
     element(
       "div",
       { class: "picks" },
-      shown.map((one) => pickPart(desk, answered, one)),
+      shown.map((one) => pickPart(visit, answered, one)),
     ),
     away.length > 0 && element("p", { class: "away" }, pageWords.notNow(away)),
     answered.cautions.length > 0 &&
@@ -57,33 +57,33 @@ export function answerParts(desk: Desk): readonly Child[] {
 }
 
 /** The one question that settles most. */
-export function questionPart(desk: Desk, chips: (condition: Condition, where: string) => HTMLElement): Child {
-  if ("problem" in desk.answered()) return undefined;
-  const asked = desk.question();
+export function questionPart(visit: Visit, chips: (condition: Condition, where: string) => HTMLElement): Child {
+  if ("problem" in visit.answered()) return undefined;
+  const asked = visit.question();
   return asked
     ? element("div", { class: "ask" }, element("h3", {}, pageWords.ask), element("p", {}, questionOf(asked)), chips(asked, "ask"))
     : element("p", { class: "settled" }, pageWords.settled);
 }
 
 /** The front of the picks in a line, for the bar at the foot of a small screen. */
-export function inShort(desk: Desk): string {
-  const answered = desk.answered();
+export function inShort(visit: Visit): string {
+  const answered = visit.answered();
   if ("problem" in answered) return pageWords.notPossible;
-  const first = answered.picks.find(({ pick, outcome }) => !desk.model().picks[pick]!.judgement && outcome?.status !== "not applicable");
+  const first = answered.picks.find(({ pick, outcome }) => !visit.model().picks[pick]!.judgement && outcome?.status !== "not applicable");
   if (!first) return "";
-  const pick = desk.model().picks[first.pick]!;
-  return `${pick.label}: ${first.outcome ? frontText(pick, first) : first.possible.length > 0 ? mostlyText(desk, pick, first.possible[0]!) : pageWords.undecided}`;
+  const pick = visit.model().picks[first.pick]!;
+  return `${pick.label}: ${first.outcome ? frontText(pick, first) : first.possible.length > 0 ? mostlyText(visit, pick, first.possible[0]!) : pageWords.undecided}`;
 }
 
 /** Why a pick has its answer, in the patterns' own words; where it depends, why the likeliest has it, and what else is possible. */
-export function reasonsPart(desk: Desk, { because, possible, pick: index }: PickAnswered): HTMLElement {
-  const pick = desk.model().picks[index]!;
-  if (possible.length < 2) return reasonList(desk, because);
+export function reasonsPart(visit: Visit, { because, possible, pick: index }: PickAnswered): HTMLElement {
+  const pick = visit.model().picks[index]!;
+  if (possible.length < 2) return reasonList(visit, because);
   const [likeliest, ...others] = possible.slice(0, MOST_POSSIBLE);
   return element(
     "div",
     {},
-    reasonList(desk, desk.reasonsOf(index, likeliest!.outcome) ?? []),
+    reasonList(visit, visit.reasonsOf(index, likeliest!.outcome) ?? []),
     element(
       "p",
       { class: "else" },
@@ -97,7 +97,7 @@ export function reasonsPart(desk: Desk, { because, possible, pick: index }: Pick
   );
 }
 
-function reasonList(desk: Desk, because: PickAnswered["because"]): HTMLElement {
+function reasonList(visit: Visit, because: PickAnswered["because"]): HTMLElement {
   return element(
     "ul",
     { class: "reasons" },
@@ -105,7 +105,7 @@ function reasonList(desk: Desk, because: PickAnswered["because"]): HTMLElement {
       element(
         "li",
         {},
-        pattern !== undefined && element("b", {}, desk.model().patterns[pattern]!.title),
+        pattern !== undefined && element("b", {}, visit.model().patterns[pattern]!.title),
         pattern !== undefined && text !== undefined && ". ",
         text,
       ),
@@ -113,8 +113,8 @@ function reasonList(desk: Desk, because: PickAnswered["because"]): HTMLElement {
   );
 }
 
-function pickPart(desk: Desk, answered: Answered, one: PickAnswered): HTMLElement {
-  const pick = desk.model().picks[one.pick]!;
+function pickPart(visit: Visit, answered: Answered, one: PickAnswered): HTMLElement {
+  const pick = visit.model().picks[one.pick]!;
   const { outcome, safe, possible } = one;
   const rest = outcome?.places.slice(1) ?? [];
   const remark = outcome?.status === "toss-up" ? pageWords.tossUp : outcome?.status === "fallback" ? pageWords.fallBack : undefined;
@@ -135,11 +135,11 @@ function pickPart(desk: Desk, answered: Answered, one: PickAnswered): HTMLElemen
         : element(
             "p",
             { class: "front" },
-            ...likeliestParts(desk, pick, possible[0]!),
+            ...likeliestParts(visit, pick, possible[0]!),
             safe.length > 0 && element("span", { class: "then" }, `; ${pageWords.safe(texts(pick, safe))}`),
           ),
-    !one.undecided && reasonsPart(desk, one),
-    otherwisePart(desk, answered, one, pick),
+    !one.undecided && reasonsPart(visit, one),
+    otherwisePart(visit, answered, one, pick),
   );
 }
 
@@ -149,16 +149,16 @@ function frontText(pick: Pick, { outcome }: PickAnswered): string {
 }
 
 /** The likeliest of several outcomes, in a line. */
-export function mostlyText(desk: Desk, pick: Pick, likeliest: Possible): string {
-  return isAway(likeliest) ? notNeeded(likeliest) : pageWords.mostly(outcomeText(desk.model(), pick.index, likeliest.outcome));
+export function mostlyText(visit: Visit, pick: Pick, likeliest: Possible): string {
+  return isAway(likeliest) ? notNeeded(likeliest) : pageWords.mostly(outcomeText(visit.model(), pick.index, likeliest.outcome));
 }
 
-function likeliestParts(desk: Desk, pick: Pick, likeliest: Possible): readonly Child[] {
+function likeliestParts(visit: Visit, pick: Pick, likeliest: Possible): readonly Child[] {
   const { share } = likeliest;
   return isAway(likeliest)
     ? [element("strong", {}, notNeeded(likeliest)), element("span", { class: "then" }, ` ${pageWords.likeliestNotNeeded(share)}`)]
     : [
-        element("strong", {}, outcomeText(desk.model(), pick.index, likeliest.outcome)),
+        element("strong", {}, outcomeText(visit.model(), pick.index, likeliest.outcome)),
         element("span", { class: "then" }, ` ${pageWords.likeliest(share)}`),
       ];
 }
@@ -176,30 +176,30 @@ function texts(pick: Pick, places: Places): string {
 }
 
 /** Worked out when it is opened. */
-function otherwisePart(desk: Desk, answered: Answered, one: PickAnswered, pick: Pick): HTMLElement {
+function otherwisePart(visit: Visit, answered: Answered, one: PickAnswered, pick: Pick): HTMLElement {
   const body = element("div", {});
   const open = (): void => {
     if (!details.open || body.childElementCount > 0) return;
-    body.append(...otherwise(desk, answered, one, pick));
+    body.append(...otherwise(visit, answered, one, pick));
   };
   const details = element("details", { class: "otherwise", ontoggle: open }, element("summary", {}, pageWords.otherwise), body);
   return details;
 }
 
-function otherwise(desk: Desk, answered: Answered, one: PickAnswered, pick: Pick): readonly HTMLElement[] {
-  const model = desk.model();
+function otherwise(visit: Visit, answered: Answered, one: PickAnswered, pick: Pick): readonly HTMLElement[] {
+  const model = visit.model();
   const { values } = answered.given;
   const { taken, settled } = explainAnswer(model, answered);
   const explained = settled.find(({ pick: name }) => name === pick.name);
   if (explained && Object.keys(taken).length === 0) return explainedIn(explained).map((line) => element("p", {}, line));
   const now = textOf(pick, one);
   const lines = model.conditions.flatMap((condition) => {
-    const told = desk.known().get(condition.name);
+    const told = visit.known().get(condition.name);
     if (told === undefined || !(condition.name in values)) return [];
     const found = new Map<string, string[]>();
     for (const { value: reply } of repliesTo(model, condition)) {
       if (reply === told) continue;
-      const other = desk.answerFor(new Map(desk.known()).set(condition.name, reply));
+      const other = visit.answerFor(new Map(visit.known()).set(condition.name, reply));
       if ("problem" in other) continue;
       const text = textOf(pick, other.picks[one.pick]!);
       if (text !== now) found.set(text, [...(found.get(text) ?? []), reply]);

@@ -14,13 +14,13 @@ import { numberSaid } from "../../model/reader.js";
 import { questionOf } from "../../render/json.js";
 import { answerParts, inShort, questionPart } from "./answer.js";
 import type { Shown } from "./contract.js";
-import { NOT_KNOWN, type Desk } from "./desk.js";
+import { NOT_KNOWN, type Visit } from "./visit.js";
 import { element, refill, type Child } from "./element.js";
 import { sharePart } from "./share.js";
 import { momentPart } from "./moment.js";
 
-export function counterView(desk: Desk): Shown {
-  const model = desk.model();
+export function counterView(visit: Visit): Shown {
+  const model = visit.model();
   const answer = element("section", { class: "answer", id: "answer", tabindex: -1, "aria-labelledby": "answer-heading" });
   const question = element("div", { class: "next" });
   const told = element("div", {});
@@ -36,8 +36,8 @@ export function counterView(desk: Desk): Shown {
     },
   });
   const rows = model.conditions.map((condition) => ({ condition, holder: element("fieldset", { class: "condition" }) }));
-  const moment = momentPart(desk);
-  const share = sharePart(desk);
+  const moment = momentPart(visit);
+  const share = sharePart(visit);
   const asks = (condition: Condition): Child =>
     condition.ask === undefined ? undefined : element("p", { class: "question" }, questionOf(condition));
   const draw = (): void => {
@@ -47,20 +47,20 @@ export function counterView(desk: Desk): Shown {
         holder,
         element("legend", {}, condition.label),
         asks(condition),
-        chipsFor(desk, condition, "row"),
-        exactFor(desk, condition),
-        problemOf(desk, condition),
+        chipsFor(visit, condition, "row"),
+        exactFor(visit, condition),
+        problemOf(visit, condition),
       );
-    refill(told, ...answerParts(desk));
+    refill(told, ...answerParts(visit));
     // The question takes as long as the answer, so it comes after it.
     clearTimeout(asking);
     asking = setTimeout(() =>
       refill(
         question,
-        questionPart(desk, (condition, where) => chipsFor(desk, condition, where)),
+        questionPart(visit, (condition, where) => chipsFor(visit, condition, where)),
       ),
     );
-    const short = inShort(desk);
+    const short = inShort(visit);
     if (live.textContent !== short) live.textContent = short;
     refill(bar, element("span", {}, short), element("b", {}, pageWords.toAnswer));
     share.update();
@@ -77,7 +77,7 @@ export function counterView(desk: Desk): Shown {
           "div",
           { class: "head" },
           element("h2", { id: "known-heading" }, pageWords.known),
-          element("button", { type: "button", id: "clear", onclick: () => desk.clear() }, pageWords.startOver),
+          element("button", { type: "button", id: "clear", onclick: () => visit.clear() }, pageWords.startOver),
         ),
         element("p", {}, pageWords.knownIntro),
         moment.element,
@@ -92,10 +92,10 @@ export function counterView(desk: Desk): Shown {
 }
 
 /** Chips of a condition; "don't know" is one of them. */
-function chipsFor(desk: Desk, condition: Condition, where: string): HTMLElement {
+function chipsFor(visit: Visit, condition: Condition, where: string): HTMLElement {
   const { name, domain } = condition;
-  const told = desk.known().get(name);
-  const own = desk.state().values.get(name);
+  const told = visit.known().get(name);
+  const own = visit.state().values.get(name);
   const chosen = new Set(
     (told ?? "")
       .split(/[;,]/)
@@ -109,9 +109,9 @@ function chipsFor(desk: Desk, condition: Condition, where: string): HTMLElement 
       text,
     );
   const toggle = (member: string): void => {
-    if (domain.kind !== "set" || member === emptySet) return desk.tell(name, chosen.has(member) ? undefined : member);
+    if (domain.kind !== "set" || member === emptySet) return visit.tell(name, chosen.has(member) ? undefined : member);
     const next = domain.members.filter((one) => (one === member) !== chosen.has(one));
-    desk.tell(name, next.length === 0 ? undefined : next.join(","));
+    visit.tell(name, next.length === 0 ? undefined : next.join(","));
   };
   const from =
     own === undefined && told !== undefined && condition.filledFrom
@@ -120,8 +120,8 @@ function chipsFor(desk: Desk, condition: Condition, where: string): HTMLElement 
   return element(
     "div",
     { class: "chips", role: "group", "aria-label": condition.label },
-    chip(pageWords.unknown, told === undefined || own === NOT_KNOWN, () => desk.tell(name, undefined), "unknown"),
-    repliesTo(desk.model(), condition).map(({ value }) =>
+    chip(pageWords.unknown, told === undefined || own === NOT_KNOWN, () => visit.tell(name, undefined), "unknown"),
+    repliesTo(visit.model(), condition).map(({ value }) =>
       chip(value === emptySet && domain.kind === "set" ? pageWords.none : value, chosen.has(value), () => toggle(value), value),
     ),
     from !== undefined && element("span", { class: "from" }, `${told!} ${from}`),
@@ -129,17 +129,17 @@ function chipsFor(desk: Desk, condition: Condition, where: string): HTMLElement 
 }
 
 /** A field for a number, a day or a time. */
-function exactFor(desk: Desk, { name, label, domain, index }: Condition): Child {
+function exactFor(visit: Visit, { name, label, domain, index }: Condition): Child {
   if (domain.kind === "scale" || domain.kind === "set") return undefined;
-  const told = desk.state().values.get(name);
-  const bands = desk.model().bands.some((band) => band.condition === index && band.name === told);
+  const told = visit.state().values.get(name);
+  const bands = visit.model().bands.some((band) => band.condition === index && band.name === told);
   const id = `exact-${name}`;
   if (domain.kind === "times")
     return element(
       "p",
       { class: "exact" },
       element("label", { for: id }, pageWords.exactNumber),
-      element("input", { id, type: "time", value: told ?? "", onchange: (event) => desk.tell(name, valueOf(event) || undefined) }),
+      element("input", { id, type: "time", value: told ?? "", onchange: (event) => visit.tell(name, valueOf(event) || undefined) }),
     );
   if (domain.kind === "days")
     return element(
@@ -150,7 +150,7 @@ function exactFor(desk: Desk, { name, label, domain, index }: Condition): Child 
         id,
         type: "date",
         value: told !== undefined && /^\d{4}-/.test(told) ? told : "",
-        onchange: (event) => desk.tell(name, valueOf(event) || undefined),
+        onchange: (event) => visit.tell(name, valueOf(event) || undefined),
       }),
     );
   const { unit } = domain;
@@ -171,13 +171,13 @@ function exactFor(desk: Desk, { name, label, domain, index }: Condition): Child 
       value,
       "aria-label": `${label}, ${shown?.symbol ?? ""}`,
       onchange: (event) =>
-        desk.tell(name, valueOf(event) === "" ? undefined : shown ? `${valueOf(event)} ${shown.symbol}` : valueOf(event)),
+        visit.tell(name, valueOf(event) === "" ? undefined : shown ? `${valueOf(event)} ${shown.symbol}` : valueOf(event)),
     }),
   );
 }
 
-function problemOf(desk: Desk, { name }: Condition): Child {
-  const problem = desk.given().problems.get(name);
+function problemOf(visit: Visit, { name }: Condition): Child {
+  const problem = visit.given().problems.get(name);
   return problem === undefined ? undefined : element("p", { class: "problem", role: "alert" }, problem);
 }
 

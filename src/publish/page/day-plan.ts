@@ -11,7 +11,7 @@ import { filledAt } from "../fill.js";
 import { daylightAt, instantOf, sunAt, type Daylight } from "../sky.js";
 import { mostlyText, reasonsPart } from "./answer.js";
 import type { Shown } from "./contract.js";
-import type { Desk } from "./desk.js";
+import type { Visit } from "./visit.js";
 import { element, refill } from "./element.js";
 import { momentPart } from "./moment.js";
 
@@ -26,12 +26,12 @@ interface Stretch {
   readonly texts: readonly string[];
 }
 
-export function dayPlanView(desk: Desk): Shown {
+export function dayPlanView(visit: Visit): Shown {
   const body = element("div", { class: "plan" });
-  const moment = momentPart(desk);
+  const moment = momentPart(visit);
   const draw = (): void => {
     moment.update();
-    const stretches = stretchesOf(desk);
+    const stretches = stretchesOf(visit);
     if (!stretches) return refill(body, element("p", {}, pageWords.planNeeds));
     refill(
       body,
@@ -41,7 +41,7 @@ export function dayPlanView(desk: Desk): Shown {
       element(
         "div",
         { class: "stretches" },
-        stretches.map((stretch, at) => part(desk, stretch, stretches[at - 1])),
+        stretches.map((stretch, at) => part(visit, stretch, stretches[at - 1])),
       ),
     );
   };
@@ -61,29 +61,29 @@ export function dayPlanView(desk: Desk): Shown {
 }
 
 /** Undefined: no date or no place. */
-function stretchesOf(desk: Desk): readonly Stretch[] | undefined {
-  const model = desk.model();
-  const { date, place, zone } = desk.moment();
+function stretchesOf(visit: Visit): readonly Stretch[] | undefined {
+  const model = visit.model();
+  const { date, place, zone } = visit.moment();
   if (date === undefined || !place) return undefined;
   const memo = new Map<string, Pick<Stretch, "answered" | "texts">>();
   const bands = model.conditions.filter(({ filledFrom }) => filledFrom === "sun" || filledFrom === "clock");
   const stretches: Stretch[] = [];
   for (let minute = 0; minute < 1440; minute += STEP) {
     const at = instantOf({ date, minute, zone });
-    const values = new Map([...desk.known(), ...filledAt(model, { date, minute, zone, place })]);
+    const values = new Map([...visit.known(), ...filledAt(model, { date, minute, zone, place })]);
     const key = [...values]
       .map(([name, value]) => (bands.some((one) => one.name === name) ? `${name}=${value}` : `${name}:${value}`))
       .join("&");
     const answered =
       memo.get(key) ??
       (() => {
-        const one = desk.answerFor(values);
+        const one = visit.answerFor(values);
         return {
           answered: one,
           texts:
             "problem" in one
               ? [one.problem]
-              : one.picks.filter(({ pick }) => !model.picks[pick]!.judgement).map((pick) => outcomeOf(desk, pick)),
+              : one.picks.filter(({ pick }) => !model.picks[pick]!.judgement).map((pick) => outcomeOf(visit, pick)),
         };
       })();
     memo.set(key, answered);
@@ -96,14 +96,14 @@ function stretchesOf(desk: Desk): readonly Stretch[] | undefined {
   return stretches;
 }
 
-function outcomeOf(desk: Desk, { pick, outcome, possible }: Answered["picks"][number]): string {
-  const about = desk.model().picks[pick]!;
-  if (outcome) return outcomeText(desk.model(), pick, outcome);
-  return possible[0] ? mostlyText(desk, about, possible[0]) : pageWords.undecided;
+function outcomeOf(visit: Visit, { pick, outcome, possible }: Answered["picks"][number]): string {
+  const about = visit.model().picks[pick]!;
+  if (outcome) return outcomeText(visit.model(), pick, outcome);
+  return possible[0] ? mostlyText(visit, about, possible[0]) : pageWords.undecided;
 }
 
-function part(desk: Desk, { from, to, light, heights, answered, texts }: Stretch, before: Stretch | undefined): HTMLElement {
-  const model = desk.model();
+function part(visit: Visit, { from, to, light, heights, answered, texts }: Stretch, before: Stretch | undefined): HTMLElement {
+  const model = visit.model();
   const [low, high] = heights.map((height) => height.toFixed(0).replace("-0", "0").replace("-", "−"));
   const head = element(
     "h3",
@@ -126,7 +126,7 @@ function part(desk: Desk, { from, to, light, heights, answered, texts }: Stretch
             "div",
             { class: "change" },
             element("p", {}, element("strong", {}, `${model.picks[one.pick]!.label}: `), texts[picks.indexOf(one)]),
-            one.because.length > 0 && reasonsPart(desk, one),
+            one.because.length > 0 && reasonsPart(visit, one),
           ),
         ),
   );

@@ -7,7 +7,7 @@ import { reasonsPart } from "./answer.js";
 import type { Facts, Needs, PageBook, View } from "./contract.js";
 import { counterView } from "./counter.js";
 import { dayPlanView } from "./day-plan.js";
-import { deskOf, type Desk } from "./desk.js";
+import { deskOf, type Visit } from "./visit.js";
 import { element } from "./element.js";
 import { codeOf } from "./share.js";
 import { views } from "./views.js";
@@ -19,30 +19,30 @@ function start(): void {
   const model = unpack(packed!);
   let made: Answers | undefined;
   const book: PageBook = { model, facts: JSON.parse(facts!) as Facts, answers: () => (made ??= answers(model, { steps: STEPS })) };
-  const desk = deskOf(book);
-  const needs = needsOf(desk);
+  const visit = deskOf(book);
+  const needs = needsOf(visit);
   const all: readonly View[] = [
-    { id: "counter", title: pageWords.counter, make: () => counterView(desk) },
-    { id: "plan", title: pageWords.plan, make: () => dayPlanView(desk) },
+    { id: "counter", title: pageWords.counter, make: () => counterView(visit) },
+    { id: "plan", title: pageWords.plan, make: () => dayPlanView(visit) },
     ...views,
   ];
   const shown = new Map<string, ReturnType<View["make"]>>();
   const main = document.getElementById("views")!;
-  const now = (): View => all.find(({ id }) => id === desk.state().choices.get("view")) ?? all[0]!;
+  const now = (): View => all.find(({ id }) => id === visit.state().choices.get("view")) ?? all[0]!;
   const tabs = all.map(({ id, title }) =>
-    element("button", { type: "button", id: `view-${id}`, onclick: () => desk.choose("view", id === "counter" ? undefined : id) }, title),
+    element("button", { type: "button", id: `view-${id}`, onclick: () => visit.choose("view", id === "counter" ? undefined : id) }, title),
   );
-  let system = desk.system();
+  let system = visit.system();
   const units = element(
     "select",
-    { id: "units", onchange: () => desk.choose("units", units.value === "book" ? undefined : units.value) },
+    { id: "units", onchange: () => visit.choose("units", units.value === "book" ? undefined : units.value) },
     Object.entries(pageWords.systems).map(([value, text]) => element("option", { value, selected: value === system }, text)),
   );
   const show = (): void => {
     const { id, make } = now();
     tabs.forEach((tab, at) => tab.setAttribute("aria-current", all[at]!.id === id ? "page" : "false"));
-    if (desk.system() !== system) {
-      units.value = system = desk.system();
+    if (visit.system() !== system) {
+      units.value = system = visit.system();
       // A view is made of words, so in other units it is another one.
       shown.clear();
     }
@@ -59,48 +59,48 @@ function start(): void {
   };
   document.getElementById("tabs")!.replaceChildren(...tabs);
   document.getElementById("unit-choice")!.replaceChildren(element("label", { for: "units" }, pageWords.units), " ", units);
-  desk.onChange(show);
+  visit.onChange(show);
   show();
   sayWhetherGood(book.facts, document.getElementById("dated")!);
 }
 
 /** What the picture, the table and the sheets ask for. */
-function needsOf(desk: Desk): Needs {
+function needsOf(visit: Visit): Needs {
   return {
     get model() {
-      return desk.model();
+      return visit.model();
     },
-    known: () => desk.given().given.box,
-    said: () => desk.said(),
+    known: () => visit.given().given.box,
+    said: () => visit.said(),
     tell: (values) =>
-      desk.change(new Map([...values].map(([index, value]) => [desk.model().conditions[index]!.name, value === "" ? undefined : value]))),
-    chosen: (key) => desk.state().choices.get(key),
-    choose: (key, value) => desk.choose(key, value),
+      visit.change(new Map([...values].map(([index, value]) => [visit.model().conditions[index]!.name, value === "" ? undefined : value]))),
+    chosen: (key) => visit.state().choices.get(key),
+    choose: (key, value) => visit.choose(key, value),
     address: (key, value) => {
-      const state = desk.state();
+      const state = visit.state();
       const choices = new Map(state.choices);
       if (key !== undefined)
         if (value === undefined) choices.delete(key);
         else choices.set(key, value);
-      return desk.address({ ...state, choices });
+      return visit.address({ ...state, choices });
     },
-    source: (pick) => desk.source(pick),
-    table: (pick) => desk.table(pick),
+    source: (pick) => visit.source(pick),
+    table: (pick) => visit.table(pick),
     why: (pick) => {
-      const answered = desk.answered();
-      return "problem" in answered ? element("p", { class: "problem" }, answered.problem) : reasonsPart(desk, answered.picks[pick]!);
+      const answered = visit.answered();
+      return "problem" in answered ? element("p", { class: "problem" }, answered.problem) : reasonsPart(visit, answered.picks[pick]!);
     },
     cautions: () => {
-      const answered = desk.answered();
+      const answered = visit.answered();
       return "problem" in answered ? [] : answered.cautions.map(({ caution, sure }) => ({ title: caution.title, text: caution.say, sure }));
     },
     // Whoever scans a sheet wants an answer, not the sheet.
     code: () => {
-      const { values, choices } = desk.state();
-      return codeOf(desk.address({ values, choices: new Map([...choices].filter(([key]) => key !== "view")) }));
+      const { values, choices } = visit.state();
+      return codeOf(visit.address({ values, choices: new Map([...choices].filter(([key]) => key !== "view")) }));
     },
-    today: desk.moment().date ?? desk.book.facts.on,
-    draft: desk.book.facts.draft,
+    today: visit.moment().date ?? visit.book.facts.on,
+    draft: visit.book.facts.draft,
   };
 }
 

@@ -2,16 +2,16 @@
 import { pageWords } from "../../messages/publish.js";
 import { instantOf, moonAt, sunAt } from "../sky.js";
 import type { Shown } from "./contract.js";
-import type { Desk } from "./desk.js";
+import type { Visit } from "./visit.js";
 import { element } from "./element.js";
 
-export function momentPart(desk: Desk): Shown {
+export function momentPart(visit: Visit): Shown {
   const field = (key: string, label: string, type: string, more: Readonly<Record<string, string>> = {}) => {
     const input = element("input", {
       id: `moment-${key}`,
       type,
       ...more,
-      onchange: () => desk.choose(key, input.value === "" ? undefined : input.value),
+      onchange: () => visit.choose(key, input.value === "" ? undefined : input.value),
     });
     return { key, input, row: element("p", {}, element("label", { for: `moment-${key}` }, label), input) };
   };
@@ -27,7 +27,7 @@ export function momentPart(desk: Desk): Shown {
   const now = (): void => {
     const at = new Date();
     const two = (n: number): string => String(n).padStart(2, "0");
-    desk.change(
+    visit.change(
       new Map(),
       new Map([
         ["date", `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`],
@@ -40,7 +40,7 @@ export function momentPart(desk: Desk): Shown {
     if (!("geolocation" in navigator)) return void (trouble.textContent = pageWords.hereFailed);
     navigator.geolocation.getCurrentPosition(
       ({ coords }) =>
-        desk.change(
+        visit.change(
           new Map(),
           new Map([
             ["lat", coords.latitude.toFixed(2)],
@@ -51,8 +51,8 @@ export function momentPart(desk: Desk): Shown {
     );
   };
   const update = (): void => {
-    const { choices } = desk.state();
-    const moment = desk.moment();
+    const { choices } = visit.state();
+    const moment = visit.moment();
     for (const { key, input } of fields)
       if (document.activeElement !== input || input.value === "")
         input.value = choices.get(key) ?? (key === "zone" ? String(moment.zone / 60) : "");
@@ -70,7 +70,7 @@ export function momentPart(desk: Desk): Shown {
   return {
     element: element(
       "details",
-      { class: "moment", open: desk.state().choices.has("date") || desk.state().choices.has("lat") },
+      { class: "moment", open: visit.state().choices.has("date") || visit.state().choices.has("lat") },
       element("summary", { id: "moment" }, pageWords.whenWhere),
       element("p", {}, pageWords.whenWhereIntro),
       element(

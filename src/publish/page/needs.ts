@@ -2,7 +2,7 @@
 import type { Box } from "../../analysis/diagrams/diagram.js";
 import type { Model } from "../../model/model.js";
 import type { Table } from "../../table/compile.js";
-import type { Source } from "../picture.js";
+import type { PictureSource } from "../picture.js";
 
 export interface Needs {
   readonly model: Model;
@@ -17,7 +17,7 @@ export interface Needs {
   /** The address of this page with a choice of the view made. */
   address(key?: string, value?: string): string;
   /** Undefined: not decided. */
-  source(pick: number): Source | undefined;
+  source(pick: number): PictureSource | undefined;
   table(pick: number): Table | undefined;
   /** Why a pick has its answer for what is known. */
   why(pick: number): Node;

@@ -11,7 +11,7 @@ import { holds, within } from "../../model/span.js";
 import { marksOf, type Mark } from "../marks.js";
 import { settlingPair } from "../chart-data.js";
 import { cellText, frontText, mergedPart, optionsText, partName, partRange, placeName, tellingText } from "../picture-words.js";
-import { pictureOf, rectanglesOf, type Cell, type Frame, type Part, type Picture, type Side } from "../picture.js";
+import { pictureOf, rectanglesOf, type Cell, type Frame, type PicturePart, type Picture, type PictureSide } from "../picture.js";
 import { choice, drawing, element, refill, type Child } from "./element.js";
 import type { Needs, Shown } from "./needs.js";
 
@@ -125,7 +125,7 @@ export function pictureView(needs: Needs): Shown {
 
 interface Told {
   readonly condition: number;
-  readonly part: Part;
+  readonly part: PicturePart;
 }
 
 function chartOf(
@@ -247,7 +247,7 @@ function chartOf(
   );
 }
 
-function head({ model }: Needs, { condition }: Side, part: Part, scope: "row" | "col"): HTMLElement {
+function head({ model }: Needs, { condition }: PictureSide, part: PicturePart, scope: "row" | "col"): HTMLElement {
   const range = partRange(model, condition, part);
   return element("th", { scope }, partName(model, condition, part), range !== undefined && element("small", {}, range));
 }
@@ -275,7 +275,7 @@ function signs(cell: Cell, pick: Pick, marks: readonly Mark[]): readonly Child[]
 }
 
 /** Every limit that is known of the condition lies within the part, and something is known. */
-function isHere({ axes }: Condition, { boxes }: Part, known: ReadonlyMap<number, readonly number[]>): boolean {
+function isHere({ axes }: Condition, { boxes }: PicturePart, known: ReadonlyMap<number, readonly number[]>): boolean {
   return (
     axes.some((axis) => known.has(axis)) &&
     boxes.some((box) =>
@@ -295,7 +295,7 @@ function legendOf(needs: Needs, { frames, down, across }: Picture, pick: Pick, m
   const entry = (attributes: Readonly<Record<string, string | number>>, sign: string, text: string): HTMLElement =>
     element("li", {}, element("span", { class: "swatch", ...attributes }, sign), ` ${text}`);
   const other = (kind: string): boolean => cells.some((cell) => look(cell, marks)["data-kind"] === kind);
-  const note = (side: Side): Child =>
+  const note = (side: PictureSide): Child =>
     !side.exact &&
     element(
       "p",
@@ -329,7 +329,7 @@ function legendOf(needs: Needs, { frames, down, across }: Picture, pick: Pick, m
 function listOf(needs: Needs, { down, across }: Picture, frame: Frame, pick: Pick, by: number | undefined): readonly Child[] {
   const { model } = needs;
   const stretches = rectanglesOf(frame.cells, (cell) => cellText(pick, cell));
-  const cell = (side: Side, from: number, to: number): string =>
+  const cell = (side: PictureSide, from: number, to: number): string =>
     partName(model, side.condition, mergedPart(side.parts.slice(from, to + 1)));
   return [
     element(

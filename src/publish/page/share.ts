@@ -2,10 +2,10 @@
 import QRCode from "qrcode";
 import { pageWords } from "../../messages/publish.js";
 import type { Shown } from "./contract.js";
-import type { Desk } from "./desk.js";
+import type { Visit } from "./visit.js";
 import { element, refill } from "./element.js";
 
-export function sharePart(desk: Desk): Shown {
+export function sharePart(visit: Visit): Shown {
   const link = element("a", { id: "share-link", href: "#" });
   const said = element("span", { role: "status" });
   // Missing where a page comes neither over https nor from this machine.
@@ -18,7 +18,7 @@ export function sharePart(desk: Desk): Shown {
   const holder = element("div", { class: "code" });
   const details = element("details", { ontoggle: () => update() }, element("summary", { id: "share-code" }, pageWords.code), holder);
   const update = (): void => {
-    const address = desk.address();
+    const address = visit.address();
     link.href = address;
     link.textContent = address;
     said.textContent = "";

@@ -3,7 +3,7 @@ import { chartWords } from "../../messages/charts.js";
 import { beyond, wallChart } from "../chart-data.js";
 import { marksOf, type Mark } from "../marks.js";
 import { frontText, optionsText, partName, partRange } from "../picture-words.js";
-import type { Cell, Part, Side } from "../picture.js";
+import type { Cell, PicturePart, PictureSide } from "../picture.js";
 import type { Pick } from "../../model/model.js";
 import { choice, drawing, element, refill, type Child } from "./element.js";
 import type { Needs, Shown } from "./needs.js";
@@ -45,7 +45,7 @@ export function wallChartView(needs: Needs): Shown {
           needs.choose(key, value === "" ? undefined : value);
         });
     const sides = [{ value: "", text: chartWords.chosenFor }, ...model.conditions.map(({ name, label }) => ({ value: name, text: label }))];
-    const nameOf = (side: Side | undefined): string => (both && side ? model.conditions[side.condition]!.name : "");
+    const nameOf = (side: PictureSide | undefined): string => (both && side ? model.conditions[side.condition]!.name : "");
     refill(
       form,
       choice(
@@ -106,18 +106,18 @@ export function refit(paper: HTMLElement): void {
 
 function gridOf(
   needs: Needs,
-  down: Side | undefined,
-  across: Side | undefined,
+  down: PictureSide | undefined,
+  across: PictureSide | undefined,
   cells: readonly (readonly Cell[])[],
   pick: Pick,
 ): HTMLElement {
   const { model } = needs;
   const marks = marksOf(pick.options.map(({ text }) => text));
-  const head = (side: Side, part: Part, scope: "row" | "col"): HTMLElement => {
+  const head = (side: PictureSide, part: PicturePart, scope: "row" | "col"): HTMLElement => {
     const range = partRange(model, side.condition, part);
     return element("th", { scope }, partName(model, side.condition, part), range !== undefined && element("small", {}, range));
   };
-  const label = (side: Side): string => model.conditions[side.condition]!.label;
+  const label = (side: PictureSide): string => model.conditions[side.condition]!.label;
   return element(
     "table",
     { class: "wall-grid" },

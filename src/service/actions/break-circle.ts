@@ -25,7 +25,7 @@
  *   go with blade willow
  * ```
  */
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Mend } from "./candidate.js";
 import { dropBeaten, patternNamed, whole } from "./edits.js";
 
@@ -35,7 +35,7 @@ export const breakCircle: Mend = {
     for (const title of patterns) {
       const pattern = patternNamed(view, title);
       for (const { value: other } of pattern?.beats ?? [])
-        if (patterns.includes(other)) yield { title: say.breakCircle(title, other), edits: whole(dropBeaten(view, pattern!, other)) };
+        if (patterns.includes(other)) yield { title: fixTitles.breakCircle(title, other), edits: whole(dropBeaten(view, pattern!, other)) };
     }
   },
 };

@@ -23,7 +23,7 @@
  * fall back on blade willow
  * ```
  */
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Mend } from "./candidate.js";
 import { patternNamed, replace } from "./edits.js";
 
@@ -33,6 +33,6 @@ export const checkedAgain: Mend = {
     const { on } = view.model;
     const checked = patternNamed(view, patterns[0] ?? "")?.checked;
     if (on !== undefined && checked?.range.start === range.start)
-      yield { title: say.checkedOn(on), edits: [replace(view, checked.range, on)] };
+      yield { title: fixTitles.checkedOn(on), edits: [replace(view, checked.range, on)] };
   },
 };

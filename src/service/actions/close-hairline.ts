@@ -26,12 +26,12 @@
  *   when wind is 10 kn or stronger
  * ```
  */
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Model, Pick } from "../../model/model.js";
 import type { Pattern, Test, Value } from "../../syntax/tree.js";
 import type { View } from "../view.js";
 import type { Mend } from "./candidate.js";
-import { replace, written } from "./edits.js";
+import { replace, textIn } from "./edits.js";
 import { nodesIn } from "./written-tests.js";
 
 export const closeHairline: Mend = {
@@ -48,17 +48,20 @@ export const closeHairline: Mend = {
     );
     // As it stands but for its end; then with the value of a neighbour, where two limits are a hair apart.
     for (const { pattern, test, limit } of comparisons)
-      yield change(pattern, test, said(limit, !limit.inside, written(view, limit.value.range)));
+      yield change(pattern, test, said(limit, !limit.inside, textIn(view, limit.value.range)));
     for (const { pattern, test, limit } of comparisons)
       for (const other of comparisons)
         if (
           other.limit.subject === limit.subject &&
           other.limit.rising !== limit.rising &&
-          written(view, other.limit.value.range) !== written(view, limit.value.range)
+          textIn(view, other.limit.value.range) !== textIn(view, limit.value.range)
         )
-          yield change(pattern, test, said(limit, !other.limit.inside, written(view, other.limit.value.range)));
+          yield change(pattern, test, said(limit, !other.limit.inside, textIn(view, other.limit.value.range)));
     function change(pattern: Pattern, test: Test, text: string) {
-      return { title: say.close(written(view, test.range), text, pattern.title?.value ?? ""), edits: [replace(view, test.range, text)] };
+      return {
+        title: fixTitles.close(textIn(view, test.range), text, pattern.title?.value ?? ""),
+        edits: [replace(view, test.range, text)],
+      };
     }
   },
 };

@@ -24,7 +24,7 @@
  * ```
  */
 import type { Fraction } from "fraction.js";
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import { convert, convertDifference, printQuantity, readNumber, units, unitsOf, type Unit } from "../../model/quantities.js";
 import type { Rewrite } from "./candidate.js";
 import { replace, statementsAt } from "./edits.js";
@@ -45,7 +45,7 @@ export const convertUnit: Rewrite = {
       for (const symbol of new Set([...own, ...unitsOf(unit.kind)]))
         if (symbol !== unit.symbol)
           for (const text of wordings(value, unit, units.get(symbol)!, step))
-            yield { title: say.convert(text), edits: [replace(view, quantity.range, text)] };
+            yield { title: fixTitles.convert(text), edits: [replace(view, quantity.range, text)] };
     }
   },
 };

@@ -24,13 +24,13 @@
  * ```
  */
 import type { Edit } from "../../diagnostics.js";
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import { readNumber } from "../../model/quantities.js";
 import type { Action, FallBack, Name, Statement, Test, Value } from "../../syntax/tree.js";
 import type { Range } from "../../text.js";
 import type { View } from "../view.js";
 import type { Candidate, Mend } from "./candidate.js";
-import { addBelow, insert, statementsAt, written } from "./edits.js";
+import { addBelow, insert, statementsAt, textIn } from "./edits.js";
 import { addDeclaration } from "./new-names.js";
 import { nodesIn, testsOf } from "./written-tests.js";
 
@@ -52,7 +52,7 @@ function* ofTest(view: View, test: Test, range: Range): Generator<Candidate> {
     const level = condition?.domain.kind === "scale" ? condition.domain.levels[0] : undefined;
     if (condition && level !== undefined) {
       const meaning = `${condition.name} is ${level}`;
-      yield made(view, say.declareSituation(test.name.text, meaning), `situation ${test.name.text}: ${meaning}`);
+      yield made(view, fixTitles.declareSituation(test.name.text, meaning), `situation ${test.name.text}: ${meaning}`);
     }
   }
   if (test.kind !== "compare" || !test.relation) return;
@@ -64,13 +64,13 @@ function* ofTest(view: View, test: Test, range: Range): Generator<Candidate> {
     const number = values.find((value) => value.kind === "quantity");
     if (relation.kind === "has" && relation.members.length > 0) {
       const members = relation.members.map(({ text }) => text);
-      yield made(view, say.declareSet(subject.text, members), `condition ${subject.text}: any of ${members.join(", ")}`);
+      yield made(view, fixTitles.declareSet(subject.text, members), `condition ${subject.text}: any of ${members.join(", ")}`);
     } else if (number?.kind === "quantity") {
       const span = `0 to ${roundAbove(number.number)}${number.unit ? ` ${number.unit.text}` : ""}`;
-      yield made(view, say.declareMeasure(subject.text, span), `condition ${subject.text}: ${span}`);
+      yield made(view, fixTitles.declareMeasure(subject.text, span), `condition ${subject.text}: ${span}`);
     } else if (name !== undefined) {
       const levels = names.length > 1 ? names : [name, `not-${name}`];
-      yield made(view, say.declareScale(subject.text, levels), `condition ${subject.text}: ${levels.join(", ")}`);
+      yield made(view, fixTitles.declareScale(subject.text, levels), `condition ${subject.text}: ${levels.join(", ")}`);
     }
     return;
   }
@@ -83,28 +83,28 @@ function* ofTest(view: View, test: Test, range: Range): Generator<Candidate> {
 function* ofAction(view: View, { kind, pick, ...said }: Action | FallBack, range: Range): Generator<Candidate> {
   if (!pick) return;
   const options: readonly Value[] = "places" in said ? said.places.flat() : "options" in said ? said.options : [];
-  const words = [...new Set(options.map((option) => written(view, option.range)))];
+  const words = [...new Set(options.map((option) => textIn(view, option.range)))];
   if (isAt(pick, range) && kind !== "move" && words.length > 0) {
     const all = words.length > 1 ? words : [...words, "other"];
     const last = view.parsed.tree.statements.findLast((one) => one.kind === "pick");
     const statement = `pick ${pick.text}: ${all.join(", ")}`;
     const edit = last ? addBelow(view, last, statement) : addDeclaration(view, statement);
-    yield { title: say.declarePick(pick.text, all), edits: [edit] };
+    yield { title: fixTitles.declarePick(pick.text, all), edits: [edit] };
   }
   if (options.some((option) => isAt(option, range))) yield* oneMore(view, pick.text, range);
 }
 
 /** One more level, member or option where it is declared in this book; of a pick of a base book one is added. */
 function* oneMore(view: View, subject: string, range: Range): Generator<Candidate> {
-  const word = written(view, range);
+  const word = textIn(view, range);
   const { statements } = view.parsed.tree;
   const own = statements.find(
     (one) => (one.kind === "condition" || one.kind === "pick" || one.kind === "judgement") && one.name?.text === subject,
   );
   const last = own && listOf(own).at(-1);
-  if (last) yield { title: say.oneMore(word, subject), edits: [insert(view, last.range.end, `, ${word}`)] };
+  if (last) yield { title: fixTitles.oneMore(word, subject), edits: [insert(view, last.range.end, `, ${word}`)] };
   else if (!own && view.model.picks.some(({ name }) => name === subject))
-    yield made(view, say.oneMore(word, subject), `add ${subject} ${word}`);
+    yield made(view, fixTitles.oneMore(word, subject), `add ${subject} ${word}`);
 }
 
 function listOf(statement: Statement): readonly { readonly range: Range }[] {

@@ -27,17 +27,17 @@
  * ```
  */
 import type { Node, Statement, Test } from "../../syntax/tree.js";
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { View } from "../view.js";
 import type { Candidate, Mend } from "./candidate.js";
-import { replace, takeFromList, takeOut, written } from "./edits.js";
+import { replace, takeFromList, takeOut, textIn } from "./edits.js";
 import { unusedTitle } from "./points.js";
 import { nodesIn, testsOf } from "./written-tests.js";
 
 export const duplicate: Mend = {
   codes: ["duplicate"],
   *candidates(view, { range }) {
-    const text = written(view, range);
+    const text = textIn(view, range);
     const statement = view.parsed.tree.statements.find((one) => one.range.start <= range.start && range.end <= one.range.end);
     if (!statement) return;
     const items = [...itemsOut(view, statement, range, text)];
@@ -45,14 +45,14 @@ export const duplicate: Mend = {
     if (items.length > 0) return;
     if ("title" in statement && statement.title?.range.start === range.start) {
       const title = unusedTitle(view, statement.title.value);
-      yield { title: say.retitle(title), edits: [replace(view, statement.title.range, `"${title}"`)] };
-      yield { title: say.takeOut(say.pattern(statement.title.value)), edits: [takeOut(view, statement)] };
+      yield { title: fixTitles.retitle(title), edits: [replace(view, statement.title.range, `"${title}"`)] };
+      yield { title: fixTitles.takeOut(fixTitles.pattern(statement.title.value)), edits: [takeOut(view, statement)] };
     } else if ("name" in statement && statement.name?.range.start === range.start) {
       // What asks for the name may mean either of the two: only the one that is told is renamed.
       const name = unusedName(view, text);
-      yield { title: say.rename(name), edits: [replace(view, range, name)] };
-      yield { title: say.takeOut(text), edits: [takeOut(view, statement)] };
-    } else yield { title: say.takeOut(say.part(firstLine(written(view, statement.range)))), edits: [takeOut(view, statement)] };
+      yield { title: fixTitles.rename(name), edits: [replace(view, range, name)] };
+      yield { title: fixTitles.takeOut(text), edits: [takeOut(view, statement)] };
+    } else yield { title: fixTitles.takeOut(fixTitles.part(firstLine(textIn(view, statement.range)))), edits: [takeOut(view, statement)] };
   },
 };
 
@@ -60,7 +60,8 @@ export const duplicate: Mend = {
 function* itemsOut(view: View, statement: Statement, { start, end }: Node["range"], text: string): Generator<Candidate> {
   for (const list of listsOf(statement)) {
     const at = list.findIndex(({ range }) => range.start === start && range.end === end);
-    if (at >= 0 && list.length > 1) yield { title: say.takeOut(say.part(text)), edits: [takeFromList(view, list, at)], preferred: true };
+    if (at >= 0 && list.length > 1)
+      yield { title: fixTitles.takeOut(fixTitles.part(text)), edits: [takeFromList(view, list, at)], preferred: true };
   }
 }
 

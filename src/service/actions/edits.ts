@@ -1,6 +1,6 @@
 /** Changing texts: applying edits, and the edits that take whole statements, clauses and list items out or put them in. */
 import type { Edit } from "../../diagnostics.js";
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Pattern, Statement, Tree } from "../../syntax/tree.js";
 import type { Range } from "../../text.js";
 import type { View } from "../view.js";
@@ -17,7 +17,7 @@ export function applied(texts: ReadonlyMap<string, string>, edits: readonly Edit
   return result;
 }
 
-export function written({ text }: View, { start, end }: Range): string {
+export function textIn({ text }: View, { start, end }: Range): string {
   return text.slice(start, end);
 }
 
@@ -55,7 +55,7 @@ export function* beating(view: View, pattern: Pattern, others: readonly string[]
   const titles = losers.map((title) => `"${title}"`).join(", ");
   const last = pattern.beats.at(-1);
   yield {
-    title: say.beatAll(pattern.title!.value, losers),
+    title: fixTitles.beatAll(pattern.title!.value, losers),
     edits: [last ? insert(view, last.range.end, `, ${titles}`) : addClause(view, pattern, `beats ${titles}`)],
   };
 }

@@ -28,7 +28,7 @@
  *   when water-temp is from-60-f
  * ```
  */
-import { formOfName, say } from "../../messages/fixes.js";
+import { formOfName, fixTitles } from "../../messages/fixes.js";
 import type { Axis, Condition, Model } from "../../model/model.js";
 import { sayPosition } from "../../model/points.js";
 import { complement, same, type Span } from "../../model/span.js";
@@ -57,7 +57,7 @@ export const extractBand: Rewrite = {
       const known = model.bands.filter((band) => band.condition === condition.index);
       const itself = known.find((band) => same(band.span, span));
       if (itself && test.relation?.kind !== "is")
-        yield { title: say.useBand(itself.name), edits: [replace(view, test.range, `${condition.name} is ${itself.name}`)] };
+        yield { title: fixTitles.useBand(itself.name), edits: [replace(view, test.range, `${condition.name} is ${itself.name}`)] };
       if (known.length > 0) continue;
       const bands = bandsAround(model, condition, span);
       if (!bands) continue;
@@ -74,7 +74,7 @@ export const extractBand: Rewrite = {
         });
       const list = named.map(({ name, limit }) => `${name}${limit}`).join(", ");
       yield {
-        title: say.band(mine.name, condition.name),
+        title: fixTitles.band(mine.name, condition.name),
         edits: [addDeclaration(view, `band ${condition.name}: ${list}`, condition.name), ...uses],
         name: mine.name,
       };

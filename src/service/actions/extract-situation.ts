@@ -29,12 +29,12 @@
  * fall back on blade willow
  * ```
  */
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Test } from "../../syntax/tree.js";
 import type { Range } from "../../text.js";
 import type { View } from "../view.js";
 import type { Rewrite } from "./candidate.js";
-import { replace, statementsAt, written } from "./edits.js";
+import { replace, statementsAt, textIn } from "./edits.js";
 import { addDeclaration, freshName } from "./new-names.js";
 import { holds, nodesIn, testsOf } from "./written-tests.js";
 
@@ -55,7 +55,7 @@ export const extractSituation: Rewrite = {
       if (places.length < 2) continue;
       const name = freshName(view, piece.text);
       yield {
-        title: say.situation(name, places.length),
+        title: fixTitles.situation(name, places.length),
         edits: [addDeclaration(view, `situation ${name}: ${piece.text}`), ...places.map(({ range }) => replace(view, range, name))],
         name,
       };
@@ -84,7 +84,7 @@ function* pieces(view: View, test: Test): Generator<Piece> {
 }
 
 function piece(view: View, range: Range): Piece {
-  return { text: written(view, range).replace(/\s+/g, " "), range };
+  return { text: textIn(view, range).replace(/\s+/g, " "), range };
 }
 
 /** Without those that lie in one before. */

@@ -35,7 +35,7 @@
  *   when clarity is clear or stained
  * ```
  */
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Mend } from "./candidate.js";
 import { addAtEnd } from "./edits.js";
 import { optionWords, unusedTitle, whenClause } from "./points.js";
@@ -46,10 +46,10 @@ export const fillGap: Mend = {
   *candidates(view, { pick: name, where, fixes = [] }) {
     const pick = view.model.picks.find((one) => one.name === name);
     if (!pick || where === undefined || fixes.length > 0) return;
-    const title = unusedTitle(view, say.fillTitle(pick.name));
+    const title = unusedTitle(view, fixTitles.fillTitle(pick.name));
     for (const { index, text } of pick.options.map((_, index) => ({ index, text: optionWords(pick, index) })))
       yield {
-        title: say.fill(pick.name, text),
+        title: fixTitles.fill(pick.name, text),
         edits: [addAtEnd(view, `pattern "${title}"\n  go with ${pick.name} ${optionWords(pick, index)}${whenClause(where)}`)],
       };
   },

@@ -4,12 +4,12 @@
  *     when clarity is muddy             → when clarity is muddy and not (clarity is muddy)      applies nowhere any more
  *     when clarity is claer, a slip     → the level `clear` taken out, since nobody asks for it     the slip could not be mended
  */
-import { within } from "../../analysis/budget.js";
+import { withinBudget } from "../../analysis/budget.js";
 import { prepared } from "../../analysis/point.js";
 import type { Edit, Finding } from "../../diagnostics.js";
 import type { Model, Test } from "../../model/model.js";
 import type { View } from "../view.js";
-import { written } from "./edits.js";
+import { textIn } from "./edits.js";
 import { meaningOf } from "./meaning.js";
 
 /** A pattern, promise or caution that could apply somewhere applies nowhere, or a pattern is gone without the title saying so. */
@@ -41,7 +41,7 @@ function canApply(model: Model, when: Test | undefined): boolean {
   if (!when) return true;
   const { range } = when;
   const possible = model.impossible.map((one): Test => ({ kind: "not", part: one.when, range }));
-  return within(() => prepared(model).whens.canHold({ kind: "and", parts: [when, ...possible], range })) !== false;
+  return withinBudget(() => prepared(model).whens.canHold({ kind: "and", parts: [when, ...possible], range })) !== false;
 }
 
 /** Another error of reading would be mended with a name that goes, or points at what goes. */
@@ -68,7 +68,7 @@ function declaredIn(view: View, { range }: Edit): readonly string[] {
       if (!declaring.has(statement.kind)) return [];
       const [start, end] = [Math.max(range.start, statement.range.start), Math.min(range.end, statement.range.end)];
       return (
-        written(view, { start, end })
+        textIn(view, { start, end })
           .match(/"[^"]*"|[\p{L}\p{M}\p{N}]+(?:-[\p{L}\p{M}\p{N}]+)*/gu)
           ?.map(unquoted) ?? []
       );

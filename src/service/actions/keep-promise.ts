@@ -27,7 +27,7 @@
  * ```
  */
 import { answersAt } from "../../analysis/point.js";
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Pick, Promise } from "../../model/model.js";
 import type * as tree from "../../syntax/tree.js";
 import type { View } from "../view.js";
@@ -53,12 +53,12 @@ export const keepPromise: Mend = {
     const last = node.options.at(-1);
     if (promise.must === "be" && last && more.length > 0)
       yield {
-        title: say.allow(promise.title, more),
+        title: fixTitles.allow(promise.title, more),
         edits: [insert(view, last.range.end, more.map((option) => ` or ${option}`).join(""))],
       };
     if (where !== "always")
-      yield { title: say.exempt(promise.title, where), edits: demanding(view, node.when, node.range.end, `not (${where})`, " ") };
-    yield { title: say.takeOut(say.promised(promise.title)), edits: [takeOut(view, node)] };
+      yield { title: fixTitles.exempt(promise.title, where), edits: demanding(view, node.when, node.range.end, `not (${where})`, " ") };
+    yield { title: fixTitles.takeOut(fixTitles.promised(promise.title)), edits: [takeOut(view, node)] };
   },
 };
 
@@ -84,23 +84,23 @@ function* saidAnew(view: View, promise: Promise, pick: Pick, deciding: readonly 
   switch (promise.must) {
     case "be":
       return yield {
-        title: say.exception(pick.name, words, where),
+        title: fixTitles.exception(pick.name, words, where),
         edits: [addAtEnd(view, pattern(`go with ${pick.name} ${words.join(" or ")}`))],
       };
     case "not be":
       return yield {
-        title: say.never(pick.name, words, where),
+        title: fixTitles.never(pick.name, words, where),
         edits: [addAtEnd(view, pattern(`never ${pick.name} ${words.join(", ")}`))],
       };
     case "have an answer":
       for (const option of pick.options.keys()) {
         const word = optionWords(pick, option);
-        yield { title: say.exception(pick.name, [word], where), edits: [addAtEnd(view, pattern(`go with ${pick.name} ${word}`))] };
+        yield { title: fixTitles.exception(pick.name, [word], where), edits: [addAtEnd(view, pattern(`go with ${pick.name} ${word}`))] };
       }
       return;
     case "have no answer":
       yield {
-        title: say.silence(pick.name, where),
+        title: fixTitles.silence(pick.name, where),
         edits: [addAtEnd(view, `say nothing on ${pick.name}${where === "always" ? "" : ` when ${where}`}`)],
       };
   }

@@ -22,7 +22,7 @@
  * fall back on blade willow
  * ```
  */
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import { parse } from "../../syntax/parse.js";
 import type { Mend } from "./candidate.js";
 import { applied, insert } from "./edits.js";
@@ -44,7 +44,7 @@ export const missingComma: Mend = {
       );
       const after = applied(new Map([[path, text]]), edits).get(path)!;
       if (parse(after, path).findings.length < parsed.findings.length)
-        return yield { title: say.comma(some.map(([word]) => word)), edits, preferred: true };
+        return yield { title: fixTitles.comma(some.map(([word]) => word)), edits, preferred: true };
     }
   },
 };

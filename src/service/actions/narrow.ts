@@ -30,9 +30,9 @@
  * ```
  */
 import { prepared } from "../../analysis/point.js";
-import { within } from "../../analysis/budget.js";
+import { withinBudget } from "../../analysis/budget.js";
 import type { Edit } from "../../diagnostics.js";
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Model, Test } from "../../model/model.js";
 import type * as tree from "../../syntax/tree.js";
 import type { View } from "../view.js";
@@ -48,9 +48,9 @@ export const narrow: Mend = {
       if (!pattern) continue;
       const others = patterns.filter((other) => other !== title);
       const apart = others.length === 1 ? keptApart(view, title, others[0]!) : undefined;
-      if (apart !== undefined) yield { title: say.narrow(title, others[0]!), edits: narrowed(view, pattern, apart) };
+      if (apart !== undefined) yield { title: fixTitles.narrow(title, others[0]!), edits: narrowed(view, pattern, apart) };
       else if (where !== undefined && where !== "always" && (code === "conflict" || code === "promise"))
-        yield { title: say.narrowBy(title, where), edits: narrowed(view, pattern, `not (${where})`) };
+        yield { title: fixTitles.narrowBy(title, where), edits: narrowed(view, pattern, `not (${where})`) };
     }
   },
 };
@@ -80,7 +80,7 @@ function keptApart(view: View, title: string, other: string): string | undefined
 function implied(model: Model, when: Test | undefined, part: Test | undefined): boolean {
   if (!part) return false;
   const both: Test = { kind: "and", parts: [...(when ? [when] : []), { kind: "not", part, range: part.range }], range: part.range };
-  return within(() => !prepared(model).whens.canHold(both)) === true;
+  return withinBudget(() => !prepared(model).whens.canHold(both)) === true;
 }
 
 /** The bound test of a written one: the outermost in its place. */

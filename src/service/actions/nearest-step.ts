@@ -20,7 +20,7 @@
  * fall back on weight 1/4 oz
  * ```
  */
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import { convert, printQuantity, readNumber, units } from "../../model/quantities.js";
 import type { Mend } from "./candidate.js";
 import { replace, statementsAt } from "./edits.js";
@@ -42,7 +42,7 @@ export const nearestStep: Mend = {
         .sort((a, b) => a.sub(value).abs().compare(b.sub(value).abs()));
       for (const one of near) {
         const text = printQuantity(one, domain.unit);
-        yield { title: say.convert(text), edits: [replace(view, quantity.range, text)] };
+        yield { title: fixTitles.convert(text), edits: [replace(view, quantity.range, text)] };
       }
     }
   },

@@ -9,7 +9,7 @@
 import type { Model } from "../../model/model.js";
 import type { Test } from "../../syntax/tree.js";
 import type { View } from "../view.js";
-import { written } from "./edits.js";
+import { textIn } from "./edits.js";
 
 function opposite(view: View, test: Test): string {
   return (
@@ -28,7 +28,7 @@ export function oppositeOfAll(view: View, tests: readonly Test[]): string {
 
 /** As a part of an `and`. */
 function joinable(view: View, test: Test): string {
-  const text = written(view, test.range);
+  const text = textIn(view, test.range);
   return test.kind === "or" || holdsSituation(view.model, test) ? `(${text})` : text;
 }
 
@@ -39,14 +39,14 @@ export function partsOf(test: Test): readonly Test[] {
 }
 
 function plainly(view: View, test: Test): string | undefined {
-  if (test.kind === "situation") return `not ${written(view, test.range)}`;
+  if (test.kind === "situation") return `not ${textIn(view, test.range)}`;
   return test.kind === "not" && (test.part?.kind === "situation" || test.part?.kind === "compare")
-    ? written(view, test.part.range)
+    ? textIn(view, test.part.range)
     : undefined;
 }
 
 function inParentheses(view: View, test: Test): string {
-  const text = written(view, test.range);
+  const text = textIn(view, test.range);
   return test.kind === "parentheses" ? text : `(${text})`;
 }
 
@@ -65,7 +65,7 @@ function oppositeCompare(view: View, test: Test & { readonly kind: "compare" }):
   const words = [...view.model.conditions, ...view.model.picks].find(({ name }) => name === subject.text);
   const other = (word: string): string | undefined =>
     word === words?.rising ? words.falling : word === words?.falling ? words.rising : undefined;
-  const text = (node: Parameters<typeof written>[1]): string => written(view, node);
+  const text = (node: Parameters<typeof textIn>[1]): string => textIn(view, node);
   switch (relation.kind) {
     case "is": {
       const [first, second, third] = relation.values;

@@ -20,7 +20,7 @@
  * fall back on blade colorado
  * ```
  */
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import { unitsOf } from "../../model/quantities.js";
 import type { Mend } from "./candidate.js";
 import { replace, statementsAt } from "./edits.js";
@@ -36,7 +36,7 @@ export const ownUnit: Mend = {
       if (!holds(quantity, range) || domain?.kind !== "measure" || !domain.unit) continue;
       for (const symbol of new Set([domain.unit.symbol, ...unitsOf(domain.unit.kind)])) {
         const text = `${quantity.number} ${symbol}`;
-        yield { title: say.convert(text), edits: [replace(view, quantity.range, text)] };
+        yield { title: fixTitles.convert(text), edits: [replace(view, quantity.range, text)] };
       }
     }
   },

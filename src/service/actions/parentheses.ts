@@ -26,7 +26,7 @@
  * ```
  */
 import type { Edit } from "../../diagnostics.js";
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Test } from "../../syntax/tree.js";
 import type { View } from "../view.js";
 import type { Rewrite } from "./candidate.js";
@@ -40,9 +40,9 @@ export const parentheses: Rewrite = {
       for (const node of nodesIn(test)) {
         if (!holds(node, selection)) continue;
         if (node.kind === "or" && node.parts.some(({ kind }) => kind === "and"))
-          yield { title: say.withParentheses, edits: parenthesized(view, node) };
-        if (node.kind === "or" && mayHaveComma(node)) yield { title: say.withComma, edits: withComma(view, node) };
-        if (node.kind === "parentheses" && node.part) yield { title: say.withoutParentheses, edits: without(view, node) };
+          yield { title: fixTitles.withParentheses, edits: parenthesized(view, node) };
+        if (node.kind === "or" && mayHaveComma(node)) yield { title: fixTitles.withComma, edits: withComma(view, node) };
+        if (node.kind === "parentheses" && node.part) yield { title: fixTitles.withoutParentheses, edits: without(view, node) };
       }
   },
 };

@@ -1,8 +1,8 @@
 /** From examples back to points, and the words for what is new in a book. */
-import { written } from "../../analysis/where.js";
+import { optionAsWritten } from "../../analysis/where.js";
 import type { Point } from "../../analysis/outcome.js";
 import { findPossible, pointIn } from "../../analysis/answers.js";
-import { budget, within } from "../../analysis/budget.js";
+import { budget, withinBudget } from "../../analysis/budget.js";
 import type { Box } from "../../analysis/diagrams/diagram.js";
 import type { Example } from "../../diagnostics.js";
 import { firstUnused } from "../../messages/words.js";
@@ -21,14 +21,14 @@ export function pointOf({ model, analysis }: View, example: Example): Point | un
     if (!reading || "problem" in reading) return undefined;
     for (const { axis, position } of reading.positions) box.set(axis, [position, position]);
   }
-  const found: Box | undefined = within(() => findPossible(answers, box, budget(FEW_STEPS)));
+  const found: Box | undefined = withinBudget(() => findPossible(answers, box, budget(FEW_STEPS)));
   return found && pointIn(answers, found);
 }
 const FEW_STEPS = 20_000;
 
 /** An option as the language writes it. */
 export function optionWords(pick: Pick, option: number): string {
-  return written(pick, option);
+  return optionAsWritten(pick, option);
 }
 
 /** A title no pattern has. */

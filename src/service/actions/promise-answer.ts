@@ -25,10 +25,10 @@
  * It holds because it is read off the answers: a stretch of which they say that the pattern stands and the pick is decided.
  */
 import { findPossible, type PickDiagrams } from "../../analysis/answers.js";
-import { budget, within } from "../../analysis/budget.js";
+import { budget, withinBudget } from "../../analysis/budget.js";
 import { boxes, type Box } from "../../analysis/diagrams/diagram.js";
 import { sayWhere } from "../../analysis/where.js";
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { View } from "../view.js";
 import type { Rewrite } from "./candidate.js";
 import { addAtEnd, addBelow, patternNamed, statementsAt } from "./edits.js";
@@ -45,8 +45,8 @@ export const promiseAnswer: Rewrite = {
         if (!example || !patternNamed(view, title)) continue;
         const { pick } = diagrams.rules;
         const options = example.front.map((option) => optionWords(pick, option));
-        const promise = `promise "${unusedTitle(view, say.promiseTitle(pick.name, title))}": ${pick.name} must be ${options.join(" or ")}${example.where === "always" ? "" : ` when ${example.where}`}`;
-        yield { title: say.promise(pick.name, options), edits: [last ? addBelow(view, last, promise) : addAtEnd(view, promise)] };
+        const promise = `promise "${unusedTitle(view, fixTitles.promiseTitle(pick.name, title))}": ${pick.name} must be ${options.join(" or ")}${example.where === "always" ? "" : ` when ${example.where}`}`;
+        yield { title: fixTitles.promise(pick.name, options), edits: [last ? addBelow(view, last, promise) : addAtEnd(view, promise)] };
       }
   },
 };
@@ -74,7 +74,7 @@ function exampleOf(
     if (looked++ >= FEW_BOXES) break;
     if (best && box.size >= best.box.size) continue;
     const { text: where, exact } = sayWhere(answers, [box]);
-    if (exact && within(() => findPossible(answers, box, budget(FEW_STEPS))))
+    if (exact && withinBudget(() => findPossible(answers, box, budget(FEW_STEPS))))
       best = { box, front: [...leaf.places[0]!].sort((a, b) => a - b), where };
   }
   return best;

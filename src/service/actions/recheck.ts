@@ -4,7 +4,7 @@
  */
 import { STEPS, type Analysis } from "../../analysis/analyse.js";
 import { answering, type Answers, type Limits } from "../../analysis/answers.js";
-import { budget, within } from "../../analysis/budget.js";
+import { budget, withinBudget } from "../../analysis/budget.js";
 import { conflicts } from "../../analysis/checks/conflicts.js";
 import type { Check, Context } from "../../analysis/checks/context.js";
 import { gaps } from "../../analysis/checks/gaps.js";
@@ -69,5 +69,5 @@ const FEW_STEPS = 20_000;
 
 /** Of a whole analysis: whether a test holds at some possible point; undefined where that takes too long. */
 export function canHold(answers: Answers, when: Test): boolean | undefined {
-  return within(() => holdsSomewhere(answers, answers.compile(when), budget(FEW_STEPS)));
+  return withinBudget(() => holdsSomewhere(answers, answers.compile(when), budget(FEW_STEPS)));
 }

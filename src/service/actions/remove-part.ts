@@ -20,11 +20,11 @@
  * fall back on blade willow
  * ```
  */
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Test } from "../../syntax/tree.js";
 import type { Range } from "../../text.js";
 import type { Mend } from "./candidate.js";
-import { patternNamed, replace, takeFromList, written } from "./edits.js";
+import { patternNamed, replace, takeFromList, textIn } from "./edits.js";
 import { nodesIn } from "./written-tests.js";
 
 export const removePart: Mend = {
@@ -33,21 +33,21 @@ export const removePart: Mend = {
     const when = patternNamed(view, patterns[0] ?? "")?.when;
     if (!when) return;
     const nodes = [...nodesIn(when)];
-    const text = written(view, range);
+    const text = textIn(view, range);
     const holder = nodes.find(
       (node): node is Test & { readonly kind: "and" | "or" } =>
         (node.kind === "and" || node.kind === "or") && node.parts.some((part) => isThe(part, range)),
     );
     // A second part of the same words would be reported in its place.
-    if (!holder || nodes.filter((node) => node.kind !== "parentheses" && written(view, node.range) === text).length > 1) return;
+    if (!holder || nodes.filter((node) => node.kind !== "parentheses" && textIn(view, node.range) === text).length > 1) return;
     const at = holder.parts.findIndex((part) => isThe(part, range));
     const around = nodes.find((node) => node.kind === "parentheses" && node.part === holder);
     // Of two, the other stands alone: without the parentheses around both.
     const edit =
       around && holder.parts.length === 2
-        ? replace(view, around.range, written(view, holder.parts[1 - at]!.range))
+        ? replace(view, around.range, textIn(view, holder.parts[1 - at]!.range))
         : takeFromList(view, holder.parts, at);
-    yield { title: say.takeOut(say.part(text)), edits: [edit], preferred: true };
+    yield { title: fixTitles.takeOut(fixTitles.part(text)), edits: [edit], preferred: true };
   },
 };
 

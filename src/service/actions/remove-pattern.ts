@@ -30,7 +30,7 @@
  * fall back on blade willow because "In between."
  * ```
  */
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Mend } from "./candidate.js";
 import { patternNamed, takeMentions, takeOut, whole } from "./edits.js";
 
@@ -42,7 +42,7 @@ export const removePattern: Mend = {
     const isOver = pattern?.until?.range.start === range.start;
     if (pattern && (code === "does-nothing" || isOver))
       yield {
-        title: say.takeOut(say.pattern(title)),
+        title: fixTitles.takeOut(fixTitles.pattern(title)),
         edits: whole([takeOut(view, pattern), ...takeMentions(view, view.parsed.tree, title)]),
       };
   },

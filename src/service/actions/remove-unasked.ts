@@ -26,25 +26,25 @@
  * ```
  */
 import type { Edit } from "../../diagnostics.js";
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Statement, Trust } from "../../syntax/tree.js";
 import type { View } from "../view.js";
 import type { Mend } from "./candidate.js";
-import { replace, takeOut, written } from "./edits.js";
+import { replace, takeOut, textIn } from "./edits.js";
 
 export const removeUnasked: Mend = {
   codes: ["never-asked"],
   *candidates(view, { range }) {
     const { statements } = view.parsed.tree;
-    const name = written(view, range);
+    const name = textIn(view, range);
     const holds = (one: Statement): boolean => one.range.start <= range.start && range.end <= one.range.end;
     const statement = statements.find(holds);
     if (statement?.kind === "situation" || statement?.kind === "group")
-      yield { title: say.takeOut(name), edits: [takeOut(view, statement)] };
+      yield { title: fixTitles.takeOut(name), edits: [takeOut(view, statement)] };
     if (statement?.kind === "condition") {
       const parts = statements.filter((one) => (one.kind === "band" || one.kind === "group") && one.condition?.text === name);
       yield {
-        title: say.takeOut(name),
+        title: fixTitles.takeOut(name),
         edits: [
           ...[statement, ...parts].map((one) => takeOut(view, one)),
           ...statements.flatMap((one) => (one.kind === "trust" ? untrusted(view, one, name) : [])),
@@ -56,7 +56,7 @@ export const removeUnasked: Mend = {
         (part) =>
           !view.findings.some((one) => one.code === "never-asked" && one.path === view.path && one.range.start === part.name.range.start),
       );
-      if (!asked) yield { title: say.takeOut(say.bandsOf(statement.condition.text)), edits: [takeOut(view, statement)] };
+      if (!asked) yield { title: fixTitles.takeOut(fixTitles.bandsOf(statement.condition.text)), edits: [takeOut(view, statement)] };
     }
   },
 };

@@ -20,9 +20,9 @@
  * fall back on blade willow
  * ```
  */
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Mend } from "./candidate.js";
-import { statementsAt, takeFromList, takeOut, written } from "./edits.js";
+import { statementsAt, takeFromList, takeOut, textIn } from "./edits.js";
 
 export const takeOptionOut: Mend = {
   codes: ["never-recommended"],
@@ -39,7 +39,7 @@ export const takeOptionOut: Mend = {
           : statement.kind === "add"
             ? takeOut(view, statement)
             : undefined;
-      if (edit) yield { title: say.takeOptionOut(written(view, range), pick.name), edits: [edit] };
+      if (edit) yield { title: fixTitles.takeOptionOut(textIn(view, range), pick.name), edits: [edit] };
     }
   },
 };

@@ -31,7 +31,7 @@
  * ```
  */
 import { answersAt } from "../../analysis/point.js";
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Mend } from "./candidate.js";
 import { addAtEnd } from "./edits.js";
 import { optionWords, pointOf, unusedTitle, whenClause } from "./points.js";
@@ -45,9 +45,9 @@ export const tossUpEither: Mend = {
     if (!pick || !point || where === undefined) return;
     const front = answersAt(model, point)[pick.index]!.outcome.places[0] ?? [];
     const options = [...front].sort((a, b) => a - b).map((option) => optionWords(pick, option));
-    const title = unusedTitle(view, say.eitherTitle(options.map((option) => option.replace(/"/g, ""))));
+    const title = unusedTitle(view, fixTitles.eitherTitle(options.map((option) => option.replace(/"/g, ""))));
     yield {
-      title: say.either(options),
+      title: fixTitles.either(options),
       edits: [addAtEnd(view, `pattern "${title}"\n  go with ${pick.name} ${options.join(" or ")}${whenClause(where)}`)],
     };
   },

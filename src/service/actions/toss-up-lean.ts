@@ -26,11 +26,11 @@
  * fall back on blade willow
  * ```
  */
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import { readNumber } from "../../model/quantities.js";
 import type { Lean } from "../../syntax/tree.js";
 import type { Mend } from "./candidate.js";
-import { insert, patternNamed, replace, written } from "./edits.js";
+import { insert, patternNamed, replace, textIn } from "./edits.js";
 
 export const tossUpLean: Mend = {
   codes: ["toss-up"],
@@ -41,10 +41,10 @@ export const tossUpLean: Mend = {
         const by = lean.by === undefined ? "2" : readNumber(lean.by.number)?.value.add(1).toFraction(true);
         if (by === undefined) continue;
         const edit = lean.by === undefined ? insert(view, lean.options.at(-1)!.range.end, ` by ${by}`) : replace(view, lean.by.range, by);
-        yield { title: say.leanMore(title, optionsOf(lean).join(", "), by), edits: [edit] };
+        yield { title: fixTitles.leanMore(title, optionsOf(lean).join(", "), by), edits: [edit] };
       }
     function optionsOf({ options }: Lean): readonly string[] {
-      return options.map(({ range }) => written(view, range));
+      return options.map(({ range }) => textIn(view, range));
     }
   },
 };

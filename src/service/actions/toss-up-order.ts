@@ -29,11 +29,11 @@
  * ```
  */
 import type { Edit } from "../../diagnostics.js";
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { GoWith, Value } from "../../syntax/tree.js";
 import type { View } from "../view.js";
 import type { Mend } from "./candidate.js";
-import { patternNamed, replace, written } from "./edits.js";
+import { patternNamed, replace, textIn } from "./edits.js";
 
 export const tossUpOrder: Mend = {
   codes: ["toss-up"],
@@ -50,10 +50,10 @@ export const tossUpOrder: Mend = {
         const edit = firstIn(view, go, option);
         return edit ? [{ title, edit }] : [];
       });
-      for (const { title, edit } of changed) yield { title: say.first(option, [title]), edits: [edit] };
+      for (const { title, edit } of changed) yield { title: fixTitles.first(option, [title]), edits: [edit] };
       if (changed.length > 1)
         yield {
-          title: say.first(
+          title: fixTitles.first(
             option,
             changed.map(({ title }) => title),
           ),
@@ -76,5 +76,5 @@ export function firstIn(view: View, { places }: GoWith, option: string): Edit | 
 }
 
 export function textOf(view: View, { range }: Value): string {
-  return written(view, range).replace(/\s+/g, " ");
+  return textIn(view, range).replace(/\s+/g, " ");
 }

@@ -31,10 +31,10 @@
  * fall back on blade colorado
  * ```
  */
-import { within } from "../../analysis/budget.js";
+import { withinBudget } from "../../analysis/budget.js";
 import { prepared } from "../../analysis/point.js";
 import type { Edit } from "../../diagnostics.js";
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Model, Pick, Subject } from "../../model/model.js";
 import type { Trust } from "../../syntax/tree.js";
 import type { View } from "../view.js";
@@ -49,10 +49,10 @@ export const trust: Mend = {
     const rivals = patterns.flatMap((title) => model.patterns.find((pattern) => pattern.title === title) ?? []);
     if (!pick || rivals.length !== 2 || rivals.some(({ goes }) => !goes.some((part) => part.pick === pick.index))) return;
     for (const subject of unlisted(model, pick)) {
-      const by = rivals.filter(({ when }) => within(() => prepared(model).whens.dependsOn(when, subject)) === true);
+      const by = rivals.filter(({ when }) => withinBudget(() => prepared(model).whens.dependsOn(when, subject)) === true);
       if (by.length === 1)
         yield {
-          title: say.trust(nameOf(model, subject), pick.name, by[0]!.title, pick.trust.length === 0),
+          title: fixTitles.trust(nameOf(model, subject), pick.name, by[0]!.title, pick.trust.length === 0),
           edits: [listed(view, pick, nameOf(model, subject))],
         };
     }

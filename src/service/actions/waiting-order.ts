@@ -30,7 +30,7 @@
  * fall back on blade willow
  * ```
  */
-import { say } from "../../messages/fixes.js";
+import { fixTitles } from "../../messages/fixes.js";
 import type { Pattern } from "../../syntax/tree.js";
 import type { Mend } from "./candidate.js";
 import { firstIn, textOf } from "./toss-up-order.js";
@@ -48,7 +48,7 @@ export const waitingOrder: Mend = {
         for (const value of action.places[0]!) {
           const option = textOf(view, value);
           const edit = firstIn(view, action, option);
-          if (edit) yield { title: say.first(option, [pattern.title?.value ?? ""]), edits: [edit] };
+          if (edit) yield { title: fixTitles.first(option, [pattern.title?.value ?? ""]), edits: [edit] };
         }
       }
   },

@@ -1,6 +1,6 @@
 /** The views of a published page on a bare page of their own, for the browser tests: a book's text in, everything worked out in the browser. */
 import { answers } from "../../../src/analysis/answers.js";
-import { budget, within } from "../../../src/analysis/budget.js";
+import { budget, withinBudget } from "../../../src/analysis/budget.js";
 import { resolve } from "../../../src/model/resolve.js";
 import { counterCardView } from "../../../src/publish/page/counter-card.js";
 import { element } from "../../../src/publish/page/element.js";
@@ -73,7 +73,7 @@ const needs: Needs = {
     return `#${changed.toString()}`;
   },
   source: (pick) => {
-    const joint = within(() => together(all, [pick], fresh()));
+    const joint = withinBudget(() => together(all, [pick], fresh()));
     return joint && { model, joint, fresh };
   },
   table: (pick) => {

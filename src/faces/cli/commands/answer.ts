@@ -2,9 +2,9 @@
 import { STEPS } from "../../../analysis/analyse.js";
 import { answers as answersTo, type Answers } from "../../../analysis/answers.js";
 import { alikeKey } from "../../../answer/alike.js";
-import { answer as answerGiven, type Answered } from "../../../answer/answer.js";
+import { answer, type Answered } from "../../../answer/answer.js";
 import { conditionNamed, readGiven, type Given } from "../../../answer/given.js";
-import { notes, refusals } from "../../../messages/cli.js";
+import { commandNotes, commandRefusals } from "../../../messages/cli.js";
 import type { Model } from "../../../model/model.js";
 import { answerLines } from "../../../render/csv.js";
 import { answersJson, type Refused } from "../../../render/json.js";
@@ -23,10 +23,10 @@ export interface AnswerOptions extends BookOptions {
   readonly format: "text" | "json" | "csv";
 }
 
-export async function answer(path: string, values: readonly string[], options: AnswerOptions): Promise<ExitCode> {
-  if (options.csv === undefined && options.format === "csv") throw new CannotRun(refusals.csvNeedsCsv);
-  if (options.csv !== undefined && values.length > 0) throw new CannotRun(refusals.valuesAndCsv);
-  if (options.csv === STDIN && path === STDIN) throw new CannotRun(refusals.stdinTwice);
+export async function answerCommand(path: string, values: readonly string[], options: AnswerOptions): Promise<ExitCode> {
+  if (options.csv === undefined && options.format === "csv") throw new CannotRun(commandRefusals.csvNeedsCsv);
+  if (options.csv !== undefined && values.length > 0) throw new CannotRun(commandRefusals.valuesAndCsv);
+  if (options.csv === STDIN && path === STDIN) throw new CannotRun(commandRefusals.stdinTwice);
   const book = await openModel(path, options);
   if (options.csv !== undefined) return answerAll(book, options.csv, options.format);
   const answered = answerOrStop(book, givenOrStop(book, entriesOf(values)));
@@ -57,7 +57,7 @@ async function answerAll(book: OpenModel, csv: string, format: AnswerOptions["fo
   const bad = all.flatMap(({ row, one }) => ("problems" in one ? [{ row, problems: one.problems }] : []));
   // In text they stand where the answers would.
   if (format !== "text") for (const problem of bad.flatMap(({ problems }) => problems)) note(problem);
-  else if (bad.length > 0) note(notes.rowsRefused(bad.map(({ row }) => row)));
+  else if (bad.length > 0) note(commandNotes.rowsRefused(bad.map(({ row }) => row)));
   return bad.length > 0 ? 2 : book.exit;
 }
 
@@ -118,13 +118,13 @@ interface ReadRow {
 
 async function* pointsIn({ model, day, dayFrom }: OpenModel, csv: string, most?: number): AsyncGenerator<ReadRow> {
   const shown = nameOf(csv);
-  const pieces = readPieces(csv, (problem) => new CannotRun(refusals.cannotRead(shown, problem)), most);
+  const pieces = readPieces(csv, (problem) => new CannotRun(commandRefusals.cannotRead(shown, problem)), most);
   // The names alone first: a wrong one is wrong in every row.
   const rows = readPoints(shown, pieces, (name) => {
     const condition = conditionNamed(model, name);
     if (!condition)
       throw new CannotRun(
-        refusals.wrongColumn(
+        commandRefusals.wrongColumn(
           shown,
           name,
           model.conditions.map((one) => one.name),
@@ -137,7 +137,7 @@ async function* pointsIn({ model, day, dayFrom }: OpenModel, csv: string, most?:
     const given = readGiven(model, entries, day, dayFrom);
     const problems = [
       ...(problem === undefined ? [] : [problem]),
-      ...("problems" in given ? given.problems.map((one) => notes.cell(row, one.name, one.problem)) : []),
+      ...("problems" in given ? given.problems.map((one) => commandNotes.cell(row, one.name, one.problem)) : []),
     ];
     yield { row, entries, read: "problems" in given || problems.length > 0 ? { problems } : given };
   }
@@ -149,8 +149,8 @@ function answering({ model, steps }: OpenModel): (row: number, entries: readonly
   const answers = (): Answers => (current ??= answersTo(model, { steps: steps ?? STEPS }));
   return (row, entries, given) => {
     if (++asked % LET_GO === 0) current = undefined;
-    const answered = answerGiven(model, given, answers, { steps });
-    return "problem" in answered ? refused(entries, [notes.row(row, answered.problem)]) : answered;
+    const answered = answer(model, given, answers, { steps });
+    return "problem" in answered ? refused(entries, [commandNotes.row(row, answered.problem)]) : answered;
   };
 }
 
@@ -168,7 +168,7 @@ function rowsText(model: Model, all: readonly AnsweredRow[]): string {
   const parts = all.map(({ row, one }) =>
     "problems" in one
       ? `${one.problems.map((problem) => wrap(problem, width, "  ", "")).join("\n")}\n`
-      : `${notes.rowHeading(row)}\n${text(model, { ...one, cautions: [] })}`,
+      : `${commandNotes.rowHeading(row)}\n${text(model, { ...one, cautions: [] })}`,
   );
   const cautions = cautionsText(
     all.flatMap(({ row, one }) => ("problems" in one ? [] : [{ row, cautions: one.cautions }])),

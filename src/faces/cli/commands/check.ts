@@ -5,7 +5,7 @@
  */
 import { resolve } from "node:path";
 import { checkNotes, checkRefusals } from "../../../messages/ci.js";
-import { notes, refusals } from "../../../messages/cli.js";
+import { commandNotes, commandRefusals } from "../../../messages/cli.js";
 import { noteGone, readBaseline, sortOut, writeBaseline } from "../../check/baseline.js";
 import { checkBooks, countOf, type Checked, type RootedFinding } from "../../check/checked.js";
 import type { CoverageByDays } from "../../check/days.js";
@@ -25,9 +25,9 @@ import { note, print } from "../../node/streams.js";
 import { terminalOf } from "../../node/terminal.js";
 import { replaceText } from "../../node/write.js";
 
-export async function check(paths: readonly string[], options: CheckOptions, words: readonly string[]): Promise<ExitCode> {
+export async function checkCommand(paths: readonly string[], options: CheckOptions, words: readonly string[]): Promise<ExitCode> {
   const settings = await checkSettingsOf(paths, options);
-  if (options.fix && settings.paths.includes(STDIN)) throw new CannotRun(refusals.fixStdin);
+  if (options.fix && settings.paths.includes(STDIN)) throw new CannotRun(commandRefusals.fixStdin);
   if (options.watch) return (await import("../watch.js")).watch(settings, options, words);
   const { sources, unreadable } = await open(settings, options);
   for (const { sentence } of unreadable) note(sentence);
@@ -60,7 +60,7 @@ async function weighed(
   if (days === undefined) return undefined;
   const [book] = books;
   if (book === undefined) return undefined;
-  if (books.length > 1) throw new CannotRun(refusals.daysOfOneBook);
+  if (books.length > 1) throw new CannotRun(commandRefusals.daysOfOneBook);
   return (await import("../../check/days.js")).coverageByDays(book, days, { on, ...(steps !== undefined && { steps }) });
 }
 
@@ -78,7 +78,7 @@ async function open(
   const sources: Source[] = [];
   const unreadable: Report["unreadable"][number][] = missing.map(({ path, problem }) => ({
     path,
-    sentence: refusals.cannotRead(path, problem),
+    sentence: commandRefusals.cannotRead(path, problem),
   }));
   for (const path of books) {
     const opened = openBook(path, options);
@@ -150,13 +150,13 @@ async function mendAll(sources: readonly Source[]): Promise<readonly Source[]> {
     if (changes.length === 0) return source;
     const problem = replaceText(source.path, source.text, text);
     if (problem !== undefined) {
-      note(refusals.cannotWrite(source.path, problem));
+      note(commandRefusals.cannotWrite(source.path, problem));
       return source;
     }
-    for (const { line, title } of changes) note(notes.fixed(source.path, line, title));
+    for (const { line, title } of changes) note(commandNotes.fixed(source.path, line, title));
     made += changes.length;
     return { ...source, text };
   });
-  note(notes.fixedSummary(made));
+  note(commandNotes.fixedSummary(made));
   return mended;
 }

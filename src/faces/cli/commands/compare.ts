@@ -4,9 +4,9 @@
  *     OLD, NEW  ──sideOf──▶ books by their path from the folder  ──matched──▶ compare  ──▶ text, Markdown or JSON
  */
 import { statSync } from "node:fs";
-import { compare as compareModels } from "../../../compare/compare.js";
+import { compare } from "../../../compare/compare.js";
 import { comparisonJson, comparisonMarkdown, comparisonText, differs, type BookSide, type ComparedBook } from "../../../compare/report.js";
-import { refusals } from "../../../messages/cli.js";
+import { commandRefusals } from "../../../messages/cli.js";
 import { compareRefusals } from "../../../messages/compare.js";
 import type { Read } from "../../../model/books.js";
 import type { Model } from "../../../model/model.js";
@@ -26,7 +26,7 @@ export interface CompareOptions extends SettingOptions {
   readonly format: "text" | "markdown" | "json";
 }
 
-export async function compare(old: string, now: string, options: CompareOptions): Promise<ExitCode> {
+export async function compareCommand(old: string, now: string, options: CompareOptions): Promise<ExitCode> {
   const { on, steps } = await settingsOf(options);
   const [before, after] = [await sideOf(old), await sideOf(now)];
   if (before.folder !== after.folder)
@@ -38,7 +38,7 @@ export async function compare(old: string, now: string, options: CompareOptions)
       path: before.folder ? key : is!.side.path,
       ...(was && { old: was.side }),
       ...(is && { new: is.side }),
-      ...(was && is && { comparison: compareModels(was.model, is.model, { steps }) }),
+      ...(was && is && { comparison: compare(was.model, is.model, { steps }) }),
     };
   });
   switch (options.format) {
@@ -55,14 +55,14 @@ export async function compare(old: string, now: string, options: CompareOptions)
 }
 
 /** One side: books by what they are matched by. Of a single book that is nothing at all, so any two books match. */
-export interface Side {
+export interface ComparedSide {
   readonly folder: boolean;
   readonly books: ReadonlyMap<string, string>;
   readonly read: Read;
   readonly shown: (path: string) => string;
 }
 
-export async function sideOf(word: string): Promise<Side> {
+export async function sideOf(word: string): Promise<ComparedSide> {
   const then = atRevision(word);
   if (then) {
     const { revision, path } = then;
@@ -102,14 +102,14 @@ function remembered(read: (path: string) => Opened): Read {
 
 /** Undefined if the side has no such book. A book that is not wholly understood would be compared as if it did not say the rest. */
 export function bookOn(
-  { books, read, shown }: Side,
+  { books, read, shown }: ComparedSide,
   key: string,
   on: string,
 ): { readonly model: Model; readonly side: BookSide } | undefined {
   const path = books.get(key);
   if (path === undefined) return undefined;
   const opened = read(path);
-  if ("problem" in opened) throw new CannotRun(refusals.cannotRead(shown(path), opened.problem));
+  if ("problem" in opened) throw new CannotRun(commandRefusals.cannotRead(shown(path), opened.problem));
   const { model, findings } = resolve(parse(opened.text, path), read, { on });
   const errors = findings.filter(({ severity }) => severity === "error").length;
   if (errors > 0) throw new CannotRun(compareRefusals.broken(shown(path), errors));

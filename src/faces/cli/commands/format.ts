@@ -1,6 +1,6 @@
 /** `waterlore format`: books in their usual shape, each written in one step. */
-import { notes, refusals } from "../../../messages/cli.js";
-import { format as usualShape } from "../../../syntax/print.js";
+import { commandNotes, commandRefusals } from "../../../messages/cli.js";
+import { format } from "../../../syntax/print.js";
 import type { ExitCode } from "../../node/exit.js";
 import { findBooks } from "../../node/find-books.js";
 import { STDIN } from "../../node/read.js";
@@ -13,9 +13,9 @@ export interface FormatOptions extends StdinOption {
   readonly check?: boolean;
 }
 
-export async function format(paths: readonly string[], options: FormatOptions): Promise<ExitCode> {
+export async function formatCommand(paths: readonly string[], options: FormatOptions): Promise<ExitCode> {
   const { books, missing } = await findBooks(paths);
-  for (const { path, problem } of missing) note(refusals.cannotRead(path, problem));
+  for (const { path, problem } of missing) note(commandRefusals.cannotRead(path, problem));
   let failed = missing.length > 0;
   let changed = 0;
   for (const path of books) {
@@ -25,14 +25,14 @@ export async function format(paths: readonly string[], options: FormatOptions): 
       note(opened.problem);
       continue;
     }
-    const shaped = usualShape(opened.text);
+    const shaped = format(opened.text);
     const differs = shaped !== opened.text;
     if (path === STDIN && !options.check) print(shaped);
     if (!differs) continue;
-    if (options.check) print(harmless(notes.wouldFormat(opened.path)));
+    if (options.check) print(harmless(commandNotes.wouldFormat(opened.path)));
     else if (path !== STDIN) {
       const problem = replaceText(path, opened.text, shaped);
-      note(problem === undefined ? notes.formatted(opened.path) : refusals.cannotWrite(opened.path, problem));
+      note(problem === undefined ? commandNotes.formatted(opened.path) : commandRefusals.cannotWrite(opened.path, problem));
       if (problem !== undefined) {
         failed = true;
         continue;
@@ -41,6 +41,6 @@ export async function format(paths: readonly string[], options: FormatOptions): 
     changed++;
   }
   if (books.length > 0 && !books.includes(STDIN))
-    note(options.check ? notes.formatCheckSummary(changed, books.length) : notes.formatSummary(changed, books.length));
+    note(options.check ? commandNotes.formatCheckSummary(changed, books.length) : commandNotes.formatSummary(changed, books.length));
   return failed ? 2 : options.check && changed > 0 ? 1 : 0;
 }

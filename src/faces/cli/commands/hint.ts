@@ -1,11 +1,11 @@
 /** `waterlore hint`: the page about a kind of finding. */
-import { refusals } from "../../../messages/cli.js";
+import { commandRefusals } from "../../../messages/cli.js";
 import { nearest } from "../../../suggest.js";
 import { CannotRun, type ExitCode } from "../../node/exit.js";
 import { hintCodes, pageOf } from "../../node/own-files.js";
 import { print } from "../../node/streams.js";
 
-export function hint(code: string | undefined): ExitCode {
+export function hintCommand(code: string | undefined): ExitCode {
   const codes = hintCodes();
   if (code === undefined) {
     const titles = codes.map((word) => [word, pageOf(word).split("\n", 1)[0]!.replace(/^# /, "")] as const);
@@ -13,7 +13,7 @@ export function hint(code: string | undefined): ExitCode {
     print(titles.map(([word, title]) => `${word.padEnd(width)}  ${title}\n`).join(""));
     return 0;
   }
-  if (!codes.includes(code)) throw new CannotRun(refusals.noHint(code, codes, nearest(code, codes)));
+  if (!codes.includes(code)) throw new CannotRun(commandRefusals.noHint(code, codes, nearest(code, codes)));
   print(pageOf(code));
   return 0;
 }

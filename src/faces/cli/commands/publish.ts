@@ -5,7 +5,7 @@ import { dirname, join } from "node:path";
 import { analyse, STEPS } from "../../../analysis/analyse.js";
 import { answers } from "../../../analysis/answers.js";
 import { compare } from "../../../compare/compare.js";
-import { refusals } from "../../../messages/cli.js";
+import { commandRefusals } from "../../../messages/cli.js";
 import { publishNotes, publishRefusals } from "../../../messages/publish.js";
 import { resolve } from "../../../model/resolve.js";
 import { dataFiles } from "../../../publish/data-files.js";
@@ -22,7 +22,7 @@ import { settingsOf, type SettingOptions } from "../../node/settings.js";
 import { openBook } from "../../node/source.js";
 import { note } from "../../node/streams.js";
 import { saveText } from "../../node/write.js";
-import { bookOn, sideOf, type Side } from "./compare.js";
+import { bookOn, sideOf, type ComparedSide } from "./compare.js";
 
 export interface PublishOptions extends SettingOptions {
   readonly to: string;
@@ -32,7 +32,7 @@ export interface PublishOptions extends SettingOptions {
   readonly since?: string;
 }
 
-export async function publish(
+export async function publishCommand(
   paths: readonly string[],
   { to, draft = false, address, since, ...options }: PublishOptions,
 ): Promise<ExitCode> {
@@ -71,18 +71,18 @@ export async function publish(
   try {
     for (const name of files.keys()) mkdirSync(dirname(join(to, name)), { recursive: true });
   } catch (error) {
-    throw new CannotRun(refusals.cannotWrite(shownPath(to), problemOf(error)));
+    throw new CannotRun(commandRefusals.cannotWrite(shownPath(to), problemOf(error)));
   }
   for (const [name, text] of files) {
     const problem = saveText(join(to, name), text);
-    if (problem !== undefined) throw new CannotRun(refusals.cannotWrite(shownPath(join(to, name)), problem));
+    if (problem !== undefined) throw new CannotRun(commandRefusals.cannotWrite(shownPath(join(to, name)), problem));
   }
   note(publishNotes.wrote(files.size, shownPath(to)));
   return 0;
 }
 
 /** What the last edition calls a book: the name in its folder that the path ends with. A single book was the edition before of a single one. */
-function lastOf({ folder, books }: Side, path: string, count: number): string {
+function lastOf({ folder, books }: ComparedSide, path: string, count: number): string {
   if (!folder) return count === 1 ? "" : path;
   return [...books.keys()].filter((key) => path === key || path.endsWith(`/${key}`)).sort((a, b) => b.length - a.length)[0] ?? path;
 }

@@ -1,5 +1,5 @@
 /** `waterlore stock`: what a shop can sell of what its book recommends, weighed by a log of days if there is one. */
-import { refusals } from "../../../messages/cli.js";
+import { commandRefusals } from "../../../messages/cli.js";
 import { stockCsv, stockJson } from "../../../stock/json.js";
 import { stockMarkdown, stockText } from "../../../stock/sheet.js";
 import { stockReport, type StockReport } from "../../../stock/stock.js";
@@ -16,10 +16,10 @@ export interface StockCommand extends BookOptions {
   readonly format: "text" | "markdown" | "csv" | "json";
 }
 
-export async function stock(path: string, list: string, options: StockCommand): Promise<ExitCode> {
-  if ([path, list, options.days].filter((file) => file === STDIN).length > 1) throw new CannotRun(refusals.stdinTwice);
+export async function stockCommand(path: string, list: string, options: StockCommand): Promise<ExitCode> {
+  if ([path, list, options.days].filter((file) => file === STDIN).length > 1) throw new CannotRun(commandRefusals.stdinTwice);
   const book = await openModel(path, options);
-  if (book.model.picks.every(({ judgement }) => judgement)) throw new CannotRun(refusals.noPicks);
+  if (book.model.picks.every(({ judgement }) => judgement)) throw new CannotRun(commandRefusals.noPicks);
   const items = await openStock(book.model, list);
   const answers = book.answersOf();
   const log = options.days === undefined ? undefined : await openLog(answers, options.days, book.steps);

@@ -1,5 +1,5 @@
 /** `waterlore table`: the table that says the same as all the rules, as charts to read or as one table for other programs. */
-import { refusals } from "../../../messages/cli.js";
+import { commandRefusals } from "../../../messages/cli.js";
 import type { Model } from "../../../model/model.js";
 import { chartTables } from "../../../render/chart.js";
 import { tableCsv } from "../../../render/csv.js";
@@ -19,11 +19,11 @@ export interface TableOptions extends BookOptions {
   readonly pick?: readonly string[];
 }
 
-export async function table(path: string, options: TableOptions): Promise<ExitCode> {
+export async function tableCommand(path: string, options: TableOptions): Promise<ExitCode> {
   const book = await openModel(path, options);
   const { model, steps } = book;
   const picks = options.pick && picksNamed(model, options.pick);
-  if (model.picks.every(({ judgement }) => judgement) && !picks) throw new CannotRun(refusals.noPicks);
+  if (model.picks.every(({ judgement }) => judgement) && !picks) throw new CannotRun(commandRefusals.noPicks);
   const answers = book.answersOf();
   switch (options.format) {
     case "text":
@@ -55,7 +55,7 @@ function picksNamed(model: Model, names: readonly string[]): readonly number[] {
   const known = model.picks.map(({ name }) => name);
   return [...new Set(names)].map((name) => {
     const index = known.indexOf(name);
-    if (index < 0) throw new CannotRun(refusals.wrongPick(name, known, nearest(name, known)));
+    if (index < 0) throw new CannotRun(commandRefusals.wrongPick(name, known, nearest(name, known)));
     return index;
   });
 }

@@ -7,7 +7,7 @@ import { harmless, terminalOf } from "../../node/terminal.js";
 import { openModel, type BookOptions } from "../book.js";
 import { answerOrStop, entriesOf, givenOrStop } from "../given.js";
 
-export async function why(path: string, values: readonly string[], options: BookOptions): Promise<ExitCode> {
+export async function whyCommand(path: string, values: readonly string[], options: BookOptions): Promise<ExitCode> {
   const book = await openModel(path, options);
   const { model } = book;
   const answered = answerOrStop(book, givenOrStop(book, entriesOf(values)));

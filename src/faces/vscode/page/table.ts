@@ -11,7 +11,7 @@
  * Where the window is too narrow for that, each row is set below the other, without the conditions that do not matter in it.
  */
 import { tableWords } from "../../../messages/table.js";
-import { texts } from "../../../messages/vscode.js";
+import { extensionWords } from "../../../messages/vscode.js";
 import type { FromPage, Remembered, Shown, ShownRow, ToPage } from "./messages.js";
 
 declare function acquireVsCodeApi(): {
@@ -21,7 +21,7 @@ declare function acquireVsCodeApi(): {
 };
 
 const host = acquireVsCodeApi();
-const say = texts.table;
+const say = extensionWords.table;
 const { any } = tableWords;
 const main = document.querySelector("main")!;
 const uri = main.dataset["book"]!;

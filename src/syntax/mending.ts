@@ -5,7 +5,7 @@ import type { Range } from "../text.js";
 import { tokenRange } from "./concrete.js";
 import type { Report } from "./report.js";
 
-export interface Desk {
+export interface Mending {
   readonly tokens: IToken[];
   strange: IToken[];
   readonly reported: Set<IToken>;

@@ -1,6 +1,6 @@
 /** What every view asks: what is known, what follows from it, and how to change it. One for the page. */
 import { outcomeKey, pointIn } from "../../analysis/answers.js";
-import { budget, within } from "../../analysis/budget.js";
+import { budget, withinBudget } from "../../analysis/budget.js";
 import { likeliestBox } from "../../analysis/diagrams/region.js";
 import type { Outcome } from "../../analysis/outcome.js";
 import { answersAt } from "../../analysis/point.js";
@@ -14,12 +14,12 @@ import { together, type Together } from "../../answer/joint.js";
 import { answer, type Answered } from "../../answer/answer.js";
 import { sayExample } from "../../messages/words.js";
 import { filledAt, type Moment } from "../fill.js";
-import type { Source } from "../picture.js";
+import type { PictureSource } from "../picture.js";
 import type { Where } from "../sky.js";
 import type { PageBook, State } from "./contract.js";
 import { readState, writeState } from "./state.js";
 
-export interface Desk {
+export interface Visit {
   readonly book: PageBook;
   /** The book's model in the units that are chosen: what everything said is made of. */
   model(): Model;
@@ -45,7 +45,7 @@ export interface Desk {
   system(): System;
   /** Why a pick has one of the outcomes that are possible, at the likeliest point that has it; undefined: not found. */
   reasonsOf(pick: number, outcome: Outcome): readonly Reason[] | undefined;
-  source(pick: number): Source | undefined;
+  source(pick: number): PictureSource | undefined;
   table(pick: number): Table | undefined;
   address(state?: State): string;
   onChange(run: () => void): void;
@@ -55,12 +55,12 @@ export interface Desk {
 export const NOT_KNOWN = "?";
 const STEPS = 200_000;
 
-export function deskOf(book: PageBook): Desk {
+export function deskOf(book: PageBook): Visit {
   const models = new Map<System, Model>();
   let state = readState(location.hash);
   let listeners: readonly (() => void)[] = [];
   let memo = new Map<string, unknown>();
-  const sources = new Map<number, Source | undefined>();
+  const sources = new Map<number, PictureSource | undefined>();
   const tables = new Map<number, Table | undefined>();
   const once = <T>(key: string, work: () => T): T => {
     if (!memo.has(key)) memo.set(key, work());
@@ -75,7 +75,7 @@ export function deskOf(book: PageBook): Desk {
     state = readState(location.hash);
     changed();
   });
-  const change: Desk["change"] = (values, choices = new Map()) => {
+  const change: Visit["change"] = (values, choices = new Map()) => {
     state = { values: merged(state.values, values), choices: merged(state.choices, choices) };
     history.replaceState(null, "", `${location.pathname}${location.search}${writeState(state)}`);
     changed();
@@ -124,11 +124,11 @@ export function deskOf(book: PageBook): Desk {
   };
   const given = () => once("given", () => read(known()));
   const fresh = () => budget(STEPS);
-  const source: Desk["source"] = (pick) => {
+  const source: Visit["source"] = (pick) => {
     if (!sources.has(pick))
       sources.set(
         pick,
-        within(() => ({ model: book.model, joint: together(book.answers(), [pick], fresh()), fresh })),
+        withinBudget(() => ({ model: book.model, joint: together(book.answers(), [pick], fresh()), fresh })),
       );
     const known = sources.get(pick);
     return known && { ...known, model: model() };
