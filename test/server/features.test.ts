@@ -360,11 +360,17 @@ test("a book that nobody has opened has empty answers", async () => {
 });
 
 test("positions beyond the end of a line or of the book are its end", async () => {
-  for (const position of [
-    { line: 1, character: 999 },
-    { line: 999, character: 999 },
-  ])
-    await client.connection.sendRequest(CompletionRequest.type, { textDocument, position });
+  const offered = async (line: number, character: number): Promise<readonly string[]> =>
+    (await suggested(client, { textDocument, position: { line, character } })).items.map(({ label }) => label);
+  const unfinished = own.replace("sky is bright", "sky is ");
+  client.change(ownUri, 2, { text: unfinished });
+  const lines = unfinished.split("\n");
+  const when = await offered(4, lines[4]!.length);
+  expect(when).toContain("bright");
+  expect(await offered(4, 999)).toEqual(when);
+  const end = await offered(lines.length - 1, 0);
+  expect(end).toContain("pattern");
+  expect(await offered(999, 999)).toEqual(end);
 });
 
 test("what was called off is not answered", async () => {

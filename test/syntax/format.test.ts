@@ -35,8 +35,8 @@ describe("books are laid out", () => {
   });
 
   test("no line is longer than 100 columns where a blank could be broken", () => {
-    for (const line of names.flatMap((name) => format(read(`${name}.lore`)).split("\n")).filter((line) => line.length > 100))
-      expect(line).toMatch(/"[^"]{40,}"|--/);
+    const lines = names.flatMap((name) => format(read(`${name}.lore`)).split("\n"));
+    expect(lines.filter((line) => line.length > 100 && !/"[^"]{40,}"|--/.test(line))).toEqual([]);
   });
 });
 
