@@ -19,7 +19,7 @@ describe("a path stands for a URI", () => {
     [`${FOLDER}/rules/../pier.lore`, "pier.lore"],
     ["file:///other/pier.lore", "/other/pier.lore"],
     ["file://pc/share/pier.lore", "/file:pc/share/pier.lore"],
-    ["untitled:Untitled-1", "/untitled:/Untitled-1"],
+    ["untitled:Untitled-1", "untitled:Untitled-1"],
     ["vscode-vfs://host/shop/pier.lore", "/vscode-vfs:host/shop/pier.lore"],
   ])("%s is %s, and back", (uri, path) => {
     const { pathOf, uriOf } = library(FOLDER);

@@ -36,6 +36,9 @@ export interface Library {
   changed(uri: string): string | undefined;
 }
 
+/** How the path of a book begins that has no file yet. */
+const UNTITLED = "untitled:";
+
 export function openLibrary(files: Files): Library {
   const documents = new Map<string, TextDocument>();
   const parsed = new Map<string, Parsed>();
@@ -47,12 +50,13 @@ export function openLibrary(files: Files): Library {
   const pathOf = (uri: string): string => {
     // A book without a file is as good as in the first folder: it builds on what lies there.
     const { scheme, path } = parsedUri(uri);
-    if (scheme === "untitled" && !path.includes("/") && folder !== undefined) return `untitled:${path}`;
+    if (scheme === "untitled" && !path.includes("/") && folder !== undefined) return UNTITLED + path;
     const key = keyOf(uri);
     return folder !== undefined && key.startsWith(`${folder}/`) ? key.slice(folder.length + 1) : key;
   };
   const uriOf = (path: string): string =>
-    documents.get(path)?.uri ?? uriFor(path.startsWith("/") ? path : tidyPath(`${folder ?? ""}/${path}`));
+    documents.get(path)?.uri ??
+    (path.startsWith(UNTITLED) ? path : uriFor(path.startsWith("/") ? path : tidyPath(`${folder ?? ""}/${path}`)));
   /** One path for each file, however it was reached. */
   const properPath = (path: string): string => {
     const uri = uriOf(path);

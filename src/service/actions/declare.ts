@@ -59,7 +59,7 @@ function* ofTest(view: View, test: Test, range: Range): Generator<Candidate> {
   const { subject, relation } = test;
   const values = valuesOf(test);
   if (isAt(subject, range)) {
-    const names = values.flatMap((value) => (value.kind === "name" ? [value.text] : []));
+    const names = [...new Set(values.flatMap((value) => (value.kind === "name" ? [value.text] : [])))];
     const [name] = names;
     const number = values.find((value) => value.kind === "quantity");
     if (relation.kind === "has" && relation.members.length > 0) {
@@ -70,7 +70,9 @@ function* ofTest(view: View, test: Test, range: Range): Generator<Candidate> {
       yield made(view, fixTitles.declareMeasure(subject.text, span), `condition ${subject.text}: ${span}`);
     } else if (name !== undefined) {
       const levels = names.length > 1 ? names : [name, `not-${name}`];
-      yield made(view, fixTitles.declareScale(subject.text, levels), `condition ${subject.text}: ${levels.join(", ")}`);
+      // From one to another goes only what is in order.
+      const order = relation.kind === "between" ? "in order " : "";
+      yield made(view, fixTitles.declareScale(subject.text, levels), `condition ${subject.text}: ${order}${levels.join(", ")}`);
     }
     return;
   }
