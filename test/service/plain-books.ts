@@ -131,6 +131,8 @@ export const slips: Readonly<Record<string, (text: string, number: number) => st
     inOneOf(text, /(?<=when .*)\b(?:stained|muddy|grass|docks)\b/g, number, (word) => `${word.slice(0, -2)}${word.at(-1)!}${word.at(-2)!}`),
   "two letters swapped in an option": (text, number) =>
     inOneOf(text, /(?<=blade )(?:colorado|willow|indiana)\b/g, number, (word) => `${word.slice(0, -2)}${word.at(-1)!}${word.at(-2)!}`),
+  "a comma forgotten": (text, number) =>
+    inOneOf(text, /(?<=any of grass), (?=docks)|(?<=pick blade: colorado), |(?<=1\/4 oz), (?=3)/g, number % 2, () => " "),
   "a title misspelled": (text, number) => inOneOf(text, /(?<=beats ")Rule/g, number, () => "Rul"),
   "a unit left out": (text, number) => inOneOf(text, /(?<=when .* (?:than|most|above|below) \d+) (?:ft|mph)\b/g, number, () => ""),
   "a value between two steps": (text, number) => inOneOf(text, /(?<=wind is )15 mph/g, number, () => "15.4 mph"),

@@ -83,14 +83,22 @@ export async function openWindow(settings: Readonly<Record<string, unknown>> = {
     if (at < 0) throw new Error(`${book} has no line that begins with ${start}`);
     return at + 1;
   };
-  /** Types into the list that keys open, and takes what it leads to. */
+  /** Types into the list that keys open, and takes what it leads to. A key that went to a page still opening is pressed again, as one would. */
   const take = async (keys: readonly string[], text: string, item: string): Promise<void> => {
-    for (const key of keys) {
-      await press(key);
-      await input().waitFor();
+    for (let again = 3; ; again--) {
+      try {
+        for (const key of keys) {
+          await press(key);
+          await input().waitFor({ timeout: 5000 });
+        }
+        await type(text);
+        await input().locator(".monaco-list-row.focused", { hasText: item }).waitFor({ timeout: 10_000 });
+        break;
+      } catch (error) {
+        if (again === 0) throw error;
+        await press("Escape");
+      }
     }
-    await type(text);
-    await input().locator(".monaco-list-row.focused", { hasText: item }).waitFor();
     await press("Enter");
   };
   const command = (title: string): Promise<void> => take(["F1"], title, title.replace(/^\w+: /, ""));
