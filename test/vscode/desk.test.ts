@@ -163,6 +163,7 @@ describe("beside a process of Node", () => {
       await expect.poll(() => tree.locator(".codicon-testing-failed-icon").count()).toBeGreaterThan(0);
       await w.shot("promises");
       await w.command("View: Show Explorer");
+      await w.command("View: Close All Editors");
     });
   });
 
@@ -180,7 +181,7 @@ describe("beside a process of Node", () => {
       await menu.locator(".monaco-list-row.focused", { hasText: "Name this test" }).waitFor();
       await w.press("Enter");
       const box = w.page.locator(".rename-box:visible");
-      await box.waitFor();
+      await box.locator("input:focus").waitFor();
       await w.shot("extracted");
       await w.type("weedy");
       await w.press("Enter");

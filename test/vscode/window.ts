@@ -58,6 +58,7 @@ const usual = {
   "chat.commandCenter.enabled": false,
   "workbench.secondarySideBar.defaultVisibility": "hidden",
   "files.autoSave": "off",
+  "testing.automaticallyOpenTestResults": "neverOpen",
   "waterlore.day": "2027-04-15",
 };
 
