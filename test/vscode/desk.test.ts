@@ -92,7 +92,9 @@ describe("beside a process of Node", () => {
   describe("typing", () => {
     test("is helped by what may come next", async () => {
       await w.openFile("blades.lore");
-      await w.press("Control+End");
+      await w.goToLine("blades.lore", '  say "Small lead');
+      await w.press("End");
+      await w.press("Enter");
       await w.type("fall back on ");
       await w.press("Control+Space");
       const list = w.page.locator(".suggest-widget:visible");
