@@ -135,6 +135,8 @@ export const slips: Readonly<Record<string, (text: string, number: number) => st
     inOneOf(text, /(?<=any of grass), (?=docks)|(?<=pick blade: colorado), |(?<=1\/4 oz), (?=3)/g, number % 2, () => " "),
   "a title misspelled": (text, number) => inOneOf(text, /(?<=beats ")Rule/g, number, () => "Rul"),
   "a unit left out": (text, number) => inOneOf(text, /(?<=when .* (?:than|most|above|below) \d+) (?:ft|mph)\b/g, number, () => ""),
+  "a unit of another kind": (text, number) =>
+    inOneOf(text, /(?<=when .* (?:than|most|above|below) \d+) (?:ft|mph)\b/g, number, () => " oz"),
   "a value between two steps": (text, number) => inOneOf(text, /(?<=wind is )15 mph/g, number, () => "15.4 mph"),
   "`and` changed to `or`": (text, number) => inOneOf(text, /(?<=when [^\n(,]* and [^\n(,]*) and (?=[^\n(,]*\n)/g, number, () => " or "),
   "a stretch turned round": (text, number) =>
