@@ -14,7 +14,7 @@ import type { Box } from "../analysis/diagrams/diagram.js";
 import { weigher } from "../analysis/diagrams/weigher.js";
 import { atomsOf } from "../model/atoms.js";
 import type { Condition, Model, Test } from "../model/model.js";
-import { count, union } from "../model/span.js";
+import { count } from "../model/span.js";
 import type { Together } from "../answer/joint.js";
 import {
   cellIn,
@@ -27,6 +27,7 @@ import {
   type PictureSide,
   type PictureSource,
 } from "./picture.js";
+import { mergedPart } from "./picture-words.js";
 
 export interface WallChart {
   /** None: no condition is left that matters. */
@@ -224,28 +225,21 @@ function handful(source: PictureSource, condition: number, known: Box): PictureS
   const grouped =
     bands.has(undefined) || bands.size < 2
       ? side.parts
-      : [...bands].map((band): PicturePart =>
-          mergedParts(
-            axis,
-            side.parts.filter((part) => part.band === band),
-          ),
-        );
+      : [...bands].map((band): PicturePart => mergedBand(side.parts.filter((part) => part.band === band)));
   let parts = grouped;
   while (parts.length > MOST_DOWN) {
     // The two neighbors that make the smallest stretch together.
     const size = (i: number): number => [i, i + 1].reduce((sum, at) => sum + count(parts[at]!.boxes[0]!.get(axis)!), 0);
     const at = parts.slice(0, -1).reduce((best, _, i) => (size(i) < size(best) ? i : best), 0);
-    parts = [...parts.slice(0, at), mergedParts(axis, parts.slice(at, at + 2)), ...parts.slice(at + 2)];
+    parts = [...parts.slice(0, at), mergedBand(parts.slice(at, at + 2)), ...parts.slice(at + 2)];
   }
   return { condition, parts, exact: side.exact && parts.length === side.parts.length };
 }
 
-function mergedParts(axis: number, parts: readonly PicturePart[]): PicturePart {
-  const span = parts.reduce<readonly number[]>((all, { boxes }) => union(all, boxes[0]!.get(axis)!), []);
-  return {
-    boxes: [new Map([[axis, span]])],
-    ...(parts.every(({ band }) => band === parts[0]!.band) && parts[0]!.band !== undefined && { band: parts[0]!.band }),
-  };
+/** Several parts as one, which is still a band where all of them are of it. */
+function mergedBand(parts: readonly PicturePart[]): PicturePart {
+  const band = parts[0]!.band;
+  return { ...mergedPart(parts), ...(band !== undefined && parts.every((part) => part.band === band) && { band }) };
 }
 
 /** Indexes of the conditions a test goes by; a judgement that copies a condition stands for it. */

@@ -13,7 +13,7 @@ import { rename } from "../../src/service/names/rename.js";
 import { openView, type View } from "../../src/service/view.js";
 import { applied } from "../check.js";
 import { books } from "../law/books.js";
-import { open, reading, shippedBooks, type Texts } from "./marks.js";
+import { thingsIn, open, reading, shippedBooks, type Texts } from "./marks.js";
 
 const shipped = shippedBooks();
 const told = ({ thing, declares }: Mention): string => `${declares ? "declares" : "mentions"} ${thingKey(thing)}`;
@@ -100,15 +100,12 @@ describe("renaming gives an equal model but for the name", () => {
       view.model.names.map(({ thing: found }) => thingKey(renamed(found, thing, name))),
     );
   };
-  const things = (view: View): readonly Thing[] => [
-    ...new Map(namesOf(view).mentions.map(({ thing }) => [thingKey(thing), thing])).values(),
-  ];
 
   test("random books", () => {
     fc.assert(
       fc.property(books(), fc.array(fc.nat(997), { minLength: 3, maxLength: 3 }), ({ texts, root }, picks) => {
         const { view } = open(texts, { root });
-        const all = things(view);
+        const all = thingsIn(view);
         for (const pick of picks) sameBut(texts, view, all[pick % all.length]!);
       }),
       { numRuns: 60 },
@@ -116,7 +113,7 @@ describe("renaming gives an equal model but for the name", () => {
   });
   test.each(Object.keys(shipped))("%s: one thing of each kind", (path) => {
     const { view } = open(shipped, { root: path });
-    const all = things(view);
+    const all = thingsIn(view);
     for (const kind of new Set(all.map((thing) => thing.kind))) sameBut(shipped, view, all.filter((thing) => thing.kind === kind).at(-1)!);
   });
 });

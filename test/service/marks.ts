@@ -12,6 +12,8 @@ import { dirname, join, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Place } from "../../src/diagnostics.js";
 import type { Read } from "../../src/model/books.js";
+import { thingKey, type Thing } from "../../src/model/names.js";
+import { namesOf } from "../../src/service/names/names.js";
 import { openView, type View } from "../../src/service/view.js";
 import type { Range } from "../../src/text.js";
 
@@ -94,6 +96,11 @@ export function inPlaces(texts: Texts, places: readonly Place[]): Texts {
 
 export function reading(texts: Texts): Read {
   return (path) => (path in texts ? { text: texts[path]! } : { problem: "there is no such file" });
+}
+
+/** All things that a book names, each once. */
+export function thingsIn(view: View): readonly Thing[] {
+  return [...new Map(namesOf(view).mentions.map(({ thing }) => [thingKey(thing), thing])).values()];
 }
 
 /** The books that ship, by their path in `rules/`. */

@@ -11,7 +11,7 @@ import { openView, type View } from "../../src/service/view.js";
 import { applied } from "../check.js";
 import { damaged, wordDamages } from "../hard/damage.js";
 import { books } from "../law/books.js";
-import { open, reading, shippedBooks, type Texts } from "./marks.js";
+import { open, reading, shippedBooks, thingsIn, type Texts } from "./marks.js";
 
 describe("laws", () => {
   /** A name nobody has, of the same sort; an amount so near that it stays in its place. */
@@ -39,13 +39,12 @@ describe("laws", () => {
     if ("refused" in back) return expect.fail(`${thingKey(thing)} back: ${back.refused}`);
     expect(applied(after, back)).toEqual(texts);
   };
-  const things = (view: View): Thing[] => [...new Map(namesOf(view).mentions.map(({ thing }) => [thingKey(thing), thing])).values()];
 
   test("in random books, renaming any thing and back changes nothing", () => {
     fc.assert(
       fc.property(books(), fc.array(fc.nat(997), { minLength: 3, maxLength: 3 }), ({ texts, root }, picks) => {
         const { view } = open(texts, { root });
-        const all = things(view);
+        const all = thingsIn(view);
         for (const pick of picks) thereAndBack(texts, view, all[pick % all.length]!);
       }),
       { numRuns: 30 },
@@ -55,7 +54,7 @@ describe("laws", () => {
   const shipped = shippedBooks();
   test.each(Object.keys(shipped))("%s: one thing of each kind there and back", (path) => {
     const { view } = open(shipped, { root: path });
-    const all = things(view);
+    const all = thingsIn(view);
     for (const kind of new Set(all.map((thing) => thing.kind)))
       thereAndBack(shipped, view, all.filter((thing) => thing.kind === kind).at(-1)!);
   });

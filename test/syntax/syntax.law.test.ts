@@ -65,10 +65,7 @@ describe("a sound book", () => {
                 startOffset,
                 ...(wordOf.has(tokenType) ? [...image.matchAll(/ /g)].map(({ index }) => startOffset + index) : []),
               ]);
-            let text = book;
-            const offsets = new Map(places.map(([i, comment]) => [blanks[i % blanks.length]!, comment]));
-            for (const [offset, comment] of [...offsets].sort(([a], [b]) => b - a))
-              text = text.slice(0, offset) + comment + text.slice(offset);
+            const text = withAt(book, new Map(places.map(([i, comment]) => [blanks[i % blanks.length]!, comment])));
             const once = format(text);
             expect(format(once)).toBe(once);
             expect(commentsOf(once)).toEqual(commentsOf(text));
@@ -92,10 +89,7 @@ describe("a sound book", () => {
         fc.property(heads, anyTest, tails, comments, (head, written, tail, places) => {
           const plain = head + written + (head.startsWith("imp") || head.startsWith("pat") ? tail : "\n");
           const { tokens } = lexer.tokenize(plain);
-          const offsets = new Map(places.map(([i, comment]) => [tokens[i % tokens.length]!.startOffset, comment]));
-          let text = plain;
-          for (const [offset, comment] of [...offsets].sort(([a], [b]) => b - a))
-            text = text.slice(0, offset) + comment + text.slice(offset);
+          const text = withAt(plain, new Map(places.map(([i, comment]) => [tokens[i % tokens.length]!.startOffset, comment])));
           const once = format(text);
           expect(format(once)).toBe(once);
           expect(commentsOf(once)).toEqual(commentsOf(text));
@@ -141,6 +135,11 @@ describe("a sound book", () => {
     patient,
   );
 });
+
+/** The text with something put in at each of some offsets. */
+function withAt(text: string, inserts: ReadonlyMap<number, string>): string {
+  return [...inserts].sort(([a], [b]) => b - a).reduce((done, [offset, word]) => done.slice(0, offset) + word + done.slice(offset), text);
+}
 
 // Making books ----------------------------------------------------------------------------------------------------------------
 

@@ -116,16 +116,18 @@ export function openPublisher({ library, diagnostics, publish, holding = () => u
 
   return {
     edited: (path, before, now) => {
+      const move = moving(path, before, now);
+      const moved = (file: string, part: Part): Part => {
+        if (file !== path) return movedPart(part, move);
+        return part.text === before ? { ...movedPart(part, move), text: now } : partIn(part, path, now);
+      };
       for (const all of [books, latest])
-        for (const [book, parts] of all)
-          all.set(
-            book,
-            new Map([...parts].map(([file, part]) => [file, file === path ? partIn(part, path, now) : relatedIn(part, path, before, now)])),
-          );
+        for (const [book, parts] of all) all.set(book, new Map([...parts].map(([file, part]) => [file, moved(file, part)])));
       const uri = library.uriOf(path);
       const shown = told.get(uri);
       if (shown !== undefined) told.set(uri, shownIn(shown, path, now));
-      hands.set(path, changeIn(before, now));
+      // Behind what is new.
+      hands.set(path, changeBetween(before, now).to);
     },
     read: (contribution) => {
       const { view, writing = false } = contribution;
@@ -215,40 +217,38 @@ function partsOf({ view, severities }: Contribution, only?: string): Parts {
   return parts;
 }
 
-function partIn({ text, reading, analysis }: Part, path: string, now: string): Part {
-  return { text: now, reading: findingsIn(reading, path, text, now), analysis: findingsIn(analysis, path, text, now) };
-}
+/** Where a finding lies when a text is another; undefined where its own text is gone. */
+type Move = (finding: Finding) => Finding | undefined;
 
-function relatedIn(part: Part, path: string, before: string, now: string): Part {
-  return { ...part, reading: findingsIn(part.reading, path, before, now), analysis: findingsIn(part.analysis, path, before, now) };
-}
-
-/** Findings as they lie when the text of a book is another; without those whose text is gone. */
-function findingsIn(findings: readonly Finding[], path: string, before: string, now: string): readonly Finding[] {
-  if (before === now || findings.length === 0) return findings;
+function moving(path: string, before: string, now: string): Move {
+  if (before === now) return (finding) => finding;
   const move = movedAlong(before, now);
-  const put = <P extends Place>(place: P): P[] => {
-    if (place.path !== path) return [place];
+  const put = <P extends Place>(place: P): P | undefined => {
+    if (place.path !== path) return place;
     const range = move(place.range);
-    return range === undefined ? [] : [{ ...place, range }];
+    return range && { ...place, range };
   };
-  return findings.flatMap((finding) => put({ ...finding, ...(finding.related && { related: finding.related.flatMap(put) }) }));
+  return (finding) => put({ ...finding, ...(finding.related && { related: finding.related.flatMap((one) => put(one) ?? []) }) });
+}
+
+function movedPart(part: Part, move: Move): Part {
+  const moved = (findings: readonly Finding[]): readonly Finding[] => findings.flatMap((finding) => move(finding) ?? []);
+  return { ...part, reading: moved(part.reading), analysis: moved(part.analysis) };
+}
+
+/** What is known of a file, in the text that it has now. */
+function partIn(part: Part, path: string, now: string): Part {
+  return { ...movedPart(part, moving(path, part.text, now)), text: now };
 }
 
 /** What an editor shows once the text is another: it moves what it was told, and keeps what has lost its text until it is told otherwise. */
 function shownIn(told: Told, path: string, text: string): Told {
-  const findings = findingsIn(told.findings, path, told.text, text);
-  const lost = told.findings.slice(findings.length);
-  return { ...told, text, findings: [...findings, ...lost] };
+  const move = moving(path, told.text, text);
+  return { ...told, text, findings: told.findings.map((finding) => move(finding) ?? finding) };
 }
 
 function sameFindings(some: readonly Finding[], others: readonly Finding[]): boolean {
   return JSON.stringify(some) === JSON.stringify(others);
-}
-
-/** Where a text was changed: behind what is new. */
-function changeIn(before: string, now: string): number {
-  return changeBetween(before, now).to;
 }
 
 /** Whether something lies in the statement that a place is in, or right behind. */
