@@ -19,6 +19,7 @@ import {
   type CompletionItem,
   type CompletionList,
   type CompletionParams,
+  type InitializeParams,
   type Connection,
   type InitializeResult,
   type ProtocolConnection,
@@ -41,7 +42,6 @@ export function memoryHost(files: Map<string, string>, change: Partial<Host> = {
       books: (folders) => Promise.resolve([...files.keys()].filter((uri) => folders.some((folder) => uri.startsWith(`${folder}/`)))),
     },
     today: () => "2027-04-15",
-    settingsFor: () => Promise.resolve({}),
     hintPage: (code) => `hints:${code}`,
     pause: () => setImmediate(),
     ...change,
@@ -100,7 +100,7 @@ export async function connect(
   host: Host | ((connection: Connection) => Host),
   capabilities: ClientCapabilities = everything,
   prepare: (connection: ProtocolConnection) => void = () => undefined,
-  options: { readonly initializationOptions?: unknown } = {},
+  options: Partial<InitializeParams> = {},
 ): Promise<Client> {
   const [there, back] = [new PassThrough(), new PassThrough()];
   const server = createConnection(new StreamMessageReader(there), new StreamMessageWriter(back));

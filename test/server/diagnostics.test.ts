@@ -128,14 +128,14 @@ describe("findings of one book", () => {
   });
 
   test("go by the settings beside the book, and are told anew when those change", async () => {
-    let off = true;
-    await start({}, { settingsFor: () => Promise.resolve({ severities: off ? { conflict: "off" } : { conflict: "note" } }) });
+    const settings = `${FOLDER}/waterlore.json`;
+    const files = await start({ "waterlore.json": `{ "severities": { "conflict": "off" } }` });
     client.open(uri, clash);
     await client.told(uri);
     expect(codesOf(client.latest(uri))).toEqual([]);
-    off = false;
+    files.set(settings, `{ "severities": { "conflict": "note" } }`);
     void client.connection.sendNotification(DidChangeWatchedFilesNotification.type, {
-      changes: [{ uri: `${FOLDER}/waterlore.json`, type: FileChangeType.Changed }],
+      changes: [{ uri: settings, type: FileChangeType.Changed }],
     });
     await shows(uri, "conflict");
     expect(client.latest(uri)!.diagnostics[0]!.severity).toBe(3);

@@ -106,7 +106,7 @@ describe("in a worker", () => {
     client.change(uri, 2, { text: own.replace("bright", "brigt") });
     await client.told(uri);
     expect(codes(uri)).toEqual(["name"]);
-    expect(asked).toEqual([`${folder}/base.lore`]);
+    expect(asked).toEqual([`${folder}/waterlore.json`, "memfs://shop/waterlore.json", `${folder}/base.lore`]);
     files[`${folder}/base.lore`] = base.replace("bright", "brigt");
     void client.connection.sendNotification("workspace/didChangeWatchedFiles", { changes: [{ uri: `${folder}/base.lore`, type: 2 }] });
     await client.until(() => codes(uri).length === 0);

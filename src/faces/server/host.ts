@@ -1,8 +1,8 @@
 /**
- * What the server needs of the place it runs in: files, settings, the day, and a moment for others. A process of Node and a web worker
+ * What the server needs of the place it runs in: files, the day, and a moment for others. A process of Node and a web worker
  * each bring their own (`server-node.ts`, `server-worker.ts`); nothing else here knows in which it runs.
  */
-import type { Code, Severity } from "../../diagnostics.js";
+import type { Code } from "../../diagnostics.js";
 import type { Opened } from "../../text.js";
 
 export interface Files {
@@ -18,21 +18,10 @@ export interface Files {
   books(folders: readonly string[]): Promise<readonly string[]>;
 }
 
-/** What a shop has settled in a file beside its books. */
-export interface FolderSettings {
-  readonly severities?: Readonly<Partial<Record<Code, Severity | "off">>>;
-  readonly day?: string;
-  readonly steps?: number;
-  /** Why they could not be read, in sentences. */
-  readonly problem?: string;
-}
-
 export interface Host {
   readonly files: Files;
   /** `2027-04-15` */
   today(): string;
-  /** The settings for a book. Never fails; cheap while they have not changed. */
-  settingsFor(uri: string): Promise<FolderSettings>;
   /** The address of the page about a kind of finding. */
   hintPage(code: Code): string | undefined;
   /** Comes back once messages that have arrived were looked at. */

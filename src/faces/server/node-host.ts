@@ -1,19 +1,16 @@
-/** The server's host in Node: files as they lie on the disk now, and `waterlore.json` beside them. */
+/** The server's host in Node: files as they lie on the disk now. */
 import { existsSync, realpathSync, statSync } from "node:fs";
-import { dirname } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { fileProblems } from "../../messages/cli.js";
 import type { Opened } from "../../text.js";
 import { today } from "../day.js";
-import { configOf, nearestConfig } from "../node/config.js";
 import { findBooks } from "../node/find-books.js";
 import { hintPath, ownPath } from "../node/own-files.js";
 import { readBook } from "../node/read.js";
-import type { FolderSettings, Host } from "./host.js";
+import type { Host } from "./host.js";
 
 export function nodeHost(): Host {
   const kept = new Map<string, { readonly stamp: string; readonly opened: Opened }>();
-  const settings = new Map<string, { readonly stamp: string; readonly found: FolderSettings }>();
   return {
     files: {
       known: (uri) => {
@@ -41,30 +38,12 @@ export function nodeHost(): Host {
       },
     },
     today: () => today(),
-    settingsFor: async (uri) => {
-      const path = pathFrom(uri);
-      const file = path && nearestConfig(dirname(path));
-      const stamp = file && stampOf(file);
-      if (file === undefined || stamp === undefined) return {};
-      let known = settings.get(file);
-      if (known?.stamp !== stamp) settings.set(file, (known = { stamp, found: await readSettings(file) }));
-      return known.found;
-    },
     hintPage: (code) => {
       const page = ownPath(hintPath(code));
       return page !== undefined && existsSync(page) ? pathToFileURL(page).href : undefined;
     },
     pause: () => new Promise((done) => void setImmediate(done)),
   };
-}
-
-async function readSettings(file: string): Promise<FolderSettings> {
-  try {
-    const { severities, day, steps } = (await configOf(file)) ?? {};
-    return { severities, day, steps };
-  } catch (error) {
-    return { problem: error instanceof Error ? error.message : String(error) };
-  }
 }
 
 function pathFrom(uri: string): string | undefined {

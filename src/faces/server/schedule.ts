@@ -19,6 +19,8 @@ export interface Schedule {
   /** Its text is another now, in the editor or in its file. */
   changed(path: string): void;
   closed(path: string): void;
+  /** A file has been looked at that was not known before. */
+  looked(path: string): void;
   /** The settings of the editor, or of folders, may be others. */
   refresh(): void;
   /** An open book as it is now. */
@@ -100,7 +102,11 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
     touch(book);
   };
 
-  const tellRead = ({ workshop, rest }: OpenBook): void => read(workshop.view(), workshop.settings, rest !== undefined);
+  const tellRead = ({ workshop, rest }: OpenBook): void => {
+    const view = workshop.view();
+    // That a file is not known yet is nothing to tell.
+    if (!library.waits()) read(view, workshop.settings, rest !== undefined);
+  };
 
   const restLater = (book: OpenBook): void => {
     clearTimeout(book.rest);
@@ -127,10 +133,8 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
     const { workshop } = book;
     await adoptSettings(book);
     let view = workshop.view();
-    if (await library.look()) {
-      touch(book);
-      return;
-    }
+    // What was not known has been looked at: the book is due again.
+    if (await library.look()) return;
     if (!books.includes(book)) return;
     book.begun = true;
     tellRead(book);
@@ -221,6 +225,11 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
       touchAll(path);
       if (gone !== undefined) answerAll(gone, undefined);
       whenQuiet(QUIET);
+    },
+    looked: (path) => {
+      const readers = books.filter(({ workshop }) => workshop.reads(path));
+      readers.forEach(touch);
+      if (readers.length > 0 && quiet === undefined && !working) whenQuiet(0);
     },
     refresh: () => {
       for (const book of books) touch(book);

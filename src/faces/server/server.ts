@@ -47,7 +47,7 @@ const usual: ClientSettings = { inlayHints: false, lenses: true };
 
 /** Serves until the connection ends. */
 export function serve(connection: Connection, host: Host): void {
-  const library = openLibrary(host.files);
+  const library = openLibrary(host.files, (path) => schedule.looked(path));
   const documents = new Map<string, TextDocument>();
   let client: ClientCapabilities = {};
   let folders: readonly string[] = [];
@@ -64,7 +64,9 @@ export function serve(connection: Connection, host: Host): void {
     return { related: relatedInformation ?? false, page: codeDescriptionSupport ?? false, tags: tagSupport !== undefined };
   };
   const bookSettings = openSettings({
-    host,
+    files: host.files,
+    today: host.today,
+    pathOf: library.pathOf,
     client: () => settings,
     // Told, not asked: a question without answers would stop some editors.
     warn: (problem) =>
