@@ -19,8 +19,8 @@ import {
   type CompletionItem,
   type CompletionList,
   type CompletionParams,
-  type InitializeParams,
   type Connection,
+  type InitializeParams,
   type InitializeResult,
   type ProtocolConnection,
   type PublishDiagnosticsParams,
@@ -39,9 +39,12 @@ export function memoryHost(files: Map<string, string>, change: Partial<Host> = {
       look: () => Promise.resolve(),
       forget: () => undefined,
       real: (uri) => uri,
-      books: (folders) => Promise.resolve([...files.keys()].filter((uri) => folders.some((folder) => uri.startsWith(`${folder}/`)))),
+      books: (folders) =>
+        Promise.resolve([...files.keys()].filter((uri) => uri.endsWith(".lore") && folders.some((folder) => uri.startsWith(`${folder}/`)))),
+      checked: (uris) => Promise.resolve(uris),
     },
     today: () => "2027-04-15",
+    settingsFor: () => Promise.resolve({}),
     hintPage: (code) => `hints:${code}`,
     pause: () => setImmediate(),
     ...change,
@@ -100,7 +103,7 @@ export async function connect(
   host: Host | ((connection: Connection) => Host),
   capabilities: ClientCapabilities = everything,
   prepare: (connection: ProtocolConnection) => void = () => undefined,
-  options: Partial<InitializeParams> = {},
+  options: Partial<Pick<InitializeParams, "initializationOptions" | "workspaceFolders">> = {},
 ): Promise<Client> {
   const [there, back] = [new PassThrough(), new PassThrough()];
   const server = createConnection(new StreamMessageReader(there), new StreamMessageWriter(back));
