@@ -86,11 +86,12 @@ describe("the rooms of the faces", () => {
   const below: Readonly<Record<string, readonly string[]>> = {
     build: [],
     day: [],
-    node: ["day"],
-    check: ["day", "node"],
-    server: ["day", "node"],
-    cli: ["day", "node", "check", "server"],
-    vscode: ["build", "server"],
+    files: ["day"],
+    node: ["day", "files"],
+    check: ["day", "files", "node"],
+    server: ["day", "files", "node"],
+    cli: ["day", "files", "node", "check", "server"],
+    vscode: ["build", "files", "server"],
   };
   const faceOf = (path: string): string => /^src\/faces\/([\w-]+)/.exec(path)![1]!;
   const faces = modules.filter(({ path }) => path.startsWith("src/faces/"));
@@ -106,13 +107,13 @@ describe("the rooms of the faces", () => {
     expect(wrong).toEqual([]);
   });
 
-  test("of the server, only what starts it in Node and its host there know Node", () => {
+  test("of files and the server, only what starts it in Node and its host there know Node", () => {
     const hosts = ["src/faces/server/node-host.ts", "src/faces/server/server-node.ts"];
     expect(
       faces
         .filter(
           ({ path, imports, packages }) =>
-            path.startsWith("src/faces/server/") && [...imports, ...packages].some((name) => /^node:|\/node\/|\/node$/.test(name)),
+            /^src\/faces\/(files|server)\//.test(path) && [...imports, ...packages].some((name) => /^node:|\/node\/|\/node$/.test(name)),
         )
         .map(({ path }) => path)
         .sort(),
@@ -138,7 +139,7 @@ describe("a test says what it is for", () => {
   /** Kinds of `vitest.config.ts` that a test is of if it imports one of these. */
   const kinds = { process: /^node:child_process$|\/run\.js$/, browser: /\/browser\.js$/ };
   const tests = modulesBelow("test").filter(
-    ({ path }) => path.endsWith(".test.ts") && !/^test\/(editors\/|vscode\/(desk|writing)\.)/.test(path),
+    ({ path }) => path.endsWith(".test.ts") && !/^test\/(editors\/|vscode\/(desk|web|writing)\.)/.test(path),
   );
 
   test.each(Object.entries(kinds))("what starts a %s has it in its name", (kind, imported) => {

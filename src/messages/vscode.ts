@@ -119,8 +119,4 @@ export const extensionWords = {
     noBook: "Open a book first: a file whose name ends in .lore.",
     answerOf: (book: string) => `Answer from ${book}`,
   },
-
-  server: {
-    noFile: "there is no such file",
-  },
 } as const;

@@ -7,7 +7,7 @@ import { describe, expect, test } from "vitest";
 import { severities } from "../../src/diagnostics.js";
 import { CannotRun } from "../../src/faces/node/exit.js";
 import { configOf } from "../../src/faces/node/config.js";
-import { readJson } from "../../src/faces/node/json-places.js";
+import { readJson } from "../../src/faces/files/json-places.js";
 import { settingsWords } from "../../src/messages/ci.js";
 import { folder, run, sound, twoRules } from "../cli/run.js";
 import { root } from "../root.js";

@@ -19,8 +19,8 @@ import {
   type CompletionItem,
   type CompletionList,
   type CompletionParams,
-  type Connection,
   type InitializeParams,
+  type Connection,
   type InitializeResult,
   type ProtocolConnection,
   type PublishDiagnosticsParams,
@@ -39,12 +39,9 @@ export function memoryHost(files: Map<string, string>, change: Partial<Host> = {
       look: () => Promise.resolve(),
       forget: () => undefined,
       real: (uri) => uri,
-      books: (folders) =>
-        Promise.resolve([...files.keys()].filter((uri) => uri.endsWith(".lore") && folders.some((folder) => uri.startsWith(`${folder}/`)))),
-      checked: (uris) => Promise.resolve(uris),
+      books: (folders) => Promise.resolve([...files.keys()].filter((uri) => folders.some((folder) => uri.startsWith(`${folder}/`)))),
     },
     today: () => "2027-04-15",
-    settingsFor: () => Promise.resolve({}),
     hintPage: (code) => `hints:${code}`,
     pause: () => setImmediate(),
     ...change,
@@ -103,7 +100,7 @@ export async function connect(
   host: Host | ((connection: Connection) => Host),
   capabilities: ClientCapabilities = everything,
   prepare: (connection: ProtocolConnection) => void = () => undefined,
-  options: Partial<Pick<InitializeParams, "initializationOptions" | "workspaceFolders">> = {},
+  options: Partial<InitializeParams> = {},
 ): Promise<Client> {
   const [there, back] = [new PassThrough(), new PassThrough()];
   const server = createConnection(new StreamMessageReader(there), new StreamMessageWriter(back));

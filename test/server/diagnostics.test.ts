@@ -31,7 +31,7 @@ const clash = `${head}${sun}${blow}fall back on bait jig\n`;
 let client: Client;
 afterEach(() => client.end());
 const start = async (files: Readonly<Record<string, string>> = {}, change: Partial<Host> = {}): Promise<Map<string, string>> => {
-  const map = new Map(Object.entries(files).map(([name, text]) => [new URL(name, `${FOLDER}/`).href, text]));
+  const map = new Map(Object.entries(files).map(([name, text]) => [`${FOLDER}/${name}`, text]));
   client = await connect(memoryHost(map, change));
   return map;
 };
@@ -128,14 +128,14 @@ describe("findings of one book", () => {
   });
 
   test("go by the settings beside the book, and are told anew when those change", async () => {
-    let off = true;
-    await start({}, { settingsFor: () => Promise.resolve({ severities: off ? { conflict: "off" } : { conflict: "note" } }) });
+    const settings = `${FOLDER}/waterlore.json`;
+    const files = await start({ "waterlore.json": `{ "severities": { "conflict": "off" } }` });
     client.open(uri, clash);
     await client.told(uri);
     expect(codesOf(client.latest(uri))).toEqual([]);
-    off = false;
+    files.set(settings, `{ "severities": { "conflict": "note" } }`);
     void client.connection.sendNotification(DidChangeWatchedFilesNotification.type, {
-      changes: [{ uri: `${FOLDER}/waterlore.json`, type: FileChangeType.Changed }],
+      changes: [{ uri: settings, type: FileChangeType.Changed }],
     });
     await shows(uri, "conflict");
     expect(client.latest(uri)!.diagnostics[0]!.severity).toBe(3);
@@ -196,9 +196,8 @@ describe("books that build on another", () => {
 
   test("show in the base what they find there, each thing once, until they are closed", async () => {
     const gap = base.replace("fall back on bait jig\n", "");
-    const baseUri = "file:///elsewhere/base.lore";
-    await start({ "../elsewhere/base.lore": gap });
-    client.open(ownUri, own.replace("dark\n", "dark and sky is bright\n").replace("base.lore", "../elsewhere/base.lore"));
+    await start({ "base.lore": gap, "own.lore": own });
+    client.open(ownUri, own.replace("dark\n", "dark and sky is bright\n"));
     await client.until(() => codesOf(client.latest(baseUri)).includes("gap"));
     expect(client.latest(baseUri)!.version).toBeUndefined();
     client.open(baseUri, gap);

@@ -9,9 +9,9 @@ import { isAbsolute, relative } from "node:path";
 import { fileProblems } from "../../messages/cli.js";
 import { compareRefusals } from "../../messages/compare.js";
 import { byText, type Opened } from "../../text.js";
+import { decode, largestBook } from "../files/decode.js";
 import { CannotRun } from "./exit.js";
 import { slashed } from "./paths.js";
-import { decode, largestBook } from "./read.js";
 
 export interface Revision {
   /** As it was named. */

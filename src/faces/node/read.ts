@@ -7,14 +7,13 @@
 import { closeSync, createReadStream, openSync, readSync, realpathSync, statSync } from "node:fs";
 import { fileProblems } from "../../messages/cli.js";
 import type { Read } from "../../model/books.js";
-import { longestBook, type Opened } from "../../text.js";
+import type { Opened } from "../../text.js";
+import { decode, isUtf16, largestBook } from "../files/decode.js";
 import { isErrno, problemOf } from "./problems.js";
 
 /** The name that stands for standard input among paths. */
 export const STDIN = "-";
 
-/** Bytes. UTF-8 takes at most three for one of the characters that a book may have. */
-export const largestBook = 3 * longestBook;
 /** What is read as a whole. */
 export const largestFile = 256 * 1024 * 1024;
 
@@ -94,18 +93,6 @@ export function reader(roots: readonly string[] = []): Read {
   return read;
 }
 
-/** UTF-8 bytes as text; none: there were too many of them. */
-export function decode(bytes: Uint8Array | undefined): Opened {
-  if (bytes === undefined) return { problem: fileProblems.tooLarge };
-  if (isUtf16(bytes)) return { problem: fileProblems.otherEncoding };
-  if (bytes.includes(0)) return { problem: fileProblems.noText };
-  try {
-    return { text: new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes) };
-  } catch {
-    return { problem: fileProblems.otherEncoding };
-  }
-}
-
 /** Where a path leads, links followed; the path itself if it leads nowhere. */
 function realPath(path: string): string {
   try {
@@ -135,8 +122,4 @@ function readAll(file: number, most: number): Uint8Array | undefined {
     size += count;
   }
   return undefined;
-}
-
-function isUtf16(bytes: Uint8Array): boolean {
-  return (bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff);
 }

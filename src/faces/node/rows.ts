@@ -10,7 +10,7 @@ import { logColumn, readLog, type Log, type LogRow, type RowProblem } from "../.
 import { missingColumn, readStock, stockColumn, type Stock } from "../../stock/rows.js";
 import { readPoints } from "./csv.js";
 import { CannotRun } from "./exit.js";
-import { namesOf } from "./json-places.js";
+import { namesOf } from "../files/json-places.js";
 import { largestFile, readPieces } from "./read.js";
 import { validatorOf } from "./schemas.js";
 import { nameOf } from "./source.js";

@@ -27,12 +27,12 @@ export interface Library {
   documentAt(path: string): TextDocument | undefined;
   /** The text now; undefined: there is none, or nobody has looked yet. */
   textAt(path: string): string | undefined;
-  /** The same, or why there is none. */
-  openedAt(path: string): Opened;
   parsedAt(path: string, text: string): Parsed;
   /** `asked` takes the path of each book that is asked for. */
   reader(asked: Set<string>): Read;
-  /** Looks at the files that were asked for in vain. True if there were any. */
+  /** Whether a file was asked for in vain. */
+  waits(): boolean;
+  /** Looks at those that were. True if there were any. */
   look(): Promise<boolean>;
   /** A file has changed. Its path, if that matters: what is open does not depend on its file. */
   changed(uri: string): string | undefined;
@@ -41,7 +41,8 @@ export interface Library {
 /** How the path of a book begins that has no file yet. */
 const UNTITLED = "untitled:";
 
-export function openLibrary(files: Files): Library {
+/** `looked`: told of each file that has been looked at; whatever was read before that is out of date. */
+export function openLibrary(files: Files, looked: (path: string) => void = () => undefined): Library {
   const documents = new Map<string, TextDocument>();
   const parsed = new Map<string, Parsed>();
   /** By where it really is, the path that a file goes by. */
@@ -104,17 +105,18 @@ export function openLibrary(files: Files): Library {
       const found = known(path);
       return "text" in found ? found.text : undefined;
     },
-    openedAt: known,
     reader: (asked) => (path) => {
       const proper = properPath(path);
       asked.add(proper);
       const found = known(proper);
       return "problem" in found ? found : { text: found.text, path: proper, parsed: parsedAt(proper, found.text) };
     },
+    waits: () => wanted.size > 0,
     look: async () => {
       const paths = [...wanted];
       wanted.clear();
       await Promise.all(paths.map((path) => files.look(uriOf(path))));
+      paths.forEach(looked);
       return paths.length > 0;
     },
     changed: (uri) => {

@@ -20,15 +20,9 @@ import { diagnosticOf, type DiagnosticOptions } from "./convert.js";
 import type { Library } from "./library.js";
 import { changeBetween, movedAlong } from "./moved.js";
 
-/** What is known of a book, and the texts that it was found in: a view, or what is kept of one. */
-export interface Known extends Pick<View, "path" | "text" | "findings"> {
-  readonly analysis?: { readonly findings: readonly Finding[] };
-  readonly model: { readonly books: readonly { readonly path: string; readonly text: string }[] };
-  readonly parsed?: View["parsed"];
-}
-
+/** What a book has to say: the view that knows it, and with it the texts that it was found in. */
 interface Contribution {
-  readonly view: Known;
+  readonly view: View;
   readonly severities: DiagnosticOptions["severities"];
   /** Somebody is typing in it, and knows that errors of the statement at hand wait. */
   readonly writing?: boolean;
@@ -41,13 +35,10 @@ export interface Publisher {
   read(contribution: Contribution): void;
   /** All is known of a book that will be: it takes the place of whatever it contributed before. */
   settled(contribution: Contribution): void;
-  /** The same of one of many that are not open, whose base would else be told of once for each: it is told with the next `flush`. */
-  found(contribution: Contribution): void;
-  flush(): void;
-  /** The editor does not show a book any more, and what it contributed counts no more. `uri`: what it was called there. */
+  /** A book is looked at from the beginning: what it contributed counts no more. */
+  forget(book: string): void;
+  /** The same, and the editor does not show it any more. `uri`: what it was called there. */
   closed(book: string, uri: string): void;
-  /** The same, but it is still looked after: what it contributed stays until that is known anew. */
-  left(book: string): void;
 }
 
 export interface PublisherOptions {
@@ -84,7 +75,6 @@ export function openPublisher({ library, diagnostics, publish, holding = () => u
   /** Where each open book was changed last. */
   const hands = new Map<string, number>();
   const held = new Set<string>();
-  const pending = new Set<string>();
 
   const tell = (paths: Iterable<string>, always: boolean): void => {
     for (const path of new Set(paths)) {
@@ -124,41 +114,6 @@ export function openPublisher({ library, diagnostics, publish, holding = () => u
     holding(library.uriOf(path), now);
   };
 
-  const settle = (contribution: Contribution): readonly string[] => {
-    const { view, writing = false } = contribution;
-    const { path, text } = view;
-    const before = books.get(path);
-    const found = partsOf(contribution);
-    latest.set(path, found);
-    const now = new Map(found);
-    const hand = hands.get(path);
-    const isAtHand = hand === undefined || !writing ? () => false : statementAt(view, hand);
-    const own = found.get(path);
-    const waits = writing && own !== undefined && own.reading.some(isAtHand);
-    hold(path, waits);
-    for (const file of held) {
-      const shown = before?.get(file);
-      if (shown === undefined) now.delete(file);
-      else now.set(file, shown);
-    }
-    if (waits) {
-      const shown = partIn(before?.get(path) ?? { text, reading: [], analysis: [] }, path, text);
-      now.set(path, { ...shown, reading: [...own.reading.filter((one) => !isAtHand(one)), ...shown.reading.filter(isAtHand)] });
-    } else {
-      hands.delete(path);
-      // What other books have found in it meanwhile.
-      for (const [book, parts] of latest) {
-        const part = parts.get(path);
-        const shown = new Map(books.get(book));
-        if (book === path || (part === undefined && !shown.delete(path))) continue;
-        if (part !== undefined) shown.set(path, part);
-        books.set(book, shown);
-      }
-    }
-    books.set(path, now);
-    return [...(before?.keys() ?? []), ...now.keys(), path];
-  };
-
   return {
     edited: (path, before, now) => {
       const move = moving(path, before, now);
@@ -191,13 +146,45 @@ export function openPublisher({ library, diagnostics, publish, holding = () => u
       books.set(path, new Map([...(files ?? []), [path, { ...before, reading }]]));
       tell([path], false);
     },
-    settled: (contribution) => tell(settle(contribution), true),
-    found: (contribution) => {
-      for (const path of settle(contribution)) pending.add(path);
+    settled: (contribution) => {
+      const { view, writing = false } = contribution;
+      const { path, text } = view;
+      const before = books.get(path);
+      const found = partsOf(contribution);
+      latest.set(path, found);
+      const now = new Map(found);
+      const hand = hands.get(path);
+      const isAtHand = hand === undefined || !writing ? () => false : statementAt(view, hand);
+      const own = found.get(path);
+      const waits = writing && own !== undefined && own.reading.some(isAtHand);
+      hold(path, waits);
+      for (const file of held) {
+        const shown = before?.get(file);
+        if (shown === undefined) now.delete(file);
+        else now.set(file, shown);
+      }
+      if (waits) {
+        const shown = partIn(before?.get(path) ?? { text, reading: [], analysis: [] }, path, text);
+        now.set(path, { ...shown, reading: [...own.reading.filter((one) => !isAtHand(one)), ...shown.reading.filter(isAtHand)] });
+      } else {
+        hands.delete(path);
+        // What other books have found in it meanwhile.
+        for (const [book, parts] of latest) {
+          const part = parts.get(path);
+          const shown = new Map(books.get(book));
+          if (book === path || (part === undefined && !shown.delete(path))) continue;
+          if (part !== undefined) shown.set(path, part);
+          books.set(book, shown);
+        }
+      }
+      books.set(path, now);
+      tell([...(before?.keys() ?? []), ...now.keys(), path], true);
     },
-    flush: () => {
-      tell(pending, false);
-      pending.clear();
+    forget: (book) => {
+      books.delete(book);
+      latest.delete(book);
+      hands.delete(book);
+      hold(book, false);
     },
     closed: (book, uri) => {
       const before = books.get(book);
@@ -208,14 +195,6 @@ export function openPublisher({ library, diagnostics, publish, holding = () => u
       // In the editor there is nothing left to show; in the file there may be what other books find there.
       if (told.delete(uri)) publish(uri, undefined, []);
       tell([...(before?.keys() ?? []), book], false);
-    },
-    left: (book) => {
-      const shown = books.get(book);
-      const known = latest.get(book);
-      if (known !== undefined) books.set(book, known);
-      hands.delete(book);
-      held.delete(book);
-      tell([...(shown?.keys() ?? []), ...(known?.keys() ?? []), book], true);
     },
   };
 }
@@ -273,8 +252,8 @@ function sameFindings(some: readonly Finding[], others: readonly Finding[]): boo
 }
 
 /** Whether something lies in the statement that a place is in, or right behind. */
-function statementAt({ parsed, path, text }: Known, offset: number): (finding: Finding) => boolean {
-  const starts = parsed?.tree.statements.map(({ range }) => range.start) ?? [];
+function statementAt({ parsed, path, text }: View, offset: number): (finding: Finding) => boolean {
+  const starts = parsed.tree.statements.map(({ range }) => range.start);
   const start = starts.findLast((one) => one <= offset) ?? 0;
   const end = starts.find((one) => one > offset) ?? text.length + 1;
   return (finding) => finding.path === path && finding.range.start < end && finding.range.end >= start;
@@ -284,6 +263,6 @@ function linesIn(text: string | undefined): ReturnType<typeof lineMap> | undefin
   return text === undefined ? undefined : lineMap(text);
 }
 
-function textIn(view: Known, path: string): string {
+function textIn(view: View, path: string): string {
   return path === view.path ? view.text : (view.model.books.find((book) => book.path === path)?.text ?? "");
 }

@@ -19,6 +19,8 @@ export interface Schedule {
   /** Its text is another now, in the editor or in its file. */
   changed(path: string): void;
   closed(path: string): void;
+  /** A file has been looked at that was not known before. */
+  looked(path: string): void;
   /** The settings of the editor, or of folders, may be others. */
   refresh(): void;
   /** An open book as it is now. */
@@ -28,8 +30,6 @@ export interface Schedule {
   lookAgain(): void;
   /** The same with its analysis, as soon as that is there; undefined once it is closed, or if the text has meanwhile changed. */
   whole(path: string): Promise<View | undefined>;
-  /** Comes back once all is known of every open book, and nobody has just written in one; at once, if that is so. */
-  calm(): Promise<void>;
   /** Works out, when there is time, what becomes of a pattern, and says when that is known; false where that was tried in vain. */
   want(view: View, pattern: number): boolean;
   stop(): void;
@@ -82,16 +82,6 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
   const wanted: { readonly view: View; readonly pattern: number }[] = [];
   const sought = new WeakMap<View, Set<number>>();
   let stopped = false;
-  const waiting = new Set<() => void>();
-
-  const isCalm = (): boolean =>
-    stopped || (!working && quiet === undefined && books.every((book) => book.rest === undefined && !isDue(book)));
-  const tellCalm = (): void => {
-    if (!isCalm()) return;
-    const waiters = [...waiting];
-    waiting.clear();
-    for (const go of waiters) go();
-  };
 
   const bookAt = (path: string): OpenBook | undefined => books.find(({ workshop }) => workshop.path === path);
 
@@ -112,7 +102,11 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
     touch(book);
   };
 
-  const tellRead = ({ workshop, rest }: OpenBook): void => read(workshop.view(), workshop.settings, rest !== undefined);
+  const tellRead = ({ workshop, rest }: OpenBook): void => {
+    const view = workshop.view();
+    // That a file is not known yet is nothing to tell.
+    if (!library.waits()) read(view, workshop.settings, rest !== undefined);
+  };
 
   const restLater = (book: OpenBook): void => {
     clearTimeout(book.rest);
@@ -125,7 +119,6 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
       } catch (error) {
         fault(book.workshop.path, error);
       }
-      tellCalm();
     }, REST);
   };
 
@@ -140,10 +133,8 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
     const { workshop } = book;
     await adoptSettings(book);
     let view = workshop.view();
-    if (await library.look()) {
-      touch(book);
-      return;
-    }
+    // What was not known has been looked at: the book is due again.
+    if (await library.look()) return;
     if (!books.includes(book)) return;
     book.begun = true;
     tellRead(book);
@@ -189,7 +180,6 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
       for (const book of books) answerAll(book, undefined);
     } finally {
       working = false;
-      tellCalm();
     }
   };
 
@@ -231,11 +221,15 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
     closed: (path) => {
       const gone = bookAt(path);
       clearTimeout(gone?.rest);
-      if (gone !== undefined) gone.rest = undefined;
       books = books.filter((book) => book !== gone);
       touchAll(path);
       if (gone !== undefined) answerAll(gone, undefined);
       whenQuiet(QUIET);
+    },
+    looked: (path) => {
+      const readers = books.filter(({ workshop }) => workshop.reads(path));
+      readers.forEach(touch);
+      if (readers.length > 0 && quiet === undefined && !working) whenQuiet(0);
     },
     refresh: () => {
       for (const book of books) touch(book);
@@ -264,7 +258,6 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
       });
       return found?.text === view.text ? found : undefined;
     },
-    calm: () => (isCalm() ? Promise.resolve() : new Promise((go) => void waiting.add(go))),
     want: (view, pattern) => {
       const before = sought.get(view) ?? new Set();
       if (view.analysis === undefined || before.has(pattern)) return false;
@@ -280,7 +273,6 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
       for (const { rest } of books) clearTimeout(rest);
       for (const book of books) answerAll(book, undefined);
       books = [];
-      tellCalm();
     },
   };
 }

@@ -2,7 +2,6 @@
  * The language server, whatever it is connected through: the life of a connection, and nothing of what a book means.
  *
  *     open, change, close ──▶ library (texts) ──▶ schedule (when which book is read and analysed) ──▶ publisher (diagnostics)
- *     files come and go ─────────────┴──────────▶ folder (the books that are not open) ───────────────────┘
  *     requests ──▶ features ──▶ src/service/
  */
 import { TextDocument } from "vscode-languageserver-textdocument";
@@ -27,12 +26,11 @@ import { pathBeside } from "../../paths.js";
 import { isDay } from "../day.js";
 import { openClosedBooks } from "./closed-books.js";
 import type { DiagnosticOptions } from "./convert.js";
-import { bindFeatures, capabilities, type Session } from "./features.js";
-import { openFolder } from "./folder.js";
-import type { Host, Kept } from "./host.js";
+import { bindFeatures, capabilities } from "./features/features.js";
+import type { Session } from "./features/session.js";
+import type { Host } from "./host.js";
 import { openLibrary } from "./library.js";
 import { openPublisher } from "./publisher.js";
-import { onlyAsks, openPulls, pullCapabilities } from "./pulls.js";
 import { WRITING, type WritingParams } from "./requests.js";
 import { openSchedule } from "./schedule.js";
 import { openSettings } from "./settings.js";
@@ -49,7 +47,7 @@ const usual: ClientSettings = { inlayHints: false, lenses: true };
 
 /** Serves until the connection ends. */
 export function serve(connection: Connection, host: Host): void {
-  const library = openLibrary(host.files);
+  const library = openLibrary(host.files, (path) => schedule.looked(path));
   const documents = new Map<string, TextDocument>();
   let client: ClientCapabilities = {};
   let folders: readonly string[] = [];
@@ -66,7 +64,9 @@ export function serve(connection: Connection, host: Host): void {
     return { related: relatedInformation ?? false, page: codeDescriptionSupport ?? false, tags: tagSupport !== undefined };
   };
   const bookSettings = openSettings({
-    host,
+    files: host.files,
+    today: host.today,
+    pathOf: library.pathOf,
     client: () => settings,
     // Told, not asked: a question without answers would stop some editors.
     warn: (problem) =>
@@ -77,10 +77,8 @@ export function serve(connection: Connection, host: Host): void {
   const publisher = openPublisher({
     library,
     diagnostics: () => ({ supports: supports(), hintPage: host.hintPage }),
-    publish: (uri, version, diagnostics) => {
-      pulls.keep(uri, version, diagnostics);
-      if (!onlyAsks(client)) quietly(connection.sendDiagnostics({ uri, ...(version !== undefined && { version }), diagnostics }));
-    },
+    publish: (uri, version, diagnostics) =>
+      quietly(connection.sendDiagnostics({ uri, ...(version !== undefined && { version }), diagnostics })),
     holding: (uri, writing) => quietly(connection.sendNotification(WRITING, { uri, writing } satisfies WritingParams)),
   });
   const schedule = openSchedule({
@@ -103,40 +101,6 @@ export function serve(connection: Connection, host: Host): void {
     },
   });
   const closedBooks = openClosedBooks({ library, files: host.files, folders: () => folders, settings: bookSettings.usual });
-  let kept: Kept | undefined;
-  const folder = openFolder({
-    library,
-    books: closedBooks,
-    host,
-    settings: bookSettings,
-    kept: () => kept,
-    calm: schedule.calm,
-    fault,
-    read: (view, { severities }) => publisher.read({ view, severities }),
-    found: (view, { severities }) => publisher.found({ view, severities }),
-    flush: publisher.flush,
-    gone: (path) => publisher.closed(path, library.uriOf(path)),
-    progress: () => {
-      if (!client.window?.workDoneProgress) return { report: () => undefined, done: () => undefined };
-      const shown = connection.window.createWorkDoneProgress();
-      quietly(shown.then((bar) => bar.begin(serverWords.checkingFolder, 0)));
-      return {
-        report: (count, of) => quietly(shown.then((bar) => bar.report((100 * count) / of, serverWords.books(count, of)))),
-        done: () => quietly(shown.then((bar) => bar.done())),
-      };
-    },
-  });
-
-  const pulls = openPulls(connection, {
-    client: () => client,
-    settled: async (everything) => {
-      await schedule.calm();
-      if (everything) await folder.settled();
-    },
-    books: async () => (await closedBooks.checked()).map(library.uriOf),
-    isOpen: (uri) => documents.has(uri),
-    quietly,
-  });
 
   const session: Session = {
     view: (uri) => schedule.view(library.pathOf(uri)),
@@ -180,9 +144,6 @@ export function serve(connection: Connection, host: Host): void {
     client = params.capabilities;
     folders = foldersOf(params);
     library.settle(folders[0]);
-    const storage: unknown = isObject(params.initializationOptions) ? params.initializationOptions["storage"] : undefined;
-    const [first] = folders;
-    if (first !== undefined) kept = host.kept?.(first, typeof storage === "string" ? storage : undefined);
     settings = settingsFrom(params.initializationOptions, settings);
     const options: unknown = params.initializationOptions;
     if (isObject(options) && Array.isArray(options["commands"])) commands = new Set(options["commands"]);
@@ -194,7 +155,6 @@ export function serve(connection: Connection, host: Host): void {
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: { includeText: false } },
         workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
         ...capabilities,
-        ...(onlyAsks(client) && pullCapabilities),
       },
     };
   });
@@ -213,17 +173,15 @@ export function serve(connection: Connection, host: Host): void {
       connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
         folders = [...folders.filter((uri) => !removed.some((gone) => gone.uri === uri)), ...added.map(({ uri }) => uri)];
         closedBooks.recount();
-        folder.wake();
       });
     }
-    quietly(askSettings().then(folder.wake, folder.wake));
+    quietly(askSettings());
   });
 
   const adopt = (now: ClientSettings): void => {
     if (JSON.stringify(now) === JSON.stringify(settings)) return;
     settings = now;
     schedule.refresh();
-    folder.wake();
   };
   const askSettings = async (): Promise<void> => {
     if (!client.workspace?.configuration) return;
@@ -249,9 +207,9 @@ export function serve(connection: Connection, host: Host): void {
     handling("open", ({ textDocument: { uri, languageId, version, text } }) => {
       const document = TextDocument.create(uri, languageId, version, text);
       documents.set(uri, document);
-      // What has been found in its file stays until it is known anew.
-      schedule.opened(library.open(document));
-      folder.wake();
+      const path = library.open(document);
+      publisher.forget(path);
+      schedule.opened(path);
     }),
   );
   connection.onDidChangeTextDocument(
@@ -265,7 +223,6 @@ export function serve(connection: Connection, host: Host): void {
         publisher.edited(path, before, document.getText());
       }
       schedule.changed(path);
-      folder.wake();
     }),
   );
   connection.onDidCloseTextDocument(
@@ -273,18 +230,11 @@ export function serve(connection: Connection, host: Host): void {
       if (!documents.delete(uri)) return;
       const path = library.close(uri);
       schedule.closed(path);
-      if (folder.closed(path)) publisher.left(path);
-      else publisher.closed(path, uri);
-      folder.wake();
+      publisher.closed(path, uri);
     }),
   );
   // Without a watcher, a good moment to look whether other files have changed.
-  connection.onDidSaveTextDocument(
-    handling("save", () => {
-      schedule.lookAgain();
-      folder.wake();
-    }),
-  );
+  connection.onDidSaveTextDocument(handling("save", () => schedule.lookAgain()));
   connection.onDidChangeWatchedFiles(
     handling("files", ({ changes }) => {
       closedBooks.recount();
@@ -293,13 +243,9 @@ export function serve(connection: Connection, host: Host): void {
         const path = library.changed(uri);
         if (path !== undefined) schedule.changed(path);
       }
-      folder.wake();
     }),
   );
-  connection.onShutdown(() => {
-    folder.stop();
-    schedule.stop();
-  });
+  connection.onShutdown(() => schedule.stop());
 }
 
 // oxlint-disable-next-line typescript/no-deprecated -- Clients that know no workspace folders say only this.

@@ -15,7 +15,7 @@ import { standingOf, type Standing } from "../../service/standing.js";
 import { makingTable, type TitledPlace } from "../../service/table.js";
 import type { View } from "../../service/view.js";
 import { locationOf, placesIn, type PositionsIn } from "./convert.js";
-import type { Session } from "./features.js";
+import type { Session } from "./features/session.js";
 import { inPieces } from "./pieces.js";
 import {
   ASK,

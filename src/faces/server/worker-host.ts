@@ -8,23 +8,30 @@ import { FILES, READ, type FileAnswer, type FileParams } from "./requests.js";
 
 export function workerHost(connection: Connection): Host {
   const texts = new Map<string, Opened>();
+  /** What is asked for just now; what changes meanwhile is no answer any more. */
+  const asked = new Map<string, symbol>();
   return {
     files: {
       known: (uri) => texts.get(uri),
       look: async (uri) => {
         const params: FileParams = { uri };
+        const question = Symbol();
+        asked.set(uri, question);
         const answer = await connection
           .sendRequest<FileAnswer>(READ, params)
           .catch((): FileAnswer => ({ problem: fileProblems.byCode["ENOENT"]! }));
+        if (asked.get(uri) !== question) return;
+        asked.delete(uri);
         texts.set(uri, answer);
       },
-      forget: (uri) => void texts.delete(uri),
+      forget: (uri) => {
+        texts.delete(uri);
+        asked.delete(uri);
+      },
       real: (uri) => uri,
       books: () => connection.sendRequest<string[]>(FILES).catch(() => []),
-      checked: (uris) => Promise.resolve(uris),
     },
     today: () => today(),
-    settingsFor: () => Promise.resolve({}),
     hintPage: () => undefined,
     pause: () =>
       new Promise((done) => {

@@ -6,10 +6,12 @@
  *                                                     ├──▶ table beside the book, explain an answer, new book
  *                                                     └──◀ waterlore/read, waterlore/files: what a worker cannot read itself
  */
-import { commands, Uri, window, workspace, type Diagnostic, type ExtensionContext, type TextDocument } from "vscode";
+import { commands, FileSystemError, Uri, window, workspace, type Diagnostic, type ExtensionContext, type TextDocument } from "vscode";
 import type { Range } from "vscode-languageserver";
 import type { BaseLanguageClient, LanguageClientOptions } from "vscode-languageclient";
+import { fileProblems } from "../../messages/cli.js";
 import { extensionWords } from "../../messages/vscode.js";
+import { decode, largestBook } from "../files/decode.js";
 import { clientCommands, FILES, READ, type FileAnswer, type FileParams } from "../server/requests.js";
 import { answerPages } from "./answers.js";
 import { explain, explainAnswer } from "./explain.js";
@@ -25,7 +27,7 @@ export type MakeClient = (id: string, name: string, options: LanguageClientOptio
 export async function activateWith(context: ExtensionContext, make: MakeClient): Promise<void> {
   const client = make("waterlore", extensionWords.name, {
     documentSelector: [{ language }],
-    initializationOptions: { commands: Object.values(clientCommands), writing: true, storage: storageOf(context) },
+    initializationOptions: { commands: Object.values(clientCommands), writing: true },
     middleware: { handleDiagnostics: (uri, findings, next) => next(uri, findings.map(withHint)) },
   });
   const showTable = tablesBeside(context, client);
@@ -53,11 +55,6 @@ export async function activateWith(context: ExtensionContext, make: MakeClient):
   promisesAsTests(context, client);
 }
 
-/** Where the server may keep what came out for books that are not open. */
-function storageOf({ storageUri }: ExtensionContext): string | undefined {
-  return storageUri?.scheme === "file" ? storageUri.fsPath : undefined;
-}
-
 /** The book that is being edited, or else one that can be seen. */
 function withBook(work: (book: TextDocument) => unknown): unknown {
   const editors = [...(window.activeTextEditor ? [window.activeTextEditor] : []), ...window.visibleTextEditors];
@@ -77,14 +74,19 @@ function showHint(extension: Uri, code: string): unknown {
   return commands.executeCommand("markdown.showPreview", Uri.joinPath(extension, "src/hints", `${code}.md`));
 }
 
+/** Refused as the server in Node refuses what it reads itself, in the same words. */
 async function readFile({ uri }: FileParams): Promise<FileAnswer> {
   try {
-    return { text: new TextDecoder().decode(await workspace.fs.readFile(Uri.parse(uri))) };
-  } catch {
-    return { problem: extensionWords.server.noFile };
+    const bytes = await workspace.fs.readFile(Uri.parse(uri));
+    return decode(bytes.length > largestBook ? undefined : bytes);
+  } catch (error) {
+    const code = error instanceof FileSystemError ? error.code : "";
+    return { problem: fileProblems.byCode[codes[code] ?? "ENOENT"]! };
   }
 }
+const codes: Readonly<Record<string, string>> = { FileIsADirectory: "EISDIR", FileNotADirectory: "ENOTDIR", NoPermissions: "EACCES" };
 
+/** As `findBooks` looks through a folder: hidden ones are left out. */
 async function listFiles(): Promise<readonly string[]> {
-  return (await workspace.findFiles("**/*.lore", "**/node_modules/**")).map((uri) => uri.toString());
+  return (await workspace.findFiles("**/*.lore", "{**/node_modules/**,**/.*/**,**/.*}")).map((uri) => uri.toString());
 }
