@@ -49,6 +49,8 @@ export interface AnalyseOptions {
   readonly steps?: number;
   /** Asked now and then; true stops the analysis with `Interrupted`. */
   readonly interrupted?: () => boolean;
+  /** Told what every pick answers as soon as that is known, long before all is that is wrong with it. */
+  readonly answered?: (answers: Answers) => void;
 }
 
 /** Splits and nodes per pick and per question, if not said. */
@@ -73,6 +75,7 @@ export function* analysing(model: Model, options: AnalyseOptions & { readonly be
   const known = options.before?.memory ?? memory();
   known.begin();
   const found = yield* answering(model, limits, known);
+  options.answered?.(found);
   const context: Context = { answers: found, model, limits, undecided: undecidedPicks(found) };
   const findings: Finding[] = [];
   const coverage: Coverage[] = [];

@@ -11,7 +11,7 @@ import {
   WorkDoneProgressCreateRequest,
   type ProgressToken,
 } from "vscode-languageserver/node";
-import { ASK, EXPLAIN, TABLE } from "../../src/faces/server/requests.js";
+import { ASK, EXPLAIN, TABLE, type TableAnswer } from "../../src/faces/server/requests.js";
 import { shopBook } from "../bench/books.js";
 import { connect, everything, FOLDER, memoryHost, type Client } from "./client.js";
 
@@ -54,6 +54,21 @@ test("requests are answered while the analysis runs, and a long one is shown", a
   await client.until(() => told.length > 1, "the end of progress");
   expect(told).toEqual(["begin Checking shop.lore", "end"]);
   expect(client.log).toEqual([]);
+  await client.end();
+});
+
+test("the table of a pick comes as soon as it is known what it answers, before the analysis is done", async () => {
+  const client = await start(() => false);
+  const order: string[] = [];
+  client.open(uri, shopBook(120));
+  const lenses = client.connection.sendRequest(CodeLensRequest.type, { textDocument }).then(() => order.push("analysis"));
+  const table = client.connection.sendRequest<TableAnswer>(TABLE, { textDocument, picks: ["family"] }).then(({ charts }) => {
+    order.push("table");
+    return charts;
+  });
+  expect((await table)![0]!.rows.length).toBeGreaterThan(5);
+  await lenses;
+  expect(order).toEqual(["table", "analysis"]);
   await client.end();
 });
 

@@ -7,9 +7,9 @@
  *
  * Whoever wants to know is called when a book has been read and when all is known of it; what is found is of no interest here.
  */
+import type { Answers } from "../../analysis/answers.js";
 import { decidingOf } from "../../service/shares.js";
 import type { View } from "../../service/view.js";
-import type { Host } from "./host.js";
 import type { Library } from "./library.js";
 import type { BookSettings, Settings } from "./settings.js";
 import { openWorkshop, type Workshop } from "./workshop.js";
@@ -30,14 +30,20 @@ export interface Schedule {
   lookAgain(): void;
   /** The same with its analysis, as soon as that is there; undefined once it is closed, or if the text has meanwhile changed. */
   whole(path: string): Promise<View | undefined>;
+  /** The same with what its picks answer, which is known before the rest. */
+  answered(path: string): Promise<Answering | undefined>;
   /** Works out, when there is time, what becomes of a pattern, and says when that is known; false where that was tried in vain. */
   want(view: View, pattern: number): boolean;
   stop(): void;
 }
 
+/** A book of which it is known what every pick answers. */
+export type Answering = View & { readonly answers: Answers };
+
 export interface ScheduleOptions {
   readonly library: Library;
-  readonly host: Pick<Host, "pause">;
+  /** Lets everything else go first. */
+  readonly pause: () => Promise<void>;
   readonly settings: Settings;
   /** A book has been read, with more to come. `writing`: somebody has just typed in it, and may be in the middle of a word. */
   readonly read: (view: View, settings: BookSettings, writing: boolean) => void;
@@ -69,10 +75,11 @@ interface OpenBook {
   failed: boolean;
   /** Runs while somebody is writing in it. */
   rest?: ReturnType<typeof setTimeout> | undefined;
-  waiting: ((view: View | undefined) => void)[];
+  /** Called when its answers are known, when its analysis is, and when either will not be. */
+  waiting: { readonly answers: (() => void)[]; readonly all: (() => void)[] };
 }
 
-export function openSchedule({ library, host, settings, read, settled, analysed, fault, progress }: ScheduleOptions): Schedule {
+export function openSchedule({ library, pause, settings, read, settled, analysed, fault, progress }: ScheduleOptions): Schedule {
   /** The latest first. */
   let books: readonly OpenBook[] = [];
   let soon: ReturnType<typeof setTimeout> | undefined;
@@ -122,10 +129,22 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
     }, REST);
   };
 
-  const answerAll = (book: OpenBook, view: View | undefined): void => {
-    const { waiting } = book;
-    book.waiting = [];
-    for (const answer of waiting) answer(view);
+  const tellWaiting = (book: OpenBook, what: "answers" | "all"): void => {
+    for (const go of book.waiting[what].splice(0)) go();
+    if (what === "all") tellWaiting(book, "answers");
+  };
+
+  /** A book once something is known of it; undefined if that will not be, or if its text has changed meanwhile. */
+  const later = async (path: string, what: "answers" | "all", isKnown: (book: OpenBook) => boolean): Promise<OpenBook | undefined> => {
+    const book = bookAt(path);
+    if (book === undefined) return undefined;
+    const { text } = book.workshop.view();
+    if (!isKnown(book) && !book.failed)
+      await new Promise<void>((go) => {
+        book.waiting[what].push(go);
+        if (quiet === undefined) void workAll();
+      });
+    return books.includes(book) && book.workshop.view().text === text ? book : undefined;
   };
 
   /** Reads and analyses one book. */
@@ -142,11 +161,11 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
     const gone = (): boolean => stopped || !books.includes(book);
     let done: (() => void) | undefined;
     try {
-      const pause = (): Promise<void> => {
+      const patiently = (): Promise<void> => {
         if (done === undefined && performance.now() - started > LONG) done = progress(workshop.path);
-        return host.pause();
+        return pause();
       };
-      const found = await workshop.analyse({ pause, stopped: gone });
+      const found = await workshop.analyse({ pause: patiently, stopped: gone, answered: () => tellWaiting(book, "answers") });
       if (found === undefined || !books.includes(book)) return;
       view = found;
     } catch (error) {
@@ -156,7 +175,7 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
       done?.();
     }
     settled(view, workshop.settings, book.rest !== undefined);
-    answerAll(book, view);
+    tellWaiting(book, "all");
     analysed();
   };
 
@@ -172,12 +191,12 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
           const { view, pattern } = wanted.shift()!;
           if (books.some(({ workshop }) => workshop.view() === view)) decidingOf(view.analysis!, pattern, PATIENT);
           if (wanted.length === 0) analysed();
-          await host.pause();
+          await pause();
         }
       }
     } catch (error) {
       fault("checking", error);
-      for (const book of books) answerAll(book, undefined);
+      for (const book of books) tellWaiting(book, "all");
     } finally {
       working = false;
     }
@@ -196,9 +215,9 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
       touchAll(path);
       const before = bookAt(path);
       clearTimeout(before?.rest);
-      if (before !== undefined) answerAll(before, undefined);
+      if (before !== undefined) tellWaiting(before, "all");
       const workshop = openWorkshop(path, library, settings.usual());
-      books = [{ workshop, begun: false, failed: false, waiting: [] }, ...books.filter((book) => book !== before)];
+      books = [{ workshop, begun: false, failed: false, waiting: { answers: [], all: [] } }, ...books.filter((book) => book !== before)];
       whenQuiet(0);
     },
     changed: (path) => {
@@ -223,7 +242,7 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
       clearTimeout(gone?.rest);
       books = books.filter((book) => book !== gone);
       touchAll(path);
-      if (gone !== undefined) answerAll(gone, undefined);
+      if (gone !== undefined) tellWaiting(gone, "all");
       whenQuiet(QUIET);
     },
     looked: (path) => {
@@ -247,16 +266,11 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
       for (const path of changed) touchAll(path);
       if (changed.size > 0) whenQuiet(QUIET);
     },
-    whole: async (path) => {
-      const book = bookAt(path);
-      if (book === undefined) return undefined;
-      const view = book.workshop.view();
-      if (view.analysis !== undefined || book.failed) return view;
-      const found = await new Promise<View | undefined>((answer) => {
-        book.waiting.push(answer);
-        if (quiet === undefined) void workAll();
-      });
-      return found?.text === view.text ? found : undefined;
+    whole: async (path) => (await later(path, "all", ({ workshop }) => workshop.isAnalysed()))?.workshop.view(),
+    answered: async (path) => {
+      const workshop = (await later(path, "answers", (book) => book.workshop.answers() !== undefined))?.workshop;
+      const answers = workshop?.answers();
+      return workshop && answers && { ...workshop.view(), answers };
     },
     want: (view, pattern) => {
       const before = sought.get(view) ?? new Set();
@@ -271,7 +285,7 @@ export function openSchedule({ library, host, settings, read, settled, analysed,
       clearTimeout(soon);
       clearTimeout(quiet);
       for (const { rest } of books) clearTimeout(rest);
-      for (const book of books) answerAll(book, undefined);
+      for (const book of books) tellWaiting(book, "all");
       books = [];
     },
   };

@@ -30,6 +30,7 @@ import { bindFeatures, capabilities } from "./features/features.js";
 import type { Session } from "./features/session.js";
 import type { Host } from "./host.js";
 import { openLibrary } from "./library.js";
+import { openTurns } from "./pieces.js";
 import { openPublisher } from "./publisher.js";
 import { WRITING, type WritingParams } from "./requests.js";
 import { openSchedule } from "./schedule.js";
@@ -81,9 +82,10 @@ export function serve(connection: Connection, host: Host): void {
       quietly(connection.sendDiagnostics({ uri, ...(version !== undefined && { version }), diagnostics })),
     holding: (uri, writing) => quietly(connection.sendNotification(WRITING, { uri, writing } satisfies WritingParams)),
   });
+  const turns = openTurns(host.pause);
   const schedule = openSchedule({
     library,
-    host,
+    pause: turns.behind,
     settings: bookSettings,
     fault,
     read: (view, { severities }, writing) => publisher.read({ view, severities, writing: writing && saysWriting }),
@@ -105,6 +107,7 @@ export function serve(connection: Connection, host: Host): void {
   const session: Session = {
     view: (uri) => schedule.view(library.pathOf(uri)),
     whole: (uri) => schedule.whole(library.pathOf(uri)),
+    answered: (uri) => schedule.answered(library.pathOf(uri)),
     others: async (uri) => {
       const closed = await closedBooks.views();
       return [
@@ -131,6 +134,7 @@ export function serve(connection: Connection, host: Host): void {
     lenses: () => settings.lenses,
     inlayHints: () => settings.inlayHints,
     pause: host.pause,
+    ahead: turns.ahead,
     fault,
   };
   bindFeatures(connection, session);

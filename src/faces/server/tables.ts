@@ -32,6 +32,7 @@ import {
   type TableAnswer,
   type TableParams,
 } from "./requests.js";
+import type { Answering } from "./schedule.js";
 import type { BookSettings } from "./settings.js";
 
 export interface TableSession extends Session {
@@ -44,8 +45,8 @@ export function bindTables(connection: Connection, session: TableSession): void 
     const view = await session.whole(uri);
     return view?.analysis && { ...view, analysis: view.analysis };
   };
-  connection.onRequest<TableAnswer, void>(TABLE, bound(session, TABLE, analysed, makeTable));
-  connection.onRequest<AskAnswer, void>(ASK, bound(session, ASK, analysed, findQuestions));
+  connection.onRequest<TableAnswer, void>(TABLE, bound(session, TABLE, session.answered, makeTable));
+  connection.onRequest<AskAnswer, void>(ASK, bound(session, ASK, session.answered, findQuestions));
   connection.onRequest<StandingAnswer, void>(
     STANDING,
     bound<StandingParams, StandingAnswer, Analysed>(session, STANDING, analysed, sayStanding),
@@ -57,9 +58,9 @@ export function bindTables(connection: Connection, session: TableSession): void 
 /** A book that has its analysis. */
 type Analysed = View & { readonly analysis: Analysis };
 
-function* makeTable(session: TableSession, view: Analysed, { textDocument: { uri }, picks }: TableParams): Generator<void, TableAnswer> {
+function* makeTable(session: TableSession, view: Answering, { textDocument: { uri }, picks }: TableParams): Generator<void, TableAnswer> {
   if (view.model.picks.every(({ judgement }) => judgement)) return { problem: serverWords.noTable };
-  const { charts, ...rest } = yield* makingTable(view.analysis.answers, { picks, steps: session.steps(uri) });
+  const { charts, ...rest } = yield* makingTable(view.answers, { picks, steps: session.steps(uri) });
   const places = placesIn(view, session.uriOf);
   return {
     ...rest,
@@ -72,10 +73,10 @@ function* makeTable(session: TableSession, view: Analysed, { textDocument: { uri
 
 function findQuestions(
   session: TableSession,
-  { analysis }: Analysed,
+  { answers }: Answering,
   { textDocument: { uri }, given, unknown }: AskParams,
 ): Generator<void, AskAnswer> {
-  return findingQuestions(analysis.answers, given, { unknown, steps: session.steps(uri) });
+  return findingQuestions(answers, given, { unknown, steps: session.steps(uri) });
 }
 
 function* sayStanding(session: TableSession, view: Analysed): Generator<void, StandingAnswer> {
@@ -113,7 +114,7 @@ function bound<P extends { readonly textDocument: TextDocumentIdentifier }, R ex
       const view = await viewOf(uri);
       const version = session.version(uri);
       const stopped = (): boolean => token.isCancellationRequested || session.view(uri)?.model !== view?.model;
-      const found = view && (await inPieces(work(session, view, params), { pause: session.pause, stopped }));
+      const found = view && (await session.ahead(() => inPieces(work(session, view, params), { pause: session.pause, stopped })));
       if (token.isCancellationRequested) return new ResponseError<void>(LSPErrorCodes.RequestCancelled, what);
       return found === undefined ? { version, problem: serverWords.changed } : { version, ...found };
     } catch (error) {

@@ -7,6 +7,7 @@
  * An analysis starts from the one before, which knows what has not changed.
  */
 import { analysing, type Analysis } from "../../analysis/analyse.js";
+import type { Answers } from "../../analysis/answers.js";
 import { openView, withAnalysis, type View } from "../../service/view.js";
 import type { Library } from "./library.js";
 import { inPieces, type Manners } from "./pieces.js";
@@ -21,13 +22,19 @@ export interface Workshop {
   touch(): void;
   reads(path: string): boolean;
   isAnalysed(): boolean;
-  /** Works out the analysis of the view of now; undefined if it was given up, because something changed or `stopped`. */
-  analyse(how: Manners): Promise<View | undefined>;
+  /** What every pick of the view of now answers, known somewhat before its analysis. */
+  answers(): Answers | undefined;
+  /**
+   * Works out the analysis of the view of now; undefined if it was given up, because something changed or `stopped`. `answered` is called
+   * once `answers` are there.
+   */
+  analyse(how: Manners & { readonly answered: () => void }): Promise<View | undefined>;
 }
 
 export function openWorkshop(path: string, library: Library, settings: BookSettings): Workshop {
   let current: View | undefined;
   let before: Analysis | undefined;
+  let known: { readonly view: View; readonly answers: Answers } | undefined;
   let asked: ReadonlySet<string> = new Set([path]);
   const workshop: Workshop = {
     path,
@@ -43,13 +50,19 @@ export function openWorkshop(path: string, library: Library, settings: BookSetti
     touch: () => void (current = undefined),
     reads: (other) => asked.has(other),
     isAnalysed: () => current?.analysis !== undefined,
-    analyse: async ({ pause, stopped }) => {
+    answers: () => current?.analysis?.answers ?? (known?.view === current ? known?.answers : undefined),
+    analyse: async ({ pause, stopped, answered }) => {
       const view = workshop.view();
       if (view.analysis !== undefined) return view;
-      const analysis = await inPieces(analysing(view.model, { steps: workshop.settings.steps, before }), {
-        pause,
-        stopped: () => current !== view || stopped(),
+      const work = analysing(view.model, {
+        steps: workshop.settings.steps,
+        before,
+        answered: (answers) => {
+          known = { view, answers };
+          answered();
+        },
       });
+      const analysis = await inPieces(work, { pause, stopped: () => current !== view || stopped() });
       if (analysis === undefined || current !== view) return undefined;
       before = analysis;
       return (current = withAnalysis(view, analysis));

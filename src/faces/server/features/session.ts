@@ -2,6 +2,7 @@
 import { LSPErrorCodes, ResponseError, type CancellationToken, type TextDocumentIdentifier } from "vscode-languageserver";
 import type { View } from "../../../service/view.js";
 import type { LineMap } from "../../../text.js";
+import type { Answering } from "../schedule.js";
 import { placesIn, type DiagnosticOptions, type PositionsIn } from "../convert.js";
 
 /** One connection, as the features see it: the books that are open in it, and what its client can show. */
@@ -9,6 +10,8 @@ export interface Session {
   view(uri: string): View | undefined;
   /** With its analysis; undefined if that could not be, or the text has changed meanwhile. */
   whole(uri: string): Promise<View | undefined>;
+  /** With what its picks answer, which is known sooner. */
+  answered(uri: string): Promise<Answering | undefined>;
   /** All books of the workspace but one. */
   others(uri: string): Promise<readonly View[]>;
   /** Books that one could build on, as it would write their paths. */
@@ -29,6 +32,8 @@ export interface Session {
   readonly inlayHints: () => boolean;
   /** Lets messages go first. */
   pause(): Promise<void>;
+  /** Does what somebody waits for before all that nobody has asked for. */
+  ahead<T>(work: () => Promise<T>): Promise<T>;
   fault(what: string, error: unknown): void;
 }
 
