@@ -8,13 +8,14 @@ const book = readFileSync(fileURLToPath(new URL("../../test/vscode/spoons.lore",
 const uri = `${FOLDER}/spoons.lore`;
 
 export async function typing(line: (label: string, ...values: string[]) => void): Promise<void> {
-  line("", "changes shown", "red", "red elsewhere");
+  line("", "changes shown", "red", "red elsewhere", "red in pauses");
   for (const writing of [true, false]) {
     const client = await connect(memoryHost(new Map()), undefined, undefined, { initializationOptions: { writing } });
     client.open(uri, "");
-    const { changes, red, elsewhere, letters } = await replay(client, uri, book);
+    const { changes, red, elsewhere, pauses, redInPauses, letters } = await replay(client, uri, book, 47);
     const share = (count: number): string => `${((100 * count) / letters).toFixed(1)} %`;
-    line(writing ? "errors at hand wait" : "all at once", String(changes), share(red), share(elsewhere));
+    const inPauses = `${redInPauses} of ${pauses}`;
+    line(writing ? "errors at hand wait" : "all at once", String(changes), share(red), share(elsewhere), inPauses);
     await client.end();
   }
 }

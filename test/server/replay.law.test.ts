@@ -8,13 +8,15 @@ import { replay } from "./replay.js";
 const uri = `${FOLDER}/spoons.lore`;
 const book = readFileSync(join(import.meta.dirname, "../vscode/spoons.lore"), "utf8");
 
-test("what is shown changes seldom, and nothing is red for want of what is about to be typed", async () => {
+test("what is shown changes seldom, and nothing is red for want of what is about to be typed, in a pause neither", async () => {
   const client = await connect(memoryHost(new Map()), undefined, undefined, { initializationOptions: { writing: true } });
   client.open(uri, "");
-  const { letters, red, elsewhere, changes } = await replay(client, uri, book);
+  const { letters, red, elsewhere, pauses, redInPauses, changes } = await replay(client, uri, book, 101);
   expect(changes).toBeLessThanOrEqual(60);
   expect(changes).toBeGreaterThan(10);
   expect(red).toBeLessThan(letters / 10);
   expect(elsewhere).toBe(0);
+  expect(pauses).toBeGreaterThan(20);
+  expect(redInPauses).toBe(0);
   await client.end();
 });

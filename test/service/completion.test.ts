@@ -154,6 +154,8 @@ describe("what is replaced", () => {
     ['pattern "P"\n  go with blade round, ‸', "then", 'pattern "P"\n  go with blade round, then'],
     ['pattern "P"\n  go ‸', "go with", 'pattern "P"\n  go with'],
     ["fall back o‸", "fall back on", "fall back on"],
+    ["condition x: 0 to 40 mph, to ‸", "to the nearest", "condition x: 0 to 40 mph, to the nearest"],
+    ["condition x: 0 to 40 mph, to the n‸", "to the nearest", "condition x: 0 to 40 mph, to the nearest"],
     ['pattern "P"\n  when clarity is n‸', "is not", 'pattern "P"\n  when clarity is not'],
     ['builds on "com‸"', "common/conditions.lore", 'builds on "common/conditions.lore"'],
     ['pattern "P"\n  when wind is 12 m‸', "mph", 'pattern "P"\n  when wind is 12 mph'],

@@ -10,6 +10,7 @@
  *     letter ──▶ what was found moves with the text; nothing that was true goes away because a word is half-typed
  *     read ────▶ of reading, what is found now                  while somebody writes: what was wrong in the statement at hand goes
  *     analysed ▶ all that is found now                          while somebody writes: all but what is wrong in the statement at hand
+ *                                                               in a pause: all but what is mended by writing on
  */
 import type { Diagnostic } from "vscode-languageserver";
 import type { Finding, Place } from "../../diagnostics.js";
@@ -24,8 +25,15 @@ import { changeBetween, movedAlong } from "./moved.js";
 interface Contribution {
   readonly view: View;
   readonly severities: DiagnosticOptions["severities"];
-  /** Somebody is typing in it, and knows that errors of the statement at hand wait. */
-  readonly writing?: boolean;
+  /** Somebody is typing in it, and is told that something waits. */
+  readonly writing?: Writing;
+}
+
+/** What waits while somebody types, or pauses in the middle of a statement. */
+export interface Writing {
+  readonly paused: boolean;
+  /** Of what reading has found, what waits; `hand`: where the text was changed last. */
+  readonly waits: (findings: readonly Finding[], hand: number) => ReadonlySet<Finding>;
 }
 
 export interface Publisher {
@@ -35,6 +43,8 @@ export interface Publisher {
   read(contribution: Contribution): void;
   /** All is known of a book that will be: it takes the place of whatever it contributed before. */
   settled(contribution: Contribution): void;
+  /** Where a book was changed last, as long as something of it may wait. */
+  handIn(book: string): number | undefined;
   /** A book is looked at from the beginning: what it contributed counts no more. */
   forget(book: string): void;
   /** The same, and the editor does not show it any more. `uri`: what it was called there. */
@@ -130,7 +140,7 @@ export function openPublisher({ library, diagnostics, publish, holding = () => u
       hands.set(path, changeBetween(before, now).to);
     },
     read: (contribution) => {
-      const { view, writing = false } = contribution;
+      const { view, writing } = contribution;
       const { path, text } = view;
       const found = partsOf(contribution, path).get(path) ?? { text, reading: [], analysis: [] };
       const files = books.get(path);
@@ -138,34 +148,36 @@ export function openPublisher({ library, diagnostics, publish, holding = () => u
       const hand = hands.get(path);
       let { reading } = found;
       if (writing && hand !== undefined) {
-        const isAtHand = statementAt(view, hand);
         const still = new Set(reading.map(wordingOf));
-        reading = before.reading.filter((finding) => !isAtHand(finding) || still.has(wordingOf(finding)));
-        hold(path, true);
+        const waiting = writing.waits(writing.paused ? reading : before.reading, hand);
+        reading = writing.paused
+          ? reading.filter((finding) => !waiting.has(finding))
+          : before.reading.filter((finding) => !waiting.has(finding) || still.has(wordingOf(finding)));
+        hold(path, !writing.paused || waiting.size > 0);
       }
       books.set(path, new Map([...(files ?? []), [path, { ...before, reading }]]));
       tell([path], false);
     },
     settled: (contribution) => {
-      const { view, writing = false } = contribution;
+      const { view, writing } = contribution;
       const { path, text } = view;
       const before = books.get(path);
       const found = partsOf(contribution);
       latest.set(path, found);
       const now = new Map(found);
       const hand = hands.get(path);
-      const isAtHand = hand === undefined || !writing ? () => false : statementAt(view, hand);
       const own = found.get(path);
-      const waits = writing && own !== undefined && own.reading.some(isAtHand);
-      hold(path, waits);
+      const waiting = writing && own && hand !== undefined ? writing.waits(own.reading, hand) : new Set<Finding>();
+      hold(path, waiting.size > 0);
       for (const file of held) {
         const shown = before?.get(file);
         if (shown === undefined) now.delete(file);
         else now.set(file, shown);
       }
-      if (waits) {
+      if (waiting.size > 0) {
         const shown = partIn(before?.get(path) ?? { text, reading: [], analysis: [] }, path, text);
-        now.set(path, { ...shown, reading: [...own.reading.filter((one) => !isAtHand(one)), ...shown.reading.filter(isAtHand)] });
+        const stays = writing!.paused ? [] : [...writing!.waits(shown.reading, hand!)];
+        now.set(path, { ...shown, reading: [...own!.reading.filter((one) => !waiting.has(one)), ...stays] });
       } else {
         hands.delete(path);
         // What other books have found in it meanwhile.
@@ -180,6 +192,7 @@ export function openPublisher({ library, diagnostics, publish, holding = () => u
       books.set(path, now);
       tell([...(before?.keys() ?? []), ...now.keys(), path], true);
     },
+    handIn: (book) => hands.get(book),
     forget: (book) => {
       books.delete(book);
       latest.delete(book);
@@ -249,14 +262,6 @@ function shownIn(told: Told, path: string, text: string): Told {
 
 function sameFindings(some: readonly Finding[], others: readonly Finding[]): boolean {
   return JSON.stringify(some) === JSON.stringify(others);
-}
-
-/** Whether something lies in the statement that a place is in, or right behind. */
-function statementAt({ parsed, path, text }: View, offset: number): (finding: Finding) => boolean {
-  const starts = parsed.tree.statements.map(({ range }) => range.start);
-  const start = starts.findLast((one) => one <= offset) ?? 0;
-  const end = starts.find((one) => one > offset) ?? text.length + 1;
-  return (finding) => finding.path === path && finding.range.start < end && finding.range.end >= start;
 }
 
 function linesIn(text: string | undefined): ReturnType<typeof lineMap> | undefined {

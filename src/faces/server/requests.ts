@@ -5,7 +5,7 @@
  *
  * Positions are the protocol's. A request about a book that is not open, or cannot be answered, has `problem`, a sentence.
  */
-import type { Location, TextDocumentIdentifier } from "vscode-languageserver";
+import type { Location, Position, TextDocumentIdentifier } from "vscode-languageserver";
 import type { Questions } from "../../service/questions.js";
 import type { Opened } from "../../text.js";
 
@@ -19,6 +19,8 @@ export const ASK = "waterlore/ask";
 export const STANDING = "waterlore/standing";
 /** From server to client, `WritingParams`, a notification: only to one that said `"writing": true` in its `initializationOptions`. */
 export const WRITING = "waterlore/writing";
+/** From client to server, `CursorParams`, a notification, while `waterlore/writing` holds: what waits is told once the statement is left. */
+export const CURSOR = "waterlore/cursor";
 /** From server to client, `{ uri }` → `FileAnswer`: the text of a file. Asked only by the server for web workers. */
 export const READ = "waterlore/read";
 /** From server to client, no parameters → the URIs of all books of the workspace. Asked only by the server for web workers. */
@@ -132,10 +134,19 @@ export interface PromiseStanding extends Location {
   readonly example?: string;
 }
 
-/** While somebody writes, what is wrong in the statement at hand waits for a pause: the book is neither clean nor wrong. */
+/**
+ * While somebody writes, what is wrong in the statement at hand waits for a pause, and what is mended by writing on until the statement is
+ * left or the book is saved: the book is neither clean nor wrong.
+ */
 export interface WritingParams {
   readonly uri: string;
   readonly writing: boolean;
+}
+
+export interface CursorParams {
+  readonly uri: string;
+  /** Absent: it is in another file. */
+  readonly position?: Position;
 }
 
 export interface FileParams {

@@ -3,7 +3,8 @@
  *
  *     change ──2 ms──▶ read the book itself
  *        ├────150 ms of quiet──▶ for each book that read the text, the latest first:  settings ─▶ read ─▶ analyse, in pieces
- *        └────1 s of quiet──▶ nobody is writing in it any more: what is known of it is said once more
+ *        └────1 s of quiet──▶ whoever writes in it has paused: what is known of it is said once more
+ *                              left, or saved ──▶ nobody writes in it any more: once more
  *
  * Whoever wants to know is called when a book has been read and when all is known of it; what is found is of no interest here.
  */
@@ -18,6 +19,8 @@ export interface Schedule {
   opened(path: string): void;
   /** Its text is another now, in the editor or in its file. */
   changed(path: string): void;
+  /** Whoever wrote in it has gone elsewhere, or has saved it. */
+  left(path: string): void;
   closed(path: string): void;
   /** A file has been looked at that was not known before. */
   looked(path: string): void;
@@ -40,15 +43,18 @@ export interface Schedule {
 /** A book of which it is known what every pick answers. */
 export type Answering = View & { readonly answers: Answers };
 
+/** Whether somebody has just typed in a book, and may be in the middle of a word, or has typed some time ago and not left what was written. */
+export type Hand = "writing" | "paused" | undefined;
+
 export interface ScheduleOptions {
   readonly library: Library;
   /** Lets everything else go first. */
   readonly pause: () => Promise<void>;
   readonly settings: Settings;
-  /** A book has been read, with more to come. `writing`: somebody has just typed in it, and may be in the middle of a word. */
-  readonly read: (view: View, settings: BookSettings, writing: boolean) => void;
+  /** A book has been read, with more to come. */
+  readonly read: (view: View, settings: BookSettings, hand: Hand) => void;
   /** All is known of a book that will be; without its analysis where that failed. */
-  readonly settled: (view: View, settings: BookSettings, writing: boolean) => void;
+  readonly settled: (view: View, settings: BookSettings, hand: Hand) => void;
   /** More is known of some book. */
   readonly analysed: () => void;
   /** Told about a fault of ours. */
@@ -73,6 +79,7 @@ interface OpenBook {
   begun: boolean;
   /** Its analysis has failed; it is not tried again before something changes. */
   failed: boolean;
+  hand: Hand;
   /** Runs while somebody is writing in it. */
   rest?: ReturnType<typeof setTimeout> | undefined;
   /** Called when its answers are known, when its analysis is, and when either will not be. */
@@ -109,24 +116,30 @@ export function openSchedule({ library, pause, settings, read, settled, analysed
     touch(book);
   };
 
-  const tellRead = ({ workshop, rest }: OpenBook): void => {
+  const tellRead = ({ workshop, hand }: OpenBook): void => {
     const view = workshop.view();
     // That a file is not known yet is nothing to tell.
-    if (!library.waits()) read(view, workshop.settings, rest !== undefined);
+    if (!library.waits()) read(view, workshop.settings, hand);
+  };
+
+  /** The hand rests, or is gone: what waited for it is told. */
+  const rest = (book: OpenBook, hand: Hand): void => {
+    clearTimeout(book.rest);
+    book.rest = undefined;
+    book.hand = hand;
+    if (!books.includes(book) || !book.begun) return;
+    try {
+      if (isDue(book)) tellRead(book);
+      else settled(book.workshop.view(), book.workshop.settings, hand);
+    } catch (error) {
+      fault(book.workshop.path, error);
+    }
   };
 
   const restLater = (book: OpenBook): void => {
     clearTimeout(book.rest);
-    book.rest = setTimeout(() => {
-      book.rest = undefined;
-      if (!books.includes(book) || !book.begun) return;
-      try {
-        if (isDue(book)) tellRead(book);
-        else settled(book.workshop.view(), book.workshop.settings, false);
-      } catch (error) {
-        fault(book.workshop.path, error);
-      }
-    }, REST);
+    book.hand = "writing";
+    book.rest = setTimeout(() => rest(book, "paused"), REST);
   };
 
   const tellWaiting = (book: OpenBook, what: "answers" | "all"): void => {
@@ -174,7 +187,7 @@ export function openSchedule({ library, pause, settings, read, settled, analysed
     } finally {
       done?.();
     }
-    settled(view, workshop.settings, book.rest !== undefined);
+    settled(view, workshop.settings, book.hand);
     tellWaiting(book, "all");
     analysed();
   };
@@ -217,7 +230,10 @@ export function openSchedule({ library, pause, settings, read, settled, analysed
       clearTimeout(before?.rest);
       if (before !== undefined) tellWaiting(before, "all");
       const workshop = openWorkshop(path, library, settings.usual());
-      books = [{ workshop, begun: false, failed: false, waiting: { answers: [], all: [] } }, ...books.filter((book) => book !== before)];
+      books = [
+        { workshop, begun: false, failed: false, hand: undefined, waiting: { answers: [], all: [] } },
+        ...books.filter((book) => book !== before),
+      ];
       whenQuiet(0);
     },
     changed: (path) => {
@@ -236,6 +252,10 @@ export function openSchedule({ library, pause, settings, read, settled, analysed
         }, SOON);
       }
       whenQuiet(QUIET);
+    },
+    left: (path) => {
+      const book = bookAt(path);
+      if (book?.hand !== undefined) rest(book, undefined);
     },
     closed: (path) => {
       const gone = bookAt(path);

@@ -23,6 +23,8 @@ import {
 import { STEPS } from "../../analysis/analyse.js";
 import { serverWords } from "../../messages/server.js";
 import { pathBeside } from "../../paths.js";
+import { atHand, statementAt, unfinished } from "../../service/unfinished.js";
+import type { View } from "../../service/view.js";
 import { isDay } from "../day.js";
 import { openClosedBooks } from "./closed-books.js";
 import type { DiagnosticOptions } from "./convert.js";
@@ -31,9 +33,9 @@ import type { Session } from "./features/session.js";
 import type { Host } from "./host.js";
 import { openLibrary } from "./library.js";
 import { openTurns } from "./pieces.js";
-import { openPublisher } from "./publisher.js";
-import { WRITING, type WritingParams } from "./requests.js";
-import { openSchedule } from "./schedule.js";
+import { openPublisher, type Writing } from "./publisher.js";
+import { CURSOR, WRITING, type CursorParams, type WritingParams } from "./requests.js";
+import { openSchedule, type Hand } from "./schedule.js";
 import { openSettings } from "./settings.js";
 import { bindTables } from "./tables.js";
 
@@ -83,13 +85,18 @@ export function serve(connection: Connection, host: Host): void {
     holding: (uri, writing) => quietly(connection.sendNotification(WRITING, { uri, writing } satisfies WritingParams)),
   });
   const turns = openTurns(host.pause);
+  const writingIn = (view: View, hand: Hand): Writing | undefined => {
+    if (!saysWriting || hand === undefined) return undefined;
+    const paused = hand === "paused";
+    return { paused, waits: (findings, at) => (paused ? unfinished : atHand)(view, findings, at) };
+  };
   const schedule = openSchedule({
     library,
     pause: turns.behind,
     settings: bookSettings,
     fault,
-    read: (view, { severities }, writing) => publisher.read({ view, severities, writing: writing && saysWriting }),
-    settled: (view, { severities }, writing) => publisher.settled({ view, severities, writing: writing && saysWriting }),
+    read: (view, { severities }, hand) => publisher.read({ view, severities, writing: writingIn(view, hand) }),
+    settled: (view, { severities }, hand) => publisher.settled({ view, severities, writing: writingIn(view, hand) }),
     analysed: () => {
       const { codeLens, inlayHint } = client.workspace ?? {};
       if (codeLens?.refreshSupport && settings.lenses) quietly(connection.sendRequest(CodeLensRefreshRequest.type));
@@ -238,7 +245,23 @@ export function serve(connection: Connection, host: Host): void {
     }),
   );
   // Without a watcher, a good moment to look whether other files have changed.
-  connection.onDidSaveTextDocument(handling("save", () => schedule.lookAgain()));
+  connection.onDidSaveTextDocument(
+    handling("save", ({ textDocument: { uri } }) => {
+      schedule.left(library.pathOf(uri));
+      schedule.lookAgain();
+    }),
+  );
+  connection.onNotification(
+    CURSOR,
+    handling("cursor", ({ uri, position }: CursorParams) => {
+      const path = library.pathOf(uri);
+      const [view, hand] = [schedule.view(path), publisher.handIn(path)];
+      if (view === undefined || hand === undefined) return;
+      const { start, end } = statementAt(view, hand);
+      const at = position && documents.get(uri)?.offsetAt(position);
+      if (at === undefined || at < start || at >= end) schedule.left(path);
+    }),
+  );
   connection.onDidChangeWatchedFiles(
     handling("files", ({ changes }) => {
       closedBooks.recount();

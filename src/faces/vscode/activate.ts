@@ -21,6 +21,7 @@ import { goTo, renameAt } from "./go.js";
 import { promisesAsTests } from "./promises.js";
 import { showStanding } from "./standing.js";
 import { tablesBeside } from "./table-view.js";
+import { followWriters } from "./writing.js";
 
 export type MakeClient = (id: string, name: string, options: LanguageClientOptions) => BaseLanguageClient;
 
@@ -35,7 +36,7 @@ export async function activateWith(context: ExtensionContext, make: MakeClient):
   const run: Readonly<Record<CommandName, (at?: Uri) => unknown>> = {
     showTable: () => withBook(({ uri }) => showTable(uri)),
     explain: () => withBook((book) => explainAnswer(client, book, showAnswer)),
-    settleNext: showStanding(context, client),
+    settleNext: showStanding(context, client, followWriters(context, client)),
     newBook,
     restart: () => client.stop().then(() => client.start()),
   };

@@ -3,14 +3,15 @@
  *
  *     findings change, another book comes to the front ──(a pause)──▶ waterlore/standing ──▶ ○ 97 % answered, 3 to settle: Two patterns disagree
  *                                                                                            └─ a click: there, with its fixes
- *     waterlore/writing: what is wrong at hand waits for a pause ──▶ ✎ writing
+ *     somebody is writing: what is wrong at hand waits ──▶ ✎ writing
  */
-import { commands, languages, MarkdownString, StatusBarAlignment, Uri, window, type ExtensionContext, type TextDocument } from "vscode";
+import { commands, languages, MarkdownString, StatusBarAlignment, window, type ExtensionContext, type TextDocument } from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
 import { extensionWords } from "../../messages/vscode.js";
-import { STANDING, WRITING, type StandingAnswer, type StandingParams, type WritingParams } from "../server/requests.js";
+import { STANDING, type StandingAnswer, type StandingParams } from "../server/requests.js";
 import { goTo } from "./go.js";
 import { commands as names, language } from "./names.js";
+import type { Writers } from "./writing.js";
 
 const say = extensionWords.standing;
 /** Milliseconds without a change before it is asked for. */
@@ -24,7 +25,7 @@ export async function standingOf(client: BaseLanguageClient, { uri }: TextDocume
 }
 
 /** Shows it from now on; returns what goes to what is to be settled next. */
-export function showStanding(context: ExtensionContext, client: BaseLanguageClient): () => Promise<void> {
+export function showStanding(context: ExtensionContext, client: BaseLanguageClient, writers: Writers): () => Promise<void> {
   const item = window.createStatusBarItem("waterlore.standing", StatusBarAlignment.Left, 10);
   item.name = say.name;
   item.command = names.settleNext.id;
@@ -38,16 +39,16 @@ export function showStanding(context: ExtensionContext, client: BaseLanguageClie
     if (book === undefined) return item.hide();
     const answer = await standingOf(client, book);
     if (book !== bookInFront() || answer === undefined || (answer.version ?? book.version) !== book.version) return;
-    if (writing.has(book.uri.toString())) return;
+    if (writers.isWriting(book.uri)) return;
     const { answered, picks = [], open = 0, next } = answer;
     item.text = next ? say.open(answered, open, next.title) : say.clean(answered);
     item.tooltip = new MarkdownString(`${say.picks(picks)}${next ? `\n\n${say.settle}: ${next.title}` : ""}`);
     item.accessibilityInformation = { label: say.spoken(answered, open) };
     item.show();
   };
-  const writing = new Set<string>();
   const later = (): void => {
-    if (writing.has(bookInFront()?.uri.toString() ?? "")) {
+    const front = bookInFront();
+    if (front && writers.isWriting(front.uri)) {
       item.text = say.writing;
       item.tooltip = undefined;
       item.accessibilityInformation = { label: say.writing.replace(/^\$\(\w+\) /, "") };
@@ -63,12 +64,7 @@ export function showStanding(context: ExtensionContext, client: BaseLanguageClie
       if (book && uris.some((uri) => uri.toString() === book.uri.toString())) later();
     }),
     window.onDidChangeActiveTextEditor(later),
-    client.onNotification(WRITING, ({ uri, writing: now }: WritingParams) => {
-      const key = Uri.parse(uri).toString();
-      if (now) writing.add(key);
-      else writing.delete(key);
-      later();
-    }),
+    writers.onDidChange(later),
     { dispose: () => clearTimeout(timer) },
   );
   later();

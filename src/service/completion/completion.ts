@@ -46,7 +46,8 @@ function* offersAt(place: Place): Generator<Offer> {
   // `go`, `fall back`: what stands there is no more than the beginning of a phrase.
   const begun = context.lost || (last !== undefined && phrases.length > 0 && T.wordOf.get(last.tokenType)?.phrase !== last.image);
   for (const phrase of phrases)
-    for (const offer of offersFor(place, phrase)) yield { ...offer, text: phrase.rest, rank: begun ? 0 : 350 + offer.rank / 1000 };
+    for (const offer of offersFor(place, phrase))
+      yield { ...offer, text: phrase.rest, from: undefined, rank: begun ? 0 : 350 + offer.rank / 1000 };
   if (context.lost && phrases.length > 0) return;
   const must = duesThatMust(place);
   for (const due of must ?? context.dues) yield* offersFor(place, due);
