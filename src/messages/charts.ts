@@ -39,7 +39,7 @@ export const chartWords = {
   nothingFits: "No row fits all of this.",
   clear: "Show all rows",
   because: "Decided by",
-  noPattern: "What the book falls back on",
+  noPattern: "When nothing else decides",
   linkTo: (row: number): string => `Link to row ${row}`,
 
   // Wall chart and counter card

@@ -12,7 +12,7 @@ export const checkHelp = {
   config: "settings to go by (default: waterlore.json, here or in the nearest folder above)",
   baseline: "a file of known findings, which are not counted",
   writeBaseline: "write all that is found now into that file",
-  maxWarnings: "how many warnings may be left before the exit code is 1",
+  warnings: "how many warnings may be left before the exit code is 1",
   watch: "stay, and check again whenever a book changes; Ctrl-C ends it",
   cacheDir: "where to keep results of books that have not changed (default: node_modules/.cache/waterlore)",
   noCache: "work everything out anew",

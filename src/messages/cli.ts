@@ -164,7 +164,7 @@ book that several others build on is reported once. For a single book, the
 report ends in how often each pick is decided.
 
 Exit code: 0 nothing at or above --severity and no more warnings than
---max-warnings, 1 findings, 2 something could not be read.
+--warnings, 1 findings, 2 something could not be read.
 
   waterlore check rules
   waterlore check mine.lore --severity warning

@@ -53,7 +53,6 @@ export const pageWords = {
   because: "Why",
   mind: "Mind",
   may: "This may apply:",
-  source: (sources: readonly string[]): string => `Source: ${listed(sources)}.`,
   localRules:
     "Local rules come first: seasons, sizes, hooks and baits differ from water to water and outrank every tip here. Read this year's rules for your water.",
   general: "Wear a life jacket. Leave the water at the first thunder. Watch your hooks, and whoever stands behind you.",
@@ -68,7 +67,7 @@ export const pageWords = {
   orElse: (outcomes: readonly string[], more: boolean): string =>
     `Else ${more ? `${outcomes.join("; ")}; and more` : outcomes.join("; ")}.`,
   tossUp: "a toss-up",
-  fallBack: "nothing speaks against it",
+  fallBack: "when nothing else decides",
   undecided: "Not decided",
   otherwise: "What would it be otherwise?",
   ifIt: (label: string, value: string, outcome: string): string => `${label} ${value}: ${outcome}`,

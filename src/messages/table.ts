@@ -16,7 +16,7 @@ const plainStatus: Readonly<Record<string, string>> = {
 /** An outcome in a few words: "colorado, then indiana", "3/8 oz or 1/2 oz (toss-up)", "does not apply". */
 function outcome(status: string, list: Texts): string {
   if (list.length === 0) return plainStatus[status] ?? status;
-  const note = status === "toss-up" ? " (toss-up)" : status === "fallback" ? " (fall back)" : "";
+  const note = status === "toss-up" ? " (toss-up)" : status === "fallback" ? " (when nothing else decides)" : "";
   const [front, ...rest] = list;
   return rest.length === 0 ? `${sayList(list)}${note}` : `${front!.join(" or ")}${note}, then ${sayList(rest)}`;
 }
@@ -154,8 +154,7 @@ export const tableWords = {
     copy: "It starts out as what is observed.",
     totals: (totals: readonly { readonly option: string; readonly total: string }[]): string =>
       `Nothing says outright what to use, so the leans are added up: ${listed(totals.map(({ option, total }) => `${option} ${total}`))}.`,
-    fallBack: (text: string | undefined): string =>
-      `Nothing else gives an answer, so the book falls back on this.${text === undefined ? "" : ` ${text}`}`,
+    fallBack: (text: string | undefined): string => `Nothing else decides, so it is this.${text === undefined ? "" : ` ${text}`}`,
     shifted: (steps: number): string =>
       `All told it is moved ${Math.abs(steps)} ${steps > 0 ? "up" : "down"} along the order, as far as that goes.`,
     tossUp: "Nothing tells those in front apart.",

@@ -17,6 +17,7 @@ import { compiling, type Compiled, type CompileOptions, type Row, type Table } f
 import { testedBy } from "../table/tested.js";
 import { facetsOf, sizeOf, type Facet } from "./facet.js";
 import { gather } from "./gather.js";
+import { sourceWords } from "./sources.js";
 import { boxesWhere } from "../answer/truth.js";
 import { picksIn } from "../model/atoms.js";
 import { legendWords, pickLabel, type Legend } from "./words.js";
@@ -110,10 +111,9 @@ function listChart(table: Table, legend: Legend): Chart {
 
 function cautionWords(answers: Answers): readonly string[] {
   return answers.model.cautions.map(({ title, when, say: text, see }) =>
-    [
-      tableWords.caution(title, when && whereWords(answers, when)?.join(tableWords.orElse), text),
-      ...(see.length > 0 ? [tableWords.see(see)] : []),
-    ].join(" "),
+    [tableWords.caution(title, when && whereWords(answers, when)?.join(tableWords.orElse), text), sourceWords(see)]
+      .filter(Boolean)
+      .join(" "),
   );
 }
 

@@ -11,6 +11,7 @@ import { saidValues } from "../answer/given.js";
 import { questionOf, reasonJson } from "./json.js";
 import { judgementsLast, type Answered, type PickAnswered } from "../answer/answer.js";
 import { optionTexts } from "../model/texts.js";
+import { sourceWords } from "./sources.js";
 import { pickLabel } from "./words.js";
 
 export interface TextOptions {
@@ -90,7 +91,7 @@ function mindText(cautions: readonly string[], width: number): string {
 
 function cautionText({ say: text, see }: Caution, title: string, when?: string): string {
   const said = tableWords.caution(title, when, text);
-  return see.length > 0 ? `${said} ${tableWords.see(see)}` : said;
+  return [said, sourceWords(see)].filter(Boolean).join(" ");
 }
 
 /** Possible outcomes beyond this many are counted, not named. */

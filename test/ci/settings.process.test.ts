@@ -130,7 +130,7 @@ describe("what it settles", () => {
     expect(run(cwd, ["check", "frog.lore", "--severity", "error"]).exit).toBe(0);
     writeFileSync(join(cwd, "waterlore.json"), json({ warnings: 0 }));
     expect(run(cwd, ["check", "frog.lore"])).toMatchObject({ exit: 1, err: "1 warning found, and none is allowed.\n" });
-    expect(run(cwd, ["check", "frog.lore", "--max-warnings", "1"])).toMatchObject({ exit: 0, err: "" });
+    expect(run(cwd, ["check", "frog.lore", "--warnings", "1"])).toMatchObject({ exit: 0, err: "" });
   });
 
   test("the day and the steps, for every command that works things out", () => {
@@ -236,7 +236,7 @@ describe("what does not fit is said with its place and with what would", () => {
   test("no books to check, and words on the command line that are none", () => {
     const cwd = folder({ "two.lore": twoRules });
     expect(run(cwd, ["check"])).toMatchObject({ exit: 2, out: "", err: expect.stringContaining("waterlore check rules") });
-    expect(run(cwd, ["check", "two.lore", "--max-warnings", "few"])).toMatchObject({
+    expect(run(cwd, ["check", "two.lore", "--warnings", "few"])).toMatchObject({
       exit: 2,
       out: "",
       err: "“few” is not a number of warnings. Write a whole number, such as 0 or 20.\n",

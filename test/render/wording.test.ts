@@ -1,6 +1,6 @@
 /**
  * The words of charts, answers and explanations, sign by sign: for the example of the language reference, and for a small pond with
- * something of every kind. `npx vitest run test/table/wording -u` writes them anew; read the difference before you keep it.
+ * something of every kind. `npx vitest run test/render/wording --update` writes them anew; read the difference before you keep it.
  */
 import { parse as parseCsv } from "csv-parse/sync";
 import { readFileSync } from "node:fs";
@@ -21,7 +21,8 @@ import { readGiven, type GivenProblem } from "../../src/answer/given.js";
 import { answerJson, tableJson, type Refused } from "../../src/render/json.js";
 import { chartsMarkdown } from "../../src/render/charts-markdown.js";
 import { answer, type Answered } from "../../src/answer/answer.js";
-import { answerText, chartsText } from "../../src/render/text.js";
+import { sourceWords } from "../../src/render/sources.js";
+import { answerText, chartsText, warningsText } from "../../src/render/text.js";
 import { read } from "../law/reading.js";
 import { readPond } from "../table/pond.js";
 
@@ -104,6 +105,34 @@ describe("charts", () => {
 
   test("of the pond, as Markdown", async () => {
     await expect(chartsMarkdown(all, tablesOf(all))).toMatchFileSnapshot(golden("pond.md"));
+  });
+
+  test("a source is named to whoever reads, and a lack of one is not: that is kept in the data", () => {
+    expect(sourceWords(["common practice, no source"])).toBe("");
+    expect(sourceWords([])).toBe("");
+    expect(sourceWords(["Common practice, no source", "a county notice"])).toBe("See a county notice.");
+    const { model } = read(
+      {
+        "ice.lore": `book "Ice"
+condition ice: thin, thick
+pick bait: jig, worm
+fall back on bait jig
+caution "Thin" when ice is thin say "Stay off." see "a county notice", "common practice, no source"
+caution "Hooks" say "Barbs hurt." see "common practice, no source"`,
+      },
+      "ice.lore",
+    );
+    const found = answers(model, { steps: 10_000 });
+    const warnings = model.cautions.map((caution) => ({ caution, sure: true }));
+    for (const shown of [chartsText(found, tablesOf(found)), chartsMarkdown(found, tablesOf(found)), warningsText(warnings)]) {
+      expect(shown).toContain("See a county notice.");
+      expect(shown).not.toMatch(/no source/i);
+    }
+    const reading = readGiven(model, [["ice", "thin"]]);
+    if ("problems" in reading) throw new Error("a good reply was refused");
+    const answered = answer(model, reading.given, () => found);
+    if ("problem" in answered) throw new Error(answered.problem);
+    expect(JSON.stringify(answerJson(model, answered))).toMatch(/common practice, no source.*common practice, no source/s);
   });
 
   test("a choice among several things to be there reads one way only", () => {

@@ -30,7 +30,7 @@ const table: Shown = {
       ],
     },
     { when: ["clear", "none"], answer: "leaf", status: "decided", because: [{ title: "Clear water wants flash", place: 2 }] },
-    { when: ["stained", "any"], answer: "teardrop (fall back)", status: "fallback", because: [] },
+    { when: ["stained", "any"], answer: "teardrop (when nothing else decides)", status: "fallback", because: [] },
     { when: ["muddy", "grass"], answer: "in conflict", status: "conflict", because: [{ title: "Mud <b>wants</b> thump", place: 3 }] },
     { when: ["muddy", "none"], answer: "nothing recommended", status: "gap", because: [] },
   ],

@@ -12,7 +12,7 @@ import { openCache, usualFolder, type Cache } from "./cache.js";
 export interface CheckOptions extends StdinOption, SettingOptions {
   readonly format: "text" | "json" | "sarif" | "junit" | "github";
   readonly severity?: Severity;
-  readonly maxWarnings?: string;
+  readonly warnings?: string;
   readonly coverage?: boolean;
   readonly days?: string;
   readonly fix?: boolean;
@@ -48,7 +48,7 @@ export async function checkSettingsOf(paths: readonly string[], options: CheckOp
     look: { from: paths.length > 0 ? undefined : config!.folder, except: config?.except ?? [], exceptFrom: config?.folder ?? "." },
     severities: config?.severities ?? {},
     lowest: options.severity ?? config?.lowest ?? "error",
-    mostWarnings: warningsOf(options.maxWarnings) ?? config?.warnings,
+    mostWarnings: warningsOf(options.warnings) ?? config?.warnings,
     baseline,
     cache: folder === undefined ? undefined : openCache(folder),
   };

@@ -57,7 +57,7 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .argument("[paths...]", commandHelp.check.paths)
     .addOption(format(["text", "json", "sarif", "junit", "github"], checkHelp.format))
     .addOption(new Option("--severity <lowest>", options.severity).choices(["error", "warning", "note"]))
-    .option("--max-warnings <number>", checkHelp.maxWarnings)
+    .option("--warnings <number>", checkHelp.warnings)
     .option("--coverage", options.coverage)
     .option("--days <file>", options.checkDays)
     .option("--fix", options.fix)

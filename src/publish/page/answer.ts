@@ -8,6 +8,7 @@ import { repliesTo } from "../../answer/replies.js";
 import { outcomeText } from "../../render/chart.js";
 import { explainedIn } from "../../render/explain-text.js";
 import { questionOf } from "../../render/json.js";
+import { sourceWords } from "../../render/sources.js";
 import type { Answered, PickAnswered, Possible } from "../../answer/answer.js";
 
 import type { Visit } from "./visit.js";
@@ -48,7 +49,7 @@ export function answerParts(visit: Visit): readonly Child[] {
               !sure && element("em", {}, `${pageWords.may} `),
               element("strong", {}, `${caution.title}. `),
               caution.say,
-              caution.see.length > 0 && element("small", {}, ` ${pageWords.source(caution.see)}`),
+              sourceWords(caution.see) !== "" && element("small", {}, ` ${sourceWords(caution.see)}`),
             ),
           ),
         ),

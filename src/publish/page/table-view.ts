@@ -9,6 +9,7 @@ import type { Model } from "../../model/model.js";
 import { full, intersect, isEmpty, run, spanOf, type Span } from "../../model/span.js";
 import type { Row, Table } from "../../table/compile.js";
 import { facetsOf, type Facet } from "../../render/facet.js";
+import { sourceWords } from "../../render/sources.js";
 import type { Legend } from "../../render/words.js";
 import { marksOf } from "../marks.js";
 import { choice, drawing, element, refill, type Child } from "./element.js";
@@ -222,7 +223,7 @@ function lineOf(needs: Needs, table: Table, facets: readonly Facet[], row: Row, 
                 {},
                 element("b", {}, title),
                 because !== undefined && element("span", {}, ` ${because}`),
-                see.length > 0 && element("small", {}, ` ${tableWords.see(see)}`),
+                sourceWords(see) !== "" && element("small", {}, ` ${sourceWords(see)}`),
               ),
             ),
           ),
