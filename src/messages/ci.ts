@@ -48,6 +48,8 @@ export const checkRefusals = {
   notAllowed: (at: string, name: string, value: string, allowed: readonly string[]): string =>
     `${at}: ${name} cannot be ${value}. It can be ${listed(allowed, "or")}.`,
   wrongSetting: (at: string, name: keyof typeof settingsWords): string => `${at}: ${name} ${settingsWords[name]}`,
+  missingBaseline: (file: string): string =>
+    `There is no ${file} yet. To write down all that is found now as known: waterlore check BOOKS --baseline ${file} --write-baseline`,
   noBaseline: (file: string): string =>
     `${file} is not a file of known findings. Such a file is written by: waterlore check BOOKS --baseline ${file} --write-baseline`,
   whichBaseline: "--write-baseline needs to know where to: --baseline FILE, or baseline in waterlore.json.",

@@ -139,7 +139,7 @@ describe("the file", () => {
   });
 
   test.each([
-    ["that is not there", undefined, "Cannot read known.json: there is no such file.\n"],
+    ["that is not there", undefined, /^There is no known\.json yet\./],
     ["that is no JSON", "known", /^known\.json is not a file of known findings\. .*--write-baseline\n$/],
     ["of another shape", "{}", /^known\.json is not a file of known findings\./],
   ])("%s ends the command", (_, text, message) => {
@@ -160,5 +160,14 @@ describe("the file", () => {
       exit: 2,
       err: "Cannot write no/known.json: there is no such folder to write it in.\n",
     });
+  });
+
+  test("that is named and not there yet is told of with what writes it, whoever named it", () => {
+    const cwd = folder({ "two.lore": twoRules, "waterlore.json": '{ "books": ["two.lore"], "baseline": "known.json" }' });
+    const err = expect.stringMatching(/^There is no known\.json yet\..* --baseline known\.json --write-baseline\n$/) as string;
+    expect(run(cwd, ["check"])).toMatchObject({ exit: 2, err });
+    expect(run(cwd, ["check", "two.lore", "--baseline", "known.json"])).toMatchObject({ exit: 2, err });
+    expect(run(cwd, ["check", "two.lore", "--baseline", "known.json", "--write-baseline"]).exit).toBe(0);
+    expect(run(cwd, ["check"]).exit).toBe(0);
   });
 });

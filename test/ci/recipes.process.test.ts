@@ -88,6 +88,21 @@ describe("the hook", () => {
     expect(crooked.said).toContain("rules/two.lore");
     expect(git(cwd, "log", "--format=%s").said).toBe("Two rules\nFirst\n");
   });
+
+  test("runs as it stands in a clone of this package, which has no command installed and no settings", () => {
+    const cwd = folder({ "rules/sound.lore": shaped(sound) });
+    mkdirSync(join(cwd, "src/faces"), { recursive: true });
+    symlinkSync(join(root, "src/faces/waterlore.js"), join(cwd, "src/faces/waterlore.js"));
+    git(cwd, "init", "--quiet", ".");
+    writeFileSync(join(cwd, ".git/hooks/pre-commit"), hook!, { mode: 0o755 });
+    git(cwd, "add", ".");
+    expect(git(cwd, "commit", "--quiet", "-m", "First")).toMatchObject({ exit: 0 });
+    writeFileSync(join(cwd, "rules/two.lore"), shaped(twoRules));
+    git(cwd, "add", ".");
+    const refused = git(cwd, "commit", "--quiet", "-m", "Two rules");
+    expect(refused).toMatchObject({ exit: 1 });
+    expect(refused.said).toContain("[conflict]");
+  });
 });
 
 describe("the script", () => {

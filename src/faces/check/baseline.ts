@@ -45,9 +45,12 @@ interface Baseline {
 
 /** The entries of a file of known findings; ends the command if it is none. A file that is to be written need not be there. */
 export async function readBaseline(file: string, { orNone }: { readonly orNone: boolean }): Promise<readonly Known[]> {
-  if (orNone && !existsSync(file)) return [];
-  const opened = readText(file);
   const shown = shownPath(file);
+  if (!existsSync(file)) {
+    if (orNone) return [];
+    throw new CannotRun(checkRefusals.missingBaseline(shown));
+  }
+  const opened = readText(file);
   if ("problem" in opened) throw new CannotRun(commandRefusals.cannotRead(shown, opened.problem));
   const validate = await validatorOf<Baseline>("baseline");
   let value: unknown;
