@@ -2,6 +2,8 @@
 export const serverWords = {
   name: "Waterlore",
   checking: (path: string): string => `Checking ${path}`,
+  checkingFolder: "Checking the folder",
+  books: (done: number, of: number): string => `${done} of ${of} books`,
   /** The end of a sentence about a file. */
   notYet: "it has not been looked at yet",
   /** In place of something that is still being worked out. */

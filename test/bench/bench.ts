@@ -18,6 +18,7 @@ import { resolve } from "../../src/model/resolve.js";
 import { parse } from "../../src/syntax/parse.js";
 import { dice, shopBook, sparseBook, splitBook, wildcardBook } from "./books.js";
 import { editor } from "./editor.js";
+import { folder } from "./folder.js";
 import { goals, hardShapes, oneShape } from "./goals.js";
 import { page } from "./page.js";
 import { pieces } from "./pieces.js";
@@ -41,6 +42,7 @@ const parts: readonly (readonly [name: string, run: () => void | Promise<void>])
   ["solver: the same pairs, asked of an SMT solver", solver],
   ["editor: keystroke to answer, in the built language server", () => editor(line)],
   ["typing: what an editor shows while a book of fifteen patterns is typed", () => typing(line)],
+  ["folder: 200 books in the background of an editor", () => folder(line)],
   ["page: from a tap to the answer, in a browser", () => page(line)],
   ["pieces: tables worked out beside an editor", () => pieces(line)],
   ["questions: asked before every pick is settled", () => questions(line)],

@@ -2,7 +2,7 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, utimesSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { openCache } from "../../src/faces/check/cache.js";
+import { openCache } from "../../src/faces/node/cache.js";
 import type { CheckedBook } from "../../src/faces/check/check-book.js";
 import { folder, run, sound, twoRules } from "../cli/run.js";
 

@@ -31,7 +31,7 @@ const clash = `${head}${sun}${blow}fall back on bait jig\n`;
 let client: Client;
 afterEach(() => client.end());
 const start = async (files: Readonly<Record<string, string>> = {}, change: Partial<Host> = {}): Promise<Map<string, string>> => {
-  const map = new Map(Object.entries(files).map(([name, text]) => [`${FOLDER}/${name}`, text]));
+  const map = new Map(Object.entries(files).map(([name, text]) => [new URL(name, `${FOLDER}/`).href, text]));
   client = await connect(memoryHost(map, change));
   return map;
 };
@@ -196,8 +196,9 @@ describe("books that build on another", () => {
 
   test("show in the base what they find there, each thing once, until they are closed", async () => {
     const gap = base.replace("fall back on bait jig\n", "");
-    await start({ "base.lore": gap, "own.lore": own });
-    client.open(ownUri, own.replace("dark\n", "dark and sky is bright\n"));
+    const baseUri = "file:///elsewhere/base.lore";
+    await start({ "../elsewhere/base.lore": gap });
+    client.open(ownUri, own.replace("dark\n", "dark and sky is bright\n").replace("base.lore", "../elsewhere/base.lore"));
     await client.until(() => codesOf(client.latest(baseUri)).includes("gap"));
     expect(client.latest(baseUri)!.version).toBeUndefined();
     client.open(baseUri, gap);

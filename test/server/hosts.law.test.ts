@@ -11,7 +11,13 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { expect, test } from "vitest";
-import { FileChangeType, ShowMessageNotification, type Connection, type DidChangeWatchedFilesParams } from "vscode-languageserver/node";
+import {
+  FileChangeType,
+  ShowMessageNotification,
+  WorkspaceDiagnosticRequest,
+  type Connection,
+  type DidChangeWatchedFilesParams,
+} from "vscode-languageserver/node";
 import { decode } from "../../src/faces/files/decode.js";
 import type { Host } from "../../src/faces/server/host.js";
 import { nodeHost } from "../../src/faces/server/node-host.js";
@@ -59,7 +65,10 @@ test("the same edits and settings, the same findings and complaints", { timeout:
   let findings = 0;
   const graded = new Set<unknown>();
   const agree = async (): Promise<void> => {
-    for (const { client } of servers) await client.told(...[...buffers.keys()].map(uriOf));
+    // Of all books, open or not.
+    await Promise.all(
+      servers.map(({ client }) => client.connection.sendRequest(WorkspaceDiagnosticRequest.type, { previousResultIds: [] })),
+    );
     const [process, worker] = servers.map(({ client, complaints }) => ({
       complaints,
       found: names.map((name) =>

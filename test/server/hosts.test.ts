@@ -1,11 +1,11 @@
 /** The two places the server runs in: a process with files, and a worker that asks the client for them. */
 import { build } from "esbuild";
-import { mkdirSync, mkdtempSync, realpathSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readdirSync, realpathSync, rmSync, statSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { WorkspaceSymbolRequest } from "vscode-languageserver/node";
+import { WorkspaceDiagnosticRequest, WorkspaceSymbolRequest } from "vscode-languageserver/node";
 import { nodeHost } from "../../src/faces/server/node-host.js";
 import { FILES, READ, type FileAnswer, type FileParams } from "../../src/faces/server/requests.js";
 import { workerHost } from "../../src/faces/server/worker-host.js";
@@ -68,6 +68,57 @@ describe("in Node", () => {
     await client.until(() => warnings.length > 0);
     expect(warnings).toHaveLength(1);
     expect(warnings[0]).toMatch(/severites.*severities/);
+  });
+
+  const allKnown = (): Promise<unknown> => client.connection.sendRequest(WorkspaceDiagnosticRequest.type, { previousResultIds: [] });
+  const inFolder = async (): Promise<void> => {
+    await client.end();
+    const workspaceFolders = [{ uri: pathToFileURL(folder).href, name: "shop" }];
+    client = await connect(nodeHost(), everything, undefined, {
+      workspaceFolders,
+      initializationOptions: { storage: join(folder, ".kept") },
+    });
+  };
+
+  test("books that nobody has opened are checked as `waterlore check` would, and a broken base at once in all that build on it", async () => {
+    writeFileSync(join(folder, "pier.lore"), own);
+    mkdirSync(join(folder, "drafts"));
+    writeFileSync(join(folder, "drafts", "rough.lore"), "book\n");
+    writeFileSync(join(folder, "notes.lore"), "book\n");
+    writeFileSync(join(folder, "waterlore.json"), `{ "books": ["base.lore", "pier.lore", "drafts"], "except": ["drafts"] }`);
+    await inFolder();
+    await allKnown();
+    expect(client.published.map(({ uri }) => uri)).toEqual([uriOf("base.lore")]);
+    client.open(uriOf("base.lore"), base);
+    client.change(uriOf("base.lore"), 2, { text: base.replace("sky", "light") });
+    await client.until(() => codes(uriOf("pier.lore")).includes("name"));
+    client.close(uriOf("base.lore"));
+    await client.until(() => codes(uriOf("pier.lore")).length === 0);
+    writeFileSync(join(folder, "waterlore.json"), "{}");
+    void client.connection.sendNotification("workspace/didChangeWatchedFiles", { changes: [{ uri: uriOf("waterlore.json"), type: 2 }] });
+    await client.until(() => codes(uriOf("notes.lore")).length > 0 && codes(uriOf("drafts/rough.lore")).length > 0);
+    rmSync(join(folder, "notes.lore"));
+    void client.connection.sendNotification("workspace/didChangeWatchedFiles", { changes: [{ uri: uriOf("notes.lore"), type: 3 }] });
+    await client.until(() => codes(uriOf("notes.lore")).length === 0);
+  });
+
+  test("what came out for books that are not open is kept, and used only while they are the same", async () => {
+    writeFileSync(join(folder, "pier.lore"), own.replace("bright", "brigt"));
+    await inFolder();
+    await allKnown();
+    const kept = join(folder, ".kept", "editor");
+    expect(readdirSync(kept)).toHaveLength(2);
+    const before = readdirSync(kept).map((name) => statSync(join(kept, name)).mtimeMs);
+    const told = client.latest(uriOf("pier.lore"))!.diagnostics;
+    expect(told).toMatchObject([{ code: "name" }]);
+    await inFolder();
+    await allKnown();
+    expect(client.latest(uriOf("pier.lore"))!.diagnostics).toEqual(told);
+    expect(readdirSync(kept).map((name) => statSync(join(kept, name)).mtimeMs)).toEqual(before);
+    writeFileSync(join(folder, "base.lore"), base.replace("bright", "brigt"));
+    await inFolder();
+    await allKnown();
+    expect(codes(uriOf("pier.lore"))).toEqual([]);
   });
 
   test("every kind of finding has a page that is there", () => {

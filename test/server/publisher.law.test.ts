@@ -122,12 +122,8 @@ describe("what reading finds", () => {
     expect(it.published.length).toBe(1);
     read("now one two three", 8, "A");
     read("now one two three four", 8, "A");
-    expect(it.published.length).toBe(1);
     read("now one two three four!", 8, "B");
-    expect(it.published.at(-1)!.said).toEqual(["0:8 Gap\nB"]);
-    it.publisher.forget(path);
-    read("now one two three four!", 8, "B");
-    expect(it.published.length).toBe(2);
+    expect(it.published.map(({ said }) => said)).toEqual([["0:4 Gap\nA"], ["0:8 Gap\nB"]]);
   });
 
   test("comes and goes beside what the analysis has found, which moves along until the next one", () => {
@@ -136,7 +132,7 @@ describe("what reading finds", () => {
     const last = (): readonly string[] => it.published.filter(({ uri }) => uri === "file:///pier.lore").at(-1)!.said;
     const own = found("pier.lore", 4, "A");
     const settled = view(it, "pier.lore", []);
-    it.publisher.settled({ view: { ...settled, analysis: { findings: [own] } } as unknown as View, severities });
+    it.publisher.settled({ view: { ...settled, analysis: { findings: [own] } }, severities });
     const write = (text: string, ...findings: readonly Finding[]): void => {
       it.publisher.edited("pier.lore", it.texts.get("pier.lore")!, text);
       it.texts.set("pier.lore", text);

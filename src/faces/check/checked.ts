@@ -7,9 +7,9 @@ import type { Finding, Severity } from "../../diagnostics.js";
 import type { Read } from "../../model/books.js";
 import { inOneText } from "../../same-finding.js";
 import { byText, lineMap, type LineMap } from "../../text.js";
+import type { Cache } from "../node/cache.js";
 import type { Progress } from "../node/progress.js";
 import type { Source } from "../node/source.js";
-import type { Cache } from "./cache.js";
 import type { CheckBookOptions, CheckedBook, Coverage } from "./check-book.js";
 
 export interface Checked {
@@ -37,7 +37,7 @@ interface Text {
 }
 
 export interface HowToCheck extends CheckBookOptions {
-  readonly cache?: Cache;
+  readonly cache?: Cache<CheckedBook>;
   readonly progress?: Progress;
 }
 

@@ -2,12 +2,13 @@
 import { resolve } from "node:path";
 import type { Code, Severity } from "../../diagnostics.js";
 import { checkRefusals } from "../../messages/ci.js";
+import { openCache, usualFolder, type Cache } from "../node/cache.js";
 import type { Config } from "../node/config.js";
 import { CannotRun } from "../node/exit.js";
 import type { WhereToLook } from "../node/find-books.js";
 import { settingsOf, type SettingOptions, type Settings } from "../node/settings.js";
 import type { StdinOption } from "../node/source.js";
-import { openCache, usualFolder, type Cache } from "./cache.js";
+import type { CheckedBook } from "./check-book.js";
 
 export interface CheckOptions extends StdinOption, SettingOptions {
   readonly format: "text" | "json" | "sarif" | "junit" | "github";
@@ -31,7 +32,7 @@ export interface CheckSettings extends Settings {
   readonly mostWarnings?: number;
   /** A file of known findings. */
   readonly baseline?: string;
-  readonly cache?: Cache;
+  readonly cache?: Cache<CheckedBook>;
 }
 
 /** Ends the command where they do not make sense. */

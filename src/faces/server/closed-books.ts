@@ -10,6 +10,8 @@ import { openWorkshop, type Workshop } from "./workshop.js";
 export interface ClosedBooks {
   /** Paths of all books in the workspace's folders, open or not. */
   paths(): Promise<readonly string[]>;
+  /** Those of them that a check of their folder looks at, counted now. */
+  checked(): Promise<readonly string[]>;
   /** Views of those that are not open. */
   views(): Promise<readonly View[]>;
   /** Files came or went. */
@@ -30,12 +32,17 @@ export function openClosedBooks({ library, files, folders, settings }: ClosedBoo
   const workshops = new Map<string, Workshop>();
   let counted: { readonly at: number; readonly paths: Promise<readonly string[]> } | undefined;
 
+  const pathsOf = (uris: readonly string[]): readonly string[] => [...new Set(uris.map(library.pathOf))].sort();
+  const count = (): Promise<readonly string[]> => {
+    const uris = files.books(folders()).catch((): readonly string[] => []);
+    counted = { at: performance.now(), paths: uris.then(pathsOf) };
+    return uris;
+  };
   const paths = (): Promise<readonly string[]> => {
     const before = counted;
     if (before !== undefined && performance.now() - before.at < FRESH) return before.paths;
-    const uris = files.books(folders()).catch((): readonly string[] => []);
-    counted = { at: performance.now(), paths: uris.then((found) => [...new Set(found.map(library.pathOf))].sort()) };
-    return (before ?? counted).paths;
+    void count();
+    return (before ?? counted)!.paths;
   };
   const current = (path: string): View => {
     const workshop = workshops.get(path) ?? openWorkshop(path, library, settings());
@@ -47,6 +54,7 @@ export function openClosedBooks({ library, files, folders, settings }: ClosedBoo
   };
   return {
     paths,
+    checked: async () => pathsOf(await files.checked(await count())),
     views: async () => {
       const closed = (await paths()).filter((path) => library.documentAt(path) === undefined);
       for (const path of workshops.keys()) if (!closed.includes(path)) workshops.delete(path);

@@ -27,6 +27,8 @@ export interface Library {
   documentAt(path: string): TextDocument | undefined;
   /** The text now; undefined: there is none, or nobody has looked yet. */
   textAt(path: string): string | undefined;
+  /** The same, or why there is none. */
+  openedAt(path: string): Opened;
   parsedAt(path: string, text: string): Parsed;
   /** `asked` takes the path of each book that is asked for. */
   reader(asked: Set<string>): Read;
@@ -105,6 +107,7 @@ export function openLibrary(files: Files, looked: (path: string) => void = () =>
       const found = known(path);
       return "text" in found ? found.text : undefined;
     },
+    openedAt: known,
     reader: (asked) => (path) => {
       const proper = properPath(path);
       asked.add(proper);

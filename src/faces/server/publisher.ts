@@ -21,9 +21,14 @@ import { diagnosticOf, type DiagnosticOptions } from "./convert.js";
 import type { Library } from "./library.js";
 import { changeBetween, movedAlong } from "./moved.js";
 
-/** What a book has to say: the view that knows it, and with it the texts that it was found in. */
+/** What is known of a book, and the texts that it was found in: a view, or what is kept of one. */
+export interface Known extends Pick<View, "path" | "text" | "findings"> {
+  readonly analysis?: { readonly findings: readonly Finding[] };
+  readonly model: { readonly books: readonly { readonly path: string; readonly text: string }[] };
+}
+
 interface Contribution {
-  readonly view: View;
+  readonly view: Known;
   readonly severities: DiagnosticOptions["severities"];
   /** Somebody is typing in it, and is told that something waits. */
   readonly writing?: Writing;
@@ -43,12 +48,15 @@ export interface Publisher {
   read(contribution: Contribution): void;
   /** All is known of a book that will be: it takes the place of whatever it contributed before. */
   settled(contribution: Contribution): void;
+  /** The same of one of many that are not open, whose base would else be told of once for each: it is told with the next `flush`. */
+  found(contribution: Contribution): void;
+  flush(): void;
   /** Where a book was changed last, as long as something of it may wait. */
   handIn(book: string): number | undefined;
-  /** A book is looked at from the beginning: what it contributed counts no more. */
-  forget(book: string): void;
-  /** The same, and the editor does not show it any more. `uri`: what it was called there. */
+  /** The editor does not show a book any more, and what it contributed counts no more. `uri`: what it was called there. */
   closed(book: string, uri: string): void;
+  /** The same, but it is still looked after: what it contributed stays until that is known anew. */
+  left(book: string): void;
 }
 
 export interface PublisherOptions {
@@ -85,6 +93,7 @@ export function openPublisher({ library, diagnostics, publish, holding = () => u
   /** Where each open book was changed last. */
   const hands = new Map<string, number>();
   const held = new Set<string>();
+  const pending = new Set<string>();
 
   const tell = (paths: Iterable<string>, always: boolean): void => {
     for (const path of new Set(paths)) {
@@ -124,6 +133,41 @@ export function openPublisher({ library, diagnostics, publish, holding = () => u
     holding(library.uriOf(path), now);
   };
 
+  const settle = (contribution: Contribution): readonly string[] => {
+    const { view, writing } = contribution;
+    const { path, text } = view;
+    const before = books.get(path);
+    const found = partsOf(contribution);
+    latest.set(path, found);
+    const now = new Map(found);
+    const hand = hands.get(path);
+    const own = found.get(path);
+    const waiting = writing && own && hand !== undefined ? writing.waits(own.reading, hand) : new Set<Finding>();
+    hold(path, waiting.size > 0);
+    for (const file of held) {
+      const shown = before?.get(file);
+      if (shown === undefined) now.delete(file);
+      else now.set(file, shown);
+    }
+    if (waiting.size > 0) {
+      const shown = partIn(before?.get(path) ?? { text, reading: [], analysis: [] }, path, text);
+      const stays = writing!.paused ? [] : [...writing!.waits(shown.reading, hand!)];
+      now.set(path, { ...shown, reading: [...own!.reading.filter((one) => !waiting.has(one)), ...stays] });
+    } else {
+      hands.delete(path);
+      // What other books have found in it meanwhile.
+      for (const [book, parts] of latest) {
+        const part = parts.get(path);
+        const shown = new Map(books.get(book));
+        if (book === path || (part === undefined && !shown.delete(path))) continue;
+        if (part !== undefined) shown.set(path, part);
+        books.set(book, shown);
+      }
+    }
+    books.set(path, now);
+    return [...(before?.keys() ?? []), ...now.keys(), path];
+  };
+
   return {
     edited: (path, before, now) => {
       const move = moving(path, before, now);
@@ -158,47 +202,15 @@ export function openPublisher({ library, diagnostics, publish, holding = () => u
       books.set(path, new Map([...(files ?? []), [path, { ...before, reading }]]));
       tell([path], false);
     },
-    settled: (contribution) => {
-      const { view, writing } = contribution;
-      const { path, text } = view;
-      const before = books.get(path);
-      const found = partsOf(contribution);
-      latest.set(path, found);
-      const now = new Map(found);
-      const hand = hands.get(path);
-      const own = found.get(path);
-      const waiting = writing && own && hand !== undefined ? writing.waits(own.reading, hand) : new Set<Finding>();
-      hold(path, waiting.size > 0);
-      for (const file of held) {
-        const shown = before?.get(file);
-        if (shown === undefined) now.delete(file);
-        else now.set(file, shown);
-      }
-      if (waiting.size > 0) {
-        const shown = partIn(before?.get(path) ?? { text, reading: [], analysis: [] }, path, text);
-        const stays = writing!.paused ? [] : [...writing!.waits(shown.reading, hand!)];
-        now.set(path, { ...shown, reading: [...own!.reading.filter((one) => !waiting.has(one)), ...stays] });
-      } else {
-        hands.delete(path);
-        // What other books have found in it meanwhile.
-        for (const [book, parts] of latest) {
-          const part = parts.get(path);
-          const shown = new Map(books.get(book));
-          if (book === path || (part === undefined && !shown.delete(path))) continue;
-          if (part !== undefined) shown.set(path, part);
-          books.set(book, shown);
-        }
-      }
-      books.set(path, now);
-      tell([...(before?.keys() ?? []), ...now.keys(), path], true);
+    settled: (contribution) => tell(settle(contribution), true),
+    found: (contribution) => {
+      for (const path of settle(contribution)) pending.add(path);
+    },
+    flush: () => {
+      tell(pending, false);
+      pending.clear();
     },
     handIn: (book) => hands.get(book),
-    forget: (book) => {
-      books.delete(book);
-      latest.delete(book);
-      hands.delete(book);
-      hold(book, false);
-    },
     closed: (book, uri) => {
       const before = books.get(book);
       books.delete(book);
@@ -208,6 +220,14 @@ export function openPublisher({ library, diagnostics, publish, holding = () => u
       // In the editor there is nothing left to show; in the file there may be what other books find there.
       if (told.delete(uri)) publish(uri, undefined, []);
       tell([...(before?.keys() ?? []), book], false);
+    },
+    left: (book) => {
+      const shown = books.get(book);
+      const known = latest.get(book);
+      if (known !== undefined) books.set(book, known);
+      hands.delete(book);
+      held.delete(book);
+      tell([...(shown?.keys() ?? []), ...(known?.keys() ?? []), book], true);
     },
   };
 }
@@ -268,6 +288,6 @@ function linesIn(text: string | undefined): ReturnType<typeof lineMap> | undefin
   return text === undefined ? undefined : lineMap(text);
 }
 
-function textIn(view: View, path: string): string {
+function textIn(view: Known, path: string): string {
   return path === view.path ? view.text : (view.model.books.find((book) => book.path === path)?.text ?? "");
 }

@@ -35,6 +35,8 @@ export interface Schedule {
   whole(path: string): Promise<View | undefined>;
   /** The same with what its picks answer, which is known before the rest. */
   answered(path: string): Promise<Answering | undefined>;
+  /** Comes back once all is known of every open book, and nobody has just written in one; at once, if that is so. */
+  calm(): Promise<void>;
   /** Works out, when there is time, what becomes of a pattern, and says when that is known; false where that was tried in vain. */
   want(view: View, pattern: number): boolean;
   stop(): void;
@@ -96,6 +98,16 @@ export function openSchedule({ library, pause, settings, read, settled, analysed
   const wanted: { readonly view: View; readonly pattern: number }[] = [];
   const sought = new WeakMap<View, Set<number>>();
   let stopped = false;
+  const waiting = new Set<() => void>();
+
+  const isCalm = (): boolean =>
+    stopped || (!working && quiet === undefined && books.every((book) => book.rest === undefined && !isDue(book)));
+  const tellCalm = (): void => {
+    if (!isCalm()) return;
+    const waiters = [...waiting];
+    waiting.clear();
+    for (const go of waiters) go();
+  };
 
   const bookAt = (path: string): OpenBook | undefined => books.find(({ workshop }) => workshop.path === path);
 
@@ -127,13 +139,14 @@ export function openSchedule({ library, pause, settings, read, settled, analysed
     clearTimeout(book.rest);
     book.rest = undefined;
     book.hand = hand;
-    if (!books.includes(book) || !book.begun) return;
+    if (!books.includes(book) || !book.begun) return tellCalm();
     try {
       if (isDue(book)) tellRead(book);
       else settled(book.workshop.view(), book.workshop.settings, hand);
     } catch (error) {
       fault(book.workshop.path, error);
     }
+    tellCalm();
   };
 
   const restLater = (book: OpenBook): void => {
@@ -212,6 +225,7 @@ export function openSchedule({ library, pause, settings, read, settled, analysed
       for (const book of books) tellWaiting(book, "all");
     } finally {
       working = false;
+      tellCalm();
     }
   };
 
@@ -260,6 +274,7 @@ export function openSchedule({ library, pause, settings, read, settled, analysed
     closed: (path) => {
       const gone = bookAt(path);
       clearTimeout(gone?.rest);
+      if (gone !== undefined) gone.rest = undefined;
       books = books.filter((book) => book !== gone);
       touchAll(path);
       if (gone !== undefined) tellWaiting(gone, "all");
@@ -292,6 +307,7 @@ export function openSchedule({ library, pause, settings, read, settled, analysed
       const answers = workshop?.answers();
       return workshop && answers && { ...workshop.view(), answers };
     },
+    calm: () => (isCalm() ? Promise.resolve() : new Promise((go) => void waiting.add(go))),
     want: (view, pattern) => {
       const before = sought.get(view) ?? new Set();
       if (view.analysis === undefined || before.has(pattern)) return false;
@@ -307,6 +323,7 @@ export function openSchedule({ library, pause, settings, read, settled, analysed
       for (const { rest } of books) clearTimeout(rest);
       for (const book of books) tellWaiting(book, "all");
       books = [];
+      tellCalm();
     },
   };
 }

@@ -2,6 +2,7 @@
  * The language server, whatever it is connected through: the life of a connection, and nothing of what a book means.
  *
  *     open, change, close ──▶ library (texts) ──▶ schedule (when which book is read and analysed) ──▶ publisher (diagnostics)
+ *     files come and go ─────────────┴──────────▶ folder (the books that are not open) ───────────────────┘
  *     requests ──▶ features ──▶ src/service/
  */
 import { TextDocument } from "vscode-languageserver-textdocument";
@@ -30,10 +31,12 @@ import { openClosedBooks } from "./closed-books.js";
 import type { DiagnosticOptions } from "./convert.js";
 import { bindFeatures, capabilities } from "./features/features.js";
 import type { Session } from "./features/session.js";
-import type { Host } from "./host.js";
+import { openFolder } from "./folder.js";
+import type { Host, Kept } from "./host.js";
 import { openLibrary } from "./library.js";
 import { openTurns } from "./pieces.js";
 import { openPublisher, type Writing } from "./publisher.js";
+import { onlyAsks, openPulls, pullCapabilities } from "./pulls.js";
 import { CURSOR, WRITING, type CursorParams, type WritingParams } from "./requests.js";
 import { openSchedule, type Hand } from "./schedule.js";
 import { openSettings } from "./settings.js";
@@ -80,8 +83,10 @@ export function serve(connection: Connection, host: Host): void {
   const publisher = openPublisher({
     library,
     diagnostics: () => ({ supports: supports(), hintPage: host.hintPage }),
-    publish: (uri, version, diagnostics) =>
-      quietly(connection.sendDiagnostics({ uri, ...(version !== undefined && { version }), diagnostics })),
+    publish: (uri, version, diagnostics) => {
+      pulls.keep(uri, version, diagnostics);
+      if (!onlyAsks(client)) quietly(connection.sendDiagnostics({ uri, ...(version !== undefined && { version }), diagnostics }));
+    },
     holding: (uri, writing) => quietly(connection.sendNotification(WRITING, { uri, writing } satisfies WritingParams)),
   });
   const turns = openTurns(host.pause);
@@ -110,6 +115,40 @@ export function serve(connection: Connection, host: Host): void {
     },
   });
   const closedBooks = openClosedBooks({ library, files: host.files, folders: () => folders, settings: bookSettings.usual });
+  let kept: Kept | undefined;
+  const folder = openFolder({
+    library,
+    books: closedBooks,
+    pause: turns.behind,
+    settings: bookSettings,
+    kept: () => kept,
+    calm: schedule.calm,
+    fault,
+    read: (view, { severities }) => publisher.read({ view, severities }),
+    found: (view, { severities }) => publisher.found({ view, severities }),
+    flush: publisher.flush,
+    gone: (path) => publisher.closed(path, library.uriOf(path)),
+    progress: () => {
+      if (!client.window?.workDoneProgress) return { report: () => undefined, done: () => undefined };
+      const shown = connection.window.createWorkDoneProgress();
+      quietly(shown.then((bar) => bar.begin(serverWords.checkingFolder, 0)));
+      return {
+        report: (count, of) => quietly(shown.then((bar) => bar.report((100 * count) / of, serverWords.books(count, of)))),
+        done: () => quietly(shown.then((bar) => bar.done())),
+      };
+    },
+  });
+
+  const pulls = openPulls(connection, {
+    client: () => client,
+    settled: async (everything) => {
+      await schedule.calm();
+      if (everything) await folder.settled();
+    },
+    books: async () => (await closedBooks.checked()).map(library.uriOf),
+    isOpen: (uri) => documents.has(uri),
+    quietly,
+  });
 
   const session: Session = {
     view: (uri) => schedule.view(library.pathOf(uri)),
@@ -155,6 +194,9 @@ export function serve(connection: Connection, host: Host): void {
     client = params.capabilities;
     folders = foldersOf(params);
     library.settle(folders[0]);
+    const storage: unknown = isObject(params.initializationOptions) ? params.initializationOptions["storage"] : undefined;
+    const [first] = folders;
+    if (first !== undefined) kept = host.kept?.(first, typeof storage === "string" ? storage : undefined);
     settings = settingsFrom(params.initializationOptions, settings);
     const options: unknown = params.initializationOptions;
     if (isObject(options) && Array.isArray(options["commands"])) commands = new Set(options["commands"]);
@@ -166,6 +208,7 @@ export function serve(connection: Connection, host: Host): void {
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: { includeText: false } },
         workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
         ...capabilities,
+        ...(onlyAsks(client) && pullCapabilities),
       },
     };
   });
@@ -184,15 +227,17 @@ export function serve(connection: Connection, host: Host): void {
       connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
         folders = [...folders.filter((uri) => !removed.some((gone) => gone.uri === uri)), ...added.map(({ uri }) => uri)];
         closedBooks.recount();
+        folder.wake();
       });
     }
-    quietly(askSettings());
+    quietly(askSettings().then(folder.wake, folder.wake));
   });
 
   const adopt = (now: ClientSettings): void => {
     if (JSON.stringify(now) === JSON.stringify(settings)) return;
     settings = now;
     schedule.refresh();
+    folder.wake();
   };
   const askSettings = async (): Promise<void> => {
     if (!client.workspace?.configuration) return;
@@ -218,9 +263,9 @@ export function serve(connection: Connection, host: Host): void {
     handling("open", ({ textDocument: { uri, languageId, version, text } }) => {
       const document = TextDocument.create(uri, languageId, version, text);
       documents.set(uri, document);
-      const path = library.open(document);
-      publisher.forget(path);
-      schedule.opened(path);
+      // What has been found in its file stays until it is known anew.
+      schedule.opened(library.open(document));
+      folder.wake();
     }),
   );
   connection.onDidChangeTextDocument(
@@ -234,6 +279,7 @@ export function serve(connection: Connection, host: Host): void {
         publisher.edited(path, before, document.getText());
       }
       schedule.changed(path);
+      folder.wake();
     }),
   );
   connection.onDidCloseTextDocument(
@@ -241,7 +287,9 @@ export function serve(connection: Connection, host: Host): void {
       if (!documents.delete(uri)) return;
       const path = library.close(uri);
       schedule.closed(path);
-      publisher.closed(path, uri);
+      if (folder.closed(path)) publisher.left(path);
+      else publisher.closed(path, uri);
+      folder.wake();
     }),
   );
   // Without a watcher, a good moment to look whether other files have changed.
@@ -249,6 +297,7 @@ export function serve(connection: Connection, host: Host): void {
     handling("save", ({ textDocument: { uri } }) => {
       schedule.left(library.pathOf(uri));
       schedule.lookAgain();
+      folder.wake();
     }),
   );
   connection.onNotification(
@@ -270,9 +319,13 @@ export function serve(connection: Connection, host: Host): void {
         const path = library.changed(uri);
         if (path !== undefined) schedule.changed(path);
       }
+      folder.wake();
     }),
   );
-  connection.onShutdown(() => schedule.stop());
+  connection.onShutdown(() => {
+    folder.stop();
+    schedule.stop();
+  });
 }
 
 // oxlint-disable-next-line typescript/no-deprecated -- Clients that know no workspace folders say only this.

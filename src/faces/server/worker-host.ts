@@ -8,28 +8,33 @@ import { FILES, READ, type FileAnswer, type FileParams } from "./requests.js";
 
 export function workerHost(connection: Connection): Host {
   const texts = new Map<string, Opened>();
-  /** What is asked for just now; what changes meanwhile is no answer any more. */
-  const asked = new Map<string, symbol>();
+  /** What is asked for just now, once for all who want it; what changes meanwhile is no answer any more. */
+  const asked = new Map<string, Promise<void>>();
+  const ask = (uri: string): Promise<void> => {
+    const params: FileParams = { uri };
+    const answered = async (): Promise<void> => {
+      const answer = await connection
+        .sendRequest<FileAnswer>(READ, params)
+        .catch((): FileAnswer => ({ problem: fileProblems.byCode["ENOENT"]! }));
+      if (asked.get(uri) !== question) return;
+      asked.delete(uri);
+      texts.set(uri, answer);
+    };
+    const question = answered();
+    asked.set(uri, question);
+    return question;
+  };
   return {
     files: {
       known: (uri) => texts.get(uri),
-      look: async (uri) => {
-        const params: FileParams = { uri };
-        const question = Symbol();
-        asked.set(uri, question);
-        const answer = await connection
-          .sendRequest<FileAnswer>(READ, params)
-          .catch((): FileAnswer => ({ problem: fileProblems.byCode["ENOENT"]! }));
-        if (asked.get(uri) !== question) return;
-        asked.delete(uri);
-        texts.set(uri, answer);
-      },
+      look: (uri) => asked.get(uri) ?? ask(uri),
       forget: (uri) => {
         texts.delete(uri);
         asked.delete(uri);
       },
       real: (uri) => uri,
       books: () => connection.sendRequest<string[]>(FILES).catch(() => []),
+      checked: (uris) => Promise.resolve(uris),
     },
     today: () => today(),
     hintPage: () => undefined,

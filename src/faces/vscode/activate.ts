@@ -28,7 +28,7 @@ export type MakeClient = (id: string, name: string, options: LanguageClientOptio
 export async function activateWith(context: ExtensionContext, make: MakeClient): Promise<void> {
   const client = make("waterlore", extensionWords.name, {
     documentSelector: [{ language }],
-    initializationOptions: { commands: Object.values(clientCommands), writing: true },
+    initializationOptions: { commands: Object.values(clientCommands), writing: true, storage: storageOf(context) },
     middleware: { handleDiagnostics: (uri, findings, next) => next(uri, findings.map(withHint)) },
   });
   const showTable = tablesBeside(context, client);
@@ -54,6 +54,11 @@ export async function activateWith(context: ExtensionContext, make: MakeClient):
   context.subscriptions.push(client, client.onRequest<FileAnswer, Error>(READ, readFile), client.onRequest(FILES, listFiles));
   await client.start();
   promisesAsTests(context, client);
+}
+
+/** Where the server may keep what came out for books that are not open. */
+function storageOf({ storageUri }: ExtensionContext): string | undefined {
+  return storageUri?.scheme === "file" ? storageUri.fsPath : undefined;
 }
 
 /** The book that is being edited, or else one that can be seen. */

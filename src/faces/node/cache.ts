@@ -13,29 +13,34 @@ import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Read } from "../../model/books.js";
 import type { Opened } from "../../text.js";
-import { nearestAbove } from "../node/paths.js";
-import type { Source } from "../node/source.js";
-import type { CheckBookOptions, CheckedBook } from "./check-book.js";
+import { nearestAbove } from "./paths.js";
+import type { Source } from "./source.js";
 
-export interface Cache {
+export interface Cache<Book> {
   /** What came out the last time, if it would come out again. */
-  find(source: Source, read: Read, how: CheckBookOptions): CheckedBook | undefined;
+  find(source: Source, read: Read, how: How): Book | undefined;
   /** To be used for the work: `read` in place of the one given, `keep` when it is done. */
-  record(source: Source, read: Read, how: CheckBookOptions): { readonly read: Read; keep(book: CheckedBook): void };
+  record(source: Source, read: Read, how: How): { readonly read: Read; keep(book: Book): void };
 }
 
-interface Entry {
+/** What a result depends on beside the texts: the day to look at the book as of, and how long to try. */
+interface How {
+  readonly on: string;
+  readonly steps?: number;
+}
+
+interface Entry<Book> {
   readonly key: string;
   readonly reads: readonly (readonly [path: string, content: string])[];
-  readonly book: CheckedBook;
+  readonly book: Book;
 }
 
 /** A cache in a folder, made when first needed. */
-export function openCache(folder: string): Cache {
+export function openCache<Book>(folder: string): Cache<Book> {
   const fileOf = ({ path }: Source): string => join(folder, `${digest(resolve(path)).slice(0, 32)}.json`);
   return {
     find(source, read, how) {
-      const entry = readEntry(fileOf(source));
+      const entry = readEntry<Book>(fileOf(source));
       if (entry?.key !== keyOf(source, how)) return undefined;
       return entry.reads.every(([path, content]) => contentOf(read(path)) === content) ? entry.book : undefined;
     },
@@ -60,29 +65,32 @@ export function usualFolder(from = process.cwd()): string | undefined {
   return packages && join(packages, ".cache", "waterlore");
 }
 
-function keyOf({ path, text }: Source, { on, steps }: CheckBookOptions): string {
+function keyOf({ path, text }: Source, { on, steps }: How): string {
   return digest(JSON.stringify([program(), path, text, on, steps]));
 }
 
-/** The running program: the bundler names each of its parts by its content. */
+let known: readonly string[] | undefined;
+
+/** The running program: the bundler names each of its parts by its content, but one that is a single file. */
 function program(): readonly string[] {
-  return readdirSync(dirname(fileURLToPath(import.meta.url))).sort();
+  const own = fileURLToPath(import.meta.url);
+  return (known ??= [...readdirSync(dirname(own)).sort(), digest(readFileSync(own, "utf8"))]);
 }
 
 function contentOf(opened: Opened): string {
   return "text" in opened ? digest(opened.text) : opened.problem;
 }
 
-function readEntry(file: string): Entry | undefined {
+function readEntry<Book>(file: string): Entry<Book> | undefined {
   try {
     const [checksum, json] = readFileSync(file, "utf8").split("\n", 2);
-    return json !== undefined && digest(json) === checksum ? (JSON.parse(json) as Entry) : undefined;
+    return json !== undefined && digest(json) === checksum ? (JSON.parse(json) as Entry<Book>) : undefined;
   } catch {
     return undefined;
   }
 }
 
-function writeEntry(folder: string, file: string, entry: Entry): void {
+function writeEntry(folder: string, file: string, entry: Entry<unknown>): void {
   const json = JSON.stringify(entry);
   const aside = `${file}.${process.pid}.tmp`;
   try {
