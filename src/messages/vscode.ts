@@ -94,11 +94,21 @@ export const extensionWords = {
     heading: "Table",
     of: "Pick",
     working: "Working it out…",
-    behind: "The book has changed; working it out anew…",
+    behind: "Working it out anew…",
     noPicks: "This book recommends nothing yet: it has no `pick`.",
     decided: (pick: string) => `${pick}, and what decided it`,
     go: (pattern: string) => `Go to “${pattern}”`,
-    rows: (count: number) => (count === 1 ? "1 row" : `${count} rows`),
+    rows: (count: number, of: number) => (count === of ? (of === 1 ? "1 row." : `${of} rows.`) : `${count} of ${of} rows.`),
+    marked: (count: number, pattern: string) =>
+      count === 0
+        ? `None of them comes from “${pattern}”.`
+        : `▸ ${count === 1 ? "1 of them comes" : `${count} of them come`} from “${pattern}”.`,
+    find: "Find",
+    findHint: "words in a row",
+    clear: "Show all rows",
+    /** In the head of a column: rows whatever the value. */
+    any: "all",
+    narrow: (column: string) => `Only rows for ${column}`,
     keys: "Arrow keys move from row to row, Enter goes to the pattern that decided.",
     /** Beside the words of what is no plain answer, so that it can be found at a glance without telling colors apart. */
     signs: { gap: "○", conflict: "⚡", "toss-up": "≈", waiting: "…" } as Readonly<Record<string, string>>,

@@ -48,13 +48,14 @@ function together(lines: readonly Line[], column: number, sayable: (boxes: reado
     const key = [...line.limits.map((boxes, i) => (i === column ? "" : keyOf(boxes))), ...line.rows[0]!.outcomes.map(outcomeKey)].join("|");
     alike.set(key, [...(alike.get(key) ?? []), line]);
   }
+  const place = new Map(lines.map(({ rows }, at) => [rows[0]!, at]));
   return [...alike.values()]
     .flatMap((group) => {
       const boxes = group.flatMap(({ limits }) => limits[column]!);
       if (group.length === 1 || !sayable(boxes)) return group;
       return [{ rows: group.flatMap(({ rows }) => rows), limits: group[0]!.limits.map((limit, i) => (i === column ? boxes : limit)) }];
     })
-    .sort((a, b) => lines.findIndex(({ rows }) => rows.includes(a.rows[0]!)) - lines.findIndex(({ rows }) => rows.includes(b.rows[0]!)));
+    .sort((a, b) => place.get(a.rows[0]!)! - place.get(b.rows[0]!)!);
 }
 
 function partOf(box: Box, { axes }: Facet): Box {

@@ -13,6 +13,7 @@ import type { Model } from "../model/model.js";
 import { outcomeText, sheetOf, tablesByPick } from "../render/chart.js";
 import { facetsOf } from "../render/facet.js";
 import { gather } from "../render/gather.js";
+import { fits, limitsOf } from "../render/limits.js";
 import { legendWords, pickLabel, type Legend } from "../render/words.js";
 import type { Compiled } from "../table/compile.js";
 import { insideQuotes } from "../text.js";
@@ -32,14 +33,22 @@ interface PickTable {
   readonly label: string;
   /** Labels of tested picks and conditions, one for each cell of a row. */
   readonly head: readonly string[];
+  /** What each of them is called in the book, and the values by which rows can be narrowed. */
+  readonly columns: readonly { readonly name: string; readonly values: readonly string[] }[];
+  /** Of the pick, in book order. */
+  readonly options: readonly string[];
   readonly rows: readonly PickRow[];
   /** Why there is none, in a sentence. */
   readonly problem?: string;
 }
 interface PickRow {
   readonly cells: readonly string[];
+  /** For each cell, indexes of the values of its column that may be so in this row; null: any of them. */
+  readonly fits: readonly (readonly number[] | null)[];
   readonly answer: string;
   readonly status: Status;
+  /** Indexes of the options that it recommends, in whatever place. */
+  readonly options: readonly number[];
   readonly because: readonly TitledPlace[];
 }
 /** A pattern: its title, and where that stands. */
@@ -58,38 +67,71 @@ export function* makingTable(answers: Answers, { picks, steps }: TableOptions = 
   const { model } = answers;
   const legend: Legend = new Set();
   const wanted = picks && model.picks.filter(({ name }) => picks.includes(name)).map(({ index }) => index);
-  const tables = new Map<number, Compiled>();
-  for (const made of tablesByPick(answers, wanted, { steps })) {
-    if (made) tables.set(...made);
+  const kept = keptOf(answers, steps);
+  const tables = new Map<number, Compiled>(wanted?.flatMap((index) => (kept.has(index) ? [[index, kept.get(index)!]] : [])));
+  for (const made of tablesByPick(
+    answers,
+    wanted?.filter((index) => !kept.has(index)),
+    { steps },
+  )) {
+    if (made) {
+      tables.set(...made);
+      kept.set(...made);
+    }
     yield;
   }
   const charts: PickTable[] = [];
   for (const [index, made] of [...tables].sort(([a], [b]) => a - b)) {
-    charts.push(pickTable(model, index, made, legend));
-    yield;
+    charts.push(yield* pickTable(model, index, made, legend));
   }
   const { headline, cautions } = sheetOf(answers, []);
   const all = model.picks.filter(({ judgement }) => !judgement).map(({ name, label }) => ({ name, label }));
   return { headline, picks: all, charts, legend: legendWords(model, legend), cautions };
 }
 
-function pickTable(model: Model, index: number, made: Compiled, legend: Legend): PickTable {
-  const { name: pick } = model.picks[index]!;
-  const label = pickLabel(model.picks[index]!);
-  if ("problem" in made) return { pick, label, head: [], rows: [], problem: made.problem };
-  const rows = gather(made.table, legend).map(({ cells, rows }): PickRow => {
-    const outcome = rows[0]!.outcomes[0]!;
-    return {
+/** Of the answers of one text: the cursor goes back and forth between picks. */
+const made = new WeakMap<Answers, Map<number | undefined, Map<number, Compiled>>>();
+
+function keptOf(answers: Answers, steps: number | undefined): Map<number, Compiled> {
+  const all = made.get(answers) ?? new Map<number | undefined, Map<number, Compiled>>();
+  made.set(answers, all);
+  const kept = all.get(steps) ?? new Map<number, Compiled>();
+  all.set(steps, kept);
+  return kept;
+}
+
+function* pickTable(model: Model, index: number, made: Compiled, legend: Legend): Generator<void, PickTable> {
+  const { name: pick, options: all } = model.picks[index]!;
+  const options = all.map(({ text }) => text);
+  const about = { pick, label: pickLabel(model.picks[index]!), options };
+  if ("problem" in made) return { ...about, head: [], columns: [], rows: [], problem: made.problem };
+  const facets = facetsOf(made.table);
+  const limits = facets.map(({ name }) => limitsOf(made.table, name));
+  const rows: PickRow[] = [];
+  for (const { cells, rows: alike } of gather(made.table, legend)) {
+    const outcome = alike[0]!.outcomes[0]!;
+    rows.push({
       cells,
+      fits: limits.map((values) => {
+        const found = values.flatMap((limit, at) => (alike.some((row) => fits(row, limit)) ? [at] : []));
+        return found.length === values.length ? null : found;
+      }),
       answer: outcomeText(model, index, outcome),
       status: outcome.status,
+      options: outcome.places.flat(),
       because: titledPlaces(
         model,
-        rows.flatMap(({ because }) => because),
+        alike.flatMap(({ because }) => because),
       ),
-    };
-  });
-  return { pick, label, head: facetsOf(made.table).map(({ label }) => label), rows };
+    });
+    yield;
+  }
+  return {
+    ...about,
+    head: facets.map(({ label }) => label),
+    columns: facets.map(({ name }, at) => ({ name, values: limits[at]!.map(({ text }) => text) })),
+    rows,
+  };
 }
 
 /** Each pattern once, in book order. */

@@ -32,9 +32,11 @@ import {
   clientCommands,
   EXPLAIN,
   STANDING,
+  SUBJECT,
   TABLE,
   type StandingAnswer,
   type ExplainAnswer,
+  type SubjectAnswer,
   type TableAnswer,
 } from "../../src/faces/server/requests.js";
 import { lineMap } from "../../src/text.js";
@@ -319,6 +321,12 @@ describe("beyond the protocol", () => {
     expect(calm.because).toEqual([
       { title: "Sun wants worm", uri: ownUri, range: { start: at("Sun wants worm"), end: at("Sun wants worm", 14) } },
     ]);
+  });
+
+  test("a place is about a pick, and stands in a pattern", async () => {
+    const ask = (position: Position) => client.connection.sendRequest<SubjectAnswer>(SUBJECT, { textDocument, position });
+    expect(await ask(at("sky is bright"))).toEqual({ version: 1, picks: ["bait"], pattern: "Sun wants worm" });
+    expect(await ask({ line: 0, character: 0 })).toEqual({ version: 1, picks: [] });
   });
 
   test("an answer is explained, with the patterns that it names", async () => {

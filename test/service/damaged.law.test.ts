@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import { completions } from "../../src/service/completion/completion.js";
 import { formatting, rangeFormatting } from "../../src/service/formatting.js";
 import { hover } from "../../src/service/hover/hover.js";
+import { subjectAt } from "../../src/service/subject.js";
 import { open, shippedBooks } from "./marks.js";
 import { dice } from "../bench/books.js";
 
@@ -60,6 +61,8 @@ test("a few hundred damaged books", () => {
       for (const { range } of items)
         expect(range.start <= at && at <= range.end && range.start >= 0 && range.end <= text.length).toBe(true);
       if (items.length > 0) offered++;
+      const { pattern } = subjectAt(view, at);
+      if (pattern !== undefined) expect(text.lastIndexOf(pattern, at + pattern.length + 1)).toBeGreaterThanOrEqual(0);
       const found = hover(view, at);
       if (found) {
         told++;

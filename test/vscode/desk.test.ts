@@ -226,6 +226,55 @@ describe("beside a process of Node", () => {
       await w.shot("row");
     });
 
+    test("follows the cursor: its pick is shown, and what its pattern decides is marked", async () => {
+      await w.focusEditor();
+      await w.goToLine("blades.lore", 'pattern "Two leaf blades flash the most"');
+      await expect.poll(() => table.locator("thead th").last().textContent()).toBe(extensionWords.table.decided("Blades on the bait"));
+      await expect.poll(() => table.locator("tr.marked").count()).toBeGreaterThan(0);
+      expect(await table.locator("tr.marked").first().textContent()).toContain("Two leaf blades flash the most");
+      await w.shot("table-cursor");
+    });
+
+    test("shows only what fits a value chosen, also after the book was edited and of another pick", async () => {
+      const status = () => table.locator("[role=status]").textContent();
+      const filter = () => table.getByLabel(extensionWords.table.narrow("Water clarity"));
+      await w.goToLine("blades.lore", 'pattern "Dirty water wants thump"');
+      await expect.poll(() => table.locator("thead th").last().textContent()).toBe(extensionWords.table.decided("Blade shape"));
+      const all = await table.locator("tbody tr").count();
+      await filter().selectOption("muddy");
+      await expect.poll(status).toContain(` of ${all} rows.`);
+      const muddy = await table.locator("tbody tr:visible").count();
+      expect(muddy).toBeLessThan(all);
+      await w.shot("table-filter");
+      await w.focusEditor();
+      await w.goToLine("blades.lore", 'pattern "Dirty water wants thump"');
+      await w.press("End");
+      await w.press("Enter");
+      await w.type("-- said twice");
+      await expect.poll(status).toContain(`${muddy} of ${all} rows.`);
+      expect(await filter().inputValue()).toBe("muddy");
+      await w.command("File: Revert File");
+      await w.goToLine("blades.lore", 'pattern "Two leaf blades flash the most"');
+      await expect.poll(() => table.locator("thead th").last().textContent()).toBe(extensionWords.table.decided("Blades on the bait"));
+      await w.goToLine("blades.lore", 'pattern "Clear water wants flash"');
+      await expect.poll(() => table.locator("thead th").last().textContent()).toBe(extensionWords.table.decided("Blade shape"));
+      expect(await filter().inputValue()).toBe("muddy");
+      await table.getByRole("button", { name: extensionWords.table.clear }).click();
+      expect(await table.locator("tbody tr:visible").count()).toBe(all);
+    });
+
+    test("does not hide how the book stands, even where that is open twice", async () => {
+      const standing = w.page.locator('[id="waterlore.waterlore.waterlore.standing"]');
+      await w.command("View: Split Editor Down");
+      await expect.poll(() => standing.textContent()).toContain("answered");
+      await table.getByLabel(extensionWords.table.find).click();
+      await w.page.waitForTimeout(1000);
+      await w.shot("standing-beside-page");
+      expect(await standing.isVisible()).toBe(true);
+      expect(await standing.textContent()).toContain("answered");
+      await w.command("View: Close All Editors");
+    });
+
     test("follows the book as it is typed", async () => {
       await w.openFile("pond.lore");
       await w.command(`Waterlore: ${extensionWords.commands.showTable}`);

@@ -7,10 +7,13 @@
  */
 import type { Location, Position, TextDocumentIdentifier } from "vscode-languageserver";
 import type { Questions } from "../../service/questions.js";
+import type { Subject } from "../../service/subject.js";
 import type { Opened } from "../../text.js";
 
 /** `TableParams` → `TableAnswer`. */
 export const TABLE = "waterlore/table";
+/** `SubjectParams` → `SubjectAnswer`. */
+export const SUBJECT = "waterlore/subject";
 /** `ExplainParams` → `ExplainAnswer`. */
 export const EXPLAIN = "waterlore/explain";
 /** `AskParams` → `AskAnswer`. */
@@ -70,18 +73,36 @@ export interface TableChart {
   readonly label: string;
   /** Labels of the conditions, one for each cell of a row. */
   readonly head: readonly string[];
+  /** What each of them is called in the book, and the values by which rows can be narrowed. */
+  readonly columns: readonly { readonly name: string; readonly values: readonly string[] }[];
+  /** Of the pick, in book order. */
+  readonly options: readonly string[];
   readonly rows: readonly TableRow[];
   /** Why there is none, in a sentence. */
   readonly problem?: string;
 }
-interface TableRow {
+export interface TableRow {
   /** "dirty or muddy", "any" … */
   readonly cells: readonly string[];
+  /** For each cell, indexes of the values of its column that may be so in this row; null: any of them. */
+  readonly fits: readonly (readonly number[] | null)[];
   /** "colorado, then indiana", "no advice" … */
   readonly answer: string;
   readonly status: string;
+  /** Indexes of the options that it recommends, in whatever place. */
+  readonly options: readonly number[];
   /** The patterns that decided, in book order. */
   readonly because: readonly Reason[];
+}
+
+export interface SubjectParams {
+  readonly textDocument: TextDocumentIdentifier;
+  readonly position: Position;
+}
+/** What is written about at a place. */
+export interface SubjectAnswer extends Partial<Subject> {
+  readonly version?: number;
+  readonly problem?: string;
 }
 
 export interface ExplainParams {

@@ -12,15 +12,17 @@ import { sayExample, sayPercent } from "../../messages/words.js";
 import { explainingGiven } from "../../service/explained.js";
 import { findingQuestions } from "../../service/questions.js";
 import { standingOf, type Standing } from "../../service/standing.js";
+import { subjectAt } from "../../service/subject.js";
 import { makingTable, type TitledPlace } from "../../service/table.js";
 import type { View } from "../../service/view.js";
-import { locationOf, placesIn, type PositionsIn } from "./convert.js";
+import { locationOf, offsetAt, placesIn, type PositionsIn } from "./convert.js";
 import type { Session } from "./features/session.js";
 import { inPieces } from "./pieces.js";
 import {
   ASK,
   EXPLAIN,
   STANDING,
+  SUBJECT,
   TABLE,
   type AskAnswer,
   type AskParams,
@@ -29,8 +31,12 @@ import {
   type Reason,
   type StandingAnswer,
   type StandingParams,
+  type SubjectAnswer,
+  type SubjectParams,
   type TableAnswer,
+  type TableChart,
   type TableParams,
+  type TableRow,
 } from "./requests.js";
 import type { Answering } from "./schedule.js";
 import type { BookSettings } from "./settings.js";
@@ -51,6 +57,7 @@ export function bindTables(connection: Connection, session: TableSession): void 
     STANDING,
     bound<StandingParams, StandingAnswer, Analysed>(session, STANDING, analysed, sayStanding),
   );
+  connection.onRequest<SubjectAnswer, void>(SUBJECT, bound(session, SUBJECT, session.view, sayingSubject));
   // What is known of every condition needs no analysis.
   connection.onRequest<ExplainAnswer, void>(EXPLAIN, bound(session, EXPLAIN, session.view, explainAnswer));
 }
@@ -62,13 +69,21 @@ function* makeTable(session: TableSession, view: Answering, { textDocument: { ur
   if (view.model.picks.every(({ judgement }) => judgement)) return { problem: serverWords.noTable };
   const { charts, ...rest } = yield* makingTable(view.answers, { picks, steps: session.steps(uri) });
   const places = placesIn(view, session.uriOf);
-  return {
-    ...rest,
-    charts: charts.map(({ rows, ...chart }) => ({
-      ...chart,
-      rows: rows.map((row) => ({ ...row, because: reasons(row.because, places) })),
-    })),
-  };
+  const told: TableChart[] = [];
+  for (const { rows, ...chart } of charts) {
+    const made: TableRow[] = [];
+    for (const row of rows) {
+      made.push({ ...row, because: reasons(row.because, places) });
+      yield;
+    }
+    told.push({ ...chart, rows: made });
+  }
+  return { ...rest, charts: told };
+}
+
+function* sayingSubject(_: TableSession, view: View, { position }: SubjectParams): Generator<void, SubjectAnswer> {
+  yield;
+  return subjectAt(view, offsetAt(view.lines, position));
 }
 
 function findQuestions(

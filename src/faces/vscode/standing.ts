@@ -30,9 +30,13 @@ export function showStanding(context: ExtensionContext, client: BaseLanguageClie
   item.name = say.name;
   item.command = names.settleNext.id;
   let timer: ReturnType<typeof setTimeout> | undefined;
+  let front: TextDocument | undefined;
   const bookInFront = (): TextDocument | undefined => {
-    const document = window.activeTextEditor?.document;
-    return document?.languageId === language ? document : undefined;
+    const active = window.activeTextEditor?.document;
+    // While a page has the focus, no text has it: the book beside it stays in front.
+    const beside = window.visibleTextEditors.some(({ document }) => document === front) ? front : undefined;
+    const document = active ?? beside;
+    return (front = document?.languageId === language ? document : undefined);
   };
   const update = async (): Promise<void> => {
     const book = bookInFront();

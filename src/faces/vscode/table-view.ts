@@ -2,9 +2,8 @@
  * The recommendation table beside the book: a page of its own for each book, made anew as the book is typed.
  *
  *     book changes ──(a pause)──▶ waterlore/table ──▶ page        the newest question wins; until then the page says it is behind
+ *     cursor moves ──▶ waterlore/subject ──▶ the pick that is written about is shown, and what its pattern decides is marked
  *     row chosen in the page ──▶ the title of the pattern that decided, in the book it stands in
- *
- * The page may load only its own script and style, and sends back numbers and names, never text to run.
  */
 import {
   CancellationTokenSource,
@@ -13,20 +12,32 @@ import {
   window,
   workspace,
   type ExtensionContext,
-  type Webview,
+  type TextEditor,
   type WebviewPanel,
 } from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
 import { extensionWords } from "../../messages/vscode.js";
-import { TABLE, type Reason, type TableAnswer, type TableChart, type TableParams } from "../server/requests.js";
+import {
+  SUBJECT,
+  TABLE,
+  type Reason,
+  type SubjectAnswer,
+  type SubjectParams,
+  type TableAnswer,
+  type TableChart,
+  type TableParams,
+} from "../server/requests.js";
 import { goTo } from "./go.js";
 import { language, tableView } from "./names.js";
 import type { FromPage, Remembered, Shown, ToPage } from "./page/messages.js";
-import { markup } from "../../render/markup.js";
+import { fillPage } from "./web-page.js";
 
 const say = extensionWords.table;
-/** Milliseconds without a change before the table is asked for. */
+/** Milliseconds without a change before the table is asked for, and without a move of the cursor before it follows. */
 const PAUSE = 150;
+const GLANCE = 60;
+/** Rows that reach the page in one message: so many are set in the time of a look. */
+const AT_ONCE = 250;
 
 /** What a table is opened at: the rows of a pick that a pattern decides. */
 export interface Rows {
@@ -34,11 +45,18 @@ export interface Rows {
   readonly title: string;
 }
 
+interface Surroundings {
+  readonly context: ExtensionContext;
+  readonly client: BaseLanguageClient;
+  /** Whether a book has a table of its own. */
+  readonly isShown: (uri: string) => boolean;
+}
+
 /** Returns what shows the table of a book; tables that were open when the window closed come back by themselves. */
 export function tablesBeside(context: ExtensionContext, client: BaseLanguageClient): (uri: Uri, rows?: Rows) => void {
   const open = new Map<string, { readonly panel: WebviewPanel; readonly choose: (rows: Rows) => void }>();
   const attach = (panel: WebviewPanel, remembered: Remembered, rows?: Rows): void => {
-    open.set(remembered.uri, { panel, choose: run(panel, remembered, context.extensionUri, client, rows) });
+    open.set(remembered.uri, { panel, choose: run(panel, remembered, { context, client, isShown: (uri) => open.has(uri) }, rows) });
     panel.onDidDispose(() => open.delete(remembered.uri));
   };
   context.subscriptions.push(
@@ -65,17 +83,17 @@ export function tablesBeside(context: ExtensionContext, client: BaseLanguageClie
 function run(
   panel: WebviewPanel,
   { uri, pick }: Remembered,
-  extension: Uri,
-  client: BaseLanguageClient,
+  { context, client, isShown }: Surroundings,
   rows: Rows | undefined,
 ): (rows: Rows) => void {
   let wanted = rows?.pick ?? pick;
-  /** Told to the page once. */
   let marked = rows?.title;
   let places: readonly Reason[] = [];
   let newest = new CancellationTokenSource();
-  let timer: ReturnType<typeof setTimeout> | undefined;
+  let typing: ReturnType<typeof setTimeout> | undefined;
+  let moving: ReturnType<typeof setTimeout> | undefined;
   const post = (message: ToPage): unknown => panel.webview.postMessage(message);
+  const mark = (): unknown => post({ kind: "mark", ...(marked !== undefined && { title: marked }) });
 
   const table = (picks: readonly string[], { token }: CancellationTokenSource): Promise<TableAnswer> => {
     const params: TableParams = { textDocument: { uri }, picks };
@@ -100,21 +118,47 @@ function run(
     panel.title = say.tab(workspace.asRelativePath(Uri.parse(uri)));
     const [chart] = answer.charts ?? [];
     places = chart?.rows.flatMap(({ because }) => because) ?? [];
-    void post(
-      chart === undefined
-        ? { kind: "nothing", text: answer.problem ?? say.noPicks }
-        : { kind: "table", table: { ...shownOf(answer, chart), ...(marked !== undefined && { marked }) } },
-    );
-    marked = undefined;
+    if (chart === undefined) return void post({ kind: "nothing", text: answer.problem ?? say.noPicks });
+    const shown = shownOf(answer, chart);
+    void post({ kind: "table", table: { ...shown, rows: shown.rows.slice(0, AT_ONCE) } });
+    void mark();
+    for (let from = AT_ONCE; from < shown.total; from += AT_ONCE) {
+      await new Promise((go) => setTimeout(go));
+      if (mine !== newest) return;
+      void post({ kind: "rows", rows: shown.rows.slice(from, from + AT_ONCE) });
+    }
   };
 
-  const { webview } = panel;
-  webview.options = { enableScripts: true, localResourceRoots: [Uri.joinPath(extension, "page")] };
-  webview.html = page(webview, extension, uri);
-  panel.iconPath = { light: Uri.joinPath(extension, "media/book-light.svg"), dark: Uri.joinPath(extension, "media/book-dark.svg") };
+  /** To the pick that the cursor is at, if that is another; in a book that has a table of its own, that one's follows. */
+  const turn = async ({ document, selection: { active } }: TextEditor): Promise<boolean> => {
+    const here = document.uri.toString();
+    if (document.languageId !== language || (here !== uri && isShown(here))) return false;
+    const params: SubjectParams = { textDocument: { uri: here }, position: { line: active.line, character: active.character } };
+    const { picks = [], ...about } = await client.sendRequest<SubjectAnswer>(SUBJECT, params).catch((): SubjectAnswer => ({}));
+    // What is only judged has no table.
+    const pattern = picks.length > 0 ? about.pattern : undefined;
+    if (pattern !== marked) {
+      marked = pattern;
+      void mark();
+    }
+    if (picks.length === 0 || (wanted !== undefined && picks.includes(wanted))) return false;
+    wanted = picks[0]!;
+    return true;
+  };
+  const follow = async (editor: TextEditor): Promise<void> => {
+    if (await turn(editor)) await ask();
+  };
+  /** Its first question is about what is being written. */
+  const begin = async (): Promise<void> => {
+    const editor = rows === undefined ? bookAtHand(uri) : undefined;
+    if (editor !== undefined) await turn(editor);
+    await ask();
+  };
+
+  fillPage({ panel, extension: context.extensionUri, name: "table", title: extensionWords.commands.showTable, book: uri });
   const listening = [
-    webview.onDidReceiveMessage((message: FromPage) => {
-      if (message.kind === "ready") void ask();
+    panel.webview.onDidReceiveMessage((message: FromPage) => {
+      if (message.kind === "ready") void begin();
       else if (message.kind === "pick") {
         wanted = message.name;
         void ask();
@@ -123,12 +167,17 @@ function run(
     // A book that this one builds on counts as well.
     workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
       if (document.languageId !== language || contentChanges.length === 0) return;
-      clearTimeout(timer);
-      timer = setTimeout(() => void ask(), PAUSE);
+      clearTimeout(typing);
+      typing = setTimeout(() => void ask(), PAUSE);
+    }),
+    window.onDidChangeTextEditorSelection(({ textEditor }) => {
+      clearTimeout(moving);
+      moving = setTimeout(() => void follow(textEditor), GLANCE);
     }),
   ];
   panel.onDidDispose(() => {
-    clearTimeout(timer);
+    clearTimeout(typing);
+    clearTimeout(moving);
     newest.cancel();
     for (const one of listening) one.dispose();
   });
@@ -138,39 +187,30 @@ function run(
   };
 }
 
+/** The editor that a book is written in. */
+function bookAtHand(uri: string): TextEditor | undefined {
+  return [...(window.activeTextEditor ? [window.activeTextEditor] : []), ...window.visibleTextEditors].find(
+    ({ document }) => document.uri.toString() === uri,
+  );
+}
+
 function shownOf({ headline = "", picks = [], legend = [], cautions = [], problem }: TableAnswer, chart: TableChart): Shown {
   let place = 0;
+  const warning = chart.problem ?? problem;
   return {
     title: headline,
     picks,
     pick: chart.pick,
-    head: [...chart.head, chart.label],
+    columns: chart.columns.map((column, at) => ({ ...column, label: chart.head[at]! })),
+    answer: { name: chart.pick, label: chart.label, values: chart.options },
     notes: legend,
     cautions,
-    rows: chart.rows.map(({ cells, answer, status, because }) => ({
+    total: chart.rows.length,
+    rows: chart.rows.map(({ cells, because, ...row }) => ({
+      ...row,
       when: cells,
-      answer,
-      status,
-      because: because.map((one) => ({ title: one.title, place: place++ })),
+      because: because.map(({ title }) => ({ title, place: place++ })),
     })),
-    ...((chart.problem ?? problem) !== undefined && { warning: chart.problem ?? problem }),
+    ...(warning !== undefined && { warning }),
   };
-}
-
-function page(webview: Webview, extension: Uri, uri: string): string {
-  const file = (name: string): string => webview.asWebviewUri(Uri.joinPath(extension, "page", name)).toString();
-  const nonce = Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
-  return `<!DOCTYPE html>
-<html lang="en">
-<head>
-  <meta charset="utf-8">
-  <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src ${webview.cspSource}; script-src 'nonce-${nonce}'; base-uri 'none'; form-action 'none'">
-  <link rel="stylesheet" href="${markup(file("table.css"))}">
-  <title>${markup(extensionWords.commands.showTable)}</title>
-</head>
-<body>
-  <main data-book="${markup(uri)}"></main>
-  <script nonce="${nonce}" src="${markup(file("table.js"))}"></script>
-</body>
-</html>`;
 }

@@ -44,7 +44,7 @@ const built = await Promise.all([
     outfile: `${folder}/extension-web.js`,
   }),
   build({ ...forBrowser, format: "iife", entryPoints: ["src/faces/server/server-worker.ts"], outfile: `${folder}/server-worker.js` }),
-  build({ ...forBrowser, format: "iife", entryPoints: ["src/faces/vscode/page/table.ts"], outfile: `${folder}/page/table.js` }),
+  build({ ...forBrowser, format: "iife", entryPoints: ["src/faces/vscode/page/table.ts"], outdir: `${folder}/page` }),
 ]);
 
 const copies = {
@@ -52,6 +52,7 @@ const copies = {
   "src/hints": "src/hints",
   "src/schema/configuration.json": "src/schema/configuration.json",
   "src/faces/vscode/media": "media",
+  "src/faces/vscode/page/page.css": "page/page.css",
   "src/faces/vscode/page/table.css": "page/table.css",
   "src/faces/vscode/extension-readme.md": "README.md",
   LICENSE: "LICENSE",

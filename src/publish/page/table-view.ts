@@ -6,9 +6,9 @@
 import { chartWords } from "../../messages/charts.js";
 import { tableWords } from "../../messages/table.js";
 import type { Model } from "../../model/model.js";
-import { full, intersect, isEmpty, run, spanOf, type Span } from "../../model/span.js";
 import type { Row, Table } from "../../table/compile.js";
 import { facetsOf, type Facet } from "../../render/facet.js";
+import { fits, limitsOf, type Limit } from "../../render/limits.js";
 import { sourceWords } from "../../render/sources.js";
 import type { Legend } from "../../render/words.js";
 import { marksOf } from "../marks.js";
@@ -122,41 +122,6 @@ export function tableView(needs: Needs): Shown {
   // Only once the page has it.
   if (linked !== undefined) requestAnimationFrame(() => made.querySelector(`[id="row-${linked}"]`)?.scrollIntoView({ block: "center" }));
   return { element: made, update: drawn.update };
-}
-
-/** A value that rows are narrowed by: the axes it limits. */
-interface Limit {
-  readonly text: string;
-  readonly box: ReadonlyMap<number, Span>;
-}
-
-function limitsOf({ model, tested }: Table, name: string): readonly Limit[] {
-  const asked = tested.find(({ pick }) => model.picks[pick]!.name === name);
-  if (asked)
-    return model.picks[asked.pick]!.options.flatMap(({ text }, option) => {
-      const there = spanOf(asked.fronts.flatMap((front, at) => (typeof front !== "string" && front.includes(option) ? [at] : [])));
-      return isEmpty(there) ? [] : [{ text, box: new Map([[asked.variable, there]]) }];
-    });
-  const { index, axes, domain } = model.conditions.find((condition) => condition.name === name)!;
-  const axis = axes[0]!;
-  switch (domain.kind) {
-    case "scale":
-      return domain.levels.map((text, level) => ({ text, box: new Map([[axis, run(level, level)]]) }));
-    case "set":
-      return [
-        ...domain.members.map((text, member) => ({ text, box: new Map([[axes[member]!, run(1, 1)]]) })),
-        ...(domain.atLeastOne ? [] : [{ text: tableWords.noMembers, box: new Map(axes.map((one) => [one, run(0, 0)] as const)) }]),
-      ];
-    default:
-      return model.bands
-        .filter(({ condition }) => condition === index)
-        .map(({ name, span }) => ({ text: name, box: new Map([[axis, span]]) }));
-  }
-}
-
-/** Some point of the row lies within the limit. */
-function fits({ box }: Row, limit: Limit): boolean {
-  return [...limit.box].every(([axis, span]) => !isEmpty(intersect(box.get(axis) ?? full(Number.MAX_SAFE_INTEGER), span)));
 }
 
 interface Line {

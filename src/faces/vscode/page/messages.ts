@@ -6,30 +6,46 @@ export interface Shown {
   readonly picks: readonly { readonly name: string; readonly label: string }[];
   /** Of the picks, the one that is shown. */
   readonly pick: string;
-  /** Labels of the conditions, then of what is recommended. */
-  readonly head: readonly string[];
+  readonly columns: readonly ShownColumn[];
+  /** Of what is recommended. */
+  readonly answer: ShownColumn;
+  /** The first of them, where there are many; the others follow. */
   readonly rows: readonly ShownRow[];
+  /** How many there are in all. */
+  readonly total: number;
   /** What the words in the cells mean, and what to mind. */
   readonly notes: readonly string[];
   readonly cautions: readonly string[];
-  /** A title: the rows that it decided are to be shown and marked from now on. */
-  readonly marked?: string;
   /** A sentence, where the table does not tell all. */
   readonly warning?: string;
 }
+export interface ShownColumn {
+  readonly name: string;
+  readonly label: string;
+  /** Values by which rows can be narrowed. */
+  readonly values: readonly string[];
+}
 export interface ShownRow {
-  /** Of the conditions, as many as `head` has labels of conditions. */
+  /** Of the conditions, one for each column. */
   readonly when: readonly string[];
+  /** For each column, indexes of the values that may be so; null: any of them. */
+  readonly fits: readonly (readonly number[] | null)[];
   readonly answer: string;
   readonly status: string;
+  /** Indexes of values of the answer. */
+  readonly options: readonly number[];
   readonly because: readonly { readonly title: string; readonly place: number }[];
 }
 
 export type ToPage =
   | { readonly kind: "table"; readonly table: Shown }
+  /** More rows of the table that is shown. */
+  | { readonly kind: "rows"; readonly rows: readonly ShownRow[] }
+  /** The rows that a pattern decides are marked, and brought into sight; without a title, none. */
+  | { readonly kind: "mark"; readonly title?: string }
   /** There is no table, and why. */
   | { readonly kind: "nothing"; readonly text: string }
-  /** What is shown is of an earlier text. */
+  /** What is shown is of an earlier text, or of another pick. */
   | { readonly kind: "working" };
 
 export type FromPage =
@@ -39,4 +55,12 @@ export type FromPage =
 export interface Remembered {
   readonly uri: string;
   readonly pick?: string;
+  readonly filters?: Filters;
+}
+/** What rows are narrowed by. */
+export interface Filters {
+  /** By column: a value of it. */
+  readonly values: Readonly<Record<string, string>>;
+  /** Words that a row must all have. */
+  readonly text: string;
 }

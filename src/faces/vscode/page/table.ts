@@ -1,18 +1,22 @@
 /**
- * The page that shows the table beside the book. It runs in the webview, where there is a DOM and nothing else; every text reaches it
- * as plain text.
+ * The page that shows the table beside the book. It runs in the webview, where there is a DOM and nothing else.
  *
- *     Pick [ Blade shape ▾ ]                        12 rows
- *     Water clarity │ Cover │ Blade shape, and what decided it
- *     clear         │ grass │ leaf
- *                   │       │ ‹Soft cover wants a leaf›      each title a button; a click anywhere in the row does the same
- *     muddy         │ any   │ ○ nothing                      what is no answer has a sign and words, not only a color
+ *     Blades for Alder Pond
+ *     Pick [ Blade shape ▾ ]  Find [ grass     ]  (Show all rows)
+ *     3 of 12 rows. 1 of them from “Soft cover wants a leaf”.
+ *     ┌ Water clarity │ Cover   │ Blade shape, and what decided it ┐      stays in sight
+ *     │ [ muddy   ▾ ] │ [any ▾] │ [ any ▾ ]                        │
+ *     ├ clear         │ grass   │ leaf                             ┤
+ *     │▸              │         │ ‹Soft cover wants a leaf›        │      each title a button; a click anywhere in the row does the same
+ *     │ muddy         │ any     │ ○ nothing                        │      what is no answer has a sign and words, not only a color
  *
- * Where the window is too narrow for that, each row is set below the other, without the conditions that do not matter in it.
+ * It is the table of the pick that the cursor in the book is at; rows that the pattern there decides are marked.
  */
-import { tableWords } from "../../../messages/table.js";
 import { extensionWords } from "../../../messages/vscode.js";
-import type { FromPage, Remembered, Shown, ShownRow, ToPage } from "./messages.js";
+import { choice, element } from "./element.js";
+import { narrowing } from "./filters.js";
+import type { Filters, FromPage, Remembered, Shown, ShownColumn, ToPage } from "./messages.js";
+import { openRows } from "./rows.js";
 
 declare function acquireVsCodeApi(): {
   postMessage(message: FromPage): void;
@@ -22,144 +26,142 @@ declare function acquireVsCodeApi(): {
 
 const host = acquireVsCodeApi();
 const say = extensionWords.table;
-const { any } = tableWords;
 const main = document.querySelector("main")!;
 const uri = main.dataset["book"]!;
-const title = element("h1", {}, say.heading);
+const heading = element("h1", {}, say.heading);
+const tools = element("div", { class: "tools" });
 const status = element("p", { class: "status", role: "status" });
 const content = element("div", { class: "content" });
-main.append(title, status, content);
-new ResizeObserver(fit).observe(main);
+main.append(element("header", {}, heading, tools, status), content);
 
+let shown: Shown | undefined;
+let filters: Filters = host.getState()?.filters ?? { values: {}, text: "" };
+/** What had the focus when the table was made anew. */
 let place: string | undefined;
-/** The title of a pattern whose rows are marked. */
-let marked: string | undefined;
+const rows = openRows((at) => host.postMessage({ kind: "go", place: at }));
 
 window.addEventListener("message", ({ data }: MessageEvent<ToPage>) => {
+  if (data.kind === "mark") {
+    rows.mark(data.title);
+    return tell();
+  }
   main.setAttribute("aria-busy", String(data.kind === "working"));
-  if (data.kind === "working") status.textContent = content.childElementCount === 0 ? say.working : say.behind;
-  else if (data.kind === "nothing") {
+  if (data.kind === "working") status.textContent = shown === undefined ? say.working : say.behind;
+  else if (data.kind === "rows") {
+    rows.add(data.rows);
+    narrow();
+  } else if (data.kind === "table") show(data.table);
+  else {
+    shown = undefined;
     status.textContent = "";
+    tools.replaceChildren();
     content.replaceChildren(element("p", { class: "nothing" }, data.text));
-  } else show(data.table);
+  }
 });
 document.addEventListener("focusin", ({ target }) => (place = target instanceof HTMLElement ? target.dataset["key"] : undefined));
 host.postMessage({ kind: "ready" });
 
-/** Whoever was on a row or in the choice of picks stays there. */
+/** Whoever was on a row, in a filter or in the choice of picks stays there. */
 function show(table: Shown): void {
-  host.setState({ uri, pick: table.pick });
-  title.textContent = table.title;
-  status.textContent = say.rows(table.rows.length);
   const kept = place;
-  marked = table.marked ?? marked;
+  const [top, left] = shown?.pick === table.pick ? [content.scrollTop, content.scrollLeft] : [0, 0];
+  shown = table;
+  heading.textContent = table.title;
+  const find = element("input", { type: "search", "data-key": "find", placeholder: say.findHint, value: filters.text });
+  find.addEventListener("input", () => narrowBy({ ...filters, text: find.value }));
+  const clear = element("button", { type: "button", class: "clear", "data-key": "clear" }, say.clear);
+  clear.addEventListener("click", () => {
+    narrowBy({ values: {}, text: "" });
+    show(shown!);
+    content.focus();
+  });
+  tools.replaceChildren(
+    element(
+      "label",
+      {},
+      `${say.of} `,
+      choice(
+        { "data-key": "pick" },
+        table.picks.map(({ name, label }) => ({ value: name, text: label })),
+        table.pick,
+        (name) => host.postMessage({ kind: "pick", name }),
+      ),
+    ),
+    element("label", {}, `${say.find} `, find),
+    clear,
+  );
+  rows.show(table);
   content.replaceChildren(
-    choiceOf(table),
     ...(table.warning === undefined ? [] : [element("p", { class: "warning" }, `⚠ ${table.warning}`)]),
-    tableOf(table),
+    element("table", {}, headOf(table), rows.body),
+    element("p", { class: "note" }, say.keys),
     ...table.notes.map((note) => element("p", { class: "note" }, note)),
     ...(table.cautions.length === 0
       ? []
       : [element("h2", {}, say.mind), element("ul", {}, ...table.cautions.map((caution) => element("li", {}, caution)))]),
   );
-  fit();
-  if (table.marked !== undefined) content.querySelector(".marked")?.scrollIntoView({ block: "center" });
-  if (kept !== undefined) content.querySelector<HTMLElement>(`[data-key="${CSS.escape(kept)}"]`)?.focus({ preventScroll: true });
+  content.tabIndex = 0;
+  content.setAttribute("role", "region");
+  content.setAttribute("aria-label", table.title);
+  narrow();
+  content.scrollTo(left, top);
+  if (kept !== undefined) main.querySelector<HTMLElement>(`[data-key="${CSS.escape(kept)}"]`)?.focus({ preventScroll: true });
 }
 
-function fit(): void {
-  main.classList.remove("narrow");
-  main.classList.toggle("narrow", (content.querySelector("table")?.scrollWidth ?? 0) > main.clientWidth);
-}
-
-function choiceOf({ picks, pick }: Shown): HTMLElement {
-  const select = element(
-    "select",
-    { "data-key": "pick" },
-    ...picks.map(({ name, label }) => element("option", { value: name, ...(name === pick && { selected: "" }) }, label)),
-  );
-  select.addEventListener("change", () => host.postMessage({ kind: "pick", name: select.value }));
-  return element("label", { class: "choice" }, `${say.of} `, select);
-}
-
-/** The roles are said as well, since a narrow table is laid out as none. */
-function tableOf({ head, rows }: Shown): HTMLElement {
-  const conditions = head.slice(0, -1);
-  const body = element("tbody", { role: "rowgroup" }, ...rows.map((row, at) => rowOf(row, conditions, rows[at - 1], at)));
-  body.addEventListener("keydown", walk);
-  const top = head.map((label, at) =>
+function headOf({ columns, answer }: Shown): HTMLElement {
+  const all = [...columns, answer];
+  const label = (column: ShownColumn): string => (column === answer ? say.decided(column.label) : column.label);
+  const filter = (column: ShownColumn): readonly HTMLElement[] =>
+    column.values.length === 0
+      ? []
+      : [
+          choice(
+            { "aria-label": say.narrow(column.label), "data-key": `by ${column.name}` },
+            [{ value: "", text: say.any }, ...column.values.map((value) => ({ value, text: value }))],
+            column.values.includes(filters.values[column.name] ?? "") ? filters.values[column.name]! : "",
+            (value) =>
+              narrowBy({
+                ...filters,
+                values: Object.fromEntries([
+                  ...Object.entries(filters.values).filter(([name]) => name !== column.name),
+                  ...(value === "" ? [] : [[column.name, value]]),
+                ]),
+              }),
+          ),
+        ];
+  return element(
+    "thead",
+    {},
     element(
-      "th",
-      { scope: "col", role: "columnheader", ...(at === conditions.length && { class: "answer" }) },
-      at === conditions.length ? say.decided(label) : label,
+      "tr",
+      {},
+      ...all.map((column) => element("th", { scope: "col", ...(column === answer && { class: "answer" }) }, label(column))),
+    ),
+    element(
+      "tr",
+      { class: "filters" },
+      ...all.map((column) => element("td", { ...(column === answer && { class: "answer" }) }, ...filter(column))),
     ),
   );
-  return element(
-    "table",
-    { role: "table" },
-    element("caption", {}, say.keys),
-    element("thead", { role: "rowgroup" }, element("tr", { role: "row" }, ...top)),
-    body,
-  );
 }
 
-/** A cell that repeats the one above, as do all before it, or in which anything will do, is printed faintly. */
-function rowOf(row: ShownRow, conditions: readonly string[], above: ShownRow | undefined, at: number): HTMLElement {
-  let repeats = above !== undefined;
-  const cells = row.when.map((words, column) => {
-    repeats &&= words === above!.when[column];
-    return element("td", { role: "cell", "data-label": conditions[column]!, class: words === any ? "any" : repeats ? "same" : "" }, words);
-  });
-  const sign = say.signs[row.status];
-  const answer = element(
-    "div",
-    { class: `answer ${row.status.replaceAll(" ", "-")}` },
-    ...(sign === undefined ? [] : [element("span", { "aria-hidden": "true", class: "sign" }, sign)]),
-    row.answer,
-  );
-  const buttons = row.because.map(({ title, place: target }, nth) => {
-    const button = element("button", { type: "button", title: say.go(title), "data-key": `${at}/${nth}` }, title);
-    button.addEventListener("click", (event) => {
-      event.stopPropagation();
-      host.postMessage({ kind: "go", place: target });
-    });
-    return button;
-  });
-  const isMarked = row.because.some(({ title }) => title === marked);
-  const line = element(
-    "tr",
-    {
-      class: [...(row.because.length > 0 ? ["goes"] : []), ...(isMarked ? ["marked"] : [])].join(" "),
-      role: "row",
-      "data-row": String(at),
-      ...(isMarked && { "aria-current": "true" }),
-    },
-    ...cells,
-    element("td", { role: "cell", class: "answer" }, answer, ...buttons),
-  );
-  const [first] = row.because;
-  if (first) line.addEventListener("click", () => host.postMessage({ kind: "go", place: first.place }));
-  return line;
+function narrowBy(now: Filters): void {
+  filters = now;
+  narrow();
 }
 
-/** Up and down go to the next row that has something to go to. */
-function walk(event: KeyboardEvent): void {
-  const step = { ArrowDown: 1, ArrowUp: -1 }[event.key];
-  if (step === undefined || !(event.target instanceof HTMLElement)) return;
-  const rows = [...document.querySelectorAll<HTMLElement>("tr[data-row]")];
-  const here = rows.findIndex((row) => row.contains(event.target as HTMLElement));
-  const next = (step > 0 ? rows.slice(here + 1) : rows.slice(0, here).reverse()).find((row) => row.querySelector("button"));
-  next?.querySelector("button")!.focus();
-  event.preventDefault();
+function narrow(): void {
+  if (shown === undefined) return;
+  const { count, fits } = narrowing(shown, filters);
+  rows.narrow(fits);
+  for (const select of content.querySelectorAll<HTMLSelectElement>("thead select")) select.classList.toggle("chosen", select.value !== "");
+  tools.querySelector<HTMLElement>(".clear")!.hidden = count === 0;
+  host.setState({ uri, pick: shown.pick, filters });
+  tell();
 }
 
-function element<Tag extends keyof HTMLElementTagNameMap>(
-  tag: Tag,
-  attributes: Readonly<Record<string, string>>,
-  ...children: readonly (string | HTMLElement)[]
-): HTMLElementTagNameMap[Tag] {
-  const made = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
-  made.append(...children);
-  return made;
+function tell(): void {
+  if (shown === undefined || main.getAttribute("aria-busy") === "true") return;
+  const { inSight, marked, title } = rows.counted();
+  status.textContent = [say.rows(inSight, shown.total), ...(title === undefined ? [] : [say.marked(marked, title)])].join(" ");
 }
