@@ -11,7 +11,7 @@ import { severities, type Code, type Severity } from "../../diagnostics.js";
 import { checkRefusals, settingsWords } from "../../messages/ci.js";
 import schema from "../../schema/configuration.json" with { type: "json" };
 import { nearest } from "../../suggest.js";
-import { lineMap } from "../../text.js";
+import { lineMap, type Range } from "../../text.js";
 import { isDay } from "../day.js";
 import { namesOf, pointerTo, readJson } from "./json-places.js";
 
@@ -58,6 +58,24 @@ export async function readConfiguration(
   const { day } = read.value;
   if (day !== undefined && !isDay(day)) return { problem: checkRefusals.wrongSetting(placeOf("/day"), "day") };
   return { configuration: read.value };
+}
+
+/** Where it names files and folders: of a pattern, the folders before anything that may be otherwise. None where it cannot be read. */
+export async function pathsIn(text: string): Promise<readonly { readonly range: Range; readonly path: string }[]> {
+  const bare = text.replace(/^\ufeff/, "");
+  const read = await readJson(bare);
+  if ("misfit" in read) return [];
+  return [...read.places].flatMap(([pointer, place]) => {
+    const [, written] = /^"((?:[^"\\]|\\.)*)"/.exec(bare.slice(place)) ?? [];
+    const path = /^\/(books|except)\/\d+$|^\/baseline$/.test(pointer) && written !== undefined ? settledStart(written) : "";
+    const start = text.length - bare.length + place + 1;
+    return path === "" ? [] : [{ range: { start, end: start + path.length }, path }];
+  });
+}
+
+function settledStart(pattern: string): string {
+  const open = pattern.search(/[*?{}[\]()!\\]/);
+  return open < 0 ? pattern : pattern.slice(0, Math.max(0, pattern.lastIndexOf("/", open)));
 }
 
 function sentence(

@@ -11,7 +11,7 @@ export interface Files {
   known(uri: string): Opened | undefined;
   /** Looks at a file, after which it is known. Never fails. */
   look(uri: string): Promise<void>;
-  /** It has changed since it was looked at. */
+  /** It, or what is in it, has changed since it was looked at. */
   forget(uri: string): void;
   /** Where a URI leads: the same for two that lead to one file. */
   real(uri: string): string;

@@ -31,6 +31,7 @@ import { openClosedBooks } from "./closed-books.js";
 import type { DiagnosticOptions } from "./convert.js";
 import { bindFeatures, capabilities } from "./features/features.js";
 import type { Session } from "./features/session.js";
+import { bindFileOperations, fileOperations } from "./file-operations.js";
 import { openFolder } from "./folder.js";
 import type { Host, Kept } from "./host.js";
 import { openLibrary } from "./library.js";
@@ -190,6 +191,20 @@ export function serve(connection: Connection, host: Host): void {
     settings: (uri) => schedule.settingsOf(library.pathOf(uri)),
   });
 
+  bindFileOperations(connection, {
+    library,
+    files: host.files,
+    folders: () => folders,
+    books: async () => [...new Set([...(await closedBooks.paths()), ...[...documents.keys()].map(library.pathOf)])],
+    changed: (uris) => {
+      for (const uri of uris) library.changed(uri);
+      closedBooks.recount();
+      schedule.refresh();
+      folder.wake();
+    },
+    fault,
+  });
+
   connection.onInitialize((params): InitializeResult => {
     client = params.capabilities;
     folders = foldersOf(params);
@@ -206,7 +221,7 @@ export function serve(connection: Connection, host: Host): void {
       capabilities: {
         positionEncoding: PositionEncodingKind.UTF16,
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: { includeText: false } },
-        workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+        workspace: { workspaceFolders: { supported: true, changeNotifications: true }, fileOperations },
         ...capabilities,
         ...(onlyAsks(client) && pullCapabilities),
       },

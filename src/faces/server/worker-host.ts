@@ -29,8 +29,7 @@ export function workerHost(connection: Connection): Host {
       known: (uri) => texts.get(uri),
       look: (uri) => asked.get(uri) ?? ask(uri),
       forget: (uri) => {
-        texts.delete(uri);
-        asked.delete(uri);
+        for (const known of [texts, asked]) for (const one of known.keys()) if (one === uri || one.startsWith(`${uri}/`)) known.delete(one);
       },
       real: (uri) => uri,
       books: () => connection.sendRequest<string[]>(FILES).catch(() => []),
