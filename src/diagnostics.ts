@@ -55,6 +55,8 @@ export interface Edit extends Place {
 export interface Fix {
   readonly title: string;
   readonly edits: readonly Edit[];
+  /** It cannot change what is meant: one of the wrong forms that section 20 of the reference lists. `check --fix` takes no other. */
+  readonly mends?: boolean;
 }
 
 /** A point, or part of one, as the book writes its values; every possible point that agrees with it has the finding's status. */

@@ -8,7 +8,7 @@ import * as T from "../../grammar/tokens.js";
 import { examples, punctuation, roles, syntaxWords, type FoundInstead } from "../messages/syntax.js";
 import { nearest } from "../suggest.js";
 import { tokenRange } from "./concrete.js";
-import { rewrite, type Report } from "./report.js";
+import { mending, rewrite, type Report } from "./report.js";
 
 /** Reports what the parser could not read of one statement, whose tokens are given. */
 export function reportErrors(errors: readonly IRecognitionException[], tokens: readonly IToken[], report: Report): void {
@@ -122,8 +122,9 @@ function suggest(tokens: readonly IToken[], at: number, report: Report): boolean
           : undefined;
       if (meant === undefined) continue;
       const range = { start: tokenRange(tokens[from]!).start, end: tokenRange(tokens[to]!).end };
+      const write = joinsOrDenies.test(meant) || report.declares(written) ? rewrite : mending;
       report.add("syntax", range, syntaxWords.didYouMean(written, meant), [
-        rewrite(report.path, range, meant, syntaxWords.writeInstead(meant)),
+        write(report.path, range, meant, syntaxWords.writeInstead(meant)),
       ]);
       return true;
     }
@@ -131,6 +132,8 @@ function suggest(tokens: readonly IToken[], at: number, report: Report): boolean
   return false;
 }
 
+/** Words that turn a meaning round, or say how tests go together: a misspelt one is asked about. */
+const joinsOrDenies = /\b(?:not?|never|lean|and|or|nor|neither)\b/;
 const phrases = T.words.filter(({ role }) => role !== "statement" && role !== "free").map(({ phrase }) => phrase);
 
 /** What a rule is there for; a value is there for what its parent is. */

@@ -18,7 +18,7 @@ import { tokenRange } from "./concrete.js";
 import { reportErrors } from "./errors.js";
 import { withinReach } from "./nesting.js";
 import { mendQuotes, type Signs } from "./quotes.js";
-import { makeReport, rewrite, type Report } from "./report.js";
+import { makeReport, mending, rewrite, type Report } from "./report.js";
 import { mendSlips } from "./slips.js";
 import { checkSpelling } from "./spelling.js";
 import { findStarts, unmaskedWord } from "./starts.js";
@@ -183,7 +183,8 @@ function reportUnknown(token: IToken, report: Report): void {
   const range = tokenRange(token);
   if (token.tokenType === T.LongDash)
     report.add("syntax", range, syntaxWords.longDash(), [
-      rewrite(report.path, range, `--${token.image.slice(1)}`, syntaxWords.writeInstead("--")),
+      // Before a number it may be a dash or a minus.
+      (/^.\s*\d/.test(token.image) ? rewrite : mending)(report.path, range, `--${token.image.slice(1)}`, syntaxWords.writeInstead("--")),
     ]);
   else report.add("syntax", range, syntaxWords.unknown(token.image));
 }

@@ -63,7 +63,12 @@ export function makeFinding(path: string, code: Code, range: Range, saying: Sayi
   return { code, severity: severities[code], path, range, ...saying, ...(fixes.length > 0 ? { fixes } : {}) };
 }
 
-/** A fix that writes `text` in place of `range`. */
+/** The same of a wrong form of the language's own words, of quotation marks or of a comment: it cannot change what is meant. */
+export function mending(path: string, range: Range, text: string, title: string): Fix {
+  return { ...rewrite(path, range, text, title), mends: true };
+}
+
+/** A fix that writes `text` in place of `range`: an offer. */
 export function rewrite(path: string, range: Range, text: string, title: string): Fix {
   return { title, edits: [{ path, range, text }] };
 }

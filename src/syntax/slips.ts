@@ -15,7 +15,7 @@ import { syntaxWords } from "../messages/syntax.js";
 import { tokenRange } from "./concrete.js";
 import { afterValue, breaks, ends, isOne, joins, made, type Mending } from "./mending.js";
 import { joinedName, noVerb, noWhen } from "./forgotten.js";
-import { rewrite, type Report } from "./report.js";
+import { mending, rewrite, type Report } from "./report.js";
 import { loneQuote, lostQuote, quoteText } from "./text-slips.js";
 
 export interface Mended {
@@ -167,7 +167,9 @@ function notRelation({ tokens, reported, report }: Mending, i: number): void {
   const written = (from: number, to: number): string => report.text.slice(tokenRange(tokens[from]!).start, tokenRange(tokens[to - 1]!).end);
   const reading = `not ${subject!.image} ${isRange ? `from ${written(value, next)} to ${written(next + 1, end)}` : `is ${word} ${written(value, end)}`}`;
   const whole = { start: tokenRange(subject!).start, end: tokenRange(tokens[end - 1]!).end };
-  report.add("syntax", whole, syntaxWords.notRelation(reading), [rewrite(report.path, whole, reading, syntaxWords.writeInstead(reading))]);
+  // Whether `between` takes in its ends, only a person knows.
+  const write = word === "between" ? rewrite : mending;
+  report.add("syntax", whole, syntaxWords.notRelation(reading), [write(report.path, whole, reading, syntaxWords.writeInstead(reading))]);
   const not = made(report, T.Not, { start: whole.start, end: whole.start });
   const relation = made(report, meant, { start: is.startOffset, end: tokenRange(tokens[value - 1]!).end });
   reported.add(not).add(relation);

@@ -11,8 +11,8 @@ import { plainName, strangersIn, unmasked } from "../lookalikes.js";
 import { syntaxWords, type Saying } from "../messages/syntax.js";
 import { longestName, readUnit, tokenRange, unquoted } from "./concrete.js";
 import { longestNumber, readDate, readDay, readNumber, readTime } from "./literals.js";
-import { closedReadings } from "./quotes.js";
-import { rewrite, type Report } from "./report.js";
+import { beforeTexts, closedReadings } from "./quotes.js";
+import { mending, rewrite, type Report } from "./report.js";
 
 /** Reports what is misspelt about one token; `before` is the token before it. */
 export function checkSpelling(token: IToken, before: IToken | undefined, report: Report): void {
@@ -22,7 +22,7 @@ export function checkSpelling(token: IToken, before: IToken | undefined, report:
     slip.code,
     tokenRange(token),
     slip.saying,
-    slip.instead.map((text) => rewrite(report.path, tokenRange(token), text, syntaxWords.writeInstead(text))),
+    slip.instead.map((text) => (slip.mends ? mending : rewrite)(report.path, tokenRange(token), text, syntaxWords.writeInstead(text))),
   );
 }
 
@@ -31,6 +31,8 @@ interface Slip {
   readonly saying: Saying;
   /** What to write instead: one fix each. */
   readonly instead: readonly string[];
+  /** It is no name, value, unit or number, and says no other thing instead: it is mended without asking. */
+  readonly mends?: boolean;
 }
 
 /** Characters of a text: about a minute's reading aloud. */
@@ -42,12 +44,17 @@ function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
   const strangers = tokenMatcher(token, T.Name) || word !== undefined ? strangersIn(image) : [];
   if (strangers.length > 0) {
     const plain = isUnit(token, before) ? unmasked(image) : plainName(image);
-    return { code: "name", saying: syntaxWords.lookalike(plain, strangers), instead: [plain] };
+    return { code: "name", saying: syntaxWords.lookalike(plain, strangers), instead: [plain], mends: word !== undefined };
   }
   if (word !== undefined) {
     return image === word.phrase || image.replace(/\s+/g, " ") === word.phrase
       ? undefined
-      : { code: "syntax", saying: syntaxWords.word(image, word.phrase), instead: [word.phrase] };
+      : {
+          code: "syntax",
+          saying: syntaxWords.word(image, word.phrase),
+          instead: [word.phrase],
+          mends: senseOf(image) === senseOf(word.phrase),
+        };
   }
   if (tokenMatcher(token, T.Text) && unquoted(image).length > longestText)
     return { code: "syntax", saying: syntaxWords.longText(longestText), instead: [] };
@@ -59,10 +66,13 @@ function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
       return { code: "name", saying: syntaxWords.capitals(image, small), instead: [small] };
     }
     case T.CurlyText:
-      return { code: "syntax", saying: syntaxWords.curly(), instead: [`"${unquoted(image)}"`] };
-    case T.UnclosedText:
+      return { code: "syntax", saying: syntaxWords.curly(), instead: [`"${unquoted(image)}"`], mends: true };
+    case T.UnclosedText: {
       if (image.length === 1) return { code: "syntax", saying: syntaxWords.loneQuote(), instead: [] };
-      return { code: "syntax", saying: syntaxWords.unclosed(unquoted(image)), instead: closedReadings(image, before) };
+      const instead = closedReadings(image, before);
+      const isFree = before !== undefined && beforeTexts.includes(before.tokenType);
+      return { code: "syntax", saying: syntaxWords.unclosed(unquoted(image)), instead, mends: isFree && instead.length === 1 };
+    }
     case T.Number:
       if (image.length > longestNumber) return { code: "range", saying: syntaxWords.longNumber(longestNumber), instead: [] };
       return literal(image, readNumber(image), "number");
@@ -79,6 +89,13 @@ function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
     default:
       return undefined;
   }
+}
+
+/** How often a phrase denies, rules out and leans: what takes its place must do so as often. */
+function senseOf(phrase: string): string {
+  return [/\b(?:not?|none|cannot)\b|n['’]t\b|!|≠|<>/g, /\bnever\b/g, /\blean\b/g]
+    .map((word) => phrase.toLowerCase().match(word)?.length ?? 0)
+    .join();
 }
 
 function isUnit(token: IToken, before: IToken | undefined): boolean {

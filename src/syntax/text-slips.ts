@@ -5,7 +5,7 @@ import { tokenRange } from "./concrete.js";
 import { breaks, isOne, made, type Mending } from "./mending.js";
 import { longest } from "./nesting.js";
 import { beforeTexts, opens } from "./quotes.js";
-import { rewrite } from "./report.js";
+import { mending } from "./report.js";
 import { isPlainClause } from "./starts.js";
 
 /** A single quotation mark where no text is due is passed over. */
@@ -32,7 +32,7 @@ export function lostQuote({ tokens, reported, report }: Mending, i: number): voi
     if (next === undefined || breaks(report, token, next)) return;
     reported.add(token);
     report.add("syntax", range, syntaxWords.unclosedBefore(image.slice(1), next.image), [
-      rewrite(report.path, range, `"${image.slice(1)}"`, syntaxWords.closeIt()),
+      mending(report.path, range, `"${image.slice(1)}"`, syntaxWords.closeIt()),
     ]);
     return;
   }
@@ -41,12 +41,12 @@ export function lostQuote({ tokens, reported, report }: Mending, i: number): voi
   if (/["“„”]/.test(written)) report.add("syntax", range, syntaxWords.quotesInside());
   else if (hasOpening)
     report.add("syntax", range, syntaxWords.brokenText(), [
-      rewrite(report.path, range, `"${written.replace(/\s+/g, " ")}"`, syntaxWords.onOneLine()),
+      mending(report.path, range, `"${written.replace(/\s+/g, " ")}"`, syntaxWords.onOneLine()),
     ]);
   else {
     const edits = [{ path: report.path, range: { start: range.start, end: range.start }, text: '"' }];
     if (image.endsWith("”")) edits.push({ path: report.path, range: { start: range.end - 1, end: range.end }, text: '"' });
-    report.add("syntax", range, syntaxWords.unopened(written), [{ title: syntaxWords.openIt(), edits }]);
+    report.add("syntax", range, syntaxWords.unopened(written), [{ title: syntaxWords.openIt(), edits, mends: true }]);
   }
 }
 
@@ -102,7 +102,7 @@ export function quoteText(at: Mending, i: number): void {
     { start, end },
     syntaxWords.unquoted(text.image),
     readings.map((reading) =>
-      rewrite(report.path, { start, end }, reading, other === undefined ? syntaxWords.quoteIt() : syntaxWords.writeInstead(reading)),
+      mending(report.path, { start, end }, reading, other === undefined ? syntaxWords.quoteIt() : syntaxWords.writeInstead(reading)),
     ),
   );
   reported.add(text);

@@ -139,15 +139,23 @@ describe("check", () => {
 });
 
 describe("check --fix", () => {
-  test("mends slips of spelling where there is one way to, says so, and leaves what disagrees alone", () => {
-    const cwd = folder({ "two.lore": twoRules.replace("when sky is dark", "when sky is drak") });
+  test("mends misspelt words where there is one way to, says so, and leaves what disagrees alone", () => {
+    const cwd = folder({ "two.lore": twoRules.replace("when sky is dark", "whne sky is dark") });
     const { exit, out, err } = run(cwd, ["check", "two.lore", "--fix"]);
     expect(readFileSync(join(cwd, "two.lore"), "utf8")).toBe(twoRules);
-    expect(err).toMatch(/^two\.lore:10: .*dark/);
+    expect(err).toMatch(/^two\.lore:10: .*when/);
     expect(err).toContain("Made 1 change.");
     expect(exit).toBe(1);
     expect(out).toContain("[conflict]");
-    expect(out).not.toContain("[name]");
+    expect(out).not.toContain("[syntax]");
+  });
+
+  test("leaves a misspelt value to its writer, and says what it would write", () => {
+    const misspelt = twoRules.replace("when sky is dark", "when sky is drak");
+    const cwd = folder({ "two.lore": misspelt });
+    const { exit, out } = run(cwd, ["check", "two.lore", "--fix"]);
+    expect(readFileSync(join(cwd, "two.lore"), "utf8")).toBe(misspelt);
+    expect({ exit, out }).toEqual({ exit: 1, out: expect.stringContaining("Did you mean `dark`?") as string });
   });
 
   test("not from standard input", () => {

@@ -1,11 +1,11 @@
 /**
  * `check --fix`: mends a book's words where there is only one way to.
  *
- * Only findings about spelling and names are mended, only those that offer a single fix, and only in the book itself, never in
- * one that it builds on. What a unit was meant to be changes what is said, so it is offered and not mended. What disagrees with what is for a person to settle. A mended word may bring another slip to light, so it
- * goes round until nothing is left to mend.
+ * Only wrong forms that cannot change what is meant (`Fix.mends`), only where a single fix is offered, and only in the book itself,
+ * never in one that it builds on. A name, a value, a unit, a number, an `and` or `or` is offered and not mended. A mended word may
+ * bring another slip to light, so it goes round until nothing is left to mend.
  */
-import type { Code, Edit, Finding } from "../../diagnostics.js";
+import type { Edit, Finding, Fix } from "../../diagnostics.js";
 import type { Read } from "../../model/books.js";
 import { resolve } from "../../model/resolve.js";
 import { applied } from "../../service/actions/edits.js";
@@ -18,7 +18,6 @@ export interface Mended {
   readonly changes: readonly { readonly line: number; readonly title: string }[];
 }
 
-const MENDABLE: readonly Code[] = ["syntax", "name"];
 const ROUNDS = 10;
 
 export function mend({ path, text }: Source, read: Read): Mended {
@@ -38,17 +37,10 @@ export function mend({ path, text }: Source, read: Read): Mended {
   return { text, changes };
 }
 
-function soleFixes(findings: readonly Finding[], path: string): readonly NonNullable<Finding["fixes"]>[number][] {
-  return findings.flatMap(({ code, fixes = [] }) => {
-    const [fix, other] = fixes;
-    return fix !== undefined &&
-      other === undefined &&
-      MENDABLE.includes(code) &&
-      fix.edits.length > 0 &&
-      fix.edits.every((edit) => edit.path === path)
-      ? [fix]
-      : [];
-  });
+function soleFixes(findings: readonly Finding[], path: string): readonly Fix[] {
+  return findings.flatMap(({ fixes: [fix, other] = [] }) =>
+    fix?.mends === true && other === undefined && fix.edits.every((edit) => edit.path === path) ? [fix] : [],
+  );
 }
 
 function overlap({ range: a }: Edit, { range: b }: Edit): boolean {
