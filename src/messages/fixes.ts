@@ -46,6 +46,8 @@ export const fixTitles = {
   oneMore: (name: string, subject: string): string => `Add ${name} to ${subject}, as its last`,
   comma: (words: readonly string[]): string => `Write a comma before ${listed(words)}`,
 
+  buildOn: (path: string): string => `Build on ${path}`,
+
   // Names and dates.
   retitle: (title: string): string => `Call this one “${title}”`,
   rename: (name: string): string => `Call this one ${name}`,

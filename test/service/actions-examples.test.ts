@@ -11,7 +11,7 @@ const folder = new URL("../../src/service/actions/", import.meta.url);
 const examples = readdirSync(folder).flatMap((file) => {
   const header = /\/\*\*[\s\S]*?\*\//.exec(readFileSync(new URL(file, folder), "utf8"))![0].replace(/^ \* ?/gm, "");
   const found =
-    /Before \((?:`([a-z-]+)`(?:, on (\S+))?|the selection in ‹ ›)\):\n```lore\n([\s\S]*?)```\nAfter \(([^\n]*)\):\n```lore\n([\s\S]*?)```/.exec(
+    /Before \((?:`([a-z-]+)`(?:, on (\S+))?|the selection in ‹ ›)\)[^\n]*:\n```lore\n([\s\S]*?)```\nAfter \(([^\n]*)\):\n```lore\n([\s\S]*?)```/.exec(
       header,
     );
   return found
@@ -20,6 +20,11 @@ const examples = readdirSync(folder).flatMap((file) => {
 });
 
 const head = 'book "Example"\n';
+/** A book beside each of them, which none has heard of. */
+const beside = {
+  paths: ["common/conditions.lore"],
+  read: () => ({ text: 'book "Conditions"\ncondition clarity: in order clear, muddy\n' }),
+};
 
 describe("the book before and after each action", () => {
   test.each(examples)("$name", ({ name, code, on, before, title, after }) => {
@@ -31,7 +36,7 @@ describe("the book before and after each action", () => {
     const view = withAnalysis(opened, analyse(opened.model));
     const findings = [...view.findings, ...view.analysis!.findings].filter((finding) => finding.code === code);
     if (code !== undefined) expect(findings).not.toEqual([]);
-    const actions = toTheEnd(gatheringActions(view, { start, end }, findings)).filter(({ from }) => from === name);
+    const actions = toTheEnd(gatheringActions(view, { start, end }, findings, beside)).filter(({ from }) => from === name);
     expect(actions.map((action) => action.title)).toContain(title);
     const { edits } = actions.find((action) => action.title === title)!;
     expect(applied(new Map([["book.lore", text]]), edits).get("book.lore")).toBe(head + after);

@@ -19,10 +19,11 @@ import { answersAt } from "../../src/analysis/point.js";
 import type { Finding } from "../../src/diagnostics.js";
 import type { Read } from "../../src/model/books.js";
 import type { Model, Test } from "../../src/model/model.js";
-import { gatheringActions, mends, rewrites, type Action } from "../../src/service/actions/actions.js";
+import { gatheringActions, mends, rewrites, type Action, type ActionOptions } from "../../src/service/actions/actions.js";
 import { applied } from "../../src/service/actions/edits.js";
 import { nodesIn, testsOf } from "../../src/service/actions/written-tests.js";
 import { openView, withAnalysis, type View } from "../../src/service/view.js";
+import { pathBeside } from "../../src/paths.js";
 import { format } from "../../src/syntax/print.js";
 import type { Range } from "../../src/text.js";
 import { damaged, wordDamages } from "../hard/damage.js";
@@ -59,9 +60,18 @@ function note(action: Action): void {
   exercised.set(key, (exercised.get(key) ?? 0) + 1);
 }
 
+/** The other books, there to be built on. */
+function beside(texts: Texts, { path }: View): Pick<ActionOptions, "paths" | "read"> {
+  const others = Object.keys(texts).filter((other) => other !== path);
+  return {
+    paths: others.map((other) => pathBeside(path, other)),
+    read: (wanted) => (texts[wanted] === undefined ? { problem: "is not among the texts" } : { text: texts[wanted] }),
+  };
+}
+
 /** Offers all fixes for a finding, and holds each to the law. */
 function mendsWell(texts: Texts, view: View, finding: Finding): readonly Action[] {
-  const actions = actionsAt(view, finding.range, [finding], { only: ["quickfix"] });
+  const actions = actionsAt(view, finding.range, [finding], { only: ["quickfix"], ...beside(texts, view) });
   for (const action of actions) {
     note(action);
     const changed = after(texts, action);
@@ -444,6 +454,24 @@ function damages(): readonly Damage[] {
       root: blades,
       codes: ["never-asked"],
       damage: (text) => text.replace(/^builds on .*\n/m, (line) => `${line}band wind: still below 5 mph, breezy\n`),
+    },
+    {
+      name: "a base book in another folder",
+      root: blades,
+      codes: ["file"],
+      damage: (text) => text.replace("common/conditions.lore", "conditions.lore"),
+    },
+    {
+      name: "a slip in the path of a base book",
+      root: inshore,
+      codes: ["file"],
+      damage: (text) => text.replace(/common\/(cond|caut)i/, "comon/$1"),
+    },
+    {
+      name: "the path of a base book as another system writes it",
+      root: river,
+      codes: ["file"],
+      damage: (text) => text.replace("common/", "common\\"),
     },
     {
       name: "checked long ago",

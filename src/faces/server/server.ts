@@ -166,6 +166,7 @@ export function serve(connection: Connection, host: Host): void {
       const own = library.pathOf(uri);
       return (await closedBooks.paths()).filter((path) => path !== own).map((path) => pathBeside(own, path));
     },
+    read: library.reader(new Set()),
     want: schedule.want,
     uriOf: library.uriOf,
     steps: (uri) => schedule.settingsOf(library.pathOf(uri))?.steps,

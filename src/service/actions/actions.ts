@@ -33,6 +33,7 @@ import { promiseAnswer } from "./promise-answer.js";
 import { removePart } from "./remove-part.js";
 import { removePattern } from "./remove-pattern.js";
 import { removeUnasked } from "./remove-unasked.js";
+import { rightPath } from "./right-path.js";
 import { takeOptionOut } from "./take-option-out.js";
 import { tidied } from "./tidy.js";
 import { tossUpEither } from "./toss-up-either.js";
@@ -91,6 +92,7 @@ export const mends: Readonly<Record<string, Mend>> = {
   "own-unit": ownUnit,
   "checked-again": checkedAgain,
   duplicate,
+  "right-path": rightPath,
 };
 export const rewrites: Readonly<Record<string, Rewrite>> = {
   parentheses,
@@ -149,7 +151,7 @@ export function* gatheringActions(
         for (const [from, { codes, candidates, enough = Infinity }] of Object.entries(mends)) {
           if (!codes.includes(finding.code)) continue;
           let offered = 0;
-          for (const candidate of candidates(view, finding)) {
+          for (const candidate of candidates(view, finding, options)) {
             if (offered >= enough) break;
             if (yield* offer(from, "quickfix", candidate, finding)) offered++;
           }

@@ -6,6 +6,7 @@
  *     place ──Rewrite──▶ candidates ──trial: does the book mean the same?──▶ refactorings
  */
 import type { Code, Edit, Finding } from "../../diagnostics.js";
+import type { Read } from "../../model/books.js";
 import type { Range } from "../../text.js";
 import type { View } from "../view.js";
 
@@ -18,12 +19,20 @@ export interface Candidate {
   readonly name?: string;
 }
 
+/** What else there is to build on. */
+export interface Beside {
+  /** Of books, as the view's own would write their paths. */
+  readonly paths?: readonly string[];
+  /** The text of one of them, by a path such as the view's. */
+  readonly read?: Read;
+}
+
 /** A kind of quick fix. */
 export interface Mend {
   /** The findings it is for. */
   readonly codes: readonly Code[];
   /** Best first. */
-  candidates(view: View, finding: Finding): Iterable<Candidate>;
+  candidates(view: View, finding: Finding, beside: Beside): Iterable<Candidate>;
   /** How many that pass are enough; all, if not said. */
   readonly enough?: number;
 }

@@ -17,9 +17,10 @@ import { waiting } from "../../analysis/checks/waiting.js";
 import type { Code, Finding } from "../../diagnostics.js";
 import type { Model, Test } from "../../model/model.js";
 import { picksIn } from "../../model/atoms.js";
+import type { Beside } from "./candidate.js";
 import { focused } from "./focus.js";
 
-export interface TrialLimits {
+export interface TrialLimits extends Beside {
   /** Steps of each analysis, as for `analyse`. */
   readonly steps?: number;
   readonly interrupted?: () => boolean;

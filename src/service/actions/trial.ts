@@ -47,7 +47,7 @@ export function trialOf(view: View, options: TrialLimits = {}): Trial {
 
 function* settling(view: View, finding: Finding, edits: readonly Edit[], title: string, options: TrialLimits): Generator<void, boolean> {
   if (undermines(view, finding, edits)) return false;
-  const after = reread(view, edits);
+  const after = reread(view, edits, options);
   yield;
   if (!after || brought(view.findings, after.findings, mayReveal(finding, edits) ? insertedIn(edits, view.path) : undefined)) return false;
   if (silences(view.model, after.model, title)) return false;
@@ -94,7 +94,7 @@ interface Reread {
 }
 
 /** The view's book after the edits; undefined where an edit is of a book that is not at hand. */
-function reread({ path, model, text }: View, edits: readonly Edit[]): Reread | undefined {
+function reread({ path, model, text }: View, edits: readonly Edit[], { read }: TrialLimits = {}): Reread | undefined {
   const before = new Map(model.books.map((book) => [book.path, book.text]));
   before.set(path, text);
   if (edits.length === 0 || edits.some((edit) => !before.has(edit.path))) return undefined;
@@ -103,7 +103,7 @@ function reread({ path, model, text }: View, edits: readonly Edit[]): Reread | u
     parse(texts.get(path)!, path),
     (wanted) => {
       const found = texts.get(wanted);
-      return found === undefined ? { problem: "" } : { text: found };
+      return found === undefined ? (read?.(wanted) ?? { problem: "" }) : { text: found };
     },
     { on: model.on },
   );

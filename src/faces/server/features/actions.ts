@@ -33,7 +33,7 @@ export function bindActions(connection: Connection, session: Session): void {
       const actions = await actionsOf(
         view,
         at,
-        { only, steps: session.steps(uri) },
+        { only, steps: session.steps(uri), ...(await booksBeside(session, uri, view.findings)) },
         { pause: session.pause, stopped: () => token.isCancellationRequested || session.view(uri)?.model !== view.model },
       );
       const places = placesIn(view, session.uriOf);
@@ -50,6 +50,12 @@ export function bindActions(connection: Connection, session: Session): void {
       });
     }),
   );
+}
+
+/** What else there is to build on, where some book cannot be read. */
+async function booksBeside(session: Session, uri: string, findings: readonly Finding[]): Promise<Pick<ActionOptions, "paths" | "read">> {
+  if (!findings.some(({ code }) => code === "file")) return {};
+  return { paths: await session.pathsFor(uri), read: session.read };
 }
 
 /** Finding by finding, each for so long; none once nobody wants them. */

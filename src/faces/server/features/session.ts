@@ -1,5 +1,6 @@
 /** What the features share: a connection as they see it, and how a request about one book is answered, whatever goes wrong. */
 import { LSPErrorCodes, ResponseError, type CancellationToken, type TextDocumentIdentifier } from "vscode-languageserver";
+import type { Read } from "../../../model/books.js";
 import type { View } from "../../../service/view.js";
 import type { LineMap } from "../../../text.js";
 import type { Answering } from "../schedule.js";
@@ -18,6 +19,8 @@ export interface Session {
   pathsFor(uri: string): Promise<readonly string[]>;
   /** Works out later what becomes of a pattern; false where that was tried in vain. */
   want(view: View, pattern: number): boolean;
+  /** A book by its path. */
+  readonly read: Read;
   uriOf(path: string): string;
   readonly steps: (uri: string) => number | undefined;
   readonly diagnostics: (uri: string) => DiagnosticOptions;
