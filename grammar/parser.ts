@@ -233,8 +233,18 @@ export class LoreParser extends ClauseRules {
   });
   readonly sayNothing: Rule = this.RULE("sayNothing", () => {
     this.CONSUME(T.SayNothingOn);
-    this.SUBRULE(this.pickNames);
+    this.SUBRULE(this.onWhat);
     this.MANY(() => this.SUBRULE(this.reasonClause));
+  });
+  readonly onWhat: Rule = this.RULE("onWhat", () => {
+    this.OR({
+      DEF: [
+        // Among other names it is one that does not belong there, which is told later.
+        { GATE: () => !this.isNext(2, T.Comma), ALT: () => this.CONSUME(T.Everything) },
+        { ALT: () => this.SUBRULE(this.pickNames) },
+      ],
+      IGNORE_AMBIGUITIES: true,
+    });
   });
   readonly caution: Rule = this.RULE("caution", () => {
     this.CONSUME(T.Caution);

@@ -143,6 +143,16 @@ export const snippets: readonly Snippet[] = [
     body: ["say nothing on ${1:color} when ${2:day from feb 1 to feb 20}", '  because "${3:Closed by the county.}"', "$0"],
   },
   {
+    prefix: "say nothing on everything",
+    title: "Where nobody is to fish",
+    about: "Closed water, unsafe ice: no pick of any book has an answer there.",
+    body: [
+      "say nothing on everything when ${1:ice is thinner than 4 in}",
+      '  because "${2:Stay off. Four inches of clear ice carry one person.}"',
+      "$0",
+    ],
+  },
+  {
     prefix: "caution",
     title: "A caution",
     about: "Shown beside an answer where it matters.",

@@ -145,6 +145,10 @@ const freeSpots: readonly Rule[] = [
     match: `(${expression(T.Move)})\\s+(${expression(T.Name)})\\s+(${either(T.Up, T.Down)})`,
     captures: { 1: { name: wordScopes.clause }, 2: { name: "variable.other.lore" }, 3: { name: wordScopes.free } },
   },
+  {
+    match: `(${expression(T.SayNothingOn)})\\s+(${expression(T.Everything)})`,
+    captures: { 1: { name: wordScopes.statement }, 2: { name: wordScopes.free } },
+  },
   { name: wordScopes.free, match: `${expression(T.Below)}(?=\\s*(?:${expression(T.Number)}|${expression(T.Day)}))` },
   // In `trust clarity first, then sky` it follows a name, never a word.
   {

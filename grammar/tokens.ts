@@ -189,6 +189,7 @@ export const By = word("By", "by", "joining");
 export const First = word("First", "first", "free");
 export const Up = word("Up", "up", "free");
 export const Down = word("Down", "down", "free");
+export const Everything = word("Everything", "everything", "free");
 
 // Names come after every word; a name in capitals is reported, not refused --------------------------------------------------------
 

@@ -31,6 +31,7 @@ export const severities = {
   "never-recommended": "warning",
   "never-asked": "note",
   "set-clash": "warning",
+  "not-closed": "warning",
   stale: "warning",
   budget: "warning",
 } as const satisfies Record<string, Severity>;

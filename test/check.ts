@@ -26,6 +26,12 @@ export function check(
   return { model, analysis, findings: [...findings, ...analysis.findings] };
 }
 
+/** The books of an example: one, or several, each below its name, as in `-- county.lore`; the last is the one that is checked. */
+export function booksOf(example: string): Texts | string {
+  const [first, ...named] = example.split(/^-- (\S+\.lore)\n/m);
+  return named.length === 0 ? first! : Object.fromEntries(named.flatMap((path, i) => (i % 2 === 0 ? [[path, named[i + 1]!]] : [])));
+}
+
 export function codes(findings: readonly Finding[]): string[] {
   return [...new Set(findings.map((finding) => finding.code))].sort();
 }

@@ -2,7 +2,7 @@
 import { readFileSync, readdirSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { severities } from "../src/diagnostics.js";
-import { check, codes } from "./check.js";
+import { booksOf, check, codes } from "./check.js";
 
 const folder = new URL("../src/hints/", import.meta.url);
 const pages = readdirSync(folder).map((file) => ({
@@ -18,7 +18,7 @@ describe("the books of each page", () => {
   // No short book outgrows the budget: the page's book is checked with next to none.
   const steps = (code: string) => (code === "budget" ? 5 : undefined);
   test.each(pages)("$code", ({ code, books: [broken, mended] }) => {
-    expect(codes(check(broken!, { on: "2027-04-15", steps: steps(code) }).findings)).toContain(code);
-    expect(codes(check(mended!, { on: "2027-04-15" }).findings)).not.toContain(code);
+    expect(codes(check(booksOf(broken!), { on: "2027-04-15", steps: steps(code) }).findings)).toContain(code);
+    expect(codes(check(booksOf(mended!), { on: "2027-04-15" }).findings)).not.toContain(code);
   });
 });

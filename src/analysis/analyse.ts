@@ -17,6 +17,7 @@ import { finding, fresh, recalled, type Check, type Context, type Undecided } fr
 import { gaps } from "./checks/gaps.js";
 import { hairlines } from "./checks/hairlines.js";
 import { idle } from "./checks/idle.js";
+import { notClosed } from "./checks/not-closed.js";
 import { nothingPossible } from "./checks/nothing-possible.js";
 import { neverRecommended } from "./checks/never-recommended.js";
 import { brokenPromises } from "./checks/promises.js";
@@ -63,7 +64,18 @@ export function analyse(model: Model, options: AnalyseOptions = {}): Analysis {
   return toTheEnd(analysing(model, options));
 }
 
-const checks: readonly Check[] = [gaps, hairlines, conflicts, tossUps, waiting, brokenPromises, setClashes, neverRecommended, idle];
+const checks: readonly Check[] = [
+  gaps,
+  hairlines,
+  conflicts,
+  tossUps,
+  waiting,
+  brokenPromises,
+  setClashes,
+  notClosed,
+  neverRecommended,
+  idle,
+];
 
 /**
  * The same, in short pieces of work: between two of them the caller may do other things, or stop for good.

@@ -20,7 +20,7 @@ import { meet, subset } from "./neighbours.js";
 import { constantsOf, pickFormulas, pickQuestion } from "./pick-question.js";
 import { flags, mergedBoxes, overAxes } from "./diagrams/region.js";
 import type { PickRules, Rule } from "./rules.js";
-import { silencedBook, verdict, type Situation, type Yield } from "./verdict.js";
+import { isSilent, silencedBook, verdict, type Situation, type Yield } from "./verdict.js";
 
 /** What a pattern is to one pick that it speaks of. Shares are of all possible points. */
 export interface Deciding {
@@ -166,11 +166,11 @@ function fateAt({ model }: Answers, rules: PickRules, at: number, situation: Sit
     return { fate: result.status === "conflict" ? "clashes" : "decides", to: [] };
   }
   if (beaten?.by === "beats") {
-    const by = rule.beatenBy.filter((other) => situation.whens.get(other) === HOLDS);
+    const by = rule.beatenBy.filter((other) => situation.whens.get(other) === HOLDS && !isSilent(rules.rules[other]!, silenced));
     return { fate: "yields", to: by.map((other) => ({ pattern: index(other), by: "beats" })) };
   }
   if (beaten) return { fate: "yields", to: result.standing.map((other) => ({ pattern: index(other), by: beaten.by })) };
-  if (silenced(rule.pattern.book)) return nothing;
+  if (silenced.rest(rule.pattern.book)) return nothing;
   // Leans are weighed only where no go with stands.
   if (rule.leans.length > 0 && !rule.goes && result.standing.length > 0)
     return { fate: "yields", to: result.standing.map((other) => ({ pattern: index(other), by: "lean" })) };

@@ -8,7 +8,7 @@ import type { Model } from "../model/model.js";
 import { FAILS, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula, type Formulas, type Mask } from "./diagrams/formula.js";
 import type { Question, Settled } from "./diagrams/decide.js";
 import type { PickRules, Rule } from "./rules.js";
-import { heardInSilence, silencedBook, verdict, type Situation, type Verdict } from "./verdict.js";
+import { isSilent, silencedBook, verdict, type Silenced, type Situation, type Verdict } from "./verdict.js";
 
 /** Where each formula of a pick stands in its question. */
 export interface PickFormulas {
@@ -104,7 +104,7 @@ export function pickQuestion<L>(
       const when = (rule: Rule): Mask =>
         !watched.has(rule.at) ? mask(at.rule(rule.at)) : variant ? mask(at.rule(rule.at)) | variant.when : ANYTHING;
 
-      const isCandidate = (rule: Rule): boolean => (when(rule) & ~FAILS) !== 0 && (!silenced(rule.pattern.book) || heardInSilence(rule));
+      const isCandidate = (rule: Rule): boolean => (when(rule) & ~FAILS) !== 0 && !isSilent(rule, silenced);
       const candidates: Rule[] = [];
       for (const index of live) {
         const rule = ruleBy(index);
@@ -121,7 +121,7 @@ export function pickQuestion<L>(
       let left: readonly Rule[] = anyBeats ? candidates.filter((rule) => !(beatenSurely(rule) && free(rule))) : candidates;
 
       // Rules that surely go into the passes, and can be a reason to drop others.
-      const goes = left.filter((rule) => rule.goes && !silenced(rule.pattern.book));
+      const goes = left.filter((rule) => rule.goes && !silenced.goes(rule.pattern.book));
       const sure = goes.filter((rule) => when(rule) === HOLDS && !watched.has(rule.at) && !beatenMaybe(rule));
       if (sure.length > 0) {
         const rivals = goes.filter((rule) => when(rule) & HOLDS && !beatenSurely(rule));
@@ -173,7 +173,7 @@ export function pickQuestion<L>(
       const ruleIndexes = left.map((rule) => at.rule(rule.at));
       const before = live.filter((index) => index < at.rule(0));
       const open = ruleIndexes.filter((index) => !oneBit(mask(index)));
-      const copyMaySpeak = pick.sameAs && !(pick.fallBack && !silenced(pick.fallBack.book));
+      const copyMaySpeak = pick.sameAs && !(pick.fallBack && !silenced.rest(pick.fallBack.book));
       const copyIndexes = copyMaySpeak ? live.filter((index) => isCopy(index) && mask(index) & HOLDS) : [];
       const keep = [...before, ...ruleIndexes, ...copyIndexes];
       if (open.length > 0) {
@@ -236,7 +236,7 @@ function signatureOf(
   others: readonly number[],
   mask: (index: number) => Mask,
   at: PickFormulas,
-  silenced: (book: number) => boolean,
+  silenced: Silenced,
 ): string {
   const folded = left.filter(folds);
   const rest = left.filter((rule) => !folds(rule)).map((rule) => at.rule(rule.at));
@@ -244,7 +244,7 @@ function signatureOf(
   let shift = 0;
   for (const rule of folded) {
     shift += rule.move;
-    if (!silenced(rule.pattern.book)) for (const { option, by } of rule.leans) totals.set(option, totals.get(option)?.add(by) ?? by);
+    if (!silenced.rest(rule.pattern.book)) for (const { option, by } of rule.leans) totals.set(option, totals.get(option)?.add(by) ?? by);
   }
   const sums = [...totals].sort(([a], [b]) => a - b).map(([option, total]) => `${option}:${total.toFraction()}`);
   return `${constantsOf([...others, ...rest], mask)}/${sums.join(",")}/${shift}`;

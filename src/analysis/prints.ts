@@ -114,7 +114,7 @@ export function printsOf(model: Model, number: (text: string) => number): Prints
         pick.fallBack && [pick.fallBack.places, pick.fallBack.book],
         pick.trust,
         pick.tests,
-        pick.sayNothing.map(({ when, book }) => [testText(when), book]),
+        pick.sayNothing.map(({ when, book, everything }) => [testText(when), book, everything]),
         speaking.map((pattern) => [
           pattern.title,
           pattern.book,

@@ -47,27 +47,35 @@ export interface Situation {
   readonly copy?: number;
 }
 
-/** Whether a `say nothing` that holds silences what a book says. */
+/** What the `say nothing`s that hold leave unheard of a book. A `never` or a `move` is always heard. */
+export interface Silenced {
+  goes(book: number): boolean;
+  /** Its leans, its `fall back` and, of a judgement, its copy. */
+  rest(book: number): boolean;
+}
+
 export function silencedBook(
   rules: PickRules,
   situation: Pick<Situation, "silences">,
   moreLocal: (a: number, b: number) => boolean,
-): (book: number) => boolean {
+): Silenced {
   const active = rules.pick.sayNothing.filter((_, i) => situation.silences[i] === HOLDS);
-  return (book) => active.some((silence) => silence.book === book || moreLocal(silence.book, book));
+  const isLess = (book: number, than: number): boolean => book === than || moreLocal(than, book);
+  return {
+    goes: (book) => active.some((silence) => (silence.everything ? !moreLocal(book, silence.book) : isLess(book, silence.book))),
+    rest: (book) => active.some((silence) => silence.everything || isLess(book, silence.book)),
+  };
 }
 
-/** Whether anything of a rule is still heard where its book is silenced: nevers and moves are. */
-export function heardInSilence(rule: Rule): boolean {
-  return rule.nevers.size > 0 || rule.move !== 0;
+/** Whether nothing of a rule is heard. */
+export function isSilent(rule: Rule, silenced: Silenced): boolean {
+  const { book } = rule.pattern;
+  return (
+    rule.nevers.size === 0 && rule.move === 0 && (!rule.goes || silenced.goes(book)) && (rule.leans.length === 0 || silenced.rest(book))
+  );
 }
 
-export function verdict(
-  rules: PickRules,
-  situation: Situation,
-  silenced: (book: number) => boolean,
-  onYield?: (yielded: Yield) => void,
-): Verdict {
+export function verdict(rules: PickRules, situation: Situation, silenced: Silenced, onYield?: (yielded: Yield) => void): Verdict {
   const { pick } = rules;
   const { gate, silences, whens } = situation;
 
@@ -78,10 +86,10 @@ export function verdict(
   const applicable: Rule[] = [];
   let unsettled = gate | silences.reduce((sum, value) => sum | value, 0);
   const beaten = (rule: Rule): number | undefined =>
-    rule.beatenBy.find((by) => whens.get(by) === HOLDS && (!silenced(rules.rules[by]!.pattern.book) || heardInSilence(rules.rules[by]!)));
+    rule.beatenBy.find((by) => whens.get(by) === HOLDS && !isSilent(rules.rules[by]!, silenced));
   for (const [at, when] of whens) {
     const rule = rules.rules[at]!;
-    if (silenced(rule.pattern.book) && !heardInSilence(rule)) continue;
+    if (isSilent(rule, silenced)) continue;
     if (when === HOLDS) applicable.push(rule);
     else if (beaten(rule) === undefined) unsettled |= when;
   }
@@ -94,15 +102,14 @@ export function verdict(
     if (by !== undefined) onYield?.({ rule: rule.at, to: by, by: "beats" });
     return by === undefined;
   });
-  const heard = left.filter((rule) => !silenced(rule.pattern.book));
   const nevers = left.filter((rule) => rule.nevers.size > 0);
   const ruledOut = (option: number): boolean => nevers.some((rule) => rule.nevers.has(option));
   const everyOptionRuledOut = (): boolean => pick.options.every((_, option) => ruledOut(option));
   const shift = left.reduce((sum, rule) => sum + rule.move, 0);
-  const totals = leanTotals(heard);
+  const totals = leanTotals(left.filter((rule) => !silenced.rest(rule.pattern.book)));
 
   // 4. Three more passes.
-  let standing = heard.filter((rule) => rule.goes);
+  let standing = left.filter((rule) => rule.goes && !silenced.goes(rule.pattern.book));
   for (const by of PASSES) {
     if (standing.length < 2) break;
     const before = standing;
@@ -140,8 +147,8 @@ export function verdict(
   }
 
   // 7. Fall back, or the copy that `same as` makes.
-  const fallBack = pick.fallBack && !silenced(pick.fallBack.book) ? pick.fallBack.places : undefined;
-  const copy = situation.copy !== undefined && !silenced(pick.book) ? [[situation.copy]] : undefined;
+  const fallBack = pick.fallBack && !silenced.rest(pick.fallBack.book) ? pick.fallBack.places : undefined;
+  const copy = situation.copy !== undefined && !silenced.rest(pick.book) ? [[situation.copy]] : undefined;
   const last = fallBack ?? copy;
   if (last) {
     const places = finish(last);

@@ -25,6 +25,7 @@ import { canChange, choosingQuestion } from "./ask.js";
 import { reasonsFor, type Reason } from "./because.js";
 import { leftOver, type Left } from "./left.js";
 import { cautionsAt, cautionsIn, type Warning } from "./cautions.js";
+import { closedAt, closedIn, closedJoint, isShut, openFor, type Closed } from "./closed.js";
 import { pinned, type Given } from "./given.js";
 import { together, type Joint } from "./joint.js";
 
@@ -33,6 +34,10 @@ export interface Answered {
   /** One per pick and judgement, in the order of `model.picks`. */
   readonly picks: readonly PickAnswered[];
   readonly cautions: readonly Warning[];
+  /** What closes everything for what is given, or may: told before all else. The picks are then told of where they are open. */
+  readonly closed: readonly Closed[];
+  /** All of it is closed: nothing is told of a pick that is `shut`, and nothing is asked. */
+  readonly shut: boolean;
   /** Those of the unknown conditions that can change some answer, in book order; all of them where the budget did not do for a pick. */
   readonly open: readonly number[];
   /** Index of the condition to ask about; none: nothing that is unknown can change a pick. */
@@ -49,6 +54,8 @@ export interface PickAnswered {
   readonly safe: Places;
   /** Largest share first. */
   readonly possible: readonly Possible[];
+  /** Nothing that agrees with what is given is open for it. */
+  readonly shut?: true;
   /** The budget did not do for this pick: nothing is known of it. */
   readonly undecided?: true;
 }
@@ -103,14 +110,17 @@ function answerAt(model: Model, given: Given, point: Point): Answered | Refused 
   const problem = whyImpossible(model, point);
   if (problem !== undefined) return { problem };
   const all = answersAt(model, point);
-  const picks = all.map((one, pick): PickAnswered => ({
+  const closed = closedAt(model, point, (pick) => all[pick]!.outcome);
+  const shut = closed.some(({ sure }) => sure);
+  const picks = all.map(({ outcome }, pick): PickAnswered => ({
     pick,
-    outcome: one.outcome,
-    because: reasonsFor(model, one),
-    safe: one.outcome.places,
-    possible: [{ outcome: one.outcome, share: new Fraction(1) }],
+    outcome,
+    because: reasonsFor(model, all, pick),
+    safe: outcome.places,
+    possible: [{ outcome, share: new Fraction(1) }],
+    ...(shut && isShut(model.picks[pick]!, outcome) && { shut: true as const }),
   }));
-  return { given, picks, cautions: cautionsAt(model, point, all), open: [], example: point };
+  return { given, picks, cautions: cautionsAt(model, point, all), closed, shut, open: [], example: point };
 }
 
 /** Why a point is refused, in a sentence; undefined: it is possible. */
@@ -125,37 +135,54 @@ export function whyImpossible(model: Model, point: Point): string | undefined {
 function* answeringIn(answers: Answers, given: Given, options: AnswerOptions): Generator<void, Answered | Refused> {
   const { model } = answers;
   const fresh = () => budget(options.steps ?? STEPS, options.interrupted);
-  const example = examplePoint(answers, given.box);
-  if (!example) return { problem: whyNothingLeft(answers, given.box) };
+  const anywhere = examplePoint(answers, given.box);
+  if (!anywhere) return { problem: whyNothingLeft(answers, given.box) };
+  const closed = closedIn(answers, given.box);
+  // Of all that agrees, a point that is open if there is one.
+  const open = closed.length > 0 ? pointOpen(answers, "all", given.box) : anywhere;
+  const shut = open === undefined;
+  const example = open ?? anywhere;
   const left: (Left | undefined)[] = [];
+  const points: (Point | undefined)[] = [];
   for (const { index } of model.picks) {
     yield;
-    left.push(answers.picks[index] && withinBudget(() => leftOver(model, jointOf(answers, index, fresh), given.box, fresh())));
+    const own = shut ? pointOpen(answers, index, given.box) : example;
+    const told = own ? openFor(answers, index)! : answers;
+    points.push(own);
+    left.push(answers.picks[index] && withinBudget(() => leftOver(model, jointOf(told, index, fresh), given.box, fresh())));
   }
   const at = answersAt(model, example);
   const picks = left.map((mine, index): PickAnswered => {
     if (!mine) return { pick: index, because: [], safe: [], possible: [], undecided: true };
     const possible = sharesIn(mine);
+    const point = points[index];
+    const all = point === undefined || point === example ? at : answersAt(model, point);
     return {
       pick: index,
       possible,
       safe: safeList(possible.map(({ outcome }) => outcome)),
-      ...(possible.length === 1 ? { outcome: possible[0]!.outcome, because: reasonsFor(model, at[index]!) } : { because: [] }),
+      ...(possible.length === 1 ? { outcome: possible[0]!.outcome, because: reasonsFor(model, all, index) } : { because: [] }),
+      ...(point === undefined && { shut: true as const }),
     };
   });
   yield;
-  const base = { given, picks, cautions: cautionsIn(answers, given.box), example };
-  if (options.question === false) return { ...base, open: [] };
+  const base = { given, picks, cautions: cautionsIn(answers, given.box), closed, shut, example };
+  if (options.question === false || shut) return { ...base, open: [] };
   const depends = left.flatMap((mine, pick) =>
     mine && picks[pick]!.possible.length > 1 ? [{ mine, judgement: model.picks[pick]!.judgement }] : [],
   );
   const asked = depends.flatMap(({ mine, judgement }) => (judgement ? [] : [mine]));
-  const open: number[] = [];
+  const closing = closed.length > 0 ? withinBudget(() => leftOver(model, closedJoint(answers)!, given.box, fresh())) : undefined;
+  const changing = [...depends.map(({ mine }) => mine), ...(closing ? [closing] : [])];
+  const unsettled: number[] = [];
   for (const index of given.unknown) {
     yield;
-    if (left.includes(undefined) || depends.some(({ mine }) => canChange(model.conditions[index]!, mine, fresh))) open.push(index);
+    if (left.includes(undefined) || changing.some((mine) => canChange(model.conditions[index]!, mine, fresh))) unsettled.push(index);
   }
-  return { ...base, open, ask: asked.length === 0 ? undefined : yield* choosingQuestion(model, asked, given, fresh) };
+  // Whether it is closed at all is asked before anything else.
+  const first = closing && (yield* choosingQuestion(model, [closing], given, fresh));
+  const ask = first ?? (asked.length === 0 ? undefined : yield* choosingQuestion(model, asked, given, fresh));
+  return { ...base, open: unsettled, ask };
 }
 
 interface Remembered {
@@ -201,6 +228,12 @@ export function safeList(outcomes: readonly Outcome[]): Places {
       .map(([option]) => option)
       .sort((a, b) => a - b),
   );
+}
+
+/** A point inside the limits that is open to a pick, or to all. */
+function pointOpen(answers: Answers, pick: number | "all", box: Box): Point | undefined {
+  const open = openFor(answers, pick);
+  return open && examplePoint(open, box);
 }
 
 /** A possible point inside the limits, as ordinary as can be. */

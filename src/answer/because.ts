@@ -7,13 +7,14 @@
 import { amongPossible, type Answers } from "../analysis/answers.js";
 import { withinBudget, type Budget } from "../analysis/budget.js";
 import { forest, mapLeaves, type Box, type Node } from "../analysis/diagrams/diagram.js";
-import { HOLDS } from "../analysis/diagrams/formula.js";
-import type { Point } from "../analysis/outcome.js";
+import { HOLDS, type Mask } from "../analysis/diagrams/formula.js";
+import type { Outcome, Point } from "../analysis/outcome.js";
 import { answersAt, type PickAnswer } from "../analysis/point.js";
 import { overAxes } from "../analysis/diagrams/region.js";
 import type { PickRules, Rule } from "../analysis/rules.js";
-import { silencedBook, verdict, type Verdict } from "../analysis/verdict.js";
-import type { Model, Places } from "../model/model.js";
+import { isSilent, silencedBook, verdict, type Verdict } from "../analysis/verdict.js";
+import type { Model, Places, SayNothing } from "../model/model.js";
+import { valuesIn } from "./truth.js";
 import { reachedIn } from "../analysis/diagrams/reach.js";
 
 export interface Reason {
@@ -26,19 +27,17 @@ export interface Reason {
 }
 
 /** Why one pick has its answer at a point, in the order in which things happen. */
-export function reasonsFor(model: Model, answer: PickAnswer): readonly Reason[] {
-  const { verdict: found, situation, rules } = answer;
+export function reasonsFor(model: Model, all: readonly PickAnswer[], at: number): readonly Reason[] {
+  const answer = all[at]!;
+  const { verdict: found, rules } = answer;
   const { pick } = rules;
-  const speaking = unbeaten(answer);
+  const speaking = unbeaten(model, answer);
   const ofRule =
     (did: Reason["did"]) =>
     (at: number): Reason =>
       reasonOf(did, rules.rules[at]!);
   const { cause } = found;
-  if (cause.kind === "silent" || found.status === "no advice")
-    return pick.sayNothing.flatMap((silence, i) =>
-      situation.silences[i] === HOLDS ? [{ did: "silent" as const, text: silence.because }] : [],
-    );
+  if (cause.kind === "silent" || found.status === "no advice") return silentReasons(all, at);
   if (cause.kind === "circle") return cause.rules.map(ofRule("gave"));
   if (cause.kind === "nothing left") return cause.nevers.map(ofRule("struck"));
   if (cause.kind !== "list" && cause.kind !== "disagree" && cause.kind !== "struck") return [];
@@ -66,21 +65,46 @@ export function rowReasons(
     for (const node of standing)
       for (const list of reachedIn(node, variables, box)) for (const pattern of list ?? []) patterns.add(pattern);
     const at = answersAt(model, example);
-    for (const pick of picks) for (const { pattern } of reasonsFor(model, at[pick]!)) if (pattern !== undefined) patterns.add(pattern);
+    for (const pick of picks) for (const { pattern } of reasonsFor(model, at, pick)) if (pattern !== undefined) patterns.add(pattern);
     return [...patterns].sort((a, b) => a - b);
   };
 }
 
+/** The `say nothing`s that hold on a pick, or else on what it goes by and what has no advice either. */
+function silentReasons(all: readonly PickAnswer[], at: number): readonly Reason[] {
+  const { rules, situation } = all[at]!;
+  const own = rules.pick.sayNothing.filter((_, i) => situation.silences[i] === HOLDS);
+  if (own.length > 0) return own.map(({ because }): Reason => ({ did: "silent", text: because }));
+  const silent = rules.pick.tests.filter((pick) => all[pick]!.outcome.status === "no advice");
+  const reasons = silent.flatMap((pick) => silentReasons(all, pick));
+  return reasons.filter(({ text }, i) => reasons.findIndex((other) => other.text === text) === i);
+}
+
+/** For a row of a table: why its picks without advice have none. Every reason once. */
+export function silencesIn(answers: Answers, picks: readonly number[], box: Box, outcomes: readonly Outcome[]): readonly string[] {
+  const values = ({ when }: SayNothing): readonly Mask[] => valuesIn(answers, when, box) ?? [HOLDS];
+  const of = (index: number): readonly SayNothing[] => {
+    const { sayNothing, tests } = answers.model.picks[index]!;
+    const own = sayNothing.filter((silence) => values(silence).includes(HOLDS));
+    const throughout = own.filter((silence) => values(silence).every((value) => value === HOLDS));
+    // Only what does not fall silent by itself does so by what it goes by.
+    return throughout.length > 0 ? throughout : [...own, ...tests.flatMap(of)];
+  };
+  const silent = picks.filter((_, i) => outcomes[i]!.status === "no advice");
+  return [...new Set(silent.flatMap(of).flatMap(({ because }) => because ?? []))];
+}
+
 /** Rules whose `when` holds and that no applicable `beats` silences. */
-export function unbeaten({ rules, situation }: PickAnswer): readonly Rule[] {
-  const applies = (at: number): boolean => situation.whens.get(at) === HOLDS;
-  return rules.rules.filter((rule) => applies(rule.at) && !rule.beatenBy.some(applies));
+export function unbeaten(model: Model, { rules, situation }: PickAnswer): readonly Rule[] {
+  const silenced = silencedBook(rules, situation, model.moreLocal);
+  const holds = (at: number): boolean => situation.whens.get(at) === HOLDS;
+  return rules.rules.filter((rule) => holds(rule.at) && !rule.beatenBy.some((by) => holds(by) && !isSilent(rules.rules[by]!, silenced)));
 }
 
 function leaning(model: Model, { rules, situation, outcome }: PickAnswer, speaking: readonly Rule[]): readonly Rule[] {
   const silenced = silencedBook(rules, situation, model.moreLocal);
   const listed = new Set(outcome.places.flat());
-  const all = speaking.filter((rule) => !silenced(rule.pattern.book) && rule.leans.some(({ by }) => by.compare(0) > 0));
+  const all = speaking.filter((rule) => !silenced.rest(rule.pattern.book) && rule.leans.some(({ by }) => by.compare(0) > 0));
   const direct = all.filter((rule) => rule.leans.some(({ option, by }) => listed.has(option) && by.compare(0) > 0));
   // A moved list no longer holds the options that were leaned to.
   return direct.length > 0 ? direct : all;

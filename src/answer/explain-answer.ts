@@ -31,7 +31,7 @@ export function explainAnswer(model: Model, answered: Answered): AnswerExplained
 export function* explainingAnswer(model: Model, answered: Answered): Generator<void, AnswerExplained> {
   const exact = exactValues(model, answered.given);
   const explained = yield* explaining(model, answered.example, exact);
-  const picks = judgementsLast(model, answered.picks);
+  const picks = judgementsLast(model, answered.picks).filter(({ shut }) => !shut);
   const taken = Object.entries(explained.point).filter(([name]) => !Object.hasOwn(exact, name));
   return {
     answered,

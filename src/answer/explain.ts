@@ -139,7 +139,7 @@ function explainPick(model: Model, answers: readonly PickAnswer[], answer: PickA
     totals: [...totals]
       .sort(([, a], [, b]) => b.compare(a))
       .map(([option, total]) => ({ option: pick.options[option]!.text, total: total.toFraction() })),
-    shift: outcome.places.length > 0 ? unbeaten(answer).reduce((sum, rule) => sum + rule.move, 0) : 0,
+    shift: outcome.places.length > 0 ? unbeaten(model, answer).reduce((sum, rule) => sum + rule.move, 0) : 0,
     circle: cause.kind === "circle" ? cause.rules.map((at) => rules.rules[at]!.pattern.title) : [],
     others:
       outcome.places.length > 0
@@ -153,6 +153,7 @@ function spokenBy(model: Model, answer: PickAnswer, rule: Rule): Spoken {
   const { rules, situation, verdict, yields } = answer;
   const { pick } = rules;
   const yielded = yields.find(({ rule: at }) => at === rule.at);
+  const silenced = silencedBook(rules, situation, model.moreLocal);
   return {
     pattern: rule.pattern.title,
     because: rule.pattern.because,
@@ -161,7 +162,7 @@ function spokenBy(model: Model, answer: PickAnswer, rule: Rule): Spoken {
     nevers: [...rule.nevers].sort((a, b) => a - b).map((option) => pick.options[option]!.text),
     move: rule.move,
     stands: verdict.standing.includes(rule.at),
-    silent: silencedBook(rules, situation, model.moreLocal)(rule.pattern.book),
+    silent: silenced.goes(rule.pattern.book) || (!rule.goes && silenced.rest(rule.pattern.book)),
     yields: yielded && yieldedTo(model, answer, yielded),
   };
 }
@@ -205,8 +206,8 @@ function totalsOf(model: Model, answer: PickAnswer): ReadonlyMap<number, Fractio
   const silenced = silencedBook(answer.rules, answer.situation, model.moreLocal);
   const totals = new Map<number, Fraction>();
   if (answer.outcome.status === "not applicable") return totals;
-  for (const rule of unbeaten(answer))
-    if (!silenced(rule.pattern.book))
+  for (const rule of unbeaten(model, answer))
+    if (!silenced.rest(rule.pattern.book))
       for (const { option, by } of rule.leans) totals.set(option, (totals.get(option) ?? new Fraction(0)).add(by));
   return totals;
 }
@@ -218,7 +219,7 @@ function whyNot(model: Model, answer: PickAnswer, totals: ReadonlyMap<number, Fr
   const titles = (some: readonly Rule[]): readonly string[] => some.map(({ pattern }) => pattern.title);
   const place = outcome.places.findIndex((options) => options.includes(option));
   if (place > 0) return { ...base, why: "later", place: place + 1 };
-  const speaking = unbeaten(answer);
+  const speaking = unbeaten(model, answer);
   const nevers = speaking.filter((rule) => rule.nevers.has(option));
   if (nevers.length > 0) return { ...base, why: "ruled out", patterns: titles(nevers) };
   const { plain, shifted } = beforeStriking(model, answer);

@@ -11,6 +11,7 @@ import { budget, withinBudget, type Budget } from "../analysis/budget.js";
 import { decide } from "../analysis/diagrams/decide.js";
 import { boxes, forest, type Box, type Node } from "../analysis/diagrams/diagram.js";
 import { oneBit, type Mask } from "../analysis/diagrams/formula.js";
+import { reachedIn } from "../analysis/diagrams/reach.js";
 import { mergedBoxes, overAxes } from "../analysis/diagrams/region.js";
 import { picksIn } from "../model/atoms.js";
 import type { Test } from "../model/model.js";
@@ -46,6 +47,21 @@ export function truthOf(
 }
 
 const STEPS = 200_000;
+
+const known = new WeakMap<Answers, Map<Test | undefined, ReturnType<typeof truthOf>>>();
+
+/** Every value that a test has at some possible point of a box; undefined where that is not decided. The diagram is made once per book. */
+export function valuesIn(answers: Answers, test: Test | undefined, box: Box): readonly Mask[] | undefined {
+  let truths = known.get(answers);
+  if (!truths) known.set(answers, (truths = new Map()));
+  if (!truths.has(test))
+    truths.set(
+      test,
+      withinBudget(() => truthOf(answers, test, budget(STEPS))),
+    );
+  const truth = truths.get(test);
+  return truth && [...reachedIn(truth, answers.variables, box)].filter((mask) => mask !== undefined);
+}
 
 /**
  * Disjoint boxes over the axes, and if `chained` over the picks it tests as well, where a test has a wanted value; impossible points are not cut out of them, which keeps them few.

@@ -36,7 +36,7 @@ export function causesAt(models: Models, statements: Statements, pick: Paired, p
     if (seen.has(pair)) return [];
     seen.add(pair);
     const [was, now] = [answers.before[pair.before!.index]!, answers.after[pair.after!.index]!];
-    const own = [...heard(models.before, was, of), ...heard(models.after, now, of)];
+    const own = [...heard(models.before, answers.before, was, of), ...heard(models.after, answers.after, now, of)];
     const ofPick = statements
       .changed(pair)
       .filter((statement) => isHeard(statement, was, now))
@@ -69,8 +69,10 @@ function causeOf({ title, change }: PatternChange): Cause {
 }
 
 /** Patterns that had a part in an answer and are not the same in both books. */
-function heard(model: Model, answer: PickAnswer, of: ReadonlyMap<string, PatternChange>): readonly Cause[] {
-  const gave = reasonsFor(model, answer).flatMap(({ pattern }) => (pattern === undefined ? [] : [model.patterns[pattern]!.title]));
+function heard(model: Model, all: readonly PickAnswer[], answer: PickAnswer, of: ReadonlyMap<string, PatternChange>): readonly Cause[] {
+  const gave = reasonsFor(model, all, answer.rules.pick.index).flatMap(({ pattern }) =>
+    pattern === undefined ? [] : [model.patterns[pattern]!.title],
+  );
   return [...gave, ...waitedFor(answer)].flatMap((title) => {
     const change = of.get(title);
     return change ? [causeOf(change)] : [];

@@ -106,7 +106,11 @@ function partsOf(
     case "fall back":
       return [{ of: statement.pick?.text ?? "", part: "fall back", texts: whole(statement.places.flat()) }];
     case "say nothing":
-      return statement.picks.map(({ text: of }) => ({ of, part: "say nothing" as const, texts: each([statement.when]) }));
+      return (statement.everything ? ["everything"] : statement.picks.map(({ text }) => text)).map((of) => ({
+        of,
+        part: "say nothing" as const,
+        texts: each([statement.when]),
+      }));
     case "trust":
       return [{ of: statement.pick?.text ?? "", part: "trust", texts: whole(statement.order) }];
     case "impossible":

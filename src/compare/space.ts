@@ -14,7 +14,7 @@ import type { Fraction } from "fraction.js";
 import { asItWas } from "../messages/compare.js";
 import { axesOf } from "../model/axes.js";
 import { indexOfLimit } from "../model/limits.js";
-import type { Axis, Condition, Domain, Model, Test } from "../model/model.js";
+import type { Axis, Condition, Domain, Model, SayNothing, Test } from "../model/model.js";
 import { convert, convertDifference, printQuantity, type Unit } from "../model/quantities.js";
 import { complement, full, positions, same, spanOf, union, type Span } from "../model/span.js";
 
@@ -302,6 +302,7 @@ function moveTo(model: Model, maps: Mapping, conditions: readonly Condition[], a
     return { ...was, axis, span: span(was.span) };
   };
   const when = (was: { readonly when?: Test }): { readonly when?: Test } => (was.when ? { when: test(was.when) } : {});
+  const silence = (was: SayNothing): SayNothing => ({ ...was, when: test(was.when) });
   const missing = [...maps.axes.values()].filter(({ axis, there }) => !same(there, full(axes[axis]!.size)));
   return {
     ...model,
@@ -322,13 +323,14 @@ function moveTo(model: Model, maps: Mapping, conditions: readonly Condition[], a
       ...pick,
       ...(pick.onlyWhen && { onlyWhen: test(pick.onlyWhen) }),
       ...(pick.sameAs && { sameAs: copied(pick.sameAs, maps, axes) }),
-      sayNothing: pick.sayNothing.map((silence) => ({ ...silence, when: test(silence.when) })),
+      sayNothing: pick.sayNothing.map(silence),
       trust: pick.trust.map((subject) =>
         subject.kind === "condition" ? { ...subject, index: maps.conditions.get(subject.index)! } : subject,
       ),
     })),
     patterns: model.patterns.map((pattern) => ({ ...pattern, ...when(pattern) })),
     impossible: model.impossible.map((statement) => ({ ...statement, when: test(statement.when) })),
+    closed: model.closed.map(silence),
     domain: [...model.domain.map(test), ...missing.map(({ axis, there }): Test => ({ kind: "axis", axis, span: there, range: nowhere }))],
     cautions: model.cautions.map((caution) => ({ ...caution, ...when(caution) })),
     promises: model.promises.map((promise) => ({ ...promise, ...when(promise) })),

@@ -182,7 +182,7 @@ function sameSilences(
   sameTest: Statements["sameTest"],
 ): boolean {
   const alike = (a: SayNothing, b: SayNothing): boolean =>
-    isRoot(models.before, a.book) === isRoot(models.after, b.book) && sameTest(a.when, b.when);
+    a.everything === b.everything && isRoot(models.before, a.book) === isRoot(models.after, b.book) && sameTest(a.when, b.when);
   return (
     before.length === after.length &&
     before.every((a) => after.some((b) => alike(a, b))) &&

@@ -117,6 +117,11 @@ export const analysisWords = {
     message: `${place(at)}, “${winner.title}” says ${winner.says} and “${loser.title}” says ${loser.says}, each going by something else in ${set}; the first wins only because of the trust list. ${forExample(at)}`,
     help: "If that is meant, say so with `beats`; else add a pattern for the mix.",
   }),
+  notClosed: (title: string, pick: string, at: Whereabouts): Saying => ({
+    title: "It speaks where everything is closed",
+    message: `${place(at)}, a less local book says nothing on everything, and “${title}” gives a ${pick} all the same. ${forExample(at)}`,
+    help: "If nobody is to fish there, make its `when` narrower; if the local book knows better, leave it.",
+  }),
   fixBeats: (a: string, b: string): string => `Let “${a}” beat “${b}”`,
   fixBeatsToGap: (a: string, b: string, pick: string): string =>
     `Let “${a}” beat “${b}”, which leaves no ${pick} where no other pattern gives one`,
@@ -126,6 +131,7 @@ export const analysisWords = {
   relatedPick: (pick: string): string => `${pick} stands here`,
   relatedPattern: (title: string): string => `“${title}” stands here`,
   relatedImpossible: "This is ruled out too",
+  relatedClosed: "Here nothing is said on everything",
   relatedSilence: (pick: string): string => `Here nothing is said on ${pick}`,
   budget: (what: string): Saying => ({
     title: "Not decided",
@@ -148,6 +154,7 @@ export const analysisWords = {
     morePairs: (pick: string, most: number): string =>
       `which patterns disagree about ${pick} beyond the first ${most.toLocaleString("en-US")} pairs`,
     neverRecommended: (pick: string): string => `which options of ${pick} are never recommended`,
+    notClosed: (title: string): string => `whether “${title}” speaks where everything is closed`,
     setClash: (pick: string): string => `set clashes of ${pick}`,
   },
 };

@@ -162,6 +162,18 @@ export const nameTaken = (name: string, kind: Kind, other: Kind): Said => ({
   message: `There is ${article(other)} \`${name}\` already. All the books that belong together share their names, so this ${kind} would be mistaken for it.`,
   help: "Give one of the two another name.",
 });
+export const pickCalledEverything = (kind: Kind): Said => ({
+  code: "kind",
+  title: `A ${kind} cannot be called everything`,
+  message: `\`say nothing on everything\` names every pick, so this ${kind} would be mistaken for all of them.`,
+  help: "Give it another name.",
+});
+export const everythingAndMore: Said = {
+  code: "kind",
+  title: "Everything stands alone",
+  message: "`everything` names every pick already, those that are added later as well.",
+  help: "Write `everything` alone, or name the picks without it.",
+};
 export const valueTaken = (subject: string, name: string): Said => ({
   code: "duplicate",
   title: `${subject} has a ${name} already`,

@@ -83,4 +83,5 @@ export const wordLines: Readonly<Record<string, string>> = {
   first: "The one trusted most.",
   up: "Towards the end of the order.",
   down: "Towards the beginning of the order.",
+  everything: "Every pick of all books that are read together, those that are added later as well.",
 };

@@ -299,6 +299,7 @@ export const roles: Readonly<Record<string, string | undefined>> = {
   conditionName: "the name of a condition",
   pickName: "the name of a pick",
   pickNames: "the name of a pick",
+  onWhat: "the name of a pick or `everything`",
   subject: "a test",
   term: "a test",
   test: "a test",

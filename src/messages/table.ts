@@ -60,6 +60,15 @@ export const tableWords = {
   byAcross: (down: string, across: string): string => `${down} by ${across.toLowerCase()}`,
   goodFor: (from: string | undefined, to: string | undefined): string =>
     from && to ? `good from ${from} to ${to}` : from ? `good from ${from}` : to ? `good to ${to}` : "",
+  /** What closes everything, on top of all that is printed: its reason, and where. */
+  closed: (because: string | undefined, where: string | undefined): string =>
+    because === undefined ? `Closed: ${where ?? "always"}.` : where === undefined ? because : `${where}: ${because}`,
+  /** The same where not enough is known; `when`: as the book writes it. */
+  mayBeClosed: (because: string | undefined, when: string): string =>
+    because === undefined ? `Closed if ${when}.` : `If ${when}: ${because}`,
+  /** Above the chart of one pick on which nothing is said. */
+  silence: (because: string | undefined, where: string | undefined): string =>
+    because === undefined ? `No advice: ${where ?? "always"}.` : where === undefined ? because : `${where}: ${because}`,
   mind: "Mind:",
   mindHeading: "Mind",
   caution: (title: string, when: string | undefined, text: string): string => `${title}${when === undefined ? "" : ` (${when})`}: ${text}`,
@@ -96,6 +105,8 @@ export const tableWords = {
   nothingSafe: "nothing fits every case",
   possible: (what: string, share: Share): string => `${what} (${share.n === 0n ? "only at single values" : sayPercent(share)})`,
   morePossible: (count: number): string => `and ${count} more`,
+  noAdvice: (because: readonly string[]): string =>
+    because.length === 0 ? plainStatus["no advice"]! : `${plainStatus["no advice"]!}: ${[...new Set(because)].join(" ")}`,
   reason: (pattern: string | undefined, text: string | undefined): string =>
     pattern === undefined ? (text ?? "") : text === undefined ? `because “${pattern}”` : `because “${pattern}”: ${text}`,
   ask: (question: string): string => `To settle most, ask: ${question}`,
@@ -104,6 +115,7 @@ export const tableWords = {
   explain: {
     taken: (values: string, roughly: boolean): string =>
       `Not given${roughly ? ", or not exactly" : ""}, and for this explanation taken as it might be: ${values}.`,
+    closed: (when: string): string => `Everything is closed here, because ${when}.`,
     nothingSettled: "Too little is known to explain anything yet: no pick has a settled answer. This is what is possible:",
     at: (point: string): string => `Here: ${point}.`,
     headline: (label: string, outcome: string): string => `${label}: ${outcome}.`,

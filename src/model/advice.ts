@@ -13,17 +13,26 @@ import { mostLocal, type Shelf } from "./books.js";
 import { distinct } from "./conditions.js";
 import type * as model from "./model.js";
 import { readPlaces } from "./patterns.js";
-import { findPick, guessPick } from "./picks.js";
-import { placeOf, report, type Reading, type Subject } from "./scope.js";
+import { EVERYTHING, findPick, guessPick } from "./picks.js";
+import { placeOf, replacing, report, type Reading, type Subject } from "./scope.js";
 import { bindTest, findSubject } from "./tests.js";
 
 export interface Advice {
   readonly fallBack?: model.FallBack;
   /** None could be read, or none that counts. */
   readonly trust: readonly Subject[];
-  readonly sayNothing: readonly { readonly when: Bound; readonly because?: string; readonly book: number; readonly place: Place }[];
+  /** What is said on everything is the same one for every pick. */
+  readonly sayNothing: readonly Silence[];
   /** Where what could not be read might have changed the answer: everywhere, or where the test holds. */
   readonly unread: readonly { readonly when?: Bound }[];
+}
+
+export interface Silence {
+  readonly everything: boolean;
+  readonly when: Bound;
+  readonly because?: string;
+  readonly book: number;
+  readonly place: Place;
 }
 
 /** A statement in the book it stands in. */
@@ -39,12 +48,20 @@ interface Candidate<T> {
   readonly value: T | undefined;
 }
 
-/** Reads all three kinds of statement and gives each pick its own. */
-export function readAdvice(shelf: Shelf, statements: Iterable<Standing<tree.Statement>>): (pick: Subject) => Advice {
+/** Reads all three kinds of statement. */
+export function readAdvice(
+  shelf: Shelf,
+  statements: Iterable<Standing<tree.Statement>>,
+): {
+  /** What is said of each pick. */
+  readonly pick: (pick: Subject) => Advice;
+  /** What is said on everything. */
+  readonly closed: readonly Silence[];
+} {
   const fallBacks = new Map<Subject, Candidate<model.FallBack>[]>();
   const trusts = new Map<Subject | "all", Candidate<readonly Subject[]>[]>();
-  const silences = new Map<Subject, Advice["sayNothing"][number][]>();
-  const unread = new Map<Subject, { when?: Bound }[]>();
+  const silences = new Map<Subject | "everything", Silence[]>();
+  const unread = new Map<Subject | "everything", { when?: Bound }[]>();
   const holdGuess = (reading: Reading, name: tree.Name | undefined): void => {
     const guess = name && guessPick(reading, name);
     if (guess !== undefined) add(unread, guess, {});
@@ -66,28 +83,54 @@ export function readAdvice(shelf: Shelf, statements: Iterable<Standing<tree.Stat
       add(fallBacks, pick, { book: reading.book, place, reading, value });
     } else if (node.kind === "say nothing") {
       const when = node.when && bindTest(reading, node.when);
-      for (const name of distinct(reading, node.picks, ({ text }) => text)) {
-        const pick = findPick(reading, name);
-        if (pick === undefined) holdGuess(reading, name);
-        if (pick === undefined || when === undefined) continue;
-        if (damaged || !isReadable(when)) add(unread, pick, damaged ? {} : { when });
-        else add(silences, pick, { when, ...(node.because && { because: node.because.value }), book: reading.book, place });
+      const everything = node.everything !== undefined || saidOfAll(reading, node);
+      const because = node.because && { because: node.because.value };
+      const silence = when && { everything, when, ...because, book: reading.book, place };
+      for (const pick of everything ? (["everything"] as const) : picksNamed(reading, node, holdGuess)) {
+        if (silence === undefined) continue;
+        if (damaged || !isReadable(silence.when)) add(unread, pick, damaged ? {} : { when: silence.when });
+        // Of several picks each has its own, so that one which is left out leaves the others; everything falls silent together.
+        else add(silences, pick, everything ? silence : { ...silence });
       }
     }
   }
   const settled = <T>(candidates: readonly Candidate<T>[] | undefined, what: string): Candidate<T> | undefined =>
     theOne(shelf, candidates ?? [], what);
   const trustForAll = settled(trusts.get("all"), "trust");
-  return (pick) => {
+  // Judgements go on judging: nobody ties one on.
+  const named = <T>(of: ReadonlyMap<Subject | "everything", readonly T[]>, pick: Subject): readonly T[] => [
+    ...(of.get(pick) ?? []),
+    ...((pick.kind === "pick" && of.get("everything")) || []),
+  ];
+  const pick = (pick: Subject): Advice => {
     const fallBack = settled(fallBacks.get(pick), `fall back on ${pick.name}`);
     const trust = settled(trusts.get(pick), `trust for ${pick.name}`) ?? trustForAll;
     return {
       ...(fallBack?.value && { fallBack: fallBack.value }),
       trust: trust?.value ?? [],
-      sayNothing: silences.get(pick) ?? [],
-      unread: [...(unread.get(pick) ?? []), ...(fallBack !== undefined && fallBack.value === undefined ? [{}] : [])],
+      sayNothing: named(silences, pick),
+      unread: [...named(unread, pick), ...(fallBack !== undefined && fallBack.value === undefined ? [{}] : [])],
     };
   };
+  return { pick, closed: silences.get("everything") ?? [] };
+}
+
+/** The picks that a `say nothing` names; what is no pick has been reported. */
+function picksNamed(reading: Reading, node: tree.SayNothing, unknown: (reading: Reading, name: tree.Name) => void): readonly Subject[] {
+  return distinct(reading, node.picks, ({ text }) => text).flatMap((name) => {
+    const pick = findPick(reading, name, node.picks.length === 1 ? [EVERYTHING] : []);
+    if (pick === undefined) unknown(reading, name);
+    return pick ?? [];
+  });
+}
+
+/** `say nothing on family, everything`: everything is meant, and reported. */
+function saidOfAll(reading: Reading, { picks }: tree.SayNothing): boolean {
+  const name = picks.find(({ text }) => text === EVERYTHING);
+  if (name === undefined) return false;
+  const whole = { start: picks[0]!.range.start, end: picks.at(-1)!.range.end };
+  report(reading, name.range, say.everythingAndMore, { fixes: [replacing(reading, whole, EVERYTHING, `Write ${EVERYTHING} alone`)] });
+  return true;
 }
 
 /** The candidate that counts. Two in one book, or in two books side by side, are reported; the first then counts. */

@@ -33,6 +33,8 @@ export interface Model {
   readonly picks: readonly Pick[];
   readonly patterns: readonly Pattern[];
   readonly impossible: readonly Impossible[];
+  /** Every `say nothing on everything`, each of which stands with every pick as well. Their tests mention no pick that is no judgement. */
+  readonly closed: readonly SayNothing[];
   /** Holds for every value that exists: `, at least one` of a set. Independent of `impossible`. */
   readonly domain: readonly Test[];
   readonly cautions: readonly Caution[];
@@ -186,6 +188,8 @@ export interface FallBack {
   readonly place: Place;
 }
 export interface SayNothing {
+  /** Said of every pick at once: what less and what not more local books go with is silent then, and the leans and `fall back`s of every book. */
+  readonly everything: boolean;
   readonly when: Test;
   readonly because?: string;
   readonly book: number;

@@ -32,9 +32,16 @@ interface ReadOption extends Option {
   readonly number?: string;
 }
 
+/** What `say nothing on` takes in place of the names of all picks. */
+export const EVERYTHING = "everything";
+
 /** Declares a pick under its name, muted if its options cannot be read. `index`: its place among those that can. */
 export function declarePick(reading: Reading, node: tree.Pick, index: number): PickDraft | undefined {
   if (node.name === undefined) return undefined;
+  if (node.name.text === EVERYTHING) {
+    report(reading, node.name.range, say.pickCalledEverything(node.kind));
+    return undefined;
+  }
   const subject = newSubject(reading, node.kind, node.name, index);
   if (subject === undefined) {
     const taken = reading.scope.subjects.get(node.name.text);
@@ -63,18 +70,20 @@ export function addOptions(reading: Reading, node: tree.AddOption, reaches: (boo
   }
 }
 
-/** The pick or judgement a statement is about; undefined where there is none to be had, which has then been reported. */
-export function findPick(reading: Reading, name: tree.Name): Subject | undefined {
+/**
+ * The pick or judgement a statement is about; undefined where there is none to be had, which has then been reported. `others`: what else
+ * could have been meant there.
+ */
+export function findPick(reading: Reading, name: tree.Name, others: readonly string[] = []): Subject | undefined {
   const { subjects, somethingMissing, situations } = reading.scope;
   if (!subjects.has(name.text) && !situations.has(name.text)) {
     const owner = ownerOf(reading, name);
     if (owner !== undefined) optionAlone(reading, name, owner);
     else if (!somethingMissing)
-      unknownName(
-        reading,
-        name,
-        [...subjects.values()].filter(({ kind }) => kind !== "condition").map((subject) => subject.name),
-      );
+      unknownName(reading, name, [
+        ...[...subjects.values()].filter(({ kind }) => kind !== "condition").map((subject) => subject.name),
+        ...others,
+      ]);
     return undefined;
   }
   const subject = findSubject(reading, name);

@@ -9,7 +9,7 @@
  * the reader's units; positions, answers and tables are those of the book. Rounded is only what is shown.
  */
 import { convert, printIn, readQuantity, roundedText, units, type Unit } from "./quantities.js";
-import type { Condition, Model, Option, Pick as BookPick, Test } from "./model.js";
+import type { Condition, Model, Option, Pick as BookPick, SayNothing, Test } from "./model.js";
 
 /** `book`: as it is written. */
 export type System = "book" | "us" | "metric" | "sea";
@@ -51,15 +51,26 @@ export function numberSaid(told: string, { unit, saidIn = unit }: { readonly uni
 
 /** The `only when` of a pick, as the book writes it, its quantities in the reader's units. */
 export function onlyWhenText(model: Model, { book, onlyWhen }: BookPick): string {
-  if (!onlyWhen) return "";
+  return onlyWhen ? testText(model, book, onlyWhen) : "";
+}
+
+/** The `when` of a `say nothing`, in the same way, in one line. */
+export function silenceText(model: Model, { book, when }: SayNothing): string {
+  return testText(model, book, when)
+    .replace(/--[^\r\n]*/g, " ")
+    .replace(/\s+/g, " ")
+    .trim();
+}
+
+function testText(model: Model, book: number, test: Test): string {
   const { text } = model.books[book]!;
-  let [words, at] = ["", onlyWhen.range.start];
-  for (const measured of measuredIn(model, onlyWhen)) {
+  let [words, at] = ["", test.range.start];
+  for (const measured of measuredIn(model, test)) {
     const { start, end } = measured.range;
     words += text.slice(at, start) + said(text.slice(start, end), measured);
     at = end;
   }
-  return words + text.slice(at, onlyWhen.range.end);
+  return words + text.slice(at, test.range.end);
 }
 
 function conditionIn(condition: Condition, system: System): Condition {

@@ -9,7 +9,7 @@
 import type { Finding, Place } from "../diagnostics.js";
 import * as say from "../messages/model.js";
 import type { Parsed } from "../syntax/parse.js";
-import { readAdvice, type Advice } from "./advice.js";
+import { readAdvice, type Advice, type Silence } from "./advice.js";
 import { isReadable, picksIn, widest, type Bound } from "./bound.js";
 import { readBooks, type Read, type Shelf } from "./books.js";
 import { readDate } from "./calendar.js";
@@ -42,7 +42,7 @@ interface FullPick extends PickDraft {
   readonly onlyWhen?: Bound;
   readonly advice: Advice;
 }
-type Tester = PatternDraft | FullPick | Advice["sayNothing"][number];
+type Tester = PatternDraft | FullPick | Silence;
 
 export function resolve(root: Parsed, read: Read, options: ResolveOptions = {}): Resolved {
   const shelf = readBooks(root, read);
@@ -59,7 +59,7 @@ export function resolve(root: Parsed, read: Read, options: ResolveOptions = {}):
     const onlyWhen =
       node.onlyWhen &&
       (reading.broken.has(node) ? { kind: "unread" as const, range: node.onlyWhen.range } : bindTest(reading, node.onlyWhen));
-    return { ...draft, advice: adviceOn(draft.subject), ...(onlyWhen && { onlyWhen }) };
+    return { ...draft, advice: adviceOn.pick(draft.subject), ...(onlyWhen && { onlyWhen }) };
   });
   const others = readOtherStatements(scope);
   const situations = [...scope.situations.values()].map((situation) => ({
@@ -111,6 +111,7 @@ export function resolve(root: Parsed, read: Read, options: ResolveOptions = {}):
     picks: encodePicks(encoder, picks, standing, order),
     patterns: encodePatterns(encoder, standing, patterns),
     ...encodeOthers(encoder, others, scope.readings.length - 1),
+    closed: adviceOn.closed.filter((silence) => !order.leftOut.has(silence)).map((silence) => encodeSilence(encoder, silence)),
     held: encodeHeld(
       encoder,
       picks,
@@ -192,11 +193,15 @@ function encodePicks(
       ...(onlyWhen && { onlyWhen: encoder.test(onlyWhen) }),
       ...(copies && { sameAs: encoder.copied(copies, options.length) }),
       ...(advice.fallBack && { fallBack: advice.fallBack }),
-      sayNothing: sayNothing.map((silence) => ({ ...silence, when: encoder.test(silence.when) })),
+      sayNothing: sayNothing.map((silence) => encodeSilence(encoder, silence)),
       trust: advice.trust.map(place),
       tests: [...tests].sort((a, b) => a - b),
     };
   });
+}
+
+function encodeSilence(encoder: Encoder, silence: Silence): model.SayNothing {
+  return { ...silence, when: encoder.test(silence.when) };
 }
 
 function encodePatterns(encoder: Encoder, drafts: readonly PatternDraft[], { beats }: Patterns): model.Pattern[] {

@@ -10,6 +10,7 @@
  * there is no `tables.md` either, rather than one that leaves something out without saying so.
  */
 import type { Answers } from "../analysis/answers.js";
+import { chartedFor } from "../answer/closed.js";
 import type { Model } from "../model/model.js";
 import { compile, type Table } from "../table/compile.js";
 import { tableCsv } from "../render/csv.js";
@@ -37,7 +38,11 @@ export function dataFiles(model: Model, answers: Answers): readonly DataFile[] {
   ];
   const whole = compile(answers, { rows: MOST_TOGETHER, steps: STEPS_TOGETHER });
   const each = picks.map((pick) => ({ pick, ...compile(answers, { picks: [pick.index] }) }));
-  const tables = each.flatMap((one) => ("table" in one ? [one.table] : []));
+  const tables = picks.flatMap((pick, i) => {
+    // To people closed points are what never occurs.
+    const made = model.closed.length === 0 ? each[i]! : compile(chartedFor(answers, pick.index), { picks: [pick.index] });
+    return "table" in made ? [made.table] : [];
+  });
   return [
     ...("table" in whole ? files("table", whole.table) : []),
     ...each.flatMap((one) => ("table" in one ? files(`pick-${one.pick.name}`, one.table) : [])),

@@ -3,32 +3,33 @@
  *
  *     Fraction ──▶ {"f":"3/8"}      bigint ──▶ {"n":"5"}      unit ──▶ {"u":"°F"}      places, trees and texts are left out
  *
- * An `only when` is said in the book's own words, so these stand, one after the other, where the text of the book was; where in them
+ * An `only when`, and where everything is closed, is said in the book's own words, so these stand, one after the other, where the text of the book was; where in them
  * each of its tests stands is kept (`at`), since a test may hold quantities that are said in other units.
  */
 import { Fraction } from "fraction.js";
-import type { Book, Model, Test } from "../model/model.js";
+import type { Book, Model, SayNothing, Test } from "../model/model.js";
 import { units } from "../model/quantities.js";
 import { scriptJson } from "../render/markup.js";
 
 /** Deterministic; safe inside a `<script>` of a page. */
 export function pack(model: Model): string {
   const texts = model.books.map(() => "");
-  const picks = model.picks.map((pick) => {
-    if (!pick.onlyWhen) return strip(pick);
-    const { start, end } = pick.onlyWhen.range;
-    const before = texts[pick.book]!;
-    const words = model.books[pick.book]!.text.slice(start, end);
-    texts[pick.book] = before + words;
-    return { ...(strip(pick) as object), onlyWhen: placed(pick.onlyWhen, pick.onlyWhen.range, before.length) };
-  });
+  const worded = (test: Test, book: number): object => {
+    const before = texts[book]!;
+    texts[book] = before + model.books[book]!.text.slice(test.range.start, test.range.end);
+    return placed(test, test.range, before.length);
+  };
+  const picks = model.picks.map((pick) =>
+    pick.onlyWhen ? { ...(strip(pick) as object), onlyWhen: worded(pick.onlyWhen, pick.book) } : strip(pick),
+  );
+  const closed = model.closed.map((silence) => ({ ...(strip(silence) as object), when: worded(silence.when, silence.book) }));
   const books = model.books.map((book, index) => ({
     ...(strip({ ...book, text: undefined, tree: undefined }) as object),
     text: texts[index],
     over: model.books.flatMap((_, other) => (model.moreLocal(index, other) ? [other] : [])),
   }));
   const { books: _books, picks: _picks, held: _held, promises: _promises, ...rest } = model;
-  return scriptJson({ ...(strip(rest) as object), held: [], promises: [], books, picks });
+  return scriptJson({ ...(strip(rest) as object), held: [], promises: [], books, picks, closed });
 }
 
 /** The model that was packed. Places are all at the start of an unnamed text. */
@@ -44,10 +45,12 @@ export function unpack(text: string): Model {
     namePlace: nowhere,
     ...(onlyWhen && { onlyWhen: unplaced(onlyWhen) }),
   }));
-  return { ...packed, books, picks, moreLocal: (a, b) => packed.books[a]!.over.includes(b) };
+  const closed = packed.closed.map(({ when, ...silence }) => ({ ...silence, place: nowhere, when: unplaced(when) }));
+  return { ...packed, books, picks, closed, moreLocal: (a, b) => packed.books[a]!.over.includes(b) };
 }
 
-type Packed = Omit<Model, "books" | "picks" | "moreLocal"> & {
+type Packed = Omit<Model, "books" | "picks" | "closed" | "moreLocal"> & {
+  readonly closed: readonly (Omit<SayNothing, "when"> & { readonly when: PlacedTest })[];
   readonly books: readonly (Omit<Book, "tree"> & { readonly over: readonly number[] })[];
   readonly picks: readonly (Omit<Model["picks"][number], "onlyWhen"> & { readonly onlyWhen?: PlacedTest })[];
 };

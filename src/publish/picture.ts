@@ -104,16 +104,22 @@ export function sideOf(source: PictureSource, condition: number, held: Box = new
   if (about.domain.kind === "set") return { condition, ...subsetParts(source, about, node) };
   const axis = about.axes[0]!;
   const size = model.axes[axis]!.size;
+  // What cannot be needs no part.
+  const isLeft = ({ boxes }: PicturePart): boolean => {
+    const below = withinBudget(() => joint.forest.restrict(node, axis, boxes[0]!.get(axis)!));
+    return below === undefined || isFork(below) || below.leaf !== undefined;
+  };
+  const left = (parts: readonly PicturePart[]): readonly PicturePart[] => (parts.some(isLeft) ? parts.filter(isLeft) : parts);
   const partOf = (span: Span): PicturePart => {
     const band = model.bands.find((one) => one.condition === condition && holds(one.span, span[0]!) && holds(one.span, span[1]!));
     return { boxes: [new Map([[axis, span]])], ...(band && { band: band.index }) };
   };
   if (about.domain.kind === "scale")
-    return { condition, parts: about.domain.levels.map((_, level) => partOf(run(level, level))), exact: true };
+    return { condition, parts: left(about.domain.levels.map((_, level) => partOf(run(level, level)))), exact: true };
   const bands = model.bands.filter((band) => band.condition === condition).map(({ span }) => span);
   const exact = runsBetween([...bands, ...classesOf(node, axis, size)], size);
   const coarse = exact.length > MOST_PARTS && bands.length > 1 ? runsBetween(bands, size) : exact;
-  return { condition, parts: coarse.map(partOf), exact: coarse === exact };
+  return { condition, parts: left(coarse.map(partOf)), exact: coarse === exact };
 }
 
 /** What is left in a box. */
@@ -211,7 +217,6 @@ function subsetParts(
     }
     found = next;
   }
-  // What cannot be needs no part.
   const parts = [...found!.values()]
     .filter(({ below }) => isFork(below) || below.leaf !== undefined)
     .map(({ boxes }): PicturePart => ({ boxes }));

@@ -2,16 +2,18 @@
 import type { Answers } from "../analysis/answers.js";
 import { tableWords } from "../messages/table.js";
 import { sheetOf } from "./chart.js";
-import { escaped, list, tableOf } from "./markdown.js";
+import { bold, escaped, list, tableOf } from "./markdown.js";
 import type { Table } from "../table/compile.js";
 
 /** Ends in a line break. */
 export function chartsMarkdown(answers: Answers, tables: readonly Table[]): string {
-  const { headline, charts, legend, cautions } = sheetOf(answers, tables);
+  const { headline, closed, charts, legend, cautions } = sheetOf(answers, tables);
   const parts = [
     `# ${escaped(headline)}`,
-    ...charts.flatMap(({ title, across, head, lines }) => [
+    ...closed.map(bold),
+    ...charts.flatMap(({ title, silences, across, head, lines }) => [
       `## ${escaped(title)}`,
+      ...silences.map(escaped),
       across === undefined
         ? tableOf(
             [...head, tableWords.because],

@@ -1,8 +1,8 @@
 /**
  * Tables and answers as CSV (RFC 4180, but a line ends in \n): one line per row, or per answer.
  *
- *     clarity,cover,blade,blade status,because            an empty cell: the condition does not matter in that row
- *     dirty or muddy,,"colorado, then indiana",decided,Mud wants thump
+ *     clarity,cover,blade,blade status,because,silence    an empty cell: the condition does not matter in that row
+ *     dirty or muddy,,"colorado, then indiana",decided,Mud wants thump,
  *
  * A spreadsheet works out a cell that begins like a formula; an apostrophe before it keeps it a text. A number below nothing is no formula.
  */
@@ -12,22 +12,25 @@ import { sayList } from "../messages/words.js";
 import type { Model } from "../model/model.js";
 import type { Table } from "../table/compile.js";
 import { questionOf, type Refused } from "./json.js";
+import { closedText } from "./text.js";
 import type { Answered } from "../answer/answer.js";
 import { cellWords } from "./words.js";
 import { optionTexts } from "../model/texts.js";
 
-/** One line per row of the table; of a pick its answer and its status. Ends in a line break. */
+/** One line per row of the table; of a pick its answer and its status; last, why nothing is said. Ends in a line break. */
 export function tableCsv({ model, picks, conditions, rows }: Table): string {
   const names = conditions.map((index) => model.conditions[index]!);
   const head = [
     ...names.map(({ name }) => name),
     ...picks.flatMap((pick) => [model.picks[pick]!.name, `${model.picks[pick]!.name} status`]),
     "because",
+    "silence",
   ];
-  const lines = rows.map(({ box, outcomes, because }) => [
+  const lines = rows.map(({ box, outcomes, because, silence }) => [
     ...names.map((condition) => cellWords(model, condition, box)).map((words) => (words === tableWords.any ? "" : words)),
     ...picks.flatMap((pick, i) => [sayList(optionTexts(model.picks[pick]!, outcomes[i]!.places)), outcomes[i]!.status]),
     because.map((pattern) => model.patterns[pattern]!.title).join("; "),
+    silence.join("; "),
   ]);
   return csv([head, ...lines]);
 }
@@ -38,7 +41,7 @@ export interface AnswerLines {
   readonly head: string;
   given(values: Example): string;
   /**
-   * Of each pick its answer, status, and what is safe; then the question to ask, the cautions, and, where there is no answer, why. Begins
+   * Of each pick its answer, status, and what is safe; then what closes everything, the question to ask, the cautions, and, where there is no answer, why. Begins
    * with a comma, ends in a line break.
    */
   said(one: Answered | Refused): string;
@@ -50,7 +53,7 @@ export function answerLines(model: Model): AnswerLines {
   const value = (given: string | readonly string[] | undefined): string =>
     given === undefined ? "" : typeof given === "string" ? given : given.join(";") || "none";
   const said = (one: Answered | Refused): readonly string[] => {
-    if ("problems" in one) return [...picks.flatMap(() => ["", "", ""]), "", "", one.problems.join(" ")];
+    if ("problems" in one) return [...picks.flatMap(() => ["", "", ""]), "", "", "", one.problems.join(" ")];
     return [
       ...one.picks.flatMap(({ pick: index, outcome, undecided, safe }) => {
         const pick = model.picks[index]!;
@@ -60,13 +63,16 @@ export function answerLines(model: Model): AnswerLines {
           sayList(optionTexts(pick, safe)),
         ];
       }),
+      one.closed.map((closed) => closedText(model, closed)).join("; "),
       one.ask === undefined ? "" : questionOf(model.conditions[one.ask]!),
       one.cautions.map(({ caution: { title }, sure }) => (sure ? title : tableWords.may(title))).join("; "),
       "",
     ];
   };
   return {
-    head: csv([[...conditions, ...picks.flatMap((name) => [name, `${name} status`, `${name} safe`]), "ask", "cautions", "error"]]),
+    head: csv([
+      [...conditions, ...picks.flatMap((name) => [name, `${name} status`, `${name} safe`]), "closed", "ask", "cautions", "error"],
+    ]),
     // A condition may be called `constructor`.
     given: (values) => cellsOf(conditions.map((name) => value(Object.hasOwn(values, name) ? values[name] : undefined))),
     said: (one) => `,${csv([said(one)])}`,

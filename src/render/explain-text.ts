@@ -11,16 +11,18 @@ import { saidValues } from "../answer/given.js";
 import { wrapped } from "./columns.js";
 import type { Explanation, Other, PickExplained, Spoken } from "../answer/explain.js";
 import { escaped, list } from "./markdown.js";
-import { answerText, askText, givenText, pickText, warningText, warningsText, type TextOptions } from "./text.js";
+import { silenceText } from "../model/reader.js";
+import { answerText, askText, closedText, givenText, pickText, warningText, warningsText, type TextOptions } from "./text.js";
 import { pickLabel } from "./words.js";
 
 /** Ends in a line break; empty where nothing is to be said. */
 export function answerExplainedText(model: Model, explained: AnswerExplained, { width = 80 }: TextOptions = {}): string {
   const { answered, settled, open } = explained;
   const parts = [
+    ...closingOf(model, explained).map((sentence) => `${wrapped(sentence, width).join("\n")}\n`),
     ...openingOf(explained).map((sentence) => `${wrapped(sentence, width).join("\n")}\n`),
     ...(settled.length === 0 ? [] : [explanationText({ point: saidValues(model, answered.given), picks: settled }, { width })]),
-    ...(open.length === 0 ? [] : [answerText(model, { ...answered, picks: open, cautions: [] }, { width })]),
+    ...(open.length === 0 ? [] : [answerText(model, { ...answered, picks: open, cautions: [], closed: [] }, { width })]),
     ...(answered.cautions.length === 0 ? [] : [warningsText(answered.cautions, { width })]),
   ];
   return parts.join("\n");
@@ -31,6 +33,7 @@ export function answerExplainedMarkdown(model: Model, explained: AnswerExplained
   const { answered, settled, open } = explained;
   const parts = [
     escaped(givenText(model, answered)),
+    ...closingOf(model, explained).map(escaped),
     ...openingOf(explained).map(escaped),
     ...settled.flatMap((pick) => [`### ${escaped(headline(pick))}`, list(explainedIn(pick).map(escaped))]),
     ...open.flatMap((one) => {
@@ -43,6 +46,14 @@ export function answerExplainedMarkdown(model: Model, explained: AnswerExplained
       : [`### ${tableWords.mindHeading}`, list(answered.cautions.map((one) => escaped(warningText(one))))]),
   ];
   return `${parts.filter((part) => part !== "").join("\n\n")}\n`;
+}
+
+/** What closes everything, and why that is so here. */
+function closingOf(model: Model, { answered: { closed } }: AnswerExplained): readonly string[] {
+  return closed.flatMap((one) => [
+    closedText(model, one),
+    ...(one.sure && one.silence.because !== undefined ? [tableWords.explain.closed(silenceText(model, one.silence))] : []),
+  ]);
 }
 
 function openingOf({ taken, roughly, settled, open }: AnswerExplained): readonly string[] {

@@ -4,8 +4,9 @@ import { FAILS, HOLDS } from "../analysis/diagrams/formula.js";
 import type { Status } from "../analysis/outcome.js";
 import type { Example } from "../diagnostics.js";
 import { tableWords } from "../messages/table.js";
-import type { BookFacts, Caution, Condition, Model, Pick } from "../model/model.js";
+import type { BookFacts, Caution, Condition, Model, Pick, SayNothing, Test } from "../model/model.js";
 import { exampleOf, sayPosition } from "../model/points.js";
+import { silenceText } from "../model/reader.js";
 import { printQuantity } from "../model/quantities.js";
 import type { Reason } from "../answer/because.js";
 import type { Row, Table } from "../table/compile.js";
@@ -27,6 +28,8 @@ export interface TableJson extends BookFacts {
   readonly rows: readonly RowJson[];
   /** Points that cannot occur; they are refused, whichever row would hold them. */
   readonly impossible: readonly { readonly because?: string; readonly when: readonly When[] }[];
+  /** What closes everything; its rows stand in the table all the same. None: nothing does. */
+  readonly closed?: readonly ClosedJson[];
   readonly cautions: readonly CautionJson[];
 }
 type ConditionJson = { readonly name: string; readonly label: string; readonly ask?: string; readonly filledFrom?: string } & (
@@ -47,8 +50,17 @@ interface RowJson {
   readonly picks: Readonly<Record<string, { readonly status: Status; readonly answer: Texts }>>;
   /** Titles of patterns. */
   readonly because: readonly string[];
+  /** Why nothing is said. */
+  readonly silence?: readonly string[];
   /** One possible point of the row. */
   readonly example: Example;
+}
+interface ClosedJson {
+  /** Its reason, or else where that is. */
+  readonly text: string;
+  readonly when: readonly When[];
+  /** Of these, where it only may be closed, because what it tests has no clear answer there. */
+  readonly may?: readonly When[];
 }
 interface CautionJson {
   readonly caution: string;
@@ -73,6 +85,10 @@ export interface Refused {
 export interface AnswerJson {
   readonly given: Example;
   readonly unknown: readonly string[];
+  /** What closes everything for what is given, or may; none: nothing. `picks` are then told of where they are open. */
+  readonly closed?: readonly { readonly text: string; readonly may?: true }[];
+  /** Nothing that agrees with what is given is open. */
+  readonly shut?: true;
   readonly picks: Readonly<Record<string, PickAnswerJson>>;
   readonly cautions: readonly { readonly caution: string; readonly text: string; readonly see?: readonly string[]; readonly may?: true }[];
   readonly ask?: { readonly condition: string; readonly question: string };
@@ -104,6 +120,7 @@ export function tableJson(answers: Answers, table: Table): TableJson {
       const found = boxesWhere(answers, when, (mask) => mask === HOLDS);
       return found ? [{ ...given({ because }), when: found.map((box) => whenOf(model, box)) }] : [];
     }),
+    ...(model.closed.length > 0 && { closed: model.closed.map((silence) => closedJson(answers, silence)) }),
     cautions: model.cautions.map((caution) => cautionJson(answers, caution)),
   };
 }
@@ -113,10 +130,14 @@ export function answersJson(model: Model, all: readonly (Answered | Refused)[]):
   return { format: "waterlore-answers", version: 1, book, answers: all.map((one) => ("problems" in one ? one : answerJson(model, one))) };
 }
 
-export function answerJson(model: Model, { given: { values, unknown, partly }, picks, cautions, ask }: Answered): AnswerJson {
+export function answerJson(model: Model, { given: { values, unknown, partly }, closed, shut, picks, cautions, ask }: Answered): AnswerJson {
   return {
     given: values,
     unknown: unknown.filter((index) => !partly.includes(index)).map((index) => model.conditions[index]!.name),
+    ...(closed.length > 0 && {
+      closed: closed.map(({ silence, sure }) => ({ text: closedReason(model, silence), ...(!sure && { may: true as const }) })),
+    }),
+    ...(shut && { shut }),
     picks: Object.fromEntries(picks.map((one) => [model.picks[one.pick]!.name, pickAnswerJson(model, one)])),
     cautions: cautions.map(({ caution, sure }) => ({
       caution: caution.title,
@@ -191,7 +212,7 @@ function pickJson({ name, label, options, ordered, judgement }: Pick): PickJson 
   return { name, label, options: options.map(({ text }) => text), ordered, ...(judgement && { judgement: true as const }) };
 }
 
-function rowJson({ model, picks }: Table, { box, outcomes, because, example }: Row): RowJson {
+function rowJson({ model, picks }: Table, { box, outcomes, because, silence, example }: Row): RowJson {
   return {
     when: whenOf(model, box),
     picks: Object.fromEntries(
@@ -202,16 +223,31 @@ function rowJson({ model, picks }: Table, { box, outcomes, because, example }: R
     ),
     // In a book with errors two patterns may have one title.
     because: [...new Set(because.map((pattern) => model.patterns[pattern]!.title))],
+    ...(silence.length > 0 && { silence }),
     example: exampleOf(model, example),
   };
 }
 
+function closedJson(answers: Answers, silence: SayNothing): ClosedJson {
+  return { text: closedReason(answers.model, silence), ...whereJson(answers, silence.when) };
+}
+
+/** Why everything is closed; without a reason, where. */
+export function closedReason(model: Model, silence: SayNothing): string {
+  return silence.because ?? tableWords.closed(undefined, silenceText(model, silence));
+}
+
 function cautionJson(answers: Answers, { title, say: text, see, when }: Caution): CautionJson {
+  return { caution: title, text, ...(see.length > 0 && { see }), ...whereJson(answers, when) };
+}
+
+/** Where a test may hold, and of that where it is not sure to. */
+function whereJson(answers: Answers, test: Test | undefined): { readonly when: readonly When[]; readonly may?: readonly When[] } {
   const whens = (wanted: (mask: number) => boolean): readonly When[] =>
-    (boxesWhere(answers, when, wanted) ?? [new Map()]).map((box) => whenOf(answers.model, box));
+    (boxesWhere(answers, test, wanted) ?? [new Map()]).map((box) => whenOf(answers.model, box));
   // Undecided within the budget: it may apply anywhere, since a warning too many is better than none.
   const may = whens((mask) => mask !== HOLDS && mask !== FAILS);
-  return { caution: title, text, ...(see.length > 0 && { see }), when: whens((mask) => mask !== FAILS), ...(may.length > 0 && { may }) };
+  return { when: whens((mask) => mask !== FAILS), ...(may.length > 0 && { may }) };
 }
 
 /** Only what is there. */

@@ -22,7 +22,7 @@ import type { Fraction } from "fraction.js";
 import type { Answers } from "../analysis/answers.js";
 import { budget, withinBudget, type Budget } from "../analysis/budget.js";
 import { boxes, mapLeaves, type Box } from "../analysis/diagrams/diagram.js";
-import { HOLDS } from "../analysis/diagrams/formula.js";
+import { FAILS, HOLDS } from "../analysis/diagrams/formula.js";
 import { mergedBoxes } from "../analysis/diagrams/region.js";
 import { sqlWords } from "../messages/sql.js";
 import { tableWords } from "../messages/table.js";
@@ -33,7 +33,9 @@ import { printQuantity } from "../model/quantities.js";
 import { complement, positions, spanKey, type Span } from "../model/span.js";
 import { fewestRows } from "../table/fewest.js";
 import { together, togetherKey, type Together } from "../answer/joint.js";
-import { boxesWhere } from "../answer/truth.js";
+import { chartedFor, type OpenAnswers } from "../answer/closed.js";
+import { boxesWhere, truthOf } from "../answer/truth.js";
+import { closedText } from "./text.js";
 import { optionTexts } from "../model/texts.js";
 
 export interface SqlOptions {
@@ -88,11 +90,15 @@ export function tableSql(
     const strange = all.find(({ text }) => foreign.test(text));
     if (strange) return { problem: sqlWords.sign(name, strange.text) };
     if (!answers.picks[pick]) return { problem: tableWords.undecided(name) };
-    const found = withinBudget(() => outcomesOf(answers, pick, options.rows ?? ROWS, fresh()));
-    if (!found) return { problem: tableWords.tooManyRows(options.rows ?? ROWS, [name]) };
-    reached.push({ pick, outcomes: found });
+    const open: OpenAnswers = chartedFor(answers, pick);
+    const [outcomes, shut] = [open, ...(open.shut ? [{ ...answers, possible: open.shut }] : [])].map((some) =>
+      withinBudget(() => outcomesOf(some, pick, options.rows ?? ROWS, fresh())),
+    );
+    if (!outcomes || (open.shut && !shut)) return { problem: tableWords.tooManyRows(options.rows ?? ROWS, [name]) };
+    reached.push({ pick, outcomes, shut: shut ?? [] });
   }
   const columns = tripColumns(model);
+  const closing = withinBudget(() => closingOf(answers, fresh())) ?? [];
   const sql = [
     ...comment([headline(model), "", ...sqlWords.about(table, view)]),
     ...comment([`CREATE TABLE ${quoted(table)} (`]),
@@ -106,10 +112,14 @@ export function tableSql(
     "",
     `CREATE VIEW ${quoted(view)} AS`,
     "SELECT",
-    [quoted(TRIP), quoted(REFUSED), ...reached.flatMap((one) => shown(model, one))].map((column) => `  ${column}`).join(",\n"),
+    [quoted(TRIP), quoted(REFUSED), ...closing.map(closedColumn), ...reached.flatMap((one) => shown(model, one))]
+      .map((column) => `  ${column}`)
+      .join(",\n"),
     "FROM (",
     "SELECT",
-    [quoted(TRIP), refusal(answers, possible), ...reached.map((one) => whichOf(model, one))].map((column) => `  ${column}`).join(",\n"),
+    [quoted(TRIP), refusal(answers, possible), ...closing, ...reached.flatMap((one) => whichOf(model, one))]
+      .map((column) => `  ${column}`)
+      .join(",\n"),
     `FROM ${quoted(table)}`,
     `) ${quoted("reached")};`,
   ];
@@ -143,6 +153,8 @@ export function tripColumns(model: Model): readonly TripColumn[] {
 interface Reached {
   readonly pick: number;
   readonly outcomes: readonly { readonly outcome: NonNullable<Together>[number]; readonly boxes: readonly Box[] }[];
+  /** The same of the points that are closed to it: told of where no other is left. */
+  readonly shut: Reached["outcomes"];
 }
 
 function outcomesOf(answers: Answers, pick: number, most: number, spend: Budget): Reached["outcomes"] | undefined {
@@ -176,31 +188,73 @@ function possibleBoxes(answers: Answers, most: number, spend: Budget): readonly 
 }
 
 /** The two columns of a pick that are seen. */
-function shown(model: Model, { pick: index, outcomes }: Reached): readonly string[] {
+function shown(model: Model, { pick: index, outcomes, shut }: Reached): readonly string[] {
   const pick = model.picks[index]!;
-  const most = outcomes.length;
-  const column = (what: string, ends: string, said: (at: number) => string | undefined): string =>
-    [
-      `CASE WHEN ${quoted(REFUSED)} IS NOT NULL THEN ${ends === "" ? "NULL" : literal("refused")} ELSE CASE ${quoted(`${pick.name} outcome`)}`,
-      ...outcomes.flatMap((_, at) => (said(at) === undefined ? [] : [`    WHEN ${most + at} THEN ${literal(said(at)!)}`])),
-      `    ${ends}END END AS ${quoted(`${pick.name} ${what}`)}`,
-    ].join("\n");
-  const answerOf = (at: number): string | undefined => sayList(optionTexts(pick, outcomes[at]!.outcome.places)) || undefined;
-  const answered = outcomes.some((_, at) => answerOf(at) !== undefined);
+  type Said = (outcome: Reached["outcomes"][number]["outcome"]) => string | undefined;
+  const told = (of: Reached["outcomes"], which: string, ends: string, said: Said): string => {
+    const cases = of.flatMap(({ outcome }, at) =>
+      said(outcome) === undefined ? [] : [`    WHEN ${of.length + at} THEN ${literal(said(outcome)!)}`],
+    );
+    return cases.length === 0 ? "NULL" : [`CASE ${quoted(`${pick.name} ${which}`)}`, ...cases, `    ${ends}END`].join("\n");
+  };
+  const column = (what: string, ends: string, said: Said): string => {
+    const closed = shut.length === 0 ? "" : `WHEN ${quoted(`${pick.name} outcome`)} = 0 THEN ${told(shut, "closed", ends, said)} `;
+    return `CASE WHEN ${quoted(REFUSED)} IS NOT NULL THEN ${ends === "" ? "NULL" : literal("refused")} ${closed}ELSE ${told(outcomes, "outcome", ends, said)} END AS ${quoted(`${pick.name} ${what}`)}`;
+  };
+  const answerOf: Said = ({ places }) => sayList(optionTexts(pick, places)) || undefined;
+  const answered = [outcomes, shut].map((of) => of.some(({ outcome }) => answerOf(outcome) !== undefined));
   return [
-    column("status", `ELSE ${literal("depends")} `, (at) => outcomes[at]!.outcome.status),
-    answered ? column("answer", "", answerOf) : `CAST(NULL AS VARCHAR(1)) AS ${quoted(`${pick.name} answer`)}`,
+    column("status", `ELSE ${literal("depends")} `, ({ status }) => status),
+    answered.includes(true) ? column("answer", "", answerOf) : `CAST(NULL AS VARCHAR(1)) AS ${quoted(`${pick.name} answer`)}`,
   ];
 }
 
-/** A number that says which outcomes are possible. */
-function whichOf(model: Model, { pick, outcomes }: Reached): string {
-  const weights = outcomes.map(({ boxes }, at) => {
-    const formula = written(model, boxes);
-    return formula === undefined ? String(outcomes.length + at) : `CASE WHEN NOT (${formula}) THEN 0 ELSE ${outcomes.length + at} END`;
-  });
-  return `${weights.join("\n    + ")} AS ${quoted(`${model.picks[pick]!.name} outcome`)}`;
+/** Numbers that say which outcomes are possible: of the points that are open to the pick, and of those that are not. */
+function whichOf(model: Model, { pick, outcomes, shut }: Reached): readonly string[] {
+  const column = (of: Reached["outcomes"], which: string): string => {
+    const weights = of.map(({ boxes }, at) => {
+      const formula = written(model, boxes);
+      return formula === undefined ? String(of.length + at) : `CASE WHEN NOT (${formula}) THEN 0 ELSE ${of.length + at} END`;
+    });
+    return `${weights.join("\n    + ")} AS ${quoted(`${model.picks[pick]!.name} ${which}`)}`;
+  };
+  return [column(outcomes, "outcome"), ...(shut.length > 0 ? [column(shut, "closed")] : [])];
 }
+
+/** What closes everything for a trip, for certain or else perhaps; NULL if nothing does. None where the book closes nothing. */
+function closingOf(answers: Answers, spend: Budget): readonly string[] {
+  const { model, variables } = answers;
+  if (model.closed.length === 0) return [];
+  const found = model.closed.map((silence) => {
+    const truth = truthOf(answers, silence.when, spend)!;
+    const formula = (wanted: (mask: number) => boolean): string | undefined =>
+      written(
+        model,
+        mergedBoxes(
+          [...boxes(truth, variables, (mask) => mask !== undefined && wanted(mask))].map(({ box }) => box),
+          variables,
+        ),
+      );
+    return { silence, may: formula((mask) => mask !== FAILS), else: formula((mask) => mask !== HOLDS) };
+  });
+  const sure = found.flatMap(({ silence, else: open }) =>
+    open === undefined ? [] : [`CASE WHEN NOT (${open}) THEN ${literal(closedText(model, { silence, sure: true }))} END`],
+  );
+  const perhaps = found.flatMap(({ silence, may }) =>
+    may === NOTHING
+      ? []
+      : [
+          `CASE WHEN ${may === undefined ? NOTHING : `NOT (${may})`} THEN NULL ELSE ${literal(closedText(model, { silence, sure: false }))} END`,
+        ],
+  );
+  const all = [...sure, ...perhaps];
+  return [`${all.length === 1 ? all[0]! : `COALESCE(${all.join(",\n    ")})`} AS ${quoted(CLOSED)}`];
+}
+
+function closedColumn(): string {
+  return `CASE WHEN ${quoted(REFUSED)} IS NULL THEN ${quoted(CLOSED)} END AS ${quoted(CLOSED)}`;
+}
+const CLOSED = "closed";
 
 /** Why a trip cannot be answered, in a sentence; NULL if it can be. */
 function refusal(answers: Answers, possible: readonly Box[]): string {

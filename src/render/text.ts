@@ -4,11 +4,13 @@ import { tableWords } from "../messages/table.js";
 import { sayExample } from "../messages/words.js";
 import type { Caution, Model } from "../model/model.js";
 import type { Warning } from "../answer/cautions.js";
+import type { Closed } from "../answer/closed.js";
+import { silenceText } from "../model/reader.js";
 import { outcomeText, sheetOf, type Chart } from "./chart.js";
 import { inColumns, widthOf, wrapped } from "./columns.js";
 import type { Table } from "../table/compile.js";
 import { saidValues } from "../answer/given.js";
-import { questionOf, reasonJson } from "./json.js";
+import { closedReason, questionOf, reasonJson } from "./json.js";
 import { judgementsLast, type Answered, type PickAnswered } from "../answer/answer.js";
 import { optionTexts } from "../model/texts.js";
 import { sourceWords } from "./sources.js";
@@ -24,9 +26,10 @@ const WIDTH = 80;
 
 /** One chart after another, the cautions at the end. Ends in a line break. */
 export function chartsText(answers: Answers, tables: readonly Table[], { width = WIDTH, whole }: TextOptions = {}): string {
-  const { headline, charts, legend, cautions } = sheetOf(answers, tables);
+  const { headline, closed, charts, legend, cautions } = sheetOf(answers, tables);
   const lines = [
     ...wrapped(headline, width),
+    ...(closed.length === 0 ? [] : ["", ...closed.flatMap((line) => wrapped(line, width))]),
     ...charts.flatMap((chart) => ["", ...chartText(chart, width, whole)]),
     ...(legend.length === 0 ? [] : ["", ...legend.flatMap((line) => wrapped(line, width, 2))]),
     ...(cautions.length === 0 ? [] : ["", tableWords.mind, ...cautions.flatMap((caution) => wrapped(`- ${caution}`, width, 2))]),
@@ -36,16 +39,19 @@ export function chartsText(answers: Answers, tables: readonly Table[], { width =
 
 /** An answer as it is read out at the counter. Ends in a line break. */
 export function answerText(model: Model, answered: Answered, { width = WIDTH }: TextOptions = {}): string {
-  const picks = judgementsLast(model, answered.picks);
+  const picks = judgementsLast(model, answered.picks).filter(({ shut }) => !shut);
   const labels = picks.map(({ pick }) => pickLabel(model.picks[pick]!));
-  const indent = Math.min(Math.max(...labels.map(widthOf)) + 2, Math.floor(width / 3));
-  const { ask, cautions } = answered;
-  const lines = [
-    ...wrapped(givenText(model, answered), width),
-    "",
-    ...picks.flatMap((one, i) => beside(labels[i]!, pickText(model, one), indent, width)),
-    ...(ask === undefined ? [] : ["", ...wrapped(askText(model, ask), width)]),
+  const indent = Math.min(Math.max(0, ...labels.map(widthOf)) + 2, Math.floor(width / 3));
+  const { ask, cautions, closed } = answered;
+  const asked = ask === undefined ? [] : wrapped(askText(model, ask), width);
+  const parts = [
+    wrapped(givenText(model, answered), width),
+    // Whether it is closed is told and asked before anything else.
+    [...closed.map((one) => closedText(model, one)).flatMap((line) => wrapped(line, width)), ...(closed.length > 0 ? asked : [])],
+    picks.flatMap((one, i) => beside(labels[i]!, pickText(model, one), indent, width)),
+    closed.length > 0 ? [] : asked,
   ];
+  const lines = parts.filter((part) => part.length > 0).flatMap((part, i) => (i === 0 ? part : ["", ...part]));
   return `${lines.join("\n")}\n${cautions.length === 0 ? "" : `\n${warningsText(cautions, { width })}`}`;
 }
 
@@ -55,6 +61,11 @@ export function givenText(model: Model, { given, open }: Answered): string {
     Object.keys(given.values).length === 0 ? "" : sayExample(saidValues(model, given)),
     open.filter((index) => !given.partly.includes(index)).map((index) => model.conditions[index]!.name),
   );
+}
+
+/** What closes everything, or may. */
+export function closedText(model: Model, { silence, sure }: Closed): string {
+  return sure ? closedReason(model, silence) : tableWords.mayBeClosed(silence.because, silenceText(model, silence));
 }
 
 export function askText(model: Model, condition: number): string {
@@ -114,7 +125,7 @@ export function pickText(model: Model, { pick, outcome, because, safe, possible,
   ];
 }
 
-function chartText({ title, across, head, lines }: Chart, width: number, whole?: boolean): readonly string[] {
+function chartText({ title, silences, across, head, lines }: Chart, width: number, whole?: boolean): readonly string[] {
   // Whatever stands above in the same column is not said again, as long as everything before it is the same too.
   const cells = lines.map((line, i) => {
     const above = lines[i - 1]?.cells;
@@ -127,6 +138,7 @@ function chartText({ title, across, head, lines }: Chart, width: number, whole?:
   const grouped = cells.some(([first]) => first === "");
   return [
     title,
+    ...silences.flatMap((line) => wrapped(line, width)),
     "",
     ...inColumns(
       head,

@@ -117,7 +117,7 @@ function symbolOf(text: string, node: tree.Statement): DocumentSymbol {
     case "fall back":
       return symbol(node.pick, listed(text, node.places.flat()));
     case "say nothing":
-      return symbol(node.picks[0] && spanOf(node.picks), write(node.when));
+      return symbol(node.everything ?? (node.picks[0] && spanOf(node.picks)), write(node.when));
     case "caution":
       return symbol(inside(node.title), write(node.when));
     case "promise":

@@ -9,8 +9,9 @@
 import type { Answers } from "../analysis/answers.js";
 import type { Status } from "../analysis/outcome.js";
 import type { Place } from "../diagnostics.js";
+import { tableWords } from "../messages/table.js";
 import type { Model } from "../model/model.js";
-import { outcomeText, sheetOf, tablesByPick } from "../render/chart.js";
+import { outcomeText, sheetOf, silenceWords, tablesByPick } from "../render/chart.js";
 import { facetsOf } from "../render/facet.js";
 import { gather } from "../render/gather.js";
 import { fits, limitsOf } from "../render/limits.js";
@@ -27,6 +28,8 @@ export interface BookTable {
   /** What the names of bands and groups in the cells mean, a sentence each. */
   readonly legend: readonly string[];
   readonly cautions: readonly string[];
+  /** What closes everything, and where. */
+  readonly closed: readonly string[];
 }
 interface PickTable {
   readonly pick: string;
@@ -38,6 +41,8 @@ interface PickTable {
   /** Of the pick, in book order. */
   readonly options: readonly string[];
   readonly rows: readonly PickRow[];
+  /** Where nothing is said on it, and why. */
+  readonly silences: readonly string[];
   /** Why there is none, in a sentence. */
   readonly problem?: string;
 }
@@ -82,11 +87,11 @@ export function* makingTable(answers: Answers, { picks, steps }: TableOptions = 
   }
   const charts: PickTable[] = [];
   for (const [index, made] of [...tables].sort(([a], [b]) => a - b)) {
-    charts.push(yield* pickTable(model, index, made, legend));
+    charts.push(yield* pickTable(answers, index, made, legend));
   }
-  const { headline, cautions } = sheetOf(answers, []);
+  const { headline, closed, cautions } = sheetOf(answers, []);
   const all = model.picks.filter(({ judgement }) => !judgement).map(({ name, label }) => ({ name, label }));
-  return { headline, picks: all, charts, legend: legendWords(model, legend), cautions };
+  return { headline, picks: all, charts, legend: legendWords(model, legend), cautions, closed };
 }
 
 /** Of the answers of one text: the cursor goes back and forth between picks. */
@@ -100,10 +105,11 @@ function keptOf(answers: Answers, steps: number | undefined): Map<number, Compil
   return kept;
 }
 
-function* pickTable(model: Model, index: number, made: Compiled, legend: Legend): Generator<void, PickTable> {
+function* pickTable(answers: Answers, index: number, made: Compiled, legend: Legend): Generator<void, PickTable> {
+  const { model } = answers;
   const { name: pick, options: all } = model.picks[index]!;
   const options = all.map(({ text }) => text);
-  const about = { pick, label: pickLabel(model.picks[index]!), options };
+  const about = { pick, label: pickLabel(model.picks[index]!), options, silences: silenceWords(answers, [index]) };
   if ("problem" in made) return { ...about, head: [], columns: [], rows: [], problem: made.problem };
   const facets = facetsOf(made.table);
   const limits = facets.map(({ name }) => limitsOf(made.table, name));
@@ -116,7 +122,8 @@ function* pickTable(model: Model, index: number, made: Compiled, legend: Legend)
         const found = values.flatMap((limit, at) => (alike.some((row) => fits(row, limit)) ? [at] : []));
         return found.length === values.length ? null : found;
       }),
-      answer: outcomeText(model, index, outcome),
+      answer:
+        outcome.status === "no advice" ? tableWords.noAdvice(alike.flatMap(({ silence }) => silence)) : outcomeText(model, index, outcome),
       status: outcome.status,
       options: outcome.places.flat(),
       because: titledPlaces(

@@ -143,7 +143,8 @@ export function buildStatement(node: CstNode, range: Range, report: Report, whol
       return {
         kind: "say nothing",
         range,
-        picks: kids(kid(node, "pickNames"), "pickName").flatMap(named),
+        picks: kids(kid(kid(node, "onWhat"), "pickNames"), "pickName").flatMap(named),
+        everything: maybe(tokens(kid(node, "onWhat"), T.Everything)[0], (token) => ({ range: tokenRange(token) })),
         when: test("when"),
         because: because(),
       };
@@ -302,7 +303,7 @@ function buildBandPart(node: CstNode): Tree.BandPart[] {
 
 /** From the statement's first word to its name or title: a place to mark when something is missing altogether. */
 function headOf(node: CstNode, range: Range): Range {
-  const named = ["title", "newName", "pickName", "pickNames"].flatMap((rule) => kids(node, rule)).map(rangeOf)[0];
+  const named = ["title", "newName", "pickName", "onWhat"].flatMap((rule) => kids(node, rule)).map(rangeOf)[0];
   return { start: range.start, end: named?.end ?? range.start + firstWord(node).length };
 }
 

@@ -194,6 +194,8 @@ export interface FallBack extends Node {
 export interface SayNothing extends Node {
   readonly kind: "say nothing";
   readonly picks: readonly Name[];
+  /** In place of picks: where the word stands. */
+  readonly everything?: Node;
   readonly when?: Test;
   readonly because?: Text;
 }

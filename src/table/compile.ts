@@ -17,12 +17,14 @@ import type { Outcome, Point } from "../analysis/outcome.js";
 import type { Verdict } from "../analysis/verdict.js";
 import { tableWords } from "../messages/table.js";
 import type { Model } from "../model/model.js";
-import { rowReasons, standingAmong, standingOver } from "../answer/because.js";
+import { rowReasons, silencesIn, standingAmong, standingOver } from "../answer/because.js";
+import type { OpenAnswers } from "../answer/closed.js";
 import { findingFewest } from "./fewest.js";
 import { inReadingOrder } from "./order.js";
 import { answered, chaining, joining } from "../answer/joint.js";
 import { testedBy, type Tested } from "./tested.js";
 import type { Piece } from "./split.js";
+import { trimmed } from "./trim.js";
 
 export interface Table {
   readonly model: Model;
@@ -45,6 +47,8 @@ export interface Row {
    * what the row answers at its example. In book order.
    */
   readonly because: readonly number[];
+  /** Why nothing is said, where a pick has no advice: the reason of every `say nothing` that holds somewhere in the row. */
+  readonly silence: readonly string[];
   /** A possible point of the row, as ordinary as can be. */
   readonly example: Point;
 }
@@ -67,12 +71,13 @@ const STEPS = 400_000;
 /** The table, or in a sentence why there is none. */
 export type Compiled = { readonly table: Table } | { readonly problem: string };
 
-export function compile(answers: Answers, options: CompileOptions = {}): Compiled {
+/** Of one pick it may be given what is open for it: then rows name no value at which all is closed. */
+export function compile(answers: OpenAnswers, options: CompileOptions = {}): Compiled {
   return toTheEnd(compiling(answers, options));
 }
 
 /** The same, in short pieces of work: between two of them the caller may do other things, or stop for good. */
-export function* compiling(answers: Answers, options: CompileOptions = {}): Generator<void, Compiled> {
+export function* compiling(answers: OpenAnswers, options: CompileOptions = {}): Generator<void, Compiled> {
   const { model } = answers;
   const picks = options.picks ?? model.picks.filter((pick) => !pick.judgement).map((pick) => pick.index);
   const undecided = picks.find((pick) => answers.picks[pick] === undefined);
@@ -102,10 +107,11 @@ export function* compiling(answers: Answers, options: CompileOptions = {}): Gene
       : (withinBudget(() => [standingAmong(answers, picks[0]!, short!.verdicts, fresh())]) ?? []),
   );
   const rows: Row[] = [];
-  for (const { box, outcomes } of pieces ?? short!.pieces) {
+  for (const { box: whole, outcomes } of pieces ?? short!.pieces) {
     yield;
+    const box = withinBudget(() => trimmed(answers, whole, fresh())) ?? whole;
     const example = pointIn(answers, withinBudget(() => findPossible(answers, box, fresh())) ?? box);
-    rows.push({ box, outcomes, example, because: reasons(box, example) });
+    rows.push({ box, outcomes, example, because: reasons(box, example), silence: silencesIn(answers, picks, box, outcomes) });
   }
   const tested = pieces ? [] : model.picks[picks[0]!]!.tests.flatMap((pick) => testedBy(answers, pick) ?? []);
   return { table: { model, picks, ...inReadingOrder(model, rows, tested) } };

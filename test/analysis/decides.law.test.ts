@@ -7,7 +7,7 @@ import { budget } from "../../src/analysis/budget.js";
 import { coverOf, decidesOf } from "../../src/analysis/decides.js";
 import { FAILS, HOLDS } from "../../src/analysis/diagrams/formula.js";
 import { answersAt, valueAt, type PickAnswer } from "../../src/analysis/point.js";
-import { silencedBook, verdict } from "../../src/analysis/verdict.js";
+import { isSilent, silencedBook, verdict } from "../../src/analysis/verdict.js";
 import type { Model, Pattern } from "../../src/model/model.js";
 import { check } from "../check.js";
 import { books } from "../law/books.js";
@@ -20,14 +20,20 @@ function fateAt(model: Model, { situation, yields, verdict: found, rules }: Pick
   const title = (at: number): number => rules.rules[at]!.pattern.index;
   const takesPart = found.status === "conflict" ? "clashes" : "decides";
   if (found.standing.includes(rule.at) || (found.cause.kind === "circle" && found.cause.rules.includes(rule.at))) return [takesPart];
+  const silenced = silencedBook(rules, situation, model.moreLocal);
   const lost = yields.find((one) => one.rule === rule.at);
   if (lost?.by === "beats")
-    return ["yields", ...rule.beatenBy.filter((at) => situation.whens.get(at) === HOLDS).map((at) => `to ${title(at)} by beats`)];
+    return [
+      "yields",
+      ...rule.beatenBy
+        .filter((at) => situation.whens.get(at) === HOLDS && !isSilent(rules.rules[at]!, silenced))
+        .map((at) => `to ${title(at)} by beats`),
+    ];
   const without = { ...situation, whens: new Map(situation.whens).set(rule.at, FAILS) };
   const does = rule.leans.length > 0 || rule.nevers.size > 0 || rule.move !== 0;
   if (does && outcomeKey(verdict(rules, without, silencedBook(rules, without, model.moreLocal))) !== outcomeKey(found)) return [takesPart];
   if (lost) return ["yields", ...found.standing.map((at) => `to ${title(at)} by ${lost.by}`)];
-  if (silencedBook(rules, situation, model.moreLocal)(pattern.book)) return [];
+  if (silenced.rest(pattern.book)) return [];
   if (rule.leans.length > 0 && !rule.goes && found.standing.length > 0)
     return ["yields", ...found.standing.map((at) => `to ${title(at)} by lean`)];
   if (

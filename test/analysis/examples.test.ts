@@ -1,7 +1,7 @@
 /** Every check opens with books it accepts and rejects; here they are run. */
 import { readFileSync, readdirSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { check, codes } from "../check.js";
+import { booksOf, check, codes } from "../check.js";
 
 const folder = new URL("../../src/analysis/checks/", import.meta.url);
 const examples = readdirSync(folder).flatMap((file) => {
@@ -15,7 +15,7 @@ const examples = readdirSync(folder).flatMap((file) => {
 
 describe("the books each check opens with", () => {
   test.each(examples)("$file $code", ({ file, code, book }) => {
-    const found = codes(check(`book "Example"\n${book}`).findings);
+    const found = codes(check(booksOf(book.startsWith("-- ") ? book : `book "Example"\n${book}`)).findings);
     if (code) expect(found).toContain(code);
     else expect(found, file).toEqual([]);
   });

@@ -15,7 +15,7 @@ import { givenOf, pinned, readGiven, type Given } from "../../src/answer/given.j
 import { answersJson } from "../../src/render/json.js";
 import { answer, type Answered } from "../../src/answer/answer.js";
 import { books, thinBooks, type Sizes } from "../law/books.js";
-import { evaluate, oracle, type Answer } from "../law/oracle.js";
+import { evaluate, isClosed, isOpenTo, oracle, type Answer } from "../law/oracle.js";
 import { canonical, pointInWords, possiblePoints, weighed, type Weighed } from "../law/points.js";
 import { read } from "../law/reading.js";
 
@@ -74,6 +74,17 @@ function answered({ result }: Asked): Answered {
   return result;
 }
 
+/** The points that a pick is told of: those that are open to it, if any is. */
+function toldOf({ model, points }: Asked, pick: number): Asked["points"] {
+  const open = points.filter(({ point, answers }) => isOpenTo(model, model.picks[pick]!, point, answers));
+  if (open.length === 0 || open.length === points.length) return points;
+  const weights = weighed(
+    model,
+    open.map(({ point }) => point),
+  );
+  return open.map((one, i) => ({ ...one, weight: weights[i]!.weight }));
+}
+
 const words = (outcome: Answer["outcome"]): string => JSON.stringify(canonical(outcome));
 
 describe("an answer with unknown conditions", () => {
@@ -82,17 +93,18 @@ describe("an answer with unknown conditions", () => {
   });
 
   law("lists every outcome that is left, each with its exact share, and what is safe", (asked) => {
-    const { model, points } = asked;
-    if (points.length === 0) return;
-    const worst = (pick: number, option: number): number =>
-      Math.max(
-        ...points.map(({ answers }) => {
-          const place = answers[pick]!.outcome.places.findIndex((some) => some.includes(option));
-          return place < 0 ? Infinity : place;
-        }),
-      );
-    const total = points.reduce((sum, { weight }) => sum + weight, 0n);
+    const { model, points: all } = asked;
+    if (all.length === 0) return;
     answered(asked).picks.forEach(({ pick, safe, possible, outcome }) => {
+      const points = toldOf(asked, pick);
+      const worst = (pick: number, option: number): number =>
+        Math.max(
+          ...points.map(({ answers }) => {
+            const place = answers[pick]!.outcome.places.findIndex((some) => some.includes(option));
+            return place < 0 ? Infinity : place;
+          }),
+        );
+      const total = points.reduce((sum, { weight }) => sum + weight, 0n);
       const expected = groupBy(
         model.picks[pick]!.options.map((_, option) => option).filter((option) => worst(pick, option) < Infinity),
         (option) => String(worst(pick, option)),
@@ -111,15 +123,31 @@ describe("an answer with unknown conditions", () => {
     });
   });
 
+  let closings = 0;
   law(
     "asks what can change something, and of that what settles most",
     (asked) => {
       const { model, given, points } = asked;
       if (points.length === 0) return;
       const { ask } = answered(asked);
-      const open = model.picks.filter(
-        ({ judgement, index }) => !judgement && new Set(points.map(({ answers }) => words(answers[index]!.outcome))).size > 1,
-      );
+      const shut = points.filter(({ point, answers }) => isClosed(model, point, answers)).length;
+      if (shut === points.length) {
+        expect(ask).toBe(undefined);
+        return;
+      }
+      // Whether it is closed is asked first, as an answer of a pick would be.
+      const questions =
+        shut > 0
+          ? [({ point, answers }: Asked["points"][number]) => String(isClosed(model, point, answers))]
+          : model.picks
+              .filter(({ judgement }) => !judgement)
+              .map(
+                ({ index }) =>
+                  ({ answers }: Asked["points"][number]) =>
+                    words(answers[index]!.outcome),
+              );
+      const open = questions.filter((keyOf) => new Set(points.map(keyOf)).size > 1);
+      if (shut > 0) closings++;
       if (ask === undefined) {
         expect(open).toEqual([]);
         return;
@@ -134,14 +162,12 @@ describe("an answer with unknown conditions", () => {
       const worth = (condition: number): readonly [settled: Fraction, agreement: Fraction] => {
         let settled = new Fraction(0);
         let agreement = new Fraction(0);
-        for (const pick of open) {
+        for (const keyOf of open) {
           const replies = groupBy(points, ({ point }) => model.conditions[condition]!.axes.map((axis) => point[axis]).join());
           for (const reply of replies.values()) {
             const weight = reply.reduce((sum, point) => sum + weigh(point), 0n);
             if (weight === 0n) continue;
-            const outcomes = [...groupBy(reply, ({ answers }) => words(answers[pick.index]!.outcome)).values()].map((some) =>
-              some.reduce((sum, point) => sum + weigh(point), 0n),
-            );
+            const outcomes = [...groupBy(reply, keyOf).values()].map((some) => some.reduce((sum, point) => sum + weigh(point), 0n));
             if (outcomes.length === 1) settled = settled.add(new Fraction(weight, total));
             agreement = agreement.add(
               new Fraction(
@@ -154,10 +180,10 @@ describe("an answer with unknown conditions", () => {
         return [settled, agreement];
       };
       const before = open.reduce(
-        (sum, pick) =>
+        (sum, keyOf) =>
           sum.add(
             new Fraction(
-              [...groupBy(points, ({ answers }) => words(answers[pick.index]!.outcome)).values()].reduce(
+              [...groupBy(points, keyOf).values()].reduce(
                 (squares, some) => squares + some.reduce((inner, point) => inner + weigh(point), 0n) ** 2n,
                 0n,
               ),
@@ -182,7 +208,7 @@ describe("an answer with unknown conditions", () => {
         points.some(
           (b) =>
             model.axes.every(({ index, condition }) => condition === ask || a.point[index] === b.point[index]) &&
-            open.some((pick) => words(a.answers[pick.index]!.outcome) !== words(b.answers[pick.index]!.outcome)),
+            open.some((keyOf) => keyOf(a) !== keyOf(b)),
         ),
       );
       expect(gains || changes, "the question could change nothing").toBe(true);
@@ -190,13 +216,44 @@ describe("an answer with unknown conditions", () => {
     { points: 120 },
   );
 
+  test("whether it is closed is asked often enough for that to count", () => expect(closings).toBeGreaterThan(10));
+
+  law("says what closes everything, for certain or perhaps, and then nothing of what is shut", (asked) => {
+    const { model, points } = asked;
+    if (points.length === 0) return;
+    const { closed, shut, picks, open, ask } = answered(asked);
+    const truths = model.closed.map((silence) => ({
+      silence,
+      truths: points.map(
+        ({ point, answers }) =>
+          evaluate(
+            silence.when,
+            point,
+            answers.map(({ outcome }) => outcome),
+          ).truth,
+      ),
+    }));
+    expect(closed).toEqual(
+      truths.flatMap(({ silence, truths }) =>
+        truths.every((truth) => truth === "fails") ? [] : [{ silence, sure: truths.every((truth) => truth === "holds") }],
+      ),
+    );
+    expect(shut).toBe(points.every(({ point, answers }) => isClosed(model, point, answers)));
+    if (shut) expect([open, ask]).toEqual([[], undefined]);
+    for (const one of picks)
+      expect(one.shut === true).toBe(shut && !points.some(({ point, answers }) => isOpenTo(model, model.picks[one.pick]!, point, answers)));
+  });
+
   law("knows which conditions can still change an answer", (asked) => {
     const { model, given, points } = asked;
-    if (points.length === 0) return;
+    if (points.every(({ point, answers }) => isClosed(model, point, answers))) return;
     const changes = (condition: number): boolean => {
       const others = ({ point }: Weighed): string => point.filter((_, axis) => model.axes[axis]!.condition !== condition).join();
-      return [...groupBy(points, others).values()].some((alike) =>
-        model.picks.some(({ index }) => new Set(alike.map(({ answers }) => words(answers[index]!.outcome))).size > 1),
+      const differ = (some: Asked["points"], keyOf: (one: Asked["points"][number]) => string): boolean =>
+        [...groupBy(some, others).values()].some((alike) => new Set(alike.map(keyOf)).size > 1);
+      return (
+        differ(points, ({ point, answers }) => String(isClosed(model, point, answers))) ||
+        model.picks.some(({ index }) => differ(toldOf(asked, index), ({ answers }) => words(answers[index]!.outcome)))
       );
     };
     expect(answered(asked).open).toEqual(given.unknown.filter(changes));

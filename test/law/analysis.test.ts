@@ -158,6 +158,36 @@ describe("findings are there exactly where brute force says so", () => {
     },
   );
   test("and often enough for that to count", () => expect(waited).toBeGreaterThan(5));
+  let heard = 0;
+  law("not-closed: a more local go with that stands where everything is closed", (book) => {
+    const { model, analysis, points } = book;
+    const found = ofCode(analysis, "not-closed");
+    for (const silence of model.closed)
+      for (const pattern of model.patterns)
+        for (const { pick } of pattern.goes) {
+          const { name, judgement } = model.picks[pick]!;
+          const own = found.filter(
+            (finding) =>
+              finding.pick === name && finding.patterns![0] === pattern.title && finding.related![0]!.range === silence.place.range,
+          );
+          const stands = ({ point, answers }: Book["points"][number]): boolean => {
+            const outcomes = answers.map(({ outcome }) => outcome);
+            return (
+              model.moreLocal(pattern.book, silence.book) &&
+              !judgement &&
+              evaluate(silence.when, point, outcomes).truth === "holds" &&
+              outcomes[pick]!.places.length > 0 &&
+              answers[pick]!.standing.includes(pattern.index)
+            );
+          };
+          const there = points.filter(stands);
+          if (there.length > 0) heard++;
+          if (there.length > 0) expect(own.length, pattern.title).toBe(1);
+          for (const finding of own)
+            for (const { answers } of agreeing(book, finding)) expect(answers[pick]!.standing).toContain(pattern.index);
+        }
+  });
+  test("go withs heard where all is closed, and often enough for that to count", () => expect(heard).toBeGreaterThan(3));
   law("never-recommended", ({ model, analysis, points }) => {
     const found = new Set(ofCode(analysis, "never-recommended").map(({ pick, title }) => `${pick}: ${title}`));
     for (const pick of model.picks.filter(({ judgement }) => !judgement))

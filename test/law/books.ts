@@ -23,6 +23,8 @@ export interface Sizes {
   readonly conditions?: number;
   readonly picks?: number;
   readonly patterns?: number;
+  /** Always with a `say nothing on everything`. */
+  readonly closing?: boolean;
   /** Several books, one building on another. */
   readonly layered?: boolean;
   /** Continuous measures before other conditions. */
@@ -86,6 +88,7 @@ interface Plan {
   readonly trusts: readonly { readonly book: number; readonly pick: number | null; readonly order: readonly number[] }[];
   readonly fallBacks: readonly { readonly book: number; readonly action: ActionPlan }[];
   readonly silences: readonly { readonly book: number; readonly picks: readonly number[]; readonly when: TestPlan }[];
+  readonly closing: { readonly book: number; readonly when: TestPlan } | null;
   readonly promises: readonly {
     readonly book: number;
     readonly form: number;
@@ -127,7 +130,7 @@ const actions: fc.Arbitrary<ActionPlan> = fc.record({
   negative: fc.boolean(),
 });
 
-function plans({ conditions = 4, picks = 5, patterns = 11, layered = true }: Sizes): fc.Arbitrary<Plan> {
+function plans({ conditions = 4, picks = 5, patterns = 11, closing = false, layered = true }: Sizes): fc.Arbitrary<Plan> {
   const maybe = <Value>(value: fc.Arbitrary<Value>, yes = 1, no = 1): fc.Arbitrary<Value | null> =>
     fc.oneof({ withCrossShrink: true }, { weight: no, arbitrary: fc.constant(null) }, { weight: yes, arbitrary: value });
   const few = <Value>(value: fc.Arbitrary<Value>, maxLength: number, minLength = 0): fc.Arbitrary<Value[]> =>
@@ -150,6 +153,7 @@ function plans({ conditions = 4, picks = 5, patterns = 11, layered = true }: Siz
     trusts: few(fc.record({ book: die, pick: maybe(die), order: few(die, 3, 1) }), 3),
     fallBacks: few(fc.record({ book: die, action: actions }), 3),
     silences: few(fc.record({ book: die, picks: few(die, 3, 1), when: fc.oneof(atoms, tests) }), 2),
+    closing: maybe(fc.record({ book: die, when: tests }), 1, closing ? 0 : 3),
     promises: few(fc.record({ book: die, form: die, action: actions, when: maybe(tests) }), 3),
     cautions: few(tests, 1),
     leaveOut: maybe(die, 1, 3),
@@ -370,6 +374,14 @@ function writeRest({ plan, layout, statements }: Draft, ground: Scope, picks: re
     const silent = distinct(numbers.map((number) => number % picks.length));
     statements[book % layout.length]!.push(
       `say nothing on ${silent.map((pick) => picks[pick]!.entry.name).join(", ")} when ${testIn(when, before(Math.min(...silent)))} because "closed"`,
+    );
+  }
+  if (plan.closing !== null) {
+    // Judgements before the first pick go by no pick.
+    const first = picks.findIndex(({ entry }) => entry.kind === "pick");
+    const scope = before(first < 0 ? picks.length : first);
+    statements[plan.closing.book % layout.length]!.push(
+      `say nothing on everything when ${testIn(plan.closing.when, scope)} because "Stay off."`,
     );
   }
   plan.cautions.forEach((test, i) => statements[0]!.push(`caution "Mind ${i + 1}" when ${testIn(test, ground)}\n  say "Take care."`));

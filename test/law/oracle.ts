@@ -8,7 +8,7 @@
  * (narrower, trust) are made by trying every combination of the values they mention, and kept per model.
  */
 import { Fraction } from "fraction.js";
-import type { Model, Pattern, Pick, Places, Subject, Test } from "../../src/model/model.js";
+import type { Model, Pattern, Pick, Places, SayNothing, Subject, Test } from "../../src/model/model.js";
 import { holds as inSpan } from "../../src/model/span.js";
 import type { Outcome, Point } from "../../src/analysis/outcome.js";
 
@@ -92,14 +92,29 @@ function answerOf(model: Model, pick: Pick, point: Point, outcomes: readonly Out
   // pattern's `when` does."
   const onlyWhen = verdict(pick.onlyWhen);
   if (onlyWhen.truth === "fails") return none("not applicable");
-  const sayings = pick.sayNothing.map((saying) => ({ book: saying.book, verdict: verdict(saying.when) }));
+  const truthOf = ({ book, when }: SayNothing) => ({ book, verdict: verdict(when) });
+  const ofPick = pick.sayNothing.filter(({ everything }) => !everything).map(truthOf);
+  // "`everything` names every pick of all books that are read together … It names no judgement."
+  const ofEverything = pick.judgement ? [] : model.closed.map(truthOf);
+  const sayings = [...ofPick, ...ofEverything];
 
   // "1. Where a `say nothing` of the pick holds, every `go with`, `lean` and `fall back` of the pick from the same or a less local
   // book is silent."
-  const silencing = sayings.filter((saying) => saying.verdict.truth === "holds");
-  const silencedBook = (book: number): boolean => silencing.some((saying) => saying.book === book || model.moreLocal(saying.book, book));
-  // A pattern is silent on the pick where all it says there is; a `never` or `move` keeps it from being silent as a whole.
-  const silent = (pattern: Pattern): boolean => silencedBook(pattern.book) && !says(pattern.nevers, pick) && !says(pattern.moves, pick);
+  const holding = (list: typeof sayings): typeof sayings => list.filter((saying) => saying.verdict.truth === "holds");
+  const silencing = holding(sayings);
+  const silencedBook = (book: number): boolean =>
+    holding(ofPick).some((saying) => saying.book === book || model.moreLocal(saying.book, book));
+  // "Where a `say nothing on everything` holds, the leans and `fall back`s of every book are, and every `go with` that is not from a
+  // more local one."
+  const closed = holding(ofEverything);
+  const silencedGoing = (book: number): boolean => silencedBook(book) || closed.some((saying) => !model.moreLocal(book, saying.book));
+  const silencedElse = (book: number): boolean => silencedBook(book) || closed.length > 0;
+  // "A pattern of which all is silent on the pick, having no `never` and no `move` there either, is silent as a whole."
+  const silent = (pattern: Pattern): boolean =>
+    !says(pattern.nevers, pick) &&
+    !says(pattern.moves, pick) &&
+    (!says(pattern.goes, pick) || silencedGoing(pattern.book)) &&
+    (!says(pattern.leans, pick) || silencedElse(pattern.book));
 
   // "a pattern past its `until` no longer speaks"
   const spoken = model.patterns.filter((pattern) => speaks(pattern, pick) && !past(model, pattern));
@@ -128,7 +143,7 @@ function answerOf(model: Model, pick: Pick, point: Point, outcomes: readonly Out
   if (unsettled.length > 0) return none("no advice");
 
   const standing = applicable.filter((pattern) => !beaten(pattern));
-  const voiced = standing.filter((pattern) => !silencedBook(pattern.book));
+  const voiced = standing.filter((pattern) => !silencedElse(pattern.book));
   const nevers = standing.flatMap((pattern) =>
     pattern.nevers.filter((never) => never.pick === pick.index).flatMap((never) => never.options),
   );
@@ -147,7 +162,7 @@ function answerOf(model: Model, pick: Pick, point: Point, outcomes: readonly Out
   const left = thin(
     model,
     pick,
-    voiced.filter((pattern) => says(pattern.goes, pick)),
+    standing.filter((pattern) => says(pattern.goes, pick) && !silencedGoing(pattern.book)),
   );
 
   // "5. If any stands: the list = the options in all standing lists, by the best place any gives (…), then by lean total.
@@ -181,8 +196,8 @@ function answerOf(model: Model, pick: Pick, point: Point, outcomes: readonly Out
 
   // "7. Else `fall back on`." Of a judgement: "the copy counts as the judgement's own fall back with status decided, and a
   // `go with`, lean or `fall back` of its own goes before it".
-  const fallBack = pick.fallBack !== undefined && !silencedBook(pick.fallBack.book) ? pick.fallBack.places : undefined;
-  const copy = pick.sameAs !== undefined && !silencedBook(pick.book) ? copied(pick.sameAs, point) : undefined;
+  const fallBack = pick.fallBack !== undefined && !silencedElse(pick.fallBack.book) ? pick.fallBack.places : undefined;
+  const copy = pick.sameAs !== undefined && !silencedElse(pick.book) ? copied(pick.sameAs, point) : undefined;
   const last = fallBack ?? copy;
   if (last !== undefined) {
     const list = finish(last);
@@ -416,7 +431,19 @@ function mentions(model: Model, test: Test, conditions: Set<number>, picks: Set<
 /** Whether anything at all is said on a pick, wherever that may hold. */
 export function isSpokenOn({ patterns }: Model, { index, fallBack, sameAs, sayNothing }: Pick): boolean {
   return (
-    Boolean(fallBack || sameAs || sayNothing.length > 0) ||
+    Boolean(fallBack || sameAs || sayNothing.some(({ everything }) => !everything)) ||
     patterns.some(({ goes, leans, nevers, moves }) => [...goes, ...leans, ...nevers, ...moves].some(({ pick }) => pick === index))
   );
+}
+
+/** "A point is closed where a `say nothing on everything` holds". */
+export function isClosed(model: Model, point: Point, answers: readonly Answer[]): boolean {
+  const outcomes = answers.map(({ outcome }) => outcome);
+  return model.closed.some(({ when }) => evaluate(when, point, outcomes).truth === "holds");
+}
+
+/** "… but for picks on which a more local `go with` stands there": then it has a list, or those that stand disagree. */
+export function isOpenTo(model: Model, { index, judgement }: Pick, point: Point, answers: readonly Answer[]): boolean {
+  const { places, status } = answers[index]!.outcome;
+  return !isClosed(model, point, answers) || (!judgement && (places.length > 0 || status === "conflict"));
 }

@@ -225,6 +225,50 @@ say nothing on hook when blade is leaf`);
     ]);
   });
 
+  test("everything names every pick and no judgement, of any book and wherever it is declared", () => {
+    const { picks, closed } = sound(
+      'condition sky: bright, dark\nsay nothing on everything when sky is dark because "Closed."\njudgement mood: shy, keen\npick blade: a, b\npick hook: a, b',
+    );
+    expect(picks.map(({ name, sayNothing }) => [name, sayNothing.map(({ everything }) => everything)])).toEqual([
+      ["mood", []],
+      ["blade", [true]],
+      ["hook", [true]],
+    ]);
+    expect(closed.map(({ because }) => because)).toEqual(["Closed."]);
+  });
+  test("everything tests no pick, nor what goes by one: then it is left out altogether", () => {
+    const declared = "condition sky: bright, dark\njudgement mood: shy, keen\npick hook: a, b\npick blade: a, b\n";
+    for (const more of [
+      "say nothing on everything when hook is a",
+      'say nothing on everything when mood is shy\npattern "P" go with mood shy when hook is a',
+    ]) {
+      const { model, findings } = resolved(declared + more);
+      expect(findings.filter(({ severity }) => severity === "error").map(({ code }) => code)).toEqual(["circle"]);
+      expect(model.closed).toEqual([]);
+      expect(model.picks.every(({ sayNothing }) => sayNothing.length === 0)).toBe(true);
+      expect(model.held.map(({ picks }) => picks.length)).not.toEqual([]);
+    }
+    expect(sound(`${declared}say nothing on everything when mood is shy`).closed.length).toBe(1);
+  });
+  test("everything stands alone, and nothing else is called so", () => {
+    const { findings } = resolved(`condition sky: bright, dark
+condition everything: yes, no
+pick hook: a, b
+pick everything: a, b
+judgement everything: a, b
+say nothing on hook, everything when sky is dark
+say nothing on everything, hook when sky is dark
+say nothing on everythin when sky is dark`);
+    const errors = findings.filter(({ severity }) => severity === "error");
+    expect(errors.map(({ title, fixes }) => [title, fixes?.[0]?.title])).toEqual([
+      ["A pick cannot be called everything", undefined],
+      ["A judgement cannot be called everything", undefined],
+      ["Everything stands alone", "Write everything alone"],
+      ["Everything stands alone", "Write everything alone"],
+      ["Nobody has declared everythin", "Write everything"],
+    ]);
+  });
+
   const graphs = fc
     .integer({ min: 1, max: 7 })
     .chain((count) =>

@@ -46,16 +46,28 @@ export function sayOf({ model, ground, relations, pick, script, seen, patterns, 
   const onlyWhen = read("only", declared.onlyWhen);
   const silences = model.books.flatMap(({ tree: { statements } }, book) =>
     statements
-      .filter((one): one is tree.SayNothing => one.kind === "say nothing" && one.picks.some(({ text }) => text === pick.name))
-      .map((one) => ({ book, truth: read(`silence${book}_${one.range.start}`, one.when) })),
+      .filter(
+        (one): one is tree.SayNothing =>
+          one.kind === "say nothing" &&
+          ((one.everything !== undefined && !pick.judgement) || one.picks.some(({ text }) => text === pick.name)),
+      )
+      .map((one) => ({ book, everything: one.everything !== undefined, truth: read(`silence${book}_${one.range.start}`, one.when) })),
   );
   const silencing = or(...silences.map(({ truth }) => truth.holds));
-  const silenced = (book: number): Term =>
-    or(...silences.filter((silence) => silence.book === book || model.moreLocal(silence.book, book)).map(({ truth }) => truth.holds));
+  const isLess = (book: number, than: number): boolean => book === than || model.moreLocal(than, book);
+  const holding = (some: typeof silences): Term => or(...some.map(({ truth }) => truth.holds));
+  const silenced = (book: number): Term => holding(silences.filter((one) => one.everything || isLess(book, one.book)));
+  const silencedGoing = (book: number): Term =>
+    holding(silences.filter((one) => (one.everything ? !model.moreLocal(book, one.book) : isLess(book, one.book))));
 
   // 2 and 3: applicable, silenced by `beats`, unsettled, circles.
   const open = per("open", speaking, (pattern) =>
-    says(pattern.nevers, pick) || says(pattern.moves, pick) ? yes : not(silenced(pattern.book)),
+    says(pattern.nevers, pick) || says(pattern.moves, pick)
+      ? yes
+      : or(
+          ...(says(pattern.goes, pick) ? [not(silencedGoing(pattern.book))] : []),
+          ...(says(pattern.leans, pick) ? [not(silenced(pattern.book))] : []),
+        ),
   );
   const applies = per("applies", speaking, (pattern) => and(open(pattern), whenOf(pattern).holds));
   const beaten = per("beaten", speaking, (pattern) =>
@@ -85,7 +97,8 @@ export function sayOf({ model, ground, relations, pick, script, seen, patterns, 
     per(what, going, (pattern) =>
       and(left(pattern), ...going.filter((other) => other !== pattern && drops(other, pattern)).map((other) => not(left(other)))),
     );
-  const local = pass("local", voiced, (a, b) => model.moreLocal(a.book, b.book));
+  const heard = per("heard", going, (pattern) => and(stands(pattern), not(silencedGoing(pattern.book))));
+  const local = pass("local", heard, (a, b) => model.moreLocal(a.book, b.book));
   const narrow = pass("narrow", local, (a, b) => relations.narrower(a, b));
   const left = pass("left", narrow, (a, b) => isTrustedMore(relations.ranks(a, pick), relations.ranks(b, pick)));
   const anyGoes = named("goes", or(...going.map(left)));

@@ -50,6 +50,7 @@ function compared(
   const json = answerJson(model, expected);
   expect(said.unknown, where).toEqual(json.unknown);
   expect(said.cautions, where).toEqual(json.cautions);
+  expect([said.closed, said.shut], where).toEqual([json.closed ?? [], json.shut ?? false]);
   for (const pick of picks) {
     const { name, options } = model.picks[pick]!;
     const [mine, theirs] = [said.picks[name]!, json.picks[name]!];

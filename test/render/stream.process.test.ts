@@ -49,7 +49,7 @@ describe("rows as they come", () => {
     child.stdin!.write(head + rows(30_000));
     const [first] = (await once(child.stdout!, "data")) as [Buffer];
     expect(first.toString("utf8")).toMatch(
-      /^clarity,cover,blade,blade status,blade safe,ask,cautions,error\nclear,grass,leaf,decided,leaf,,,\n/,
+      /^clarity,cover,blade,blade status,blade safe,closed,ask,cautions,error\nclear,grass,leaf,decided,leaf,,,,\n/,
     );
     child.stdin!.end();
     child.stdout!.resume();

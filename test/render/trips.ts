@@ -11,6 +11,7 @@ import type { Model } from "../../src/model/model.js";
 import { sayPosition } from "../../src/model/points.js";
 import { readNumber } from "../../src/model/quantities.js";
 import { run } from "../../src/model/span.js";
+import { closedText } from "../../src/render/text.js";
 import { optionTexts } from "../../src/model/texts.js";
 import { tableSql, tripColumns, type SqlOptions } from "../../src/render/sql.js";
 import { openSqlite, type Sqlite } from "./sqlite.js";
@@ -93,11 +94,16 @@ export function answerOf(found: Answers, trip: Trip, judgements = true): Said {
   const box = new Map(trip.flatMap((position, axis) => (position === undefined ? [] : [[axis, run(position, position)] as const])));
   const given = answer(model, givenOf(model, box), () => found);
   const picks = model.picks.filter(({ judgement }) => judgements || !judgement);
-  if ("problem" in given) return picks.flatMap(() => ["refused", null]);
-  return picks.flatMap((pick) => {
-    const { outcome } = given.picks[pick.index]!;
-    return [outcome?.status ?? "depends", sayList(optionTexts(pick, outcome?.places ?? [])) || null];
-  });
+  const shuts = model.closed.length > 0;
+  if ("problem" in given) return [...(shuts ? [null] : []), ...picks.flatMap(() => ["refused", null])];
+  const closed = given.closed.find(({ sure }) => sure) ?? given.closed[0];
+  return [
+    ...(shuts ? [closed ? closedText(model, closed) : null] : []),
+    ...picks.flatMap((pick) => {
+      const { outcome } = given.picks[pick.index]!;
+      return [outcome?.status ?? "depends", sayList(optionTexts(pick, outcome?.places ?? [])) || null];
+    }),
+  ];
 }
 
 const cells = new WeakMap<Model, Map<string, Cell>>();
@@ -139,5 +145,6 @@ function question(model: Model, judgements: boolean): string {
   const columns = model.picks
     .filter(({ judgement }) => judgements || !judgement)
     .flatMap(({ name }) => [`"${name} status"`, `"${name} answer"`]);
+  if (model.closed.length > 0) columns.unshift('"closed"');
   return `SELECT ${columns.join(", ")} FROM "answers" ORDER BY "trip id"`;
 }

@@ -186,7 +186,13 @@ caution "Lead" when bait is jig say "Lead kills birds."
     for (const table of tablesOf(all)) {
       const [head, ...lines] = parseCsv(tableCsv(table));
       const pick = model.picks[table.picks[0]!]!.name;
-      expect(head).toEqual([...table.conditions.map((index) => model.conditions[index]!.name), pick, `${pick} status`, "because"]);
+      expect(head).toEqual([
+        ...table.conditions.map((index) => model.conditions[index]!.name),
+        pick,
+        `${pick} status`,
+        "because",
+        "silence",
+      ]);
       expect(lines.map((line) => line[table.conditions.length + 1])).toEqual(table.rows.map(({ outcomes }) => outcomes[0]!.status));
     }
   });

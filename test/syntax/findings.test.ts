@@ -85,6 +85,10 @@ say nothing on family, blade
 ^^^^^^^^^^^^^^^^^^^^^^^^^^^^ syntax: \`when\` is missing
 say nothing on family, when a
                      ^ syntax: the name of a pick
+say nothing on when a
+^^^^^^^^^^^^^^ syntax: the name of a pick or \`everything\`
+say nothing on everything
+^^^^^^^^^^^^^^^^^^^^^^^^^ syntax: \`when\` is missing
 say nothing on family blade when a
                       ^^^^^ syntax: Picks stand with commas between them
 impossible because "x"

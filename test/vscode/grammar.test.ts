@@ -36,6 +36,7 @@ describe("colors", () => {
     first: "trust clarity first, then sky",
     up: "move seen up 1",
     down: "move seen down 1",
+    everything: "say nothing on everything when sky is dark",
   };
 
   test.each(words.map(({ phrase, role, instead }) => ({ phrase, role, instead })))(

@@ -64,6 +64,7 @@ const table: Shown = {
   ],
   notes: ["Cover: soft is grass or pads."],
   cautions: ["Hooks: Wear glasses."],
+  closed: [],
 };
 const say = extensionWords.table;
 

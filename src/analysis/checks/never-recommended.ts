@@ -31,7 +31,7 @@ export function* neverRecommended(context: Context): ReturnType<Check> {
     local,
   } of decidedPicks(context)) {
     if (pick.judgement || unsettled.has(pick.index)) continue;
-    if (rules.length === 0 && !pick.fallBack && !pick.sameAs && pick.sayNothing.length === 0) continue;
+    if (rules.length === 0 && !pick.fallBack && !pick.sameAs && pick.sayNothing.every(({ everything }) => everything)) continue;
     for (const [option, { text }] of pick.options.entries()) {
       yield;
       const there = ({ places }: Verdict): boolean => places.some((place) => place.includes(option));

@@ -65,6 +65,8 @@ export interface TableAnswer {
   /** What the names of bands and groups in the cells mean, a sentence each. */
   readonly legend?: readonly string[];
   readonly cautions?: readonly string[];
+  /** What closes everything, and where. */
+  readonly closed?: readonly string[];
   readonly problem?: string;
 }
 /** The table of one pick. */
@@ -78,6 +80,8 @@ export interface TableChart {
   /** Of the pick, in book order. */
   readonly options: readonly string[];
   readonly rows: readonly TableRow[];
+  /** Where nothing is said on it, and why. */
+  readonly silences: readonly string[];
   /** Why there is none, in a sentence. */
   readonly problem?: string;
 }

@@ -194,7 +194,7 @@ function bookAtHand(uri: string): TextEditor | undefined {
   );
 }
 
-function shownOf({ headline = "", picks = [], legend = [], cautions = [], problem }: TableAnswer, chart: TableChart): Shown {
+function shownOf({ headline = "", picks = [], legend = [], cautions = [], closed = [], problem }: TableAnswer, chart: TableChart): Shown {
   let place = 0;
   const warning = chart.problem ?? problem;
   return {
@@ -205,6 +205,7 @@ function shownOf({ headline = "", picks = [], legend = [], cautions = [], proble
     answer: { name: chart.pick, label: chart.label, values: chart.options },
     notes: legend,
     cautions,
+    closed: [...closed, ...chart.silences],
     total: chart.rows.length,
     rows: chart.rows.map(({ cells, because, ...row }) => ({
       ...row,

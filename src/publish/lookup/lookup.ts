@@ -18,9 +18,10 @@ import { compare, nearestStep, ratioText, readRatio, type Ratio } from "./ratio.
 /** A table as `waterlore table --format json` writes it: the parts that are read here. */
 export interface Table {
   readonly conditions: readonly Condition[];
-  readonly picks: readonly { readonly name: string; readonly options: readonly string[] }[];
+  readonly picks: readonly { readonly name: string; readonly options: readonly string[]; readonly judgement?: true }[];
   readonly rows: readonly Row[];
   readonly impossible: readonly { readonly because?: string; readonly when: readonly When[] }[];
+  readonly closed?: readonly { readonly text: string; readonly when: readonly When[]; readonly may?: readonly When[] }[];
   readonly cautions: readonly {
     readonly caution: string;
     readonly text: string;
@@ -60,6 +61,10 @@ export type Places = readonly (readonly string[])[];
 export type Given = Readonly<Record<string, string | number | readonly string[] | null | undefined>>;
 
 export interface Answer {
+  /** What closes everything, to be shown before all else; `may`: whether it does depends on something unknown. */
+  readonly closed: readonly Closed[];
+  /** Nothing that agrees with what is given is open: the line above and the cautions are the answer. Else picks are told of where they are open. */
+  readonly shut: boolean;
   readonly picks: Readonly<Record<string, PickAnswer>>;
   /** To be shown beside the answer; `may`: whether it applies depends on something unknown. */
   readonly cautions: readonly Caution[];
@@ -80,6 +85,10 @@ export interface PickAnswer {
 export interface Possible extends Outcome {
   readonly share: string;
 }
+export interface Closed {
+  readonly text: string;
+  readonly may?: true;
+}
 export interface Caution {
   readonly caution: string;
   readonly text: string;
@@ -95,7 +104,7 @@ export type Problem =
 export function lookup(tables: Table | readonly Table[], given: Given): Answer | Problem {
   const all = "rows" in tables ? [tables] : tables;
   const picks: Record<string, PickAnswer> = {};
-  let shown: Pick<Answer, "cautions" | "unknown"> = { cautions: [], unknown: [] };
+  let shown: Omit<Answer, "picks"> = { closed: [], shut: false, cautions: [], unknown: [] };
   for (const [i, table] of all.entries()) {
     const ready = prepared(table);
     const known = read(ready, given);
@@ -104,11 +113,13 @@ export function lookup(tables: Table | readonly Table[], given: Given): Answer |
       const left = ready.possible.flatMap((box) => inside(box, known) ?? []);
       if (left.length === 0) return { problem: "impossible", because: whyNothingLeft(ready, known) };
       shown = {
+        closed: closedIn(ready, left),
+        shut: ready.closed.length > 0 && without(left, shutBoxes(ready), ready.axes).length === 0,
         cautions: cautionsIn(ready, left),
         unknown: table.conditions.filter(({ name }) => isUnknown(given, name)).map(({ name }) => name),
       };
     }
-    for (const { name, options } of table.picks) picks[name] = pickAnswer(ready, known, name, options);
+    for (const pick of table.picks) picks[pick.name] = pickAnswer(ready, known, pick);
   }
   return { picks, ...shown };
 }
@@ -128,8 +139,15 @@ interface Ready {
   readonly axes: readonly Axis[];
   readonly impossible: readonly { readonly because?: string; readonly boxes: readonly Box[] }[];
   readonly possible: readonly Box[];
-  readonly pieces: readonly { readonly row: Row; readonly box: Box }[];
-  readonly cautions: readonly { readonly when: readonly Box[]; readonly may: readonly Box[] }[];
+  /** `open`: what of it is not closed. */
+  readonly pieces: readonly { readonly row: Row; readonly box: Box; readonly open: readonly Box[] }[];
+  readonly closed: readonly Where[];
+  readonly cautions: readonly Where[];
+}
+/** Where something holds, and of that where it is not sure to. */
+interface Where {
+  readonly when: readonly Box[];
+  readonly may: readonly Box[];
 }
 
 const ready = new WeakMap<Table, Ready>();
@@ -139,8 +157,8 @@ function prepared(table: Table): Ready {
   if (known) return known;
   const whens = [
     ...table.rows.map(({ when }) => when),
-    ...[...table.impossible, ...table.cautions].flatMap(({ when }) => when),
-    ...table.cautions.flatMap(({ may }) => may ?? []),
+    ...[...table.impossible, ...(table.closed ?? []), ...table.cautions].flatMap(({ when }) => when),
+    ...[...(table.closed ?? []), ...table.cautions].flatMap(({ may }) => may ?? []),
   ];
   const axes = table.conditions.flatMap((condition) => axesOf(condition, whens));
   const box = (when: When): Box => boxOf(axes, when);
@@ -150,13 +168,25 @@ function prepared(table: Table): Ready {
     if (!condition.atLeastOne) continue;
     never.push(new Map(axes.flatMap((axis, i) => (axis.condition === condition ? [[i, run(0, 0)] as const] : []))));
   }
+  const where = ({ when, may = [] }: { readonly when: readonly When[]; readonly may?: readonly When[] }): Where => ({
+    when: when.map(box),
+    may: may.map(box),
+  });
+  const closed = (table.closed ?? []).map(where);
   const made: Ready = {
     table,
     axes,
     impossible,
     possible: without([new Map()], never, axes),
-    pieces: table.rows.flatMap((row) => without([box(row.when)], never, axes).map((piece) => ({ row, box: piece }))),
-    cautions: table.cautions.map(({ when, may = [] }) => ({ when: when.map(box), may: may.map(box) })),
+    pieces: table.rows.flatMap((row) =>
+      without([box(row.when)], never, axes).map((piece) => ({
+        row,
+        box: piece,
+        open: without([piece], shutBoxes({ closed, axes }), axes),
+      })),
+    ),
+    closed,
+    cautions: table.cautions.map(where),
   };
   ready.set(table, made);
   return made;
@@ -299,11 +329,18 @@ function numberOf({ kind, unit }: Condition, text: string): Ratio | undefined {
   return at === undefined ? undefined : { n: BigInt(at), d: 1n };
 }
 
-function pickAnswer({ pieces, axes }: Ready, known: Box, pick: string, options: readonly string[]): PickAnswer {
-  const left = pieces.flatMap(({ row, box }) => {
-    const part = inside(box, known);
-    return part ? [{ row, box: part }] : [];
-  });
+function pickAnswer({ pieces, axes }: Ready, known: Box, { name: pick, options, judgement }: Table["picks"][number]): PickAnswer {
+  const within = (boxes: (piece: Ready["pieces"][number]) => readonly Box[]): readonly { readonly row: Row; readonly box: Box }[] =>
+    pieces.flatMap((piece) =>
+      boxes(piece).flatMap((box) => {
+        const part = inside(box, known);
+        return part ? [{ row: piece.row, box: part }] : [];
+      }),
+    );
+  // A more local book may have an answer where all else is closed.
+  const isHeard = ({ status, answer }: Outcome): boolean => !judgement && (answer.length > 0 || status === "conflict");
+  const told = within(({ row, box, open }) => (isHeard(row.picks[pick]!) ? [box] : open));
+  const left = told.length > 0 ? told : within(({ box }) => [box]);
   // An axis that no piece limits weighs the same in all of them.
   const open = [...new Set(left.flatMap(({ box }) => [...box.keys()]))].filter((axis) => !known.has(axis));
   const lots = left.map(({ box }) => open.reduce((product, axis) => times(product, lotOf(axes[axis]!, box.get(axis))), WHOLE));
@@ -368,13 +405,28 @@ function safeIn(lists: readonly Places[], options: readonly string[]): Places {
   return places.filter((place) => place !== undefined);
 }
 
+/** Where it is closed for certain. */
+function shutBoxes({ closed, axes }: Pick<Ready, "closed" | "axes">): readonly Box[] {
+  return closed.flatMap(({ when, may }) => without(when, may, axes));
+}
+
+function closedIn({ table, closed, axes }: Ready, left: readonly Box[]): readonly Closed[] {
+  return (table.closed ?? []).flatMap(({ text }, i): Closed[] => {
+    const holds = holdsIn(closed[i]!, left, axes);
+    return holds === undefined ? [] : [{ text, ...(!holds && { may: true as const }) }];
+  });
+}
+
+/** Whether something holds in all of these boxes; undefined: in none of them. */
+function holdsIn({ when, may }: Where, left: readonly Box[], axes: readonly Axis[]): boolean | undefined {
+  const meets = (boxes: readonly Box[]): boolean => boxes.some((box) => left.some((part) => inside(part, box)));
+  return meets(when) ? !meets(may) && without(left, when, axes).length === 0 : undefined;
+}
+
 function cautionsIn({ table, cautions, axes }: Ready, left: readonly Box[]): readonly Caution[] {
   return table.cautions.flatMap(({ caution, text, see }, i): Caution[] => {
-    const { when, may } = cautions[i]!;
-    const meets = (boxes: readonly Box[]): boolean => boxes.some((box) => left.some((part) => inside(part, box)));
-    if (!meets(when)) return [];
-    const sure = !meets(may) && without(left, when, axes).length === 0;
-    return [{ caution, text, ...(see && { see }), ...(!sure && { may: true as const }) }];
+    const holds = holdsIn(cautions[i]!, left, axes);
+    return holds === undefined ? [] : [{ caution, text, ...(see && { see }), ...(!holds && { may: true as const }) }];
   });
 }
 

@@ -9,6 +9,7 @@ import { outcomeText } from "../../render/chart.js";
 import { explainedIn } from "../../render/explain-text.js";
 import { questionOf } from "../../render/json.js";
 import { sourceWords } from "../../render/sources.js";
+import { closedText } from "../../render/text.js";
 import type { Answered, PickAnswered, Possible } from "../../answer/answer.js";
 
 import type { Visit } from "./visit.js";
@@ -23,7 +24,7 @@ export function answerParts(visit: Visit): readonly Child[] {
   const answered = visit.answered();
   if ("problem" in answered)
     return [element("p", { class: "problem" }, element("strong", {}, `${pageWords.notPossible}: `), answered.problem)];
-  const picks = answered.picks.filter(({ pick }) => !model.picks[pick]!.judgement);
+  const picks = answered.picks.filter(({ pick, shut }) => !model.picks[pick]!.judgement && !shut);
   const away = picks.filter(({ outcome }) => outcome?.status === "not applicable").map(({ pick }) => model.picks[pick]!.label);
   const shown = picks.filter(({ outcome }) => outcome?.status !== "not applicable");
   return [
@@ -57,9 +58,16 @@ export function answerParts(visit: Visit): readonly Child[] {
   ];
 }
 
+/** What closes everything for what is known, or may. */
+export function closedTexts(visit: Visit): readonly string[] {
+  const answered = visit.answered();
+  return "problem" in answered ? [] : answered.closed.map((one) => closedText(visit.model(), one));
+}
+
 /** The one question that settles most. */
 export function questionPart(visit: Visit, chips: (condition: Condition, where: string) => HTMLElement): Child {
-  if ("problem" in visit.answered()) return undefined;
+  const answered = visit.answered();
+  if ("problem" in answered || answered.shut) return undefined;
   const asked = visit.question();
   return asked
     ? element("div", { class: "ask" }, element("h3", {}, pageWords.ask), element("p", {}, questionOf(asked)), chips(asked, "ask"))
@@ -70,6 +78,7 @@ export function questionPart(visit: Visit, chips: (condition: Condition, where: 
 export function inShort(visit: Visit): string {
   const answered = visit.answered();
   if ("problem" in answered) return pageWords.notPossible;
+  if (answered.shut) return closedTexts(visit)[0]!;
   const first = answered.picks.find(({ pick, outcome }) => !visit.model().picks[pick]!.judgement && outcome?.status !== "not applicable");
   if (!first) return "";
   const pick = visit.model().picks[first.pick]!;

@@ -4,7 +4,7 @@ import { questionOf } from "../../render/json.js";
 import { counterCard, type Choice } from "../chart-data.js";
 import { frontText, optionsText, partName } from "../picture-words.js";
 import type { Pick } from "../../model/model.js";
-import { choice, drawing, element, refill, type Child } from "./element.js";
+import { choice, closedLines, drawing, element, refill, type Child } from "./element.js";
 import { marksOf } from "../marks.js";
 import type { Needs, Shown } from "./needs.js";
 import { printButton, sheet } from "./sheet.js";
@@ -42,12 +42,14 @@ export function counterCardView(needs: Needs): Shown {
         { class: "water" },
         said.length === 0 ? chartWords.nothingKnown : said.map(({ label, value }) => `${label}: ${value}`).join(" · "),
       ),
+      closedLines(needs.silences(pick.index), true),
       question !== undefined && element("p", { class: "asked" }, questionOf(model.conditions[question]!)),
-      element(
-        "ol",
-        { class: "three" },
-        choices.map((one, at) => choiceOf(needs, one, at, pick, question)),
-      ),
+      !needs.shut(pick.index) &&
+        element(
+          "ol",
+          { class: "three" },
+          choices.map((one, at) => choiceOf(needs, one, at, pick, question)),
+        ),
       more > 0 && element("p", {}, chartWords.askUs(more)),
     );
     refill(holder, paper);

@@ -12,10 +12,10 @@ import type { Condition } from "../../model/model.js";
 import { convert, roundedText } from "../../model/quantities.js";
 import { numberSaid } from "../../model/reader.js";
 import { questionOf } from "../../render/json.js";
-import { answerParts, inShort, questionPart } from "./answer.js";
+import { answerParts, closedTexts, inShort, questionPart } from "./answer.js";
 import type { Shown } from "./contract.js";
 import { NOT_KNOWN, type Visit } from "./visit.js";
-import { element, refill, type Child } from "./element.js";
+import { closedLines, element, refill, type Child } from "./element.js";
 import { sharePart } from "./share.js";
 import { momentPart } from "./moment.js";
 
@@ -24,7 +24,8 @@ export function counterView(visit: Visit): Shown {
   const answer = element("section", { class: "answer", id: "answer", tabindex: -1, "aria-labelledby": "answer-heading" });
   const question = element("div", { class: "next" });
   const told = element("div", {});
-  answer.append(element("h2", { id: "answer-heading" }, pageWords.tieOn), question, told);
+  const closed = element("div", {});
+  answer.append(element("h2", { id: "answer-heading" }, pageWords.tieOn), closed, question, told);
   let asking: ReturnType<typeof setTimeout> | undefined;
   const live = element("p", { class: "spoken", role: "status" });
   const bar = element("button", {
@@ -51,6 +52,7 @@ export function counterView(visit: Visit): Shown {
         exactFor(visit, condition),
         problemOf(visit, condition),
       );
+    refill(closed, closedLines(closedTexts(visit)));
     refill(told, ...answerParts(visit));
     // The question takes as long as the answer, so it comes after it.
     clearTimeout(asking);

@@ -5,6 +5,7 @@
  */
 import { pageWords } from "../../messages/publish.js";
 import { printTime } from "../../model/calendar.js";
+import type { Model } from "../../model/model.js";
 import type { Answered } from "../../answer/answer.js";
 import { outcomeText } from "../../render/chart.js";
 import { filledAt } from "../fill.js";
@@ -12,7 +13,8 @@ import { daylightAt, instantOf, sunAt, type Daylight } from "../sky.js";
 import { mostlyText, reasonsPart } from "./answer.js";
 import type { Shown } from "./contract.js";
 import type { Visit } from "./visit.js";
-import { element, refill } from "./element.js";
+import { closedText } from "../../render/text.js";
+import { closedLines, element, refill } from "./element.js";
 import { momentPart } from "./moment.js";
 
 const STEP = 15;
@@ -23,6 +25,7 @@ interface Stretch {
   readonly light: Daylight;
   readonly heights: readonly [number, number];
   readonly answered: Answered | { readonly problem: string };
+  /** Of each pick that is no judgement its answer, then what closes everything. */
   readonly texts: readonly string[];
 }
 
@@ -83,7 +86,10 @@ function stretchesOf(visit: Visit): readonly Stretch[] | undefined {
           texts:
             "problem" in one
               ? [one.problem]
-              : one.picks.filter(({ pick }) => !model.picks[pick]!.judgement).map((pick) => outcomeOf(visit, pick)),
+              : [
+                  ...one.picks.filter(({ pick }) => !model.picks[pick]!.judgement).map((pick) => outcomeOf(visit, pick)),
+                  ...closedIn(model, one),
+                ],
         };
       })();
     memo.set(key, answered);
@@ -94,6 +100,10 @@ function stretchesOf(visit: Visit): readonly Stretch[] | undefined {
     else stretches.push({ from: minute, to: minute + STEP, light, heights: [height, height], ...answered });
   }
   return stretches;
+}
+
+function closedIn(model: Model, { closed }: Answered): readonly string[] {
+  return closed.map((one) => closedText(model, one));
 }
 
 function outcomeOf(visit: Visit, { pick, outcome, possible }: Answered["picks"][number]): string {
@@ -114,13 +124,16 @@ function part(visit: Visit, { from, to, light, heights, answered, texts }: Stret
   if ("problem" in answered)
     return element("article", { class: `stretch ${light}` }, head, element("p", { class: "problem" }, answered.problem));
   const picks = answered.picks.filter(({ pick }) => !model.picks[pick]!.judgement);
-  const changed = picks.filter(({ outcome }, at) => outcome?.status !== "not applicable" && (!before || before.texts[at] !== texts[at]));
+  const changed = picks.filter(
+    ({ outcome, shut }, at) => !shut && outcome?.status !== "not applicable" && (!before || before.texts[at] !== texts[at]),
+  );
   return element(
     "article",
     { class: `stretch ${light}` },
     head,
+    closedLines(closedIn(model, answered)),
     changed.length === 0
-      ? element("p", {}, pageWords.planSame)
+      ? !answered.shut && element("p", {}, pageWords.planSame)
       : changed.map((one) =>
           element(
             "div",

@@ -25,6 +25,17 @@ export function refill(holder: HTMLElement, ...children: readonly Child[]): void
   if (focused !== "") document.getElementById(focused)?.focus({ preventScroll: true });
 }
 
+/** What closes everything, large, above all else; nothing where nothing does. `quiet`: on some picks only. */
+export function closedLines(lines: readonly string[], quiet = false): HTMLElement | undefined {
+  return lines.length === 0
+    ? undefined
+    : element(
+        "div",
+        { class: quiet ? "silence" : "closed" },
+        lines.map((line) => element("p", {}, line)),
+      );
+}
+
 /** A labelled choice. `id` must be its own on the page. */
 export function choice(
   id: string,

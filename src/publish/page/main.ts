@@ -3,11 +3,12 @@ import { answers, type Answers } from "../../analysis/answers.js";
 import { pageWords } from "../../messages/publish.js";
 import { unpack } from "../pack.js";
 import { sayWhetherGood } from "./dates.js";
-import { reasonsPart } from "./answer.js";
+import { closedTexts, reasonsPart } from "./answer.js";
 import type { Facts, Needs, PageBook, View } from "./contract.js";
 import { counterView } from "./counter.js";
 import { dayPlanView } from "./day-plan.js";
 import { deskOf, type Visit } from "./visit.js";
+import { closedWords, silenceWords } from "../../render/chart.js";
 import { element } from "./element.js";
 import { codeOf } from "./share.js";
 import { views } from "./views.js";
@@ -90,6 +91,13 @@ function needsOf(visit: Visit): Needs {
       const answered = visit.answered();
       return "problem" in answered ? element("p", { class: "problem" }, answered.problem) : reasonsPart(visit, answered.picks[pick]!);
     },
+    closed: () => closedTexts(visit),
+    shut: (pick) => {
+      const answered = visit.answered();
+      return !("problem" in answered) && answered.picks[pick]!.shut === true;
+    },
+    closedAnywhere: () => closedWords({ ...visit.book.answers(), model: visit.model() }),
+    silences: (pick) => silenceWords({ ...visit.book.answers(), model: visit.model() }, [pick]),
     cautions: () => {
       const answered = visit.answered();
       return "problem" in answered ? [] : answered.cautions.map(({ caution, sure }) => ({ title: caution.title, text: caution.say, sure }));

@@ -21,6 +21,14 @@ export interface Needs {
   table(pick: number): Table | undefined;
   /** Why a pick has its answer for what is known. */
   why(pick: number): Node;
+  /** What closes everything for what is known, or may: on top of whatever is shown. */
+  closed(): readonly string[];
+  /** What closes everything, wherever it does: on top of what does not go by what is known. */
+  closedAnywhere(): readonly string[];
+  /** Whether nothing that agrees with what is known is open to a pick: then there is nothing to show of it. */
+  shut(pick: number): boolean;
+  /** Where nothing is said on a pick, and why. */
+  silences(pick: number): readonly string[];
   /** Cautions for what is known; `sure` false: it may apply. */
   cautions(): readonly { readonly title: string; readonly text: string; readonly sure: boolean }[];
   /** The address as a QR code. */

@@ -12,7 +12,7 @@ import { marksOf, type Mark } from "../marks.js";
 import { settlingPair } from "../chart-data.js";
 import { cellText, frontText, mergedPart, optionsText, partName, partRange, placeName, tellingText } from "../picture-words.js";
 import { pictureOf, rectanglesOf, type Cell, type Frame, type PicturePart, type Picture, type PictureSide } from "../picture.js";
-import { choice, drawing, element, refill, type Child } from "./element.js";
+import { choice, closedLines, drawing, element, refill, type Child } from "./element.js";
 import type { Needs, Shown } from "./needs.js";
 
 /** How many signs a cell has room for. */
@@ -22,6 +22,7 @@ export function pictureView(needs: Needs): Shown {
   const { model } = needs;
   const form = element("div", { class: "choices" });
   const held = element("p", { class: "held" });
+  const lines = element("div", {});
   const charts = element("div", { class: "pictures" });
   const why = element("section", { class: "why", "aria-live": "polite" });
   const legend = element("section", { class: "legend" });
@@ -94,6 +95,7 @@ export function pictureView(needs: Needs): Shown {
       drawn.change(() => needs.tell(new Map(parts.map(({ condition, part }) => [condition, tellingText(model, condition, part)]))));
       refill(why, element("h3", {}, chartWords.picked(placeName(model, parts))), needs.why(pick.index));
     };
+    refill(lines, closedLines(needs.closed()), closedLines(needs.silences(pick.index), true));
     refill(charts, ...picture.frames.map((frame, at) => chartOf(needs, picture, frame, at, pick, marks, by, tap)));
     refill(legend, ...legendOf(needs, picture, pick, marks));
     const open = list.open;
@@ -114,6 +116,7 @@ export function pictureView(needs: Needs): Shown {
       element("p", {}, chartWords.pictureIntro),
       form,
       held,
+      lines,
       charts,
       why,
       legend,

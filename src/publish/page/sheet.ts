@@ -1,14 +1,14 @@
 /**
  * A sheet of paper: what is printed on one page, Letter or A4.
  *
- *     head      title, shop and water, edition and dates
+ *     head      title, shop and water, edition and dates; what closes everything
  *     body      a chart or choices
  *     foot      cautions, local rules, the code
  *
  * The type is made smaller until all of it fits: nothing is cut off, and no caution is left out.
  */
 import { chartWords } from "../../messages/charts.js";
-import { element, type Child } from "./element.js";
+import { closedLines, element, type Child } from "./element.js";
 import type { Needs } from "./needs.js";
 
 export function sheet(needs: Needs, kind: "wall" | "card", title: string, subtitle: Child, ...body: readonly Child[]): HTMLElement {
@@ -37,6 +37,7 @@ export function sheet(needs: Needs, kind: "wall" | "card", title: string, subtit
         needs.draft && element("strong", {}, chartWords.draft),
       ),
     ),
+    closedLines(needs.closed()),
     ...body,
     element(
       "footer",

@@ -12,7 +12,7 @@ import { fits, limitsOf, type Limit } from "../../render/limits.js";
 import { sourceWords } from "../../render/sources.js";
 import type { Legend } from "../../render/words.js";
 import { marksOf } from "../marks.js";
-import { choice, drawing, element, refill, type Child } from "./element.js";
+import { choice, closedLines, drawing, element, refill, type Child } from "./element.js";
 import type { Needs, Shown } from "./needs.js";
 import { optionTexts } from "../../model/texts.js";
 
@@ -96,6 +96,8 @@ export function tableView(needs: Needs): Shown {
     count.textContent = shown.length === 0 ? chartWords.nothingFits : chartWords.showing(shown.length, lines.length);
     refill(
       rows,
+      closedLines(needs.closedAnywhere()),
+      closedLines(needs.silences(pick), true),
       shown.length > 0 &&
         tableOf(
           model,
@@ -138,7 +140,10 @@ function lineOf(needs: Needs, table: Table, facets: readonly Facet[], row: Row, 
   const cells = facets.map(({ words }) => words(row.box, legend));
   // The same in all units.
   const written = facetsOf(table).map(({ name, words }) => `${name}=${words(row.box, new Set())}`);
-  const answer = tableWords.outcome(outcome.status, optionTexts(about, outcome.places));
+  const answer =
+    outcome.status === "no advice"
+      ? tableWords.noAdvice(row.silence)
+      : tableWords.outcome(outcome.status, optionTexts(about, outcome.places));
   const option = outcome.places[0]?.[0];
   const mark = option === undefined ? undefined : marksOf(about.options.map(({ text }) => text))[option]!;
   const patterns = row.because.map((index) => model.patterns[index]!);
@@ -178,7 +183,7 @@ function lineOf(needs: Needs, table: Table, facets: readonly Facet[], row: Row, 
       chartWords.because,
       "reasons",
       patterns.length === 0
-        ? element("p", {}, about.fallBack?.because ?? chartWords.noPattern)
+        ? element("p", {}, outcome.status === "no advice" ? row.silence.join(" ") : (about.fallBack?.because ?? chartWords.noPattern))
         : element(
             "ul",
             {},

@@ -10,6 +10,7 @@ import { readDate, readTime } from "../../model/calendar.js";
 import { reasonsFor, type Reason } from "../../answer/because.js";
 import { compile, type Table } from "../../table/compile.js";
 import { readGiven, saidValues, type Given } from "../../answer/given.js";
+import { chartedFor } from "../../answer/closed.js";
 import { together, type Together } from "../../answer/joint.js";
 import { answer, type Answered } from "../../answer/answer.js";
 import { sayExample } from "../../messages/words.js";
@@ -128,7 +129,7 @@ export function deskOf(book: PageBook): Visit {
     if (!sources.has(pick))
       sources.set(
         pick,
-        withinBudget(() => ({ model: book.model, joint: together(book.answers(), [pick], fresh()), fresh })),
+        withinBudget(() => ({ model: book.model, joint: together(chartedFor(book.answers(), pick), [pick], fresh()), fresh })),
       );
     const known = sources.get(pick);
     return known && { ...known, model: model() };
@@ -142,8 +143,8 @@ export function deskOf(book: PageBook): Visit {
     reasonsOf: (pick, outcome) => {
       const joint = source(pick)?.joint;
       const wanted = (leaf: Together): boolean => leaf !== undefined && outcomeKey(leaf[0]!) === outcomeKey(outcome);
-      const box = joint && likeliestBox(book.answers(), joint.node, wanted, given().given.box);
-      return box && reasonsFor(model(), answersAt(book.model, pointIn(book.answers(), box))[pick]!);
+      const box = joint && likeliestBox(chartedFor(book.answers(), pick), joint.node, wanted, given().given.box);
+      return box && reasonsFor(model(), answersAt(book.model, pointIn(book.answers(), box)), pick);
     },
     moment,
     filled,
@@ -173,7 +174,7 @@ export function deskOf(book: PageBook): Visit {
     answerFor: (values) => answer(model(), read(values).given, book.answers, { steps: STEPS, question: false }),
     table: (pick) => {
       if (!tables.has(pick)) {
-        const made = compile(book.answers(), { picks: [pick], steps: STEPS, chained: true });
+        const made = compile(chartedFor(book.answers(), pick), { picks: [pick], steps: STEPS, chained: true });
         tables.set(pick, "table" in made ? made.table : undefined);
       }
       return tables.get(pick);

@@ -5,7 +5,7 @@ import { marksOf, type Mark } from "../marks.js";
 import { frontText, optionsText, partName, partRange } from "../picture-words.js";
 import type { Cell, PicturePart, PictureSide } from "../picture.js";
 import type { Pick } from "../../model/model.js";
-import { choice, drawing, element, refill, type Child } from "./element.js";
+import { choice, closedLines, drawing, element, refill, type Child } from "./element.js";
 import type { Needs, Shown } from "./needs.js";
 import { look } from "./picture.js";
 import { fit, printButton, sheet } from "./sheet.js";
@@ -70,8 +70,10 @@ export function wallChartView(needs: Needs): Shown {
       "wall",
       pick.label,
       element("p", {}, said.length > 0 && chartWords.holds(said.map(({ label, value }) => `${label} ${value}`).join(", "))),
-      gridOf(needs, chart.down, chart.across, chart.cells, pick),
-      open &&
+      closedLines(needs.silences(pick.index), true),
+      !needs.shut(pick.index) && gridOf(needs, chart.down, chart.across, chart.cells, pick),
+      !needs.shut(pick.index) &&
+        open &&
         element(
           "section",
           { class: "beyond" },

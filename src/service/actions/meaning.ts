@@ -31,7 +31,7 @@ function tell(model: Model): string {
         bare(pick.onlyWhen),
         pick.sameAs,
         pick.fallBack?.places,
-        pick.sayNothing.map(({ when, book }) => [bare(when), book]),
+        pick.sayNothing.map(({ when, book, everything }) => [bare(when), book, everything]),
         pick.trust,
       ]),
       patterns: model.patterns.map((pattern) => meaningOfPattern(model, pattern)),

@@ -105,6 +105,7 @@ function* ownBodies(names: BookNames): Generator<[title: string, body: readonly 
     "Where this book gives no advice",
     [`say nothing on ${choice(1, picks)} when ${place(2, test)}`, '  because "${3:Closed by the county.}"'],
   ];
+  yield ["Where nobody is to fish", [`say nothing on everything when ${place(1, test)}`, '  because "${2:Stay off.}"']];
   yield ["What must stay true", [`promise "\${1:Never that}": ${choice(2, picks)} must not be ${place(3, option)} when ${place(4, test)}`]];
 }
 

@@ -160,10 +160,10 @@ function splits(span: readonly number[], level: number, size: number): boolean {
 }
 
 /** How many patterns, picks and other statements have a test, somewhere in theirs, that is wanted. */
-export function testersOf({ patterns, picks, impossible, cautions, promises }: Model, wanted: (test: Test) => boolean): Testers {
+export function testersOf({ patterns, picks, impossible, closed, cautions, promises }: Model, wanted: (test: Test) => boolean): Testers {
   const has = (test: Test | undefined): boolean =>
     test !== undefined && (wanted(test) || ("parts" in test ? test.parts.some(has) : "part" in test && has(test.part)));
-  const silences = picks.flatMap(({ sayNothing }) => sayNothing);
+  const silences = [...picks.flatMap(({ sayNothing }) => sayNothing.filter(({ everything }) => !everything)), ...closed];
   return {
     patterns: patterns.filter(({ when }) => has(when)).length,
     picks: picks.filter(({ onlyWhen }) => has(onlyWhen)).length,

@@ -209,4 +209,68 @@ pattern "B" go with blade willow when not low-vision`,
       [{ clarity: "clear", sky: "bright" }, { blade: "decided: willow" }],
     ],
   },
+  {
+    says: "`everything` names every pick of all books that are read together; leans and fall backs of every book are silent, a more local `go with` is heard for its pick alone.",
+    book: {
+      "county.lore": `book "County"
+condition ice: 0 to 30 in, to the nearest 1 in
+  rising is thicker, falling is thinner
+condition wind: in order calm, breezy
+pick hook: plain, treble
+judgement mood: shy, keen
+say nothing on everything when ice is thinner than 4 in because "Stay off."
+fall back on hook treble
+fall back on mood keen`,
+      "lake.lore": `book "Lake"
+builds on "county.lore"
+pattern "Lake" go with hook treble when wind is calm`,
+      "book.lore": `book "Shop"
+builds on "county.lore"
+builds on "lake.lore"
+pick lure: spoon, jig
+pattern "Plain" go with hook plain lean to lure jig when wind is breezy
+pattern "Jig" lean to lure jig when wind is calm
+fall back on lure spoon`,
+    },
+    at: [
+      [
+        { ice: "3", wind: "calm" },
+        { hook: "decided: treble", lure: "no advice", mood: "fallback: keen" },
+      ],
+      [
+        { ice: "3", wind: "breezy" },
+        { hook: "decided: plain", lure: "no advice", mood: "fallback: keen" },
+      ],
+      [
+        { ice: "4", wind: "breezy" },
+        { hook: "decided: plain", lure: "decided: jig" },
+      ],
+    ],
+  },
+  {
+    says: "its own book's `go with`s, less local ones and those of books neither more nor less local are silent; a `never` still strikes out of a list that is heard.",
+    book: {
+      "base.lore": `book "Base"
+condition sky: bright, dark
+pick hook: plain, treble
+pick line: mono, braid
+pattern "Base" go with hook plain
+pattern "No braid" never line braid`,
+      "north.lore": `book "North"
+builds on "base.lore"
+say nothing on everything when sky is dark because "Closed."
+pattern "North" go with hook plain`,
+      "south.lore": `book "South"
+builds on "base.lore"
+pattern "South" go with hook treble, then plain`,
+      "book.lore": `book "Shop"
+builds on "north.lore"
+builds on "south.lore"
+pattern "Shop" go with line braid, then mono`,
+    },
+    at: [
+      [{ sky: "dark" }, { hook: "no advice", line: "decided: mono" }],
+      [{ sky: "bright" }, { line: "decided: mono" }],
+    ],
+  },
 ];

@@ -16,6 +16,8 @@ export interface Shown {
   /** What the words in the cells mean, and what to mind. */
   readonly notes: readonly string[];
   readonly cautions: readonly string[];
+  /** What closes everything, and where nothing is said on this pick: above the rows. */
+  readonly closed: readonly string[];
   /** A sentence, where the table does not tell all. */
   readonly warning?: string;
 }

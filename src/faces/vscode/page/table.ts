@@ -93,6 +93,7 @@ function show(table: Shown): void {
   rows.show(table);
   content.replaceChildren(
     ...(table.warning === undefined ? [] : [element("p", { class: "warning" }, `⚠ ${table.warning}`)]),
+    ...table.closed.map((line) => element("p", { class: "closed" }, line)),
     element("table", {}, headOf(table), rows.body),
     element("p", { class: "note" }, say.keys),
     ...table.notes.map((note) => element("p", { class: "note" }, note)),
