@@ -57,12 +57,17 @@ export const Name = token("Name", `\\p{L}${namePart}*(?:-${namePart}+)*`, { star
 // Out of the parser's sight -----------------------------------------------------------------------------------------------
 
 export const Comment = token("Comment", "--[^\\r\\n]*", { start: ["-"], group: "comments" });
-/** What a word processor makes of two hyphens. */
-export const LongDash = token("LongDash", "[—―][^\\r\\n]*", { start: ["—", "―"], group: "unknown" });
+/** What people write instead of two hyphens: a word processor's long dash anywhere; `#` and `//` where a line begins, but no `#2`. */
+export const ForeignComment = token("ForeignComment", "(?:[—―]|(?<=(?:^|[\\r\\n\\uFEFF])[ \\t]*)(?:#(?!\\d)|//))[^\\r\\n]*", {
+  start: ["—", "―", "#", "/"],
+  group: "unknown",
+});
 token("Blank", "[\\s\\uFEFF]+", { start: blanks(), group: Lexer.SKIPPED });
 
 // Literals ----------------------------------------------------------------------------------------------------------------
 
+/** `4"`: inches, right after a number that stands alone. */
+export const InchMark = token("InchMark", '(?<=(?:^|[\\s,(])[\\d./]+)["”″]', { start: ['"', "”", "″"], group: "unknown" });
 export const Text = abstract("Text");
 export const ClosedText = token("ClosedText", '"[^"\\r\\n]*"', { start: ['"'], categories: [Text] });
 export const CurlyText = token("CurlyText", '[“„][^“”"\\r\\n]*[”“]', { start: ["“", "„"], categories: [Text] });
@@ -273,7 +278,7 @@ function abstract(name: string): TokenType {
 }
 
 function word(name: string, phrase: string, role: Role, instead: readonly string[] = []): TokenType {
-  const source = [phrase, ...instead].map((one) => `${one.replaceAll(" ", "\\s+")}(?!-?[a-z\\d])`).join("|");
+  const source = [phrase, ...instead].map((one) => `${one.replaceAll(" ", "\\s+").replaceAll("'", "['’]")}(?!-?[a-z\\d])`).join("|");
   const kinds: Record<Role, readonly TokenType[]> = {
     statement: [StatementStart],
     clause: [ClauseStart],

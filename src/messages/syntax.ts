@@ -124,15 +124,40 @@ export const syntaxWords = {
     message: `\`${written}\` alone does not say which way.`,
     help: `Write ${phrases.map((one) => `\`${one}\``).join(" or ")}.`,
   }),
-  unless: (reading: string): Saying => ({
-    title: "`unless` is written with `not`",
-    message: `I take \`unless\` for \`${reading}\`.`,
+  withNot: (word: string, reading: string): Saying => ({
+    title: `\`${word}\` is written with \`not\``,
+    message: `I take \`${word}\` for \`${reading}\`.`,
     help: `Write \`${reading}\`.`,
   }),
   between: (reading: string): Saying => ({
     title: "`between` is written `from … to …`",
     message: "From a value to another one, both are meant as well; `between` leaves that open.",
     help: `Write \`${reading}\`.`,
+  }),
+  dash: (reading: string): Saying => ({
+    title: "From one value to another is written with `to`",
+    message: "A dash is also a minus, and is not read aloud.",
+    help: `Write \`${reading}\`.`,
+  }),
+  fromInRange: (): Saying => ({
+    title: "A range stands without `from`",
+    message: "Where a condition is declared, what it can be stands right after the colon.",
+    help: "For example: `condition depth: 0 to 40 ft`. In a test it is `depth from 10 to 20 ft`.",
+  }),
+  unitMark: (written: string, unit: string): Saying => ({
+    title: `\`${written}\` is written \`${unit}\``,
+    message: `I take \`${written}\` after a number for \`${unit}\`.`,
+    help: `Write \`${unit}\`.`,
+  }),
+  underscore: (written: string, meant: string): Saying => ({
+    title: `This is written \`${meant}\``,
+    message: `The parts of a name are joined with hyphens. I take \`${clip(written)}\` for \`${meant}\`.`,
+    help: `Write \`${meant}\`.`,
+  }),
+  betweenTests: (written: string): Saying => ({
+    title: "Both of these, or one of them?",
+    message: `\`${written}\` joins no two tests: it has to be said whether both must hold or one is enough.`,
+    help: "Write `and` or `or`.",
   }),
   notRelation: (reading: string): Saying => ({
     title: "This `not` goes before the whole test",
@@ -265,9 +290,11 @@ export const syntaxWords = {
     message: `I take \`${written}\` for \`${meant}\`.`,
     help: `Write \`${meant}\`.${written.includes(",") ? " A number has no commas; in a list, put a blank after each comma." : ""}`,
   }),
-  longDash: (): Saying => ({
+  foreignComment: (mark: string): Saying => ({
     title: "A comment starts with two hyphens",
-    message: "A long dash stands here; word processors make one of two hyphens. I take the rest of the line for a comment.",
+    message: /[—―]/.test(mark)
+      ? "A long dash stands here; word processors make one of two hyphens. I take the rest of the line for a comment."
+      : `I take this line for a comment, as \`${mark}\` begins one elsewhere.`,
     help: "Write `--`.",
   }),
   unknown: (written: string): Saying => ({

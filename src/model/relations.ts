@@ -202,10 +202,10 @@ function mayLimit(reading: Reading, subject: Subject, limit: LimitSide, value: t
   return true;
 }
 
-/** What the parser has said of a `<` or `=` in the place of a word. */
+/** What the parser has said of a `<` or `=` in the place of a word, or of `is over`. */
 function signIn(reading: Reading, { start, end }: Range): Finding | undefined {
   return reading.findings.find(
-    (finding) => finding.range.start >= start && finding.range.end <= end && /[<>=≤≥≠]/u.test(textOf(reading, finding)),
+    (finding) => finding.range.start >= start && finding.range.end <= end && /[<>=≤≥≠]|\b(?:over|under)$/iu.test(textOf(reading, finding)),
   );
 }
 

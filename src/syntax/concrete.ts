@@ -77,7 +77,7 @@ export function quantity(node: CstNode | undefined): Tree.Quantity | undefined {
     kind: "quantity",
     range,
     number: own.number,
-    ...(unit ? { unit: { text: readUnit(unit.image), range: tokenRange(unit) } } : {}),
+    ...(unit ? { unit: { text: readUnit((unit.payload as string | undefined) ?? unit.image), range: tokenRange(unit) } } : {}),
   };
 }
 

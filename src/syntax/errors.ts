@@ -64,8 +64,7 @@ function reportLeftOver({ at, clause }: Place, tokens: readonly IToken[], report
   const range = tokenRange(token);
   if (tokenMatcher(token, T.ClauseStart)) report.add("syntax", range, syntaxWords.wrongClause(phraseOf(token), phraseOf(tokens[0]!)));
   else if (suggest(tokens, at, report)) return;
-  else if (tokenMatcher(token, T.Text) && tokenMatcher(before, T.Text) && tokenRange(before).end === range.start)
-    report.add("syntax", range, syntaxWords.quoteInText());
+  else if (tokenMatcher(before, T.Text) && tokenRange(before).end === range.start) report.add("syntax", range, syntaxWords.quoteInText());
   else if (tokenMatcher(token, T.Number) && tokens[at - 2]?.tokenType === T.Is) {
     report.add("syntax", range, syntaxWords.noThan(before.image, token.image), [
       rewrite(report.path, { start: range.start, end: range.start }, "than ", syntaxWords.writeInstead("than")),
@@ -83,9 +82,15 @@ function reportMissing(error: IRecognitionException, { at, clause }: Place, toke
   if (next !== undefined && suggest(tokens, at, report)) return;
   const stack = [...error.context.ruleStack].reverse();
   if (stack[0] === "join" && next !== undefined && before?.tokenType === T.Comma) {
-    report.add("syntax", tokenRange(before), syntaxWords.commaInTest(next.image, report.sample()), [
-      rewrite(report.path, tokenRange(before), " or", syntaxWords.writeInstead("or")),
-    ]);
+    const isTest = next.tokenType === T.Name && tokenMatcher(tokens[at + 1] ?? next, T.RelationStart);
+    const saying = isTest ? syntaxWords.betweenTests(",") : syntaxWords.commaInTest(next.image, report.sample());
+    const joints = isTest ? ["and", "or"] : ["or"];
+    report.add(
+      "syntax",
+      tokenRange(before),
+      saying,
+      joints.map((joint) => rewrite(report.path, tokenRange(before), ` ${joint}`, syntaxWords.writeInstead(joint))),
+    );
     return;
   }
   const found: FoundInstead =

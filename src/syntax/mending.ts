@@ -20,6 +20,11 @@ export function isOne(token: IToken | undefined, ...types: readonly TokenType[])
   return token !== undefined && types.some((type) => tokenMatcher(token, type));
 }
 
+/** Is it a name that is one of these words, in capitals or not? */
+export function isWord(token: IToken, ...words: readonly string[]): boolean {
+  return token.tokenType === T.Name && words.includes(token.image.toLowerCase());
+}
+
 /** May a clause be over with this token? */
 export function ends(token: IToken | undefined): boolean {
   return isOne(token, T.Text, T.Name, T.Number, T.Unit, T.Day, T.Date, T.Time, T.Close);

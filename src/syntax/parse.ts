@@ -181,12 +181,14 @@ function readStatement(tokens: IToken[], { starts, slipped }: Cut, range: Range,
 
 function reportUnknown(token: IToken, report: Report): void {
   const range = tokenRange(token);
-  if (token.tokenType === T.LongDash)
-    report.add("syntax", range, syntaxWords.longDash(), [
-      // Before a number it may be a dash or a minus.
-      (/^.\s*\d/.test(token.image) ? rewrite : mending)(report.path, range, `--${token.image.slice(1)}`, syntaxWords.writeInstead("--")),
+  if (token.tokenType === T.ForeignComment) {
+    const [mark] = /^(?:\/\/|.)/u.exec(token.image)!;
+    // Before a number it may be a dash or a minus.
+    const write = /^[—―]\s*\d/.test(token.image) ? rewrite : mending;
+    report.add("syntax", range, syntaxWords.foreignComment(mark), [
+      write(report.path, range, `--${token.image.slice(mark.length)}`, syntaxWords.writeInstead("--")),
     ]);
-  else report.add("syntax", range, syntaxWords.unknown(token.image));
+  } else report.add("syntax", range, syntaxWords.unknown(token.image));
 }
 
 /** From the first to the last of some tokens and signs, each by place. */

@@ -2,20 +2,21 @@
  * What people say instead of the language's own phrases, where it leaves no doubt: reported where it stands, and the tokens of the
  * statement mended, so that the parser reads on as if they were right.
  *
- *   use lure crab               → go with lure crab         temp < 60 °F             → temp is below 60 °F
+ *   use lure crab               → go with lure crab         temp is over 60 °F       → temp is above 60 °F
  *   not lure crab               → never lure crab           temp is between 5 and 9  → temp from 5 to 9
  *   unless sky is dark          → when not sky is dark      cover has weed, docks    → cover has any of weed, docks
  *   pattern Warm fish chase     → pattern "Warm fish chase"         temp is not above 60 °F → not temp is above 60 °F
  *
- * Each slip looks at one token and those about it, and says which stretch of tokens to put in place of which.
+ * Signs that stand for words are in `signs.ts`. Each slip looks at one token and those about it, and says which stretch of tokens to put in place of which.
  */
 import type { IToken, TokenType } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import { syntaxWords } from "../messages/syntax.js";
 import { tokenRange } from "./concrete.js";
-import { afterValue, breaks, ends, isOne, joins, made, type Mending } from "./mending.js";
+import { afterValue, breaks, ends, isOne, isWord, joins, made, type Mending } from "./mending.js";
 import { joinedName, noVerb, noWhen } from "./forgotten.js";
 import { mending, rewrite, type Report } from "./report.js";
+import { asRange, mendSign } from "./signs.js";
 import { loneQuote, lostQuote, quoteText } from "./text-slips.js";
 
 export interface Mended {
@@ -32,7 +33,25 @@ export function mendSlips(tokens: readonly IToken[], strange: readonly IToken[],
   for (const sign of strange) mendSign(at, sign);
   for (let i = at.tokens.length - 1; i >= 0; i--) for (const mend of [fullDate, loneQuote]) mend(at, i);
   for (let i = 0; i < at.tokens.length; i++)
-    for (const mend of [lostQuote, quoteText, joinedName, otherWord, noVerb, noWhen, unless, notRelation, between, hasList]) mend(at, i);
+    for (const mend of [
+      lostQuote,
+      quoteText,
+      joinedName,
+      otherWord,
+      noVerb,
+      noWhen,
+      noPick,
+      but,
+      unless,
+      neither,
+      notRelation,
+      overOrUnder,
+      between,
+      dashed,
+      fromInRange,
+      hasList,
+    ])
+      mend(at, i);
   return at;
 }
 
@@ -70,16 +89,22 @@ function otherWord({ tokens, reported, report }: Mending, i: number): void {
   );
 }
 
-/** `unless A or B`: `when not (A or B)`, or `and not (A or B)` after a test. */
+/** `but not A`, `but A`: spelling reports it. */
+function but({ tokens, report }: Mending, i: number): void {
+  const [token, next] = [tokens[i]!, tokens[i + 1]];
+  if (!isWord(token, "but") || !ends(tokens[i - 1])) return;
+  if (isOne(next, T.Not) || (isOne(next, T.Name) && isOne(tokens[i + 2], T.RelationStart)))
+    tokens[i] = made(report, T.And, tokenRange(token));
+}
+
+/** `unless A or B`, `except when A`: `when not (A or B)`, or `and not (A or B)` after a test. */
 function unless({ tokens, reported, report }: Mending, i: number): void {
+  const word = tokens[i]!;
+  if (!isWord(word, "unless", "except") || !ends(tokens[i - 1])) return;
+  const withWhen = isOne(tokens[i + 1], T.When);
+  if (!isOne(tokens[withWhen ? i + 2 : i + 1], T.Name, T.Not, T.Open)) return;
+  if (withWhen) tokens.splice(i, 2, made(report, T.Name, { start: word.startOffset, end: tokenRange(tokens[i + 1]!).end }));
   const token = tokens[i]!;
-  if (
-    token.tokenType !== T.Name ||
-    token.image.toLowerCase() !== "unless" ||
-    !ends(tokens[i - 1]) ||
-    !isOne(tokens[i + 1], T.Name, T.Not, T.Open)
-  )
-    return;
   let [start, end] = [i - 1, i + 1];
   while (
     start > 0 &&
@@ -102,7 +127,7 @@ function unless({ tokens, reported, report }: Mending, i: number): void {
     ...(inside ? [put(last.end, ")")] : []),
   ];
   const reading = `${goesOn ? "and" : "when"} not ${inside ? "(…)" : "…"}`;
-  report.add("syntax", range, syntaxWords.unless(reading), [{ title: syntaxWords.writeInstead(reading), edits }]);
+  report.add("syntax", range, syntaxWords.withNot(token.image, reading), [{ title: syntaxWords.writeInstead(reading), edits }]);
   const joint = made(report, goesOn ? T.And : T.When, range);
   reported.add(joint);
   const mark = (type: TokenType, offset: number): IToken => made(report, type, { start: offset, end: offset });
@@ -115,6 +140,93 @@ function unless({ tokens, reported, report }: Mending, i: number): void {
   for (const one of test) if (one.image === "") reported.add(one);
   tokens.splice(i, end - i, ...(before ? [mark(T.Close, range.start)] : []), joint, ...test);
   if (before) tokens.splice(start + 1, 0, mark(T.Open, first.start));
+}
+
+/** `is neither A or B`; `neither A is B nor C is D`, which is `not (A is B or C is D)`. */
+function neither({ tokens, reported, report }: Mending, i: number): void {
+  const token = tokens[i]!;
+  if (token.tokenType === T.IsNeither) {
+    for (let at = afterValue(tokens, i + 1); at !== undefined; at = afterValue(tokens, at + 1)) {
+      if (!isOne(tokens[at], T.Or, T.Nor, T.Comma) || isOne(tokens[at + 2], T.RelationStart)) return;
+      if (isOne(tokens[at], T.Or)) tokens[at] = made(report, T.Nor, tokenRange(tokens[at]!));
+    }
+    return;
+  }
+  if (!isWord(token, "neither") || !isOne(tokens[i + 1], T.Name) || !isOne(tokens[i + 2], T.RelationStart)) return;
+  let end = i + 1;
+  while (end < tokens.length && !isOne(tokens[end], T.ClauseStart)) end++;
+  const parts = tokens.slice(i + 1, end).map((one) => (isOne(one, T.Nor) ? made(report, T.Or, tokenRange(one)) : one));
+  const close = tokenRange(parts.at(-1)!).end;
+  const reading = "not (… or …)";
+  const joints = parts.filter((one) => isOne(one, T.Or) && one.image.toLowerCase() !== "or");
+  report.add("syntax", tokenRange(token), syntaxWords.withNot(token.image, reading), [
+    {
+      title: syntaxWords.writeInstead(reading),
+      edits: [
+        { path: report.path, range: { start: token.startOffset, end: parts[0]!.startOffset }, text: "not (" },
+        ...joints.map((one) => ({ path: report.path, range: tokenRange(one), text: "or" })),
+        { path: report.path, range: { start: close, end: close }, text: ")" },
+      ],
+    },
+  ]);
+  const [not, open] = [
+    made(report, T.Not, tokenRange(token)),
+    made(report, T.Open, { start: parts[0]!.startOffset, end: parts[0]!.startOffset }),
+  ];
+  const closing = made(report, T.Close, { start: close, end: close });
+  for (const one of [not, open, closing, ...joints]) reported.add(one);
+  tokens.splice(i, end - i, not, open, ...parts, closing);
+}
+
+const sides: ReadonlyMap<string, TokenType> = new Map([
+  ["over", T.IsAbove],
+  ["under", T.IsBelow],
+]);
+
+/** `is over 4 in`; spelling reports it, or the model, where there are comparing words. */
+function overOrUnder({ tokens, report }: Mending, i: number): void {
+  const [is, word] = [tokens[i]!, tokens[i + 1]];
+  const meant = is.tokenType === T.Is && isOne(word, T.Name) ? sides.get(word!.image.toLowerCase()) : undefined;
+  if (meant === undefined || afterValue(tokens, i + 2) === undefined) return;
+  tokens.splice(i, 2, made(report, meant, { start: is.startOffset, end: tokenRange(word!).end }));
+}
+
+/** `is 4-8 in`: the dash of the second number is no minus. */
+function dashed(at: Mending, i: number): void {
+  const { tokens, report } = at;
+  const [low, high] = [tokens[i]!, tokens[i + 1]];
+  if (!isOne(low, T.Number) || !isOne(high, T.Number) || !/^[-−–]/.test(high!.image) || tokenRange(low).end !== high!.startOffset) return;
+  const { start, end } = tokenRange(high!);
+  const second = made(report, T.Number, { start: start + 1, end });
+  tokens[i + 1] = second;
+  if (!asRange(at, i, { start, end: start + 1 }, i + 1)) tokens[i + 1] = high!;
+}
+
+/** `condition depth: from 0 to 40 ft`. */
+function fromInRange({ tokens, report }: Mending, i: number): void {
+  const [colon, from] = [tokens[i]!, tokens[i + 1]];
+  const to = afterValue(tokens, i + 2);
+  if (
+    tokens[0]!.tokenType !== T.Condition ||
+    colon.tokenType !== T.Colon ||
+    !isOne(from, T.From) ||
+    to === undefined ||
+    !isOne(tokens[to], T.To)
+  )
+    return;
+  report.add("syntax", tokenRange(from!), syntaxWords.fromInRange(), [
+    mending(report.path, { start: from!.startOffset, end: tokens[i + 2]!.startOffset }, "", syntaxWords.takeOut()),
+  ]);
+  tokens.splice(i + 1, 1);
+}
+
+/** `fall back on 1/8 oz`: of which pick? The parser asks, and takes the unit for no name. */
+function noPick({ tokens, reported, report }: Mending, i: number): void {
+  const [verb, number, unit] = [tokens[i]!, tokens[i + 1], tokens[i + 2]];
+  if (!isOne(verb, T.GoWith, T.LeanTo, T.LeanOff, T.FallBackOn) || !isOne(number, T.Number) || !isOne(unit, T.Unit, T.Name)) return;
+  const whole = made(report, T.Number, { start: number!.startOffset, end: tokenRange(unit!).end });
+  reported.add(whole);
+  tokens.splice(i + 1, 2, whole);
 }
 
 /** `is between 50 and 60 °F`, with or without `is`. */
@@ -180,27 +292,35 @@ function notRelation({ tokens, reported, report }: Mending, i: number): void {
   tokens.splice(i - 1, value - i + 1, not, subject!, relation);
 }
 
-/** `has weed, docks`: any of them, or all? */
+/** `has weed, docks`, `has weed, docks and eels`: any of them, or all? */
 function hasList({ tokens, reported, report }: Mending, i: number): void {
   const token = tokens[i]!;
   if (token.tokenType !== T.Has) return;
-  let last = i + 1;
-  while (
+  const goesOn = (last: number, ...joints: readonly TokenType[]): boolean =>
     isOne(tokens[last], T.Name) &&
-    isOne(tokens[last + 1], T.Comma) &&
+    isOne(tokens[last + 1], ...joints) &&
     isOne(tokens[last + 2], T.Name) &&
-    !isOne(tokens[last + 3], T.RelationStart)
-  )
-    last += 2;
+    !isOne(tokens[last + 3], T.RelationStart);
+  let last = i + 1;
+  while (goesOn(last, T.Comma)) last += 2;
   if (last === i + 1) return;
+  const joint = goesOn(last, T.And, T.Or) ? tokens[last + 1] : undefined;
+  if (joint !== undefined) {
+    tokens[last + 1] = made(report, T.Comma, tokenRange(joint));
+    last += 2;
+  }
   const whole = { start: token.startOffset, end: tokenRange(tokens[last]!).end };
-  const members = report.text.slice(tokenRange(tokens[i + 1]!).start, whole.end);
-  const phrases = ["has any of", "has all of"];
+  const members = tokens
+    .slice(i + 1, last + 1)
+    .filter((one) => isOne(one, T.Name))
+    .map(({ image }) => image)
+    .join(", ");
+  const phrases = joint?.tokenType === T.Or ? ["has any of"] : ["has any of", "has all of"];
   report.add(
     "syntax",
     whole,
     syntaxWords.hasList(members),
-    phrases.map((phrase) => rewrite(report.path, tokenRange(token), phrase, syntaxWords.writeInstead(`${phrase} ${members}`))),
+    phrases.map((phrase) => rewrite(report.path, whole, `${phrase} ${members}`, syntaxWords.writeInstead(`${phrase} ${members}`))),
   );
   tokens[i] = made(report, T.HasAnyOf, tokenRange(token));
   reported.add(tokens[i]);
@@ -219,36 +339,4 @@ function fullDate({ tokens, report }: Mending, i: number): void {
   const lacking = days.filter((day) => day?.tokenType === T.Day);
   for (const day of lacking) report.add("syntax", tokenRange(day!), syntaxWords.fullDate(day!.image));
   if (lacking.length > 0) tokens.splice(i, days.length === 1 ? 2 : 4);
-}
-
-const signs: ReadonlyMap<string, TokenType> = new Map([
-  ["<", T.IsBelow],
-  [">", T.IsAbove],
-  ["<=", T.IsAtMost],
-  ["=<", T.IsAtMost],
-  ["≤", T.IsAtMost],
-  [">=", T.IsAtLeast],
-  ["=>", T.IsAtLeast],
-  ["≥", T.IsAtLeast],
-  ["=", T.Is],
-  ["==", T.Is],
-  ["!=", T.IsNot],
-  ["<>", T.IsNot],
-  ["≠", T.IsNot],
-]);
-
-/** `temp < 60 °F`, `temp is < 60 °F`; spelling reports it. */
-function mendSign(at: Mending, sign: IToken): void {
-  const { tokens, report } = at;
-  const meant = signs.get(sign.image);
-  const next = tokens.findIndex(({ startOffset }) => startOffset > sign.startOffset);
-  const before = tokens[next - 1];
-  if (meant === undefined || !isOne(before, T.Name, T.Is) || afterValue(tokens, next) === undefined) return;
-  const isBefore = before!.tokenType === T.Is;
-  at.strange = at.strange.filter((other) => other !== sign);
-  tokens.splice(
-    isBefore ? next - 1 : next,
-    isBefore ? 1 : 0,
-    made(report, meant, { start: isBefore ? before!.startOffset : sign.startOffset, end: tokenRange(sign).end }),
-  );
 }

@@ -91,9 +91,17 @@ function slipOf(token: IToken, before: IToken | undefined): Slip | undefined {
   }
 }
 
-/** How often a phrase denies, rules out and leans: what takes its place must do so as often. */
+/** How often a phrase denies, rules out, leans, joins, and looks back to another: what takes its place must do so as often. */
 function senseOf(phrase: string): string {
-  return [/\b(?:not?|none|cannot)\b|n['’]t\b|!|≠|<>/g, /\bnever\b/g, /\blean\b/g]
+  return [
+    /\b(?:not?|none|cannot)\b|n['’]t\b|!|≠|<>/g,
+    /\bnever\b/g,
+    /\blean\b/g,
+    /\band\b/g,
+    /\bor\b/g,
+    /\bnor\b/g,
+    /\b(?:otherwise|else)\b/g,
+  ]
     .map((word) => phrase.toLowerCase().match(word)?.length ?? 0)
     .join();
 }

@@ -15,7 +15,7 @@ import { plainName } from "../lookalikes.js";
 import { syntaxWords } from "../messages/syntax.js";
 import { nearest } from "../suggest.js";
 import { tokenRange } from "./concrete.js";
-import { breaks, isOne } from "./mending.js";
+import { breaks, isOne, isWord } from "./mending.js";
 import { beforeTexts, textClauses } from "./quotes.js";
 import { makeFinding, type Report } from "./report.js";
 
@@ -151,10 +151,10 @@ function misspelt(tokens: readonly IToken[], i: number, text: string): T.Word | 
   return candidates.find(({ phrase }) => phrase === near);
 }
 
-/** `fallback lure crab`, `fallback on lure crab`: as one token that stands for the first `length` of them. */
+/** `fallback lure crab`, `fallback on lure crab`, `otherwise lure crab`: as one token that stands for the first `length` of them. */
 function fallback(tokens: readonly IToken[], i: number, text: string): { readonly token: IToken; readonly length: number } | undefined {
   const [before, token] = [tokens[i - 1], tokens[i]!];
-  if (token.image.toLowerCase() !== "fallback" || (before !== undefined && !breaks({ text }, before, token))) return undefined;
+  if (!isWord(token, "fallback", "otherwise") || (before !== undefined && !breaks({ text }, before, token))) return undefined;
   const length = tokens[i + 1]?.image === "on" ? 2 : 1;
   if (tokens[i + length]?.tokenType !== T.Name) return undefined;
   const end = tokenRange(tokens[i + length - 1]!).end;

@@ -194,6 +194,112 @@ caution "d"
 `,
   ],
   [
+    "over and under",
+    `
+pattern "a" go with lure crab when water-temp is over 60 °F
+                                             ^^^^^^^^^^^^^^ syntax: Write \`water-temp is warmer than 60 °F\`
+pattern "b" go with lure crab when rating is under 5
+                                          ^^^^^^^^ syntax: Write \`is below\`
+`,
+  ],
+  [
+    "dashes between two values",
+    `
+condition depth: 0-40 ft
+                 ^^^^^^^ syntax: Write \`0 to 40 ft\`
+condition wind: from 0 to 30 mph
+                ^^^^ syntax: A range stands without \`from\`
+pattern "a" go with lure crab when rating is 4-8
+                                          ^^^^^^ syntax: Write \`from 4 to 8\`
+pattern "b" go with lure crab when water-temp from 50 °F – 60 °F
+                                                   ^^^^^^^^^^^^^ syntax: Write \`50 °F to 60 °F\`
+pattern "c" go with lure crab when day is from apr 1 - may 1 and light is dim
+                                               ^^^^^^^^^^^^^ syntax: Write \`apr 1 to may 1\`
+`,
+  ],
+  [
+    "lists of a set, with their last comma said",
+    `
+pattern "a" go with lure crab when cover has weed, eels and weed
+                                         ^^^^^^^^^^^^^^^^^^^^^^^ syntax: Write \`has any of weed, eels, weed\` or
+pattern "b" go with lure crab when cover has weed, eels or weed
+                                         ^^^^^^^^^^^^^^^^^^^^^^ syntax: Any of these, or all of them?
+`,
+  ],
+  [
+    "signs instead of words",
+    `
+pick bottom: mud; sand; rock
+                ^ syntax: Write \`,\`
+                      ^ syntax: Write \`,\`
+pattern "a" go with lure crab when light is dim & cover has weed
+                                                ^ syntax: Write \`and\`
+pattern "b" go with lure crab when light is dim; cover has weed
+                                               ^ syntax: Both of these, or one of them?
+pattern "c" go with lure crab when light is dim, cover has weed
+                                               ^ syntax: Both of these, or one of them?
+pattern "d" go with rig deep_sea_crab
+                        ^^^^^^^^^^^^^ name: Write \`deep-sea-crab\`
+pick rig: deep-sea-crab, worm
+condition length: 0 to 8 ft
+pattern "e" go with lure crab when length is above 2' and light is dim
+                                                    ^ unit: Write \`ft\`
+pattern "f" go with lure crab when length is below 30" because "x"
+                                                     ^ unit: Write \`in\`
+`,
+  ],
+  [
+    "comments of elsewhere",
+    `
+# pick lure: nothing, of all this
+^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ syntax: A comment starts with two hyphens
+pattern "a" go with lure crab
+  // when light is dim
+  ^^^^^^^^^^^^^^^^^^^^ syntax: A comment starts with two hyphens
+`,
+  ],
+  [
+    "but, except and neither",
+    `
+pattern "a" go with lure crab when light is dim but not cover has weed
+                                                ^^^ syntax: Write \`and\`
+pattern "b" go with lure crab when light is dim but cover has weed
+                                                ^^^ syntax: Write \`and\`
+pattern "c" go with lure crab when light is dim except when cover has weed
+                                                ^^^^^^^^^^^ syntax: Write \`and not …\`
+pattern "d" go with lure crab except light is dim
+                              ^^^^^^ syntax: Write \`when not …\`
+pattern "e" go with lure crab when light is neither dim or dark
+                                                        ^^ syntax: Write \`nor\`
+pattern "f" go with lure crab when neither light is dim nor cover has weed
+                                   ^^^^^^^ syntax: Write \`not (… or …)\`
+pattern "g" go with lure crab when light isn’t dim
+                                         ^^^^^ syntax: Write \`is not\`
+`,
+  ],
+  [
+    "otherwise",
+    `
+pattern "a" go with lure crab when light is dim
+otherwise lure jig
+^^^^^^^^^ syntax: Write \`fall back on\`
+`,
+  ],
+  [
+    "a quotation mark inside a title",
+    `
+pattern "The "big" one" go with lure crab
+              ^^^ syntax: A quotation mark inside a text
+`,
+  ],
+  [
+    "a value without its pick",
+    `
+fall back on 1/4 oz
+             ^^^^^^ syntax: I expected the name of a pick
+`,
+  ],
+  [
     "names of two words",
     `
 pick bait: topwater, deep-jig
