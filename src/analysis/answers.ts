@@ -8,21 +8,11 @@
  * examples, shares, tables and answers. A pick whose diagram outgrows its budget is left undecided, and so is what tests it.
  */
 import type { Model } from "../model/model.js";
-import { count, holds, intersect, isEmpty, spanOf, subtract, type Span } from "../model/span.js";
+import { count, holds, intersect, isEmpty, spanKey, spanOf, subtract, type Span } from "../model/span.js";
 import { budget, OutOfBudget, toTheEnd, unlimited, withinBudget, type Budget, type Purse } from "./budget.js";
 import { decide, whether } from "./diagrams/decide.js";
-import {
-  compose,
-  forest,
-  isFork,
-  mapLeaves,
-  reaches,
-  type Box,
-  type Forest,
-  type Input,
-  type Node,
-  type Variables,
-} from "./diagrams/diagram.js";
+import { forest, isFork, mapLeaves, reaches, type Box, type Forest, type Input, type Node, type Variables } from "./diagrams/diagram.js";
+import { compose } from "./diagrams/compose.js";
 import { weigher } from "./diagrams/weigher.js";
 import { FAILS, formulas, HOLDS, NO_ADVICE, WAITS, type Formula, type Formulas, type Quarters } from "./diagrams/formula.js";
 import { memory, type Memory } from "./memory.js";
@@ -270,12 +260,18 @@ export function findPossible(answers: Answers, local: Box, spend: Budget): Box |
   return search(answers, demands.map(narrow), box, spend);
 }
 
-function search(answers: Answers, demands: readonly Demand[], box: Box, spend: Budget): Box | undefined {
+/** `dead`: what is known to hold no such point. */
+function search(answers: Answers, demands: readonly Demand[], box: Box, spend: Budget, dead = new Set<string>()): Box | undefined {
   spend.spend();
   if (demands.some(({ node, wanted }) => !reaches(node, (leaf) => wanted.has(leaf)))) return undefined;
-  const open = demands.find((demand) => isFork(demand.node));
-  if (!open || !isFork(open.node)) return box;
-  const { variable, inside } = open.node;
+  const first = demands.find((demand) => isFork(demand.node))?.node;
+  if (!first || !isFork(first)) return box;
+  // The limits so far matter to whatever still tests their variable.
+  let key = demands.map(({ node }) => node.id).join("|");
+  for (const [variable, span] of box)
+    if (demands.some(({ node }) => node.support.includes(variable))) key += `#${variable}:${spanKey(span)}`;
+  if (dead.has(key)) return undefined;
+  const { variable, inside } = first;
   const domain = box.get(variable) ?? [0, answers.variables.size(variable) - 1];
   for (const side of preferred(answers, variable, [intersect(domain, inside), subtract(domain, inside)])) {
     const found = search(
@@ -283,9 +279,11 @@ function search(answers: Answers, demands: readonly Demand[], box: Box, spend: B
       demands.map((demand) => ({ ...demand, node: demand.forest.restrict(demand.node, variable, side) })),
       new Map(box).set(variable, side),
       spend,
+      dead,
     );
     if (found) return found;
   }
+  dead.add(key);
   return undefined;
 }
 

@@ -7,7 +7,7 @@
 import type { Model } from "../model/model.js";
 import { FAILS, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula, type Formulas, type Mask } from "./diagrams/formula.js";
 import type { Question, Settled } from "./diagrams/decide.js";
-import type { PickRules, Rule } from "./rules.js";
+import { remembered, type PickRules, type Rule } from "./rules.js";
 import { isSilent, silencedBook, verdict, type Silenced, type Situation, type Verdict } from "./verdict.js";
 
 /** Where each formula of a pick stands in its question. */
@@ -40,7 +40,10 @@ export interface PickQuestionOptions<L> {
   readonly leafOf?: (situation: Situation) => L;
   /** Rules that must stay in view and may not serve as a reason to drop others. */
   readonly watched?: ReadonlySet<number>;
-  /** The variant that the watched rules are compared in: how they stand to others there, and what their `when` is. Without it, anything. */
+  /**
+   * The variant that the watched rules are compared in: how they stand to others there, and what their `when` is. Without it, anything;
+   * with it, a watched rule is dropped where it changes nothing, as it stands or in the variant.
+   */
   readonly variant?: { readonly rules: PickRules; readonly when: Mask };
   /** What to answer where two that surely stand share no option, watched rules or not. */
   readonly clash?: L;
@@ -69,10 +72,14 @@ export function pickQuestion<L>(
     (variant !== undefined &&
       (watched.has(a.at) || watched.has(b.at)) &&
       relation(variant.rules, variant.rules.rules[a.at]!, variant.rules.rules[b.at]!));
+  const inBoth = (a: Rule, b: Rule, relation: (rules: PickRules, a: Rule, b: Rule) => boolean): boolean =>
+    !inEither(a, b, (of, one, other) => !relation(of, one, other));
   const isUnknown = (rule: Rule): boolean => watched.has(rule.at) && variant === undefined;
-  const mayDrop = (a: Rule, b: Rule): boolean =>
-    isUnknown(a) || rules.moreLocal(a, b) || inEither(a, b, (of, one, other) => of.narrower(one, other));
-  const mayBeTrustedMore = (a: Rule, b: Rule): boolean => inEither(a, b, (of, one, other) => of.byTrust(one, other) < 0);
+  const among = (relation: (a: Rule, b: Rule) => boolean) => remembered(rules.rules.length, relation);
+  const mayDrop = among((a, b) => isUnknown(a) || rules.moreLocal(a, b) || inEither(a, b, (of, one, other) => of.narrower(one, other)));
+  const mayBeTrustedMore = among((a, b) => inEither(a, b, (of, one, other) => of.byTrust(one, other) < 0));
+  const isNarrower = among((a, b) => inBoth(a, b, (of, one, other) => of.narrower(one, other)));
+  const isTrustedMore = among((a, b) => inBoth(a, b, (of, one, other) => of.byTrust(one, other) < 0));
   const inCircle = new Set(rules.circles.flat());
   const anyMoves = rules.rules.some((rule) => rule.move !== 0);
   const anyBeats = rules.rules.some((rule) => rule.beats.length > 0);
@@ -116,7 +123,7 @@ export function pickQuestion<L>(
       const beatenMaybe = (rule: Rule): boolean => beaten(rule, (value) => (value & HOLDS) !== 0);
 
       const free = (rule: Rule): boolean =>
-        !watched.has(rule.at) && !inCircle.has(rule.at) && !rule.beats.some((beaten) => isCandidate(rules.rules[beaten]!));
+        !isUnknown(rule) && !inCircle.has(rule.at) && !rule.beats.some((beaten) => isCandidate(rules.rules[beaten]!));
       const onlyFails = (rule: Rule): boolean => (when(rule) & (WAITS | NO_ADVICE)) === 0;
       let left: readonly Rule[] = anyBeats ? candidates.filter((rule) => !(beatenSurely(rule) && free(rule))) : candidates;
 
@@ -130,11 +137,9 @@ export function pickQuestion<L>(
         const dropped = (rule: Rule): boolean =>
           sure.some(
             (other) =>
-              other !== rule &&
-              (rules.moreLocal(other, rule) ||
-                (other.pattern.book === rule.pattern.book && !watched.has(rule.at) && rules.narrower(other, rule))),
+              other !== rule && (rules.moreLocal(other, rule) || (other.pattern.book === rule.pattern.book && isNarrower(other, rule))),
           ) ||
-          (safe.some((other) => other !== rule && rules.byTrust(other, rule) < 0) &&
+          (safe.some((other) => other !== rule && isTrustedMore(other, rule)) &&
             !rivals.some((other) => other !== rule && (isUnknown(other) || mayDrop(rule, other))));
         left = left.filter((rule) => !(onlyGoes(rule) && free(rule) && onlyFails(rule) && dropped(rule)));
         // With one list sure to stand, what cannot touch its options does not matter.
@@ -165,8 +170,9 @@ export function pickQuestion<L>(
             free(rule) &&
             onlyFails(rule) &&
             sameList(rule, stands) &&
-            !rivals.some((other) => !sameList(other, stands) && (couldDrop(rule, other) || rules.byTrust(rule, other) < 0));
-          if (left.length > MOST_ECHOES && left.filter(echoes).length > MOST_ECHOES) left = left.filter((rule) => !echoes(rule));
+            !rivals.some((other) => !sameList(other, stands) && (couldDrop(rule, other) || mayBeTrustedMore(rule, other)));
+          const many = left.length > MOST_ECHOES && left.filter(echoes).length > MOST_ECHOES;
+          if (many || watched.size > 0) left = left.filter((rule) => !((many || watched.has(rule.at)) && echoes(rule)));
         }
       }
 

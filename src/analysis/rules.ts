@@ -76,8 +76,6 @@ export function pickRules(model: Model, pick: Pick, whens: Whens): PickRules {
     }
     return known;
   };
-  // Asked again and again of the same few: 0 not yet known, 1 no, 2 yes.
-  const narrower = rules.map((): Uint8Array | undefined => undefined);
   let order: readonly number[] | undefined;
   return {
     pick,
@@ -85,14 +83,21 @@ export function pickRules(model: Model, pick: Pick, whens: Whens): PickRules {
     circles: components(beats).filter(([first, ...others]) => others.length > 0 || beats[first!]!.includes(first!)),
     ranks,
     moreLocal: (a, b) => model.moreLocal(a.pattern.book, b.pattern.book),
-    narrower: (a, b) => {
-      const row = (narrower[a.at] ??= new Uint8Array(rules.length));
-      return (row[b.at] ||= whens.narrower(a.pattern.when, b.pattern.when) ? 2 : 1) === 2;
-    },
+    narrower: remembered(rules.length, (a, b) => whens.narrower(a.pattern.when, b.pattern.when)),
     byTrust: (a, b) => {
       order ??= inOrder(rules.map(ranks));
       return order[a.at]! - order[b.at]!;
     },
+  };
+}
+
+/** A relation between some of `count` rules that is asked again and again of the same few, each pair worked out once. */
+export function remembered(count: number, relation: (a: Rule, b: Rule) => boolean): (a: Rule, b: Rule) => boolean {
+  /** Row by row: 0 not yet known, 1 no, 2 yes. */
+  const known: Uint8Array[] = [];
+  return (a, b) => {
+    const row = (known[a.at] ??= new Uint8Array(count));
+    return (row[b.at] ||= relation(a, b) ? 2 : 1) === 2;
   };
 }
 

@@ -4,8 +4,8 @@
  */
 import type { Answers } from "../analysis/answers.js";
 import { withinBudget, type Budget } from "../analysis/budget.js";
-import { findBox, type Question } from "../analysis/diagrams/decide.js";
-import { FAILS, formulas, HOLDS, NO_ADVICE, oneBit, WAITS, type Formula } from "../analysis/diagrams/formula.js";
+import { differing, findBox } from "../analysis/diagrams/decide.js";
+import { FAILS, formulas, HOLDS, NO_ADVICE, WAITS, type Formula } from "../analysis/diagrams/formula.js";
 import { valueOfFront, type Front } from "../analysis/point.js";
 import type { Model, Option, Pattern, Pick, Places, SayNothing, Test } from "../model/model.js";
 import { readQuantity } from "../model/quantities.js";
@@ -206,19 +206,7 @@ function testsCompared(before: Answers, after: Answers, picks: readonly Paired[]
     });
   return (a, b) => {
     const pair = [compiled("before", a), compiled("after", b)] as const;
-    return pair[0] === pair[1] || withinBudget(() => findBox(store, differ(pair), (leaf) => leaf, spend) === undefined) === true;
-  };
-}
-
-/** Whether two formulas have different values. */
-function differ(pair: readonly [Formula, Formula]): Question<boolean> {
-  return {
-    formulas: pair,
-    settle({ mask }) {
-      const open = [0, 1].filter((at) => !oneBit(mask(at)));
-      if (open.length === 0) return { leaf: mask(0) !== mask(1) };
-      return { keep: [0, 1], ask: open, signature: [0, 1].map((at) => (oneBit(mask(at)) ? mask(at) : "")).join(",") };
-    },
+    return pair[0] === pair[1] || withinBudget(() => findBox(store, differing(pair), (leaf) => leaf, spend) === undefined) === true;
   };
 }
 

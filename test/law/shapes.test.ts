@@ -9,6 +9,7 @@ import { OutOfBudget, toTheEnd, type Budget } from "../../src/analysis/budget.js
 import { answersAt } from "../../src/analysis/point.js";
 import { joining } from "../../src/answer/joint.js";
 import { compile } from "../../src/table/compile.js";
+import { draftBook } from "../bench/books.js";
 import { shapes } from "../bench/shapes.js";
 import { read } from "./reading.js";
 
@@ -55,6 +56,18 @@ describe("a book of a hard shape is analyzed within bounds", () => {
         ).toBe(code);
     }
   });
+});
+
+test.each([
+  [120, 1],
+  [120, 2],
+  [120, 3],
+  [200, 4],
+])("of a first draft of %i patterns, %i, nothing is left open", { timeout: 120_000 }, (patterns, seed) => {
+  const { model } = read(draftBook(patterns, seed), "draft.lore");
+  const { undecided, cost } = analyse(model);
+  expect(undecided).toEqual([]);
+  expect(cost).toBeLessThan(COST / 2);
 });
 
 test.each([6, 12, 21])("%i disjoint rows: the share of the gap is exact, and its largest stretches are shown", (rows) => {

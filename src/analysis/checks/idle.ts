@@ -118,9 +118,9 @@ function rolesOf({ roles }: Court, pattern: Pattern): readonly Role[] {
   return roles.get(pattern) ?? [];
 }
 
-/** One question may take this part of the steps of a pick; all together, that part. */
+/** One question may take this part of the steps of a pick; all together, so many times them. */
 const PART = 1 / 8;
-const TOTAL = 1 / 2;
+const TOTAL = 4;
 
 /** The answer of a question within its budget; undefined, and noted, where it ran out or others have used up all there was. */
 function judge(court: Court, pattern: Pattern, key: string, what: string, ask: (spend: Budget) => boolean): boolean | undefined {
@@ -312,9 +312,10 @@ export function holdsSomewhere(answers: Answers, formula: Formula, spend: Budget
     findBox(
       answers.store,
       whether(formula),
-      (holds, box) => holds === 1 && findPossible(answers, box, spend) !== undefined,
+      (holds) => holds === 1,
       spend,
       place,
+      (box) => findPossible(answers, box, spend) !== undefined,
     ) !== undefined
   );
 }

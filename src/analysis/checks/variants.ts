@@ -13,13 +13,13 @@ import type { Answers, Askable } from "../answers.js";
 import { findPossible, outcomeKey, pointIn } from "../answers.js";
 import { budget, withinBudget, type Budget } from "../budget.js";
 import { changesByJoining, changesByLeaving, type ChangesIn } from "./at-leaves.js";
-import { findBox, keeping, type Question } from "../diagrams/decide.js";
+import { differing, findBox, keeping, type Question } from "../diagrams/decide.js";
 import { lookup, type Box } from "../diagrams/diagram.js";
 import { FAILS, oneBit, type Formula, type Mask } from "../diagrams/formula.js";
 import type { Point } from "../outcome.js";
 import { hullOf, hullOfEither, subset, type Hull } from "../neighbours.js";
 import { limitOf, plainBox } from "../plain.js";
-import { pickFormulas, pickQuestion } from "../pick-question.js";
+import { constantsOf, pickFormulas, pickQuestion } from "../pick-question.js";
 import { prepared, situationAt, valueAt } from "../point.js";
 import { withWhen, type PickRules, type Rule } from "../rules.js";
 import { silencedBook, verdict, type Situation } from "../verdict.js";
@@ -87,8 +87,14 @@ function differsIn(
   if (alsoWhereBothHold && !relationsDiffer(few, changed, rule)) return false;
   const question = differenceQuestion(answers, few, changed, rule, change.when(), alsoWhereBothHold);
   return (
-    findBox(answers.store, question, (differs, box) => differs && findPossible(answers, box, spend) !== undefined, spend, place) !==
-    undefined
+    findBox(
+      answers.store,
+      question,
+      (differs) => differs,
+      spend,
+      place,
+      (box) => findPossible(answers, box, spend) !== undefined,
+    ) !== undefined
   );
 }
 
@@ -128,21 +134,7 @@ function changeOf(answers: Answers, { rule, when }: Variant): Change {
   return {
     hull: hullOfEither(hullOf(store, store.and([own, store.not(other)])), hullOf(store, store.and([other, store.not(own)]))),
     joins: false,
-    box: () =>
-      withinBudget(() =>
-        findBox<boolean>(
-          store,
-          {
-            formulas,
-            settle({ mask }) {
-              const open = [0, 1].filter((index) => !oneBit(mask(index)));
-              return open.length === 0 ? { leaf: mask(0) !== mask(1) } : { keep: [0, 1], ask: open, signature: "" };
-            },
-          },
-          (differ) => differ,
-          budget(TRY_STEPS),
-        ),
-      )?.box,
+    box: () => withinBudget(() => findBox(store, differing(formulas), (differ) => differ, budget(TRY_STEPS)))?.box,
     when: () => other,
   };
 }
@@ -227,8 +219,8 @@ function differenceQuestion(
   const leafOf =
     (mine: number) =>
     (situation: Situation): boolean => {
-      const whens = new Map(situation.whens);
-      if (whens.size > 0) whens.set(rule.at, mine);
+      if (!situation.whens.has(rule.at)) return false;
+      const whens = new Map(situation.whens).set(rule.at, mine);
       return outcomeKey(answerOf(model, rules, situation)) !== outcomeKey(answerOf(model, changed, { ...situation, whens }));
     };
   const questions = new Map<Mask, Question<boolean>>();
@@ -251,11 +243,13 @@ function differenceQuestion(
     settle(state) {
       const { live, mask } = state;
       const open = [own, other].filter((index) => !oneBit(mask(index)));
-      if (open.length > 0) return { keep: live, ask: open, signature: "" };
+      if (open.length > 0) return { keep: live, ask: open, signature: constantsOf(live, mask) };
       if (mask(own) === mask(other) && (mask(own) === FAILS || !alsoWhereBothHold)) return { leaf: false };
       const settled = questionOf(mask(other)).settle(state);
-      return "leaf" in settled
-        ? settled
+      if ("leaf" in settled) return settled;
+      // What the pick's own question drops changes nothing, as it stands or as changed.
+      return !settled.keep.includes(own)
+        ? { leaf: false }
         : { ...settled, keep: keeping(settled.keep, [own, other]), signature: `${settled.signature}|${mask(own)}${mask(other)}` };
     },
   };

@@ -46,6 +46,18 @@ export function whether(formula: Formula): Question<number> {
   };
 }
 
+/** Whether two formulas have different values. */
+export function differing(pair: readonly [Formula, Formula]): Question<boolean> {
+  return {
+    formulas: pair,
+    settle({ mask }) {
+      const open = [0, 1].filter((at) => !oneBit(mask(at)));
+      if (open.length === 0) return { leaf: mask(0) !== mask(1) };
+      return { keep: [0, 1], ask: open, signature: [0, 1].map((at) => (oneBit(mask(at)) ? mask(at) : "")).join(",") };
+    },
+  };
+}
+
 /** More indexes to keep, still rising. */
 export function keeping(keep: readonly number[], more: readonly number[]): readonly number[] {
   return [...new Set([...keep, ...more])].sort((a, b) => a - b);
@@ -75,24 +87,37 @@ export function decide<L>(store: Formulas, question: Question<L>, forest: Forest
   });
 }
 
-/** Some leaf that is wanted, and the box inside `place` in which it was found; undefined if there is none. Splits no further than needed. */
+/**
+ * Some leaf that is wanted, and the box inside `place` in which it was found, of those that `there` is true of; undefined if there is none.
+ * Splits no further than needed.
+ */
 export function findBox<L>(
   store: Formulas,
   question: Question<L>,
-  wanted: (leaf: L, box: Box) => boolean,
+  wanted: (leaf: L) => boolean,
   budget: Budget,
   place: Box = new Map(),
+  there: (box: Box) => boolean = () => true,
 ): { readonly leaf: L; readonly box: Box } | undefined {
   if ([...place.values()].some(isEmpty)) return undefined;
-  // Nothing is remembered from box to box, so nothing of what came up need be kept.
   return store.passing(() => {
     const board = boardOf(
       store,
       question.formulas.map((formula) => store.narrow(formula, place)),
     );
+    /** What has no wanted leaf, whichever box it comes up in. */
+    const hopeless = new Set<string>();
+    let met = 0;
     const solve = (live: readonly number[], box: Box): { readonly leaf: L; readonly box: Box } | undefined => {
       const settled = question.settle({ live, mask: board.mask });
-      if ("leaf" in settled) return wanted(settled.leaf, box) ? { leaf: settled.leaf, box } : undefined;
+      if ("leaf" in settled) {
+        if (!wanted(settled.leaf)) return undefined;
+        met++;
+        return there(box) ? { leaf: settled.leaf, box } : undefined;
+      }
+      const key = settled.signature + board.key(settled.keep);
+      if (hopeless.has(key)) return undefined;
+      const before = met;
       const cut = bestCut(store, board.formulas(settled.ask), board.formulas(settled.keep));
       budget.spend(1, live.length + cut.cost);
       for (const inside of [cut.inside, cut.outside]) {
@@ -101,6 +126,7 @@ export function findBox<L>(
         );
         if (found) return found;
       }
+      if (met === before) hopeless.add(key);
       return undefined;
     };
     return solve(

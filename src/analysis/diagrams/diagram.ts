@@ -50,9 +50,16 @@ export interface Forest<L> {
   restrict(node: Node<L>, variable: number, inside: Span): Node<L>;
   /** Charges its budget for work that makes no node. */
   spend(cost: number): void;
+  /** What it has charged in all. */
+  cost(): number;
 }
 
 export function forest<L>(keyOf: (leaf: L) => string, budget: Budget): Forest<L> {
+  let charged = 0;
+  const spend = (steps: number, cost: number): void => {
+    charged += cost;
+    budget.spend(steps, cost);
+  };
   const leaves = new Map<string, Leaf<L>>();
   const forks: Fork<L>[] = [];
   const known = chains();
@@ -83,7 +90,7 @@ export function forest<L>(keyOf: (leaf: L) => string, budget: Budget): Forest<L>
       return other.yes === yes && other.no === no && other.variable === variable && same(other.inside, inside);
     });
     if (at !== undefined) return forks[at]!;
-    budget.spend();
+    spend(1, 1);
     const node = { id: next++, variable, inside, yes, no, support: together(variable, yes.support, no.support) };
     forks.push(node);
     known.push(hash);
@@ -100,7 +107,7 @@ export function forest<L>(keyOf: (leaf: L) => string, budget: Budget): Forest<L>
     if (!isFork(node) || !node.support.includes(variable)) return node;
     let result = done.get(node.id);
     if (!result) {
-      budget.spend(0, 1);
+      spend(0, 1);
       if (node.variable === variable) {
         const left = intersect(inside, node.inside);
         if (isEmpty(left)) result = restrictBelow(node.no, variable, inside, done);
@@ -117,7 +124,7 @@ export function forest<L>(keyOf: (leaf: L) => string, budget: Budget): Forest<L>
     }
     return result;
   };
-  return { leaf, fork, restrict, spend: (cost) => budget.spend(0, cost) };
+  return { leaf, fork, restrict, spend: (cost) => spend(0, cost), cost: () => charged };
 }
 
 /** Two rising lists and one more item as one rising list; one of the two itself where it holds everything. */
@@ -213,47 +220,6 @@ export function spanIn(box: Box, variable: number, sizes: Pick<Variables, "size"
 
 export function narrowed(box: Box, variable: number, span: Span): Box {
   return new Map(box).set(variable, span);
-}
-
-/**
- * Puts diagrams in the place of variables: wherever `node` tests a variable that `inputs` names, the input's leaf decides (its leaves
- * are positions of that variable). The result tests only the other variables.
- */
-export function compose<L>(node: Node<L>, target: Forest<L>, inputs: ReadonlyMap<number, Input>, variables: Variables): Node<L> {
-  const done = new Map<string, Node<L>>();
-  const walk = (at: Node<L>, state: ReadonlyMap<number, Node<number>>, box: Box): Node<L> => {
-    if (!isFork(at)) return at;
-    const needed = at.support.filter((variable) => state.has(variable));
-    if (needed.length === 0) return at;
-    const parts: readonly Node<unknown>[] = [at, ...needed.map((variable) => state.get(variable)!)];
-    // The limits so far matter to whatever still tests their variable.
-    let key = "";
-    for (const part of parts) key += `${part.id}|`;
-    for (const [variable, span] of box) if (parts.some((part) => part.support.includes(variable))) key += `#${variable}:${spanKey(span)}`;
-    let result = done.get(key);
-    if (result) return result;
-    target.spend(parts.length + box.size);
-    const input = state.get(at.variable);
-    if (input && !isFork(input)) result = walk(holds(at.inside, input.leaf) ? at.yes : at.no, state, box);
-    else {
-      const test = input ?? at;
-      const domain = spanIn(box, test.variable, variables);
-      const side = (inside: Span): Node<L> => {
-        const inner = new Map(
-          needed.map((variable) => [variable, inputs.get(variable)!.forest.restrict(state.get(variable)!, test.variable, inside)]),
-        );
-        return walk(target.restrict(at, test.variable, inside), inner, narrowed(box, test.variable, inside));
-      };
-      const yes = intersect(domain, test.inside);
-      const no = subtract(domain, test.inside);
-      if (isEmpty(yes)) result = side(no);
-      else if (isEmpty(no)) result = side(yes);
-      else result = target.fork(test.variable, yes, side(yes), side(no));
-    }
-    done.set(key, result);
-    return result;
-  };
-  return walk(node, new Map([...inputs].map(([variable, input]) => [variable, input.node])), new Map());
 }
 
 /** A diagram whose leaves are positions of the variable it stands for. */

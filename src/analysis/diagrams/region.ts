@@ -11,7 +11,6 @@ import type { Budget } from "../budget.js";
 import { amongPossible, findPossible, pointIn, weighedAmong, type Answers } from "../answers.js";
 import {
   boxes,
-  compose,
   forest,
   isFork,
   mapLeaves,
@@ -24,6 +23,7 @@ import {
   type Node,
   type Variables,
 } from "./diagram.js";
+import { compose } from "./compose.js";
 import { heap } from "./heap.js";
 import type { Point } from "../outcome.js";
 
