@@ -50,17 +50,20 @@ export const commandRefusals = {
   noValue: (word: string): string => `“${word}” says no value. Write it as NAME=VALUE, such as clarity=muddy.`,
   noHeader: (path: string): string => `${path} is empty. Its first row holds names of conditions.`,
   noCsv: (path: string, why: string): string => `${path} cannot be read as rows of cells parted by commas, semicolons or tabs: ${why}.`,
-  wrongColumn: (path: string, name: string, known: readonly string[], isPick: boolean): string =>
+  wrongColumn: (path: string, name: string, known: readonly string[], why: "pick" | "answer" | "twice" | "near", close?: string): string =>
     [
       name === ""
         ? `In ${path} a column has no name in the first row.`
-        : isPick
-          ? `${path} has a column “${name}”, which is something the book recommends, not something to tell it.`
-          : `${path} has a column “${name}”. There is no condition ${name} in the book.`,
+        : {
+            pick: `${path} has a column “${name}”, which is something the book recommends, not something to tell it.`,
+            answer: `${path} has a column “${name}”, which is the name of a column of the answers.`,
+            twice: `${path} has two columns “${name}”.`,
+            near: `${path} has a column “${name}”. There is no condition ${name} in the book. Did you mean ${close}?`,
+          }[why],
       `The book's conditions are ${listed(known)}. Take the column out, or name it after the condition that it holds.`,
     ].join(" "),
   tooManyCells: (row: number, cells: number, names: number): string =>
-    `Row ${row} has ${cells} cells, but the first row names ${counted(names, "condition")}.`,
+    `Row ${row} has ${cells} cells, but the first row names ${counted(names, "column")}.`,
   noLore: (path: string): string => `The name of a book ends in .lore: waterlore new ${path}.lore`,
   noHint: (word: string, words: readonly string[], close?: string): string =>
     `There is no page about “${word}”.${close === undefined ? "" : ` Did you mean ${close}?`} There are pages about ${listed(words)}.`,
@@ -81,6 +84,8 @@ export const commandNotes = {
   stdout: "standard output",
   cell: (row: number, column: string, problem: string): string => `Row ${row}, column ${column}: ${problem}`,
   row: (row: number, problem: string): string => `Row ${row}: ${problem}`,
+  columnsBeside: (path: string, names: readonly string[]): string =>
+    `${path}: ${listed(names.map((name) => `“${name}”`))} ${names.length === 1 ? "names no condition. It is" : "name no condition. They are"} passed on as ${names.length === 1 ? "it is" : "they are"}, beside the answers.`,
   rowHeading: (row: number): string => `Row ${row}`,
   rowsRefused: (rows: readonly number[]): string =>
     `${rows.length === 1 ? "Row" : "Rows"} ${listed(rows.map(String))} could not be answered. The reason stands in place of ${rows.length === 1 ? "the answer" : "each answer"}.`,

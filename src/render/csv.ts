@@ -39,7 +39,10 @@ export function tableCsv({ model, picks, conditions, rows }: Table): string {
 export interface AnswerLines {
   /** The first line, with its line break: what the cells of the others are. */
   readonly head: string;
-  given(values: Example): string;
+  /** The names of its columns. */
+  readonly columns: readonly string[];
+  /** `beside`: cells that stand before all others. */
+  given(values: Example, beside?: readonly string[]): string;
   /**
    * Of each pick its answer, status, and what is safe; then what closes everything, the question to ask, the cautions, and, where there is no answer, why. Begins
    * with a comma, ends in a line break.
@@ -69,12 +72,20 @@ export function answerLines(model: Model): AnswerLines {
       "",
     ];
   };
+  const columns = [
+    ...conditions,
+    ...picks.flatMap((name) => [name, `${name} status`, `${name} safe`]),
+    "closed",
+    "ask",
+    "cautions",
+    "error",
+  ];
   return {
-    head: csv([
-      [...conditions, ...picks.flatMap((name) => [name, `${name} status`, `${name} safe`]), "closed", "ask", "cautions", "error"],
-    ]),
+    head: csv([columns]),
+    columns,
     // A condition may be called `constructor`.
-    given: (values) => cellsOf(conditions.map((name) => value(Object.hasOwn(values, name) ? values[name] : undefined))),
+    given: (values, beside = []) =>
+      cellsOf([...beside, ...conditions.map((name) => value(Object.hasOwn(values, name) ? values[name] : undefined))]),
     said: (one) => `,${csv([said(one)])}`,
   };
 }
@@ -84,7 +95,8 @@ export function csv(lines: readonly (readonly string[])[]): string {
   return lines.map((cells) => `${cellsOf(cells)}\n`).join("");
 }
 
-function cellsOf(cells: readonly string[]): string {
+/** A line of cells, without its line break. */
+export function cellsOf(cells: readonly string[]): string {
   return cells.map((cell) => quoted(inert(cell))).join(",");
 }
 

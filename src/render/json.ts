@@ -79,10 +79,13 @@ export interface AnswersJson {
 }
 /** What could not be answered, and why, in sentences. */
 export interface Refused {
+  readonly beside?: Readonly<Record<string, string>>;
   readonly given: Example;
   readonly problems: readonly string[];
 }
 export interface AnswerJson {
+  /** What stood beside the point and names no condition, by column. */
+  readonly beside?: Readonly<Record<string, string>>;
   readonly given: Example;
   readonly unknown: readonly string[];
   /** What closes everything for what is given, or may; none: nothing. `picks` are then told of where they are open. */
@@ -125,9 +128,16 @@ export function tableJson(answers: Answers, table: Table): TableJson {
   };
 }
 
-export function answersJson(model: Model, all: readonly (Answered | Refused)[]): AnswersJson {
+/** `beside`: of each answer what else stood in its row. */
+export function answersJson(
+  model: Model,
+  all: readonly (Answered | Refused)[],
+  beside: readonly (readonly (readonly [string, string])[])[] = [],
+): AnswersJson {
   const book = model.books.at(-1)!.path;
-  return { format: "waterlore-answers", version: 1, book, answers: all.map((one) => ("problems" in one ? one : answerJson(model, one))) };
+  const besides = (i: number) => (beside[i]?.length ? { beside: Object.fromEntries(beside[i]) } : {});
+  const answers = all.map((one, i) => ({ ...besides(i), ...("problems" in one ? one : answerJson(model, one)) }));
+  return { format: "waterlore-answers", version: 1, book, answers };
 }
 
 export function answerJson(model: Model, { given: { values, unknown, partly }, closed, shut, picks, cautions, ask }: Answered): AnswerJson {

@@ -1,6 +1,6 @@
 /** `waterlore table`, `answer` and `why`, run as a user runs them. What they mean is tested beside the tables. */
 import { Ajv2020 } from "ajv/dist/2020.js";
-import { readFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { folder, run, sound, twoRules } from "./run.js";
@@ -185,7 +185,7 @@ describe("answer", () => {
     expect(rows[2]).toContain("Row 4, column water-temp: 200 is out of range");
     expect(rows[3]).toMatch(/^clear,grass;docks,,leaf,decided,/);
     expect(rows[4]).toContain("Row 6: The book says that this does not occur");
-    expect(rows[5]).toContain("Row 7 has 4 cells, but the first row names 3 conditions.");
+    expect(rows[5]).toContain("Row 7 has 4 cells, but the first row names 3 columns.");
     expect(err.trimEnd().split("\n").length).toBe(4);
     expect(run(cwd, ["answer", "day.lore", "--csv", "-", "--format", "csv"], { stdin: points }).out).toBe(out);
   });
@@ -224,6 +224,27 @@ describe("answer", () => {
     expect(out.endsWith("\nMind:\n- Cold water (rows 2 and 6; may apply to row 5): Wear a life jacket.\n")).toBe(true);
   });
 
+  test("a log is answered as it is: columns that name no condition are passed on, and named once", () => {
+    const cwd = folder({ "day.lore": day, "log.csv": 'angler,clarity,trips,cover,note\nAda,muddy,3,none,"wind, rain"\n,mudy,1,,=1+1\n' });
+    const err = "log.csv: “angler”, “trips” and “note” name no condition. They are passed on as they are, beside the answers.\n";
+    const { exit, out, err: said } = run(cwd, ["answer", "day.lore", "--csv", "log.csv", "--format", "csv"]);
+    const [head, first, second] = out.split("\n");
+    expect(exit).toBe(2);
+    expect(head).toMatch(/^angler,trips,note,clarity,cover,water-temp,blade,/);
+    expect(first).toMatch(/^Ada,3,"wind, rain",muddy,none,,round,decided,/);
+    expect(second).toMatch(/^,1,'=1\+1,mudy,,,.*did you mean muddy/);
+    expect(said.startsWith(err)).toBe(true);
+    expect(said.split("passed on").length).toBe(2);
+    const { answers: all } = JSON.parse(run(cwd, ["answer", "day.lore", "--csv", "log.csv", "--format", "json"]).out) as {
+      answers: readonly { beside: unknown; given: unknown }[];
+    };
+    expect(all.map(({ beside }) => beside)).toEqual([
+      { angler: "Ada", trips: "3", note: "wind, rain" },
+      { angler: "", trips: "1", note: "=1+1" },
+    ]);
+    expect(all[0]!.given).toEqual({ clarity: "muddy", cover: [] });
+  });
+
   test("--on fills what is filled from the date; without it that is unknown", () => {
     const dated = `${day}condition date "Date": days of the year\n  filled from the date\ncaution "Closed" when date from apr 1 to apr 30\n  say "Look up the local rules."\n`;
     const cwd = folder({ "day.lore": dated, "points.csv": "clarity,date\nmuddy,\nclear,may 5\n" });
@@ -236,15 +257,29 @@ describe("answer", () => {
   });
 
   test("a file of points that is none", () => {
-    const cwd = folder({ "day.lore": day, "names.csv": "clarity,color\nmuddy,red\n", "empty.csv": "", "quotes.csv": 'clarity\n"mud"dy\n' });
+    const cwd = folder({
+      "day.lore": day,
+      "names.csv": "clarity,covr\nmuddy,grass\n",
+      "empty.csv": "",
+      "quotes.csv": 'clarity\n"mud"dy\n',
+    });
     const refused = (file: string): string => {
       const { exit, out, err } = run(cwd, ["answer", "day.lore", "--csv", file, "--format", "csv"]);
       expect({ exit, out }).toEqual({ exit: 2, out: "" });
       return err;
     };
     expect(refused("names.csv")).toContain(
-      "names.csv has a column “color”. There is no condition color in the book. The book's conditions are clarity, cover and water-temp. Take the column out,",
+      "names.csv has a column “covr”. There is no condition covr in the book. Did you mean cover? The book's conditions are clarity, cover and water-temp. Take the column out,",
     );
+    for (const [heading, words] of [
+      ["blade", "which is something the book recommends"],
+      ["blade status", "which is the name of a column of the answers"],
+      ["", "a column has no name"],
+      ["angler,angler", "two columns “angler”"],
+    ]) {
+      writeFileSync(join(cwd, "other.csv"), `clarity,${heading}\nmuddy,x,y\n`);
+      expect(refused("other.csv")).toContain(words);
+    }
     expect(refused("empty.csv")).toContain("empty.csv is empty.");
     expect(refused("quotes.csv")).toMatch(/^quotes\.csv cannot be read .*\n$/);
   });

@@ -11,34 +11,37 @@ export type Entry = readonly [name: string, value: string];
 export interface PointRow {
   readonly row: number;
   readonly entries: readonly Entry[];
+  /** Cells of the columns that have no name here, by their headings, left to right. */
+  readonly beside: readonly Entry[];
   /** A sentence, where the row does not fit the first one. */
   readonly problem?: string;
 }
 
 /**
  * The rows of RFC 4180 text, or of the same parted by semicolons or tabs, as they come in: only as much of the text is held as the next
- * row needs. `nameOf`: the name for what stands at the top of a column. A row that is shorter than the header leaves the rest unknown; a
+ * row needs. `nameOf`: the name for what stands at the top of a column; undefined: it stands beside the point. A row that is shorter than the header leaves the rest unknown; a
  * blank line is no row, unless there is one column only. Throws `CannotRun`.
  */
 export async function* readPoints(
   path: string,
   chunks: AsyncIterable<string>,
-  nameOf: (heading: string) => string,
+  nameOf: (heading: string) => string | undefined,
 ): AsyncGenerator<PointRow> {
-  let names: readonly string[] | undefined;
+  let columns: readonly { readonly heading: string; readonly name: string | undefined }[] | undefined;
   for await (const { record, row } of recordsOf(path, chunks)) {
-    if (names === undefined) {
-      names = record.map((name) => nameOf(name.trim()));
+    if (columns === undefined) {
+      columns = record.map((cell) => cell.trim()).map((heading) => ({ heading, name: nameOf(heading) }));
       continue;
     }
-    if (names.length > 1 && record.length === 1 && record[0] === "") continue;
+    if (columns.length > 1 && record.length === 1 && record[0] === "") continue;
     yield {
       row,
-      entries: names.map((name, at) => [name, record[at] ?? ""]),
-      problem: record.length > names.length ? commandRefusals.tooManyCells(row, record.length, names.length) : undefined,
+      entries: columns.flatMap(({ name }, at) => (name === undefined ? [] : [[name, record[at] ?? ""] as const])),
+      beside: columns.flatMap(({ heading, name }, at) => (name === undefined ? [[heading, record[at] ?? ""] as const] : [])),
+      problem: record.length > columns.length ? commandRefusals.tooManyCells(row, record.length, columns.length) : undefined,
     };
   }
-  if (names === undefined) throw new CannotRun(commandRefusals.noHeader(path));
+  if (columns === undefined) throw new CannotRun(commandRefusals.noHeader(path));
 }
 
 interface Recorded {

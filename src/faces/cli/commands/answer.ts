@@ -6,7 +6,8 @@ import { answer, type Answered } from "../../../answer/answer.js";
 import { conditionNamed, readGiven, type Given } from "../../../answer/given.js";
 import { commandNotes, commandRefusals } from "../../../messages/cli.js";
 import type { Model } from "../../../model/model.js";
-import { answerLines } from "../../../render/csv.js";
+import { nearest } from "../../../suggest.js";
+import { answerLines, cellsOf } from "../../../render/csv.js";
 import { answersJson, type Refused } from "../../../render/json.js";
 import { answerText, cautionsText } from "../../../render/text.js";
 import { readPoints, type Entry } from "../../node/csv.js";
@@ -37,6 +38,7 @@ export async function answerCommand(path: string, values: readonly string[], opt
 /** A row of a file of points, answered. */
 interface AnsweredRow {
   readonly row: number;
+  readonly beside: readonly Entry[];
   readonly one: Answered | Refused;
 }
 
@@ -44,13 +46,14 @@ async function answerAll(book: OpenModel, csv: string, format: AnswerOptions["fo
   if (format === "csv") return answerLineByLine(book, csv);
   const all: AnsweredRow[] = [];
   const answerOf = answering(book);
-  for await (const { row, entries, read } of pointsIn(book, csv, largestFile))
-    all.push({ row, one: "given" in read ? answerOf(row, entries, read.given) : refused(entries, read.problems) });
+  for await (const { row, entries, beside, read } of pointsIn(book, csv, largestFile))
+    all.push({ row, beside, one: "given" in read ? answerOf(row, entries, read.given) : refused(entries, read.problems) });
   print(
     format === "json"
       ? json(
           book.model,
           all.map(({ one }) => one),
+          all.map(({ beside }) => beside),
         )
       : rowsText(book.model, all),
   );
@@ -69,16 +72,21 @@ async function answerLineByLine(book: OpenModel, csv: string): Promise<ExitCode>
   const known = new Map<string, string>();
   const out = output();
   let { exit } = book;
-  let text = head;
+  let text = "";
+  // What else stands in the rows is known once the first of them is.
+  let heads = (beside: readonly string[]): string => (beside.length === 0 ? head : `${cellsOf(beside)},${head}`);
   try {
-    for await (const { row, entries, read } of pointsIn(book, csv)) {
+    for await (const { row, entries, beside, read } of pointsIn(book, csv)) {
+      text += heads(beside.map(([heading]) => heading));
+      heads = () => "";
+      const cells = beside.map(([, cell]) => cell);
       const key = "given" in read ? keyOf(read.given.box) : undefined;
       let rest = key === undefined ? undefined : known.get(key);
-      if (rest !== undefined && "given" in read) text += given(read.given.values) + rest;
+      if (rest !== undefined && "given" in read) text += given(read.given.values, cells) + rest;
       else {
         const one = "given" in read ? answerOf(row, entries, read.given) : refused(entries, read.problems);
         rest = said(one);
-        text += given("problems" in one ? one.given : one.given.values) + rest;
+        text += given("problems" in one ? one.given : one.given.values, cells) + rest;
         if ("problems" in one) {
           exit = 2;
           for (const problem of one.problems) note(problem);
@@ -96,7 +104,7 @@ async function answerLineByLine(book: OpenModel, csv: string): Promise<ExitCode>
     if (out.begun()) await out.write(harmless(text));
     throw error;
   }
-  await out.write(harmless(text));
+  await out.write(harmless(text + heads([])));
   return exit;
 }
 
@@ -113,6 +121,7 @@ const LET_GO = 2_000;
 interface ReadRow {
   readonly row: number;
   readonly entries: readonly Entry[];
+  readonly beside: readonly Entry[];
   readonly read: { readonly given: Given } | { readonly problems: readonly string[] };
 }
 
@@ -120,27 +129,38 @@ async function* pointsIn({ model, day, dayFrom }: OpenModel, csv: string, most?:
   const shown = nameOf(csv);
   const pieces = readPieces(csv, (problem) => new CannotRun(commandRefusals.cannotRead(shown, problem)), most);
   // The names alone first: a wrong one is wrong in every row.
-  const rows = readPoints(shown, pieces, (name) => {
-    const condition = conditionNamed(model, name);
-    if (!condition)
-      throw new CannotRun(
-        commandRefusals.wrongColumn(
-          shown,
-          name,
-          model.conditions.map((one) => one.name),
-          model.picks.some((pick) => pick.name === name),
-        ),
-      );
-    return condition.name;
+  const others: string[] = [];
+  const rows = readPoints(shown, pieces, (heading) => {
+    const condition = conditionNamed(model, heading);
+    if (condition) return condition.name;
+    const problem = wrongColumn(model, shown, heading, others);
+    if (problem !== undefined) throw new CannotRun(problem);
+    others.push(heading);
+    return undefined;
   });
-  for await (const { row, entries, problem } of rows) {
+  let told = false;
+  for await (const { row, entries, beside, problem } of rows) {
+    if (!told && others.length > 0) note(commandNotes.columnsBeside(shown, others));
+    told = true;
     const given = readGiven(model, entries, day, dayFrom);
     const problems = [
       ...(problem === undefined ? [] : [problem]),
       ...("problems" in given ? given.problems.map((one) => commandNotes.cell(row, one.name, one.problem)) : []),
     ];
-    yield { row, entries, read: "problems" in given || problems.length > 0 ? { problems } : given };
+    yield { row, entries, beside, read: "problems" in given || problems.length > 0 ? { problems } : given };
   }
+}
+
+/** Why a column that names no condition cannot just be passed on; `others`: those before it that are. */
+function wrongColumn(model: Model, path: string, heading: string, others: readonly string[]): string | undefined {
+  const conditions = model.conditions.map(({ name }) => name);
+  const say = (why: Parameters<typeof commandRefusals.wrongColumn>[3], close?: string): string =>
+    commandRefusals.wrongColumn(path, heading, conditions, why, close);
+  const close = nearest(heading, [...conditions, ...model.conditions.map(({ label }) => label)]);
+  if (heading === "" || close !== undefined) return say("near", close);
+  if (model.picks.some(({ name }) => name === heading)) return say("pick");
+  if (answerLines(model).columns.includes(heading)) return say("answer");
+  return others.includes(heading) ? say("twice") : undefined;
 }
 
 function answering({ model, steps }: OpenModel): (row: number, entries: readonly Entry[], given: Given) => Answered | Refused {
@@ -158,8 +178,8 @@ function refused(entries: readonly Entry[], problems: readonly string[]): Refuse
   return { given: Object.fromEntries(entries.filter(([, value]) => value.trim() !== "")), problems };
 }
 
-function json(model: Model, all: readonly (Answered | Refused)[]): string {
-  return jsonText(answersJson(model, all));
+function json(model: Model, all: readonly (Answered | Refused)[], beside?: readonly (readonly Entry[])[]): string {
+  return jsonText(answersJson(model, all, beside));
 }
 
 /** Cautions stand once at the end: a file of a hundred days would bury the answers under them. */
