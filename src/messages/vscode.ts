@@ -127,6 +127,25 @@ export const extensionWords = {
     pickOther: "What do you know?",
     pickSeveral: "Check all that are there, then press Enter.",
     noBook: "Open a book first: a file whose name ends in .lore.",
-    answerOf: (book: string) => `Answer from ${book}`,
+  },
+
+  /** The page that explains an answer. */
+  answer: {
+    tab: (book: string) => `Answer from ${book}`,
+    heading: "Answer",
+    recommended: "What to tie on",
+    mind: "Mind",
+    known: "What is known",
+    knownHint: "Change it here, and the answer follows.",
+    likeliest: (answer: string) => `most often ${answer}`,
+    unknown: "not known",
+    notWith: (reply: string) => `${reply} (not with the rest)`,
+    forget: "Forget all of it",
+    why: "Why",
+    aside: (count: number) => (count === 1 ? "What does not count here (1)" : `What does not count here (${count})`),
+    others: (count: number) => `What is only judged, and what there is nothing to choose of (${count})`,
+    go: (pattern: string) => `Go to “${pattern}”`,
+    working: "Working it out…",
+    done: "This is the answer for what is known.",
   },
 } as const;

@@ -49,14 +49,15 @@ export function answerExplainedMarkdown(model: Model, explained: AnswerExplained
 }
 
 /** What closes everything, and why that is so here. */
-function closingOf(model: Model, { answered: { closed } }: AnswerExplained): readonly string[] {
+export function closingOf(model: Model, { answered: { closed } }: AnswerExplained): readonly string[] {
   return closed.flatMap((one) => [
     closedText(model, one),
     ...(one.sure && one.silence.because !== undefined ? [tableWords.explain.closed(silenceText(model, one.silence))] : []),
   ]);
 }
 
-function openingOf({ taken, roughly, settled, open }: AnswerExplained): readonly string[] {
+/** What was taken for the explanation, or that too little is known for one. */
+export function openingOf({ taken, roughly, settled, open }: AnswerExplained): readonly string[] {
   if (settled.length === 0) return open.length === 0 ? [] : [tableWords.explain.nothingSettled];
   return Object.keys(taken).length === 0 ? [] : [tableWords.explain.taken(sayExample(taken), roughly)];
 }
@@ -80,11 +81,27 @@ function headline(pick: PickExplained): string {
 
 /** The sentences about one pick: where its answer comes from, why not the other options, what would change it. */
 export function explainedIn(pick: PickExplained): readonly string[] {
+  return [...pick.patterns.map(patternSentence), ...sourceSentences(pick), ...elseSentences(pick)];
+}
+
+/** Of these, where the answer comes from. */
+export function reasonsOf(pick: PickExplained): readonly string[] {
+  return [...pick.patterns.filter((one) => !isUnheard(one)).map(patternSentence), ...sourceSentences(pick)];
+}
+
+/** Of these, what does not count here: patterns that yield or are not heard, why not the other options, what would change it. */
+export function asideOf(pick: PickExplained): readonly string[] {
+  return [...pick.patterns.filter(isUnheard).map(patternSentence), ...elseSentences(pick)];
+}
+
+function isUnheard({ yields, silent, goes, leans }: Spoken): boolean {
+  return yields !== undefined || (silent && (goes !== undefined || leans.length > 0));
+}
+
+function elseSentences({ others, changes }: PickExplained): readonly string[] {
   return [
-    ...pick.patterns.map(patternSentence),
-    ...sourceSentences(pick),
-    ...pick.others.map((other) => otherSentence(other)),
-    ...pick.changes.map(({ condition, to, status, answer }) =>
+    ...others.map((other) => otherSentence(other)),
+    ...changes.map(({ condition, to, status, answer }) =>
       tableWords.explain.change(sayExample({ [condition]: to }), tableWords.outcome(status, answer)),
     ),
   ];

@@ -1,5 +1,5 @@
 /**
- * Why a book answers as it does for what a customer has said: as sentences, as Markdown, and with the places of the patterns they name.
+ * Why a book answers as it does for what a customer has said: as sentences, as Markdown, in parts for a page, and with the places of the patterns they name.
  *
  *     { clarity: "muddy" } ──read──▶ given ──answer──▶ answer ──explain──▶ text, Markdown, places of patterns
  */
@@ -7,15 +7,16 @@ import type { Answers } from "../analysis/answers.js";
 import { answeringGiven } from "../answer/answer.js";
 import { explainingAnswer } from "../answer/explain-answer.js";
 import { readGiven } from "../answer/given.js";
-import type { Model } from "../model/model.js";
 import { answerExplainedMarkdown, answerExplainedText } from "../render/explain-text.js";
+import { namedIn, partingAnswer, type AnswerParts } from "./answer-parts.js";
 import { titledPlaces, type TitledPlace } from "./table.js";
 
 export interface Explained {
   /** Lines of at most `width` columns. */
   readonly text: string;
   readonly markdown: string;
-  /** The patterns that speak on what is settled, in book order. */
+  readonly parts: AnswerParts;
+  /** The patterns that its sentences name, in book order. */
   readonly because: readonly TitledPlace[];
 }
 
@@ -29,28 +30,24 @@ export interface ExplainOptions {
 }
 
 /**
- * `given`: values by the names or labels of conditions. A problem, in sentences, where one of them is wrong. In short pieces of work;
- * `answersOf` is only called where something is not given.
+ * `given`: values by the names or labels of conditions. A problem, in sentences, where one of them is wrong. In short pieces of work.
  */
 export function* explainingGiven(
-  model: Model,
-  answersOf: () => Generator<void, Answers>,
+  answers: Answers,
   given: Readonly<Record<string, string>>,
   { day, dayFrom, steps, width = 100 }: ExplainOptions = {},
 ): Generator<void, Explained | { readonly problem: string }> {
+  const { model } = answers;
   const read = readGiven(model, Object.entries(given), day, dayFrom);
   if ("problems" in read) return { problem: read.problems.map(({ problem }) => problem).join("\n") };
-  const answers = read.given.unknown.length > 0 ? yield* answersOf() : undefined;
-  const answered = yield* answeringGiven(model, read.given, () => answers!, { steps });
+  const answered = yield* answeringGiven(model, read.given, () => answers, { steps });
   if ("problem" in answered) return answered;
   const explained = yield* explainingAnswer(model, answered);
-  const titles = new Set(explained.settled.flatMap(({ patterns }) => patterns.map(({ pattern }) => pattern)));
+  const parts = yield* partingAnswer(answers, explained);
   return {
     text: answerExplainedText(model, explained, { width }),
     markdown: answerExplainedMarkdown(model, explained),
-    because: titledPlaces(
-      model,
-      model.patterns.filter(({ title }) => titles.has(title)).map(({ index }) => index),
-    ),
+    parts,
+    because: titledPlaces(model, namedIn(model, parts)),
   };
 }

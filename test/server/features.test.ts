@@ -334,6 +334,8 @@ describe("beyond the protocol", () => {
     expect(explained.problem).toBeUndefined();
     expect(explained.because!.map(({ title }) => title)).toEqual(["Sun wants worm"]);
     for (const form of [explained.text!, explained.markdown!]) expect(form).toMatch(/worm/);
+    expect(explained.parts).toMatchObject({ title: "Pier", picks: [{ label: "bait", answer: "worm", status: "decided", applies: true }] });
+    expect(explained.parts!.conditions.map(({ condition }) => condition)).toEqual(["sky", "wind"]);
   });
 
   test("what cannot be is said in a sentence", async () => {

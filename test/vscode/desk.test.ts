@@ -309,8 +309,31 @@ describe("beside a process of Node", () => {
       await w.shot("ask-again");
       await w.choose(extensionWords.ask.enough);
       const answer = w.shown();
-      await expect.poll(() => answer.locator("body").textContent()).toContain("daylight night");
+      await expect.poll(() => answer.locator("h2").first().textContent()).toBe(extensionWords.answer.recommended);
+      expect(await answer.getByLabel("Daylight").inputValue()).toBe("night");
       await w.shot("answer");
+    });
+
+    test("follows what is told otherwise on its page, and what is written in the book; its titles lead to their patterns", async () => {
+      await w.openFile("pond.lore");
+      await w.command(`Waterlore: ${extensionWords.commands.explain}`);
+      await expect.poll(() => w.input().textContent()).toContain(extensionWords.ask.enough);
+      await w.choose(extensionWords.ask.enough);
+      const answer = w.shown();
+      const color = answer.locator("dd").first();
+      await expect.poll(() => color.textContent()).toContain("depends");
+      await answer.locator("select").first().selectOption("muddy");
+      await answer.getByLabel("none").check();
+      await expect.poll(() => color.textContent()).toBe("dark, then bright");
+      await w.shot("answer-told");
+      await answer.getByRole("button", { name: "Mud wants a dark bait" }).first().click();
+      await expect.poll(() => w.status("editor.selection")).toContain(`Ln ${w.lineOf("pond.lore", 'pattern "Mud wants a dark bait"')},`);
+      await w.goToLine("pond.lore", "  go with color dark, then bright");
+      await w.press("End");
+      await w.type(", then natural");
+      await expect.poll(() => color.textContent()).toBe("dark, then bright, then natural");
+      expect(await answer.locator("select").first().inputValue()).toBe("muddy");
+      await w.command("File: Revert File");
     });
   });
 

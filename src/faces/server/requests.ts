@@ -6,6 +6,7 @@
  * Positions are the protocol's. A request about a book that is not open, or cannot be answered, has `problem`, a sentence.
  */
 import type { Location, Position, TextDocumentIdentifier } from "vscode-languageserver";
+import type { AnswerParts } from "../../service/answer-parts.js";
 import type { Questions } from "../../service/questions.js";
 import type { Subject } from "../../service/subject.js";
 import type { Opened } from "../../text.js";
@@ -119,6 +120,8 @@ export interface ExplainAnswer {
   /** Lines that read aloud, for a terminal or a plain view. */
   readonly text?: string;
   readonly markdown?: string;
+  /** For a page on which what was told can be changed. */
+  readonly parts?: AnswerParts;
   /** The patterns that it names, in book order. */
   readonly because?: readonly Reason[];
   /** What is wrong with the values, a sentence for each. */

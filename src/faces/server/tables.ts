@@ -6,7 +6,6 @@
  */
 import { LSPErrorCodes, ResponseError, type CancellationToken, type Connection, type TextDocumentIdentifier } from "vscode-languageserver";
 import { STEPS, type Analysis } from "../../analysis/analyse.js";
-import { answering, type Answers } from "../../analysis/answers.js";
 import { serverWords } from "../../messages/server.js";
 import { sayExample, sayPercent } from "../../messages/words.js";
 import { explainingGiven } from "../../service/explained.js";
@@ -58,8 +57,7 @@ export function bindTables(connection: Connection, session: TableSession): void 
     bound<StandingParams, StandingAnswer, Analysed>(session, STANDING, analysed, sayStanding),
   );
   connection.onRequest<SubjectAnswer, void>(SUBJECT, bound(session, SUBJECT, session.view, sayingSubject));
-  // What is known of every condition needs no analysis.
-  connection.onRequest<ExplainAnswer, void>(EXPLAIN, bound(session, EXPLAIN, session.view, explainAnswer));
+  connection.onRequest<ExplainAnswer, void>(EXPLAIN, bound(session, EXPLAIN, session.answered, explainAnswer));
 }
 
 /** A book that has its analysis. */
@@ -101,17 +99,11 @@ function* sayStanding(session: TableSession, view: Analysed): Generator<void, St
 
 function* explainAnswer(
   session: TableSession,
-  view: View,
+  view: Answering,
   { textDocument: { uri }, given }: ExplainParams,
 ): Generator<void, ExplainAnswer> {
   const { steps = STEPS, day, daySet } = session.settings(uri) ?? {};
-  function* answersOf(): Generator<void, Answers> {
-    return view.analysis?.answers ?? (yield* answering(view.model, { steps }));
-  }
-  const explained = yield* explainingGiven(view.model, answersOf, given, {
-    steps,
-    ...(daySet && { day, dayFrom: serverWords.daySetting }),
-  });
+  const explained = yield* explainingGiven(view.answers, given, { steps, ...(daySet && { day, dayFrom: serverWords.daySetting }) });
   return "problem" in explained ? explained : { ...explained, because: reasons(explained.because, placesIn(view, session.uriOf)) };
 }
 

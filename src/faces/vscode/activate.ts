@@ -13,8 +13,8 @@ import { fileProblems } from "../../messages/cli.js";
 import { extensionWords } from "../../messages/vscode.js";
 import { decode, largestBook } from "../files/decode.js";
 import { clientCommands, FILES, READ, type FileAnswer, type FileParams } from "../server/requests.js";
-import { answerPages } from "./answers.js";
-import { explain, explainAnswer } from "./explain.js";
+import { answersBeside } from "./answer-view.js";
+import { explainAnswer } from "./explain.js";
 import { commands as names, hintCommand, language, type CommandName } from "./names.js";
 import { newBook } from "./new-book.js";
 import { goTo, renameAt } from "./go.js";
@@ -32,7 +32,7 @@ export async function activateWith(context: ExtensionContext, make: MakeClient):
     middleware: { handleDiagnostics: (uri, findings, next) => next(uri, findings.map(withHint)) },
   });
   const showTable = tablesBeside(context, client);
-  const showAnswer = answerPages(context);
+  const showAnswer = answersBeside(context, client);
   const run: Readonly<Record<CommandName, (at?: Uri) => unknown>> = {
     showTable: () => withBook(({ uri }) => showTable(uri)),
     explain: () => withBook((book) => explainAnswer(client, book, showAnswer)),
@@ -44,8 +44,7 @@ export async function activateWith(context: ExtensionContext, make: MakeClient):
   const told = {
     rename: renameAt,
     rows: (uri: string, pick: string, title: string) => showTable(Uri.parse(uri), { pick, title }),
-    day: (uri: string, given: Readonly<Record<string, string>>) =>
-      explain(client, { textDocument: { uri }, given }, workspace.asRelativePath(Uri.parse(uri)), showAnswer),
+    day: (uri: string, given: Readonly<Record<string, string>>) => showAnswer(Uri.parse(uri), given),
     go: (uri: string, range: Range) => goTo({ uri, range }),
   } satisfies Record<keyof typeof clientCommands, unknown>;
   for (const [name, work] of Object.entries(told))

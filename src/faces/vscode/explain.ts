@@ -1,5 +1,5 @@
 /**
- * "Explain an answer": asks one condition at a time, then shows what to tie on, and why.
+ * "Explain an answer": asks one condition at a time, then opens the page that says what to tie on, and why.
  *
  *     ┌─ How far down can you see a white lure? ──────── 1 known ─┐
  *     │ clear · stained · muddy                                   │   a reply, or
@@ -9,11 +9,12 @@
  *
  * What to ask next, and what would be accepted, the server says; here it is only shown.
  */
-import { QuickInputButtons, QuickPickItemKind, window, type QuickPickItem, type TextDocument } from "vscode";
+import { QuickInputButtons, QuickPickItemKind, window, type QuickPickItem, type TextDocument, type Uri } from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
 import { extensionWords } from "../../messages/vscode.js";
 import type { Question } from "../../service/questions.js";
-import { ASK, EXPLAIN, type AskAnswer, type AskParams, type ExplainAnswer, type ExplainParams } from "../server/requests.js";
+import { ASK, type AskAnswer, type AskParams } from "../server/requests.js";
+import type { Told } from "./page/messages.js";
 
 const say = extensionWords.ask;
 
@@ -32,7 +33,7 @@ interface Choice extends QuickPickItem {
 export async function explainAnswer(
   client: BaseLanguageClient,
   document: TextDocument,
-  show: (name: string, markdown: string) => Promise<void>,
+  show: (uri: Uri, given: Told) => void,
 ): Promise<void> {
   const textDocument = { uri: document.uri.toString() };
   let replies: Replies = [];
@@ -40,7 +41,7 @@ export async function explainAnswer(
   for (;;) {
     const { given, unknown } = spoken(replies);
     const params: AskParams = { textDocument, given, unknown };
-    const { title = "", questions = [], problem } = await client.sendRequest<AskAnswer>(ASK, params);
+    const { questions = [], problem } = await client.sendRequest<AskAnswer>(ASK, params);
     if (problem !== undefined) {
       if (replies.length === 0) return void window.showWarningMessage(problem);
       // The last reply was not accepted, or does not go with the others.
@@ -50,10 +51,10 @@ export async function explainAnswer(
     }
     const question = chosen ?? questions[0];
     chosen = undefined;
-    if (question === undefined) return explain(client, { textDocument, given }, title, show);
+    if (question === undefined) return show(document.uri, given);
     const step = await ask(question, { replies, others: questions.length > 1 });
     if (step.do === "stop") return;
-    if (step.do === "enough") return explain(client, { textDocument, given }, title, show);
+    if (step.do === "enough") return show(document.uri, given);
     if (step.do === "back") replies = replies.slice(0, -1);
     else if (step.do === "other") chosen = await chooseQuestion(questions);
     else if (step.do === "several") {
@@ -62,18 +63,6 @@ export async function explainAnswer(
       else replies = [...replies, { condition: question.condition, value }];
     } else if (step.do === "reply") replies = [...replies, { condition: question.condition, value: step.value }];
   }
-}
-
-/** What is recommended for some values, shown under a name. */
-export async function explain(
-  client: BaseLanguageClient,
-  params: ExplainParams,
-  title: string,
-  show: (name: string, markdown: string) => Promise<void>,
-): Promise<void> {
-  const { markdown, problem } = await client.sendRequest<ExplainAnswer>(EXPLAIN, params);
-  if (markdown !== undefined) await show(say.answerOf(title), markdown);
-  else if (problem !== undefined) void window.showWarningMessage(problem);
 }
 
 function spoken(replies: Replies): { readonly given: Record<string, string>; readonly unknown: readonly string[] } {

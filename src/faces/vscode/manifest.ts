@@ -4,7 +4,7 @@
  */
 import { STEPS } from "../../analysis/analyse.js";
 import { extensionWords } from "../../messages/vscode.js";
-import { commands, extensionId, language, tableView } from "./names.js";
+import { answerView, commands, extensionId, language, tableView } from "./names.js";
 
 /** `version`, `license` and the like are those of the package. */
 export interface PackageFacts {
@@ -31,7 +31,7 @@ export function manifest({ version, license }: PackageFacts): Readonly<Record<st
     files: ["**"],
     main: "./extension.js",
     browser: "./extension-web.js",
-    activationEvents: [`onLanguage:${language}`, `onWebviewPanel:${tableView}`],
+    activationEvents: [`onLanguage:${language}`, `onWebviewPanel:${tableView}`, `onWebviewPanel:${answerView}`],
     capabilities: {
       untrustedWorkspaces: { supported: true },
       virtualWorkspaces: { supported: "limited", description: extensionWords.virtual },

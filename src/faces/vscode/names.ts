@@ -7,6 +7,8 @@ export const extensionId = "waterlore.waterlore";
 
 /** The kind of page that the table is. */
 export const tableView = "waterlore.table";
+/** The one that explains an answer. */
+export const answerView = "waterlore.answer";
 
 /** Shows the page about a kind of finding; called by the code of a finding only. */
 export const hintCommand = "waterlore.showHint";

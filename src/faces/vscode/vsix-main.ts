@@ -44,7 +44,12 @@ const built = await Promise.all([
     outfile: `${folder}/extension-web.js`,
   }),
   build({ ...forBrowser, format: "iife", entryPoints: ["src/faces/server/server-worker.ts"], outfile: `${folder}/server-worker.js` }),
-  build({ ...forBrowser, format: "iife", entryPoints: ["src/faces/vscode/page/table.ts"], outdir: `${folder}/page` }),
+  build({
+    ...forBrowser,
+    format: "iife",
+    entryPoints: ["table", "answer"].map((page) => `src/faces/vscode/page/${page}.ts`),
+    outdir: `${folder}/page`,
+  }),
 ]);
 
 const copies = {
@@ -52,6 +57,7 @@ const copies = {
   "src/hints": "src/hints",
   "src/schema/configuration.json": "src/schema/configuration.json",
   "src/faces/vscode/media": "media",
+  "src/faces/vscode/page/answer.css": "page/answer.css",
   "src/faces/vscode/page/page.css": "page/page.css",
   "src/faces/vscode/page/table.css": "page/table.css",
   "src/faces/vscode/extension-readme.md": "README.md",

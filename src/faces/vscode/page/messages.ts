@@ -1,4 +1,5 @@
-/** What the extension and the page of the table say to each other. */
+/** What the extension and its pages say to each other: first the page of the table, then the one that explains an answer. */
+import type { AnswerParts } from "../../../service/answer-parts.js";
 
 /** A table as the page shows it: words only, and a number for each place to go to. */
 export interface Shown {
@@ -65,4 +66,36 @@ export interface Filters {
   readonly values: Readonly<Record<string, string>>;
   /** Words that a row must all have. */
   readonly text: string;
+}
+
+// The page that explains an answer ---------------------------------------------------------------------------------------
+
+/** What was told, by condition. */
+export type Told = Readonly<Record<string, string>>;
+
+export type ToAnswer =
+  | {
+      readonly kind: "answer";
+      readonly parts: AnswerParts;
+      /** What it is the answer for. */
+      readonly given: Told;
+      /** Of the patterns that its sentences name; each can be gone to. */
+      readonly titles: readonly string[];
+      /** The last change that is in it. */
+      readonly change: number;
+    }
+  /** There is no answer for what was told last, and why. */
+  | { readonly kind: "problem"; readonly text: string; readonly change: number }
+  | { readonly kind: "working" };
+
+export type FromAnswer =
+  | { readonly kind: "ready" }
+  /** What is told was changed in the page; `change` counts how often. */
+  | { readonly kind: "given"; readonly given: Told; readonly change: number }
+  /** Index of a title. */
+  | { readonly kind: "go"; readonly place: number };
+
+export interface RememberedAnswer {
+  readonly uri: string;
+  readonly given: Told;
 }
