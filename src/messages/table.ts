@@ -115,7 +115,7 @@ export const tableWords = {
   explain: {
     taken: (values: string, roughly: boolean): string =>
       `Not given${roughly ? ", or not exactly" : ""}, and for this explanation taken as it might be: ${values}.`,
-    closed: (when: string): string => `Everything is closed here, because ${when}.`,
+    closed: (when: string): string => `The book says nothing on anything when ${when}, which is so here.`,
     nothingSettled: "Too little is known to explain anything yet: no pick has a settled answer. This is what is possible:",
     at: (point: string): string => `Here: ${point}.`,
     headline: (label: string, outcome: string): string => `${label}: ${outcome}.`,

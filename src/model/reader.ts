@@ -54,12 +54,13 @@ export function onlyWhenText(model: Model, { book, onlyWhen }: BookPick): string
   return onlyWhen ? testText(model, book, onlyWhen) : "";
 }
 
-/** The `when` of a `say nothing`, in the same way, in one line. */
+/** The `when` of a `say nothing`, in the same way, in one line that reads on after "if": `day from` is `day is from`. */
 export function silenceText(model: Model, { book, when }: SayNothing): string {
-  return testText(model, book, when)
+  const words = testText(model, book, when)
     .replace(/--[^\r\n]*/g, " ")
     .replace(/\s+/g, " ")
     .trim();
+  return words.replace(/(?<!(?<![\p{L}\p{N}-])is) from /gu, " is from ");
 }
 
 function testText(model: Model, book: number, test: Test): string {

@@ -8,6 +8,7 @@ import type { Model } from "../../src/model/model.js";
 import { resolve } from "../../src/model/resolve.js";
 import type { PictureSource } from "../../src/publish/picture.js";
 import { parse } from "../../src/syntax/parse.js";
+import { chartedFor } from "../../src/answer/closed.js";
 import { together } from "../../src/answer/joint.js";
 
 const rules = join(dirname(fileURLToPath(import.meta.url)), "..", "..", "rules");
@@ -42,5 +43,5 @@ export function readBooks(books: Readonly<Record<string, string>>, root: string)
   );
   const found = answers(model, { steps: 400_000 });
   const fresh = () => budget(400_000);
-  return { model, answers: found, sourceOf: (pick) => ({ model, joint: together(found, [pick], fresh()), fresh }) };
+  return { model, answers: found, sourceOf: (pick) => ({ model, joint: together(chartedFor(found, pick), [pick], fresh()), fresh }) };
 }

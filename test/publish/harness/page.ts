@@ -12,7 +12,10 @@ import { parse } from "../../../src/syntax/parse.js";
 import { cautionsIn } from "../../../src/answer/cautions.js";
 import { compile, type Table } from "../../../src/table/compile.js";
 import { readGiven, saidValues, type Given } from "../../../src/answer/given.js";
+import { chartedFor } from "../../../src/answer/closed.js";
 import { together } from "../../../src/answer/joint.js";
+import { closedWords, silenceWords } from "../../../src/render/chart.js";
+import { closedText } from "../../../src/render/text.js";
 import { answer } from "../../../src/answer/answer.js";
 
 declare const BOOKS: Readonly<Record<string, string>>;
@@ -73,12 +76,12 @@ const needs: Needs = {
     return `#${changed.toString()}`;
   },
   source: (pick) => {
-    const joint = withinBudget(() => together(all, [pick], fresh()));
+    const joint = withinBudget(() => together(chartedFor(all, pick), [pick], fresh()));
     return joint && { model, joint, fresh };
   },
   table: (pick) => {
     if (!tables.has(pick)) {
-      const compiled = compile(all, { picks: [pick] });
+      const compiled = compile(chartedFor(all, pick), { picks: [pick] });
       tables.set(pick, "table" in compiled ? compiled.table : undefined);
     }
     return tables.get(pick);
@@ -94,6 +97,16 @@ const needs: Needs = {
       ),
     );
   },
+  closed: () => {
+    const answered = answer(model, given(), () => all);
+    return "problem" in answered ? [] : answered.closed.map((one) => closedText(model, one));
+  },
+  closedAnywhere: () => closedWords(all),
+  shut: (pick) => {
+    const answered = answer(model, given(), () => all);
+    return !("problem" in answered) && answered.picks[pick]!.shut === true;
+  },
+  silences: (pick) => silenceWords(all, [pick]),
   cautions: () => cautionsIn(all, given().box).map(({ caution, sure }) => ({ title: caution.title, text: caution.say, sure })),
   code: () => {
     const box = document.createElementNS("http://www.w3.org/2000/svg", "svg");
