@@ -160,12 +160,11 @@ function linking(titles: readonly string[]): Sentence {
   const quoted = [...place.keys()].sort((a, b) => b.length - a.length).map((title) => title.replace(/[.*+?^${}()|[\]\\]/g, "\\$&"));
   const anyOf = quoted.length === 0 ? undefined : new RegExp(`(${quoted.join("|")})`);
   return (text) =>
-    (anyOf === undefined ? [text] : text.split(anyOf)).flatMap((piece) => {
+    (anyOf === undefined ? [text] : text.split(anyOf)).map((piece) => {
       const at = place.get(piece);
-      if (at === undefined) return piece === "" ? [] : [piece];
-      const title = piece.slice(1, -1);
-      const button = element("button", { type: "button", title: say.go(title) }, title);
+      if (at === undefined) return piece;
+      const button = element("button", { type: "button", title: say.go(piece.slice(1, -1)) }, piece);
       button.addEventListener("click", () => host.postMessage({ kind: "go", place: at }));
-      return ["“", button, "”"];
+      return button;
     });
 }
