@@ -1,7 +1,7 @@
 /** What nothing uses; with `--production`, what only tests use. */
 export default ({ production = false }: { readonly production?: boolean }) => ({
   entry: [
-    "src/{faces/build/build-main,faces/cli/main,faces/reference-main,faces/prettier-plugin,index,publish/lookup/lookup,publish/page/main}.ts!",
+    "src/{faces/build/build-main,faces/cli/{main,check-main,compare-main},faces/reference-main,faces/prettier-plugin,index,publish/lookup/lookup,publish/page/main}.ts!",
     "src/faces/server/server-{node,worker}.ts!",
     "src/faces/vscode/{extension,extension-web,page/{answer,table},vsix-main}.ts!",
     "test/{bench/bench,publish/harness/page}.ts",

@@ -10,6 +10,7 @@ export const extensionWords = {
     showTable: "Show the recommendation table beside the book",
     explain: "Explain an answer",
     settleNext: "Settle what is next",
+    lastCommit: "Show what the edits since the last commit change",
     newBook: "New book",
     restart: "Check afresh",
   },
@@ -33,6 +34,17 @@ export const extensionWords = {
     check: "Check promises",
     fails: (example: string) => `It does not hold, for example on this day: ${example}.`,
     open: "There was not time enough to tell whether it holds.",
+  },
+  lastCommit: {
+    pageOf: (book: string) => `Since the last commit, ${book}`,
+    noFolder: "This book is in no folder that is open here. Open its folder, and ask again.",
+    noPrograms: "Git cannot be asked from here: this takes VS Code on a computer with git.",
+  },
+  task: {
+    name: "check",
+    detail: "Checks all books of the folder, as `waterlore check` does.",
+    paths: "Books, folders of books, or patterns. If there are none: what waterlore.json names, or else the whole folder.",
+    label: "Findings of waterlore check",
   },
   newBook: {
     prompt: "What is the book called? Its file is named after it.",

@@ -3,6 +3,9 @@ import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { editorFiles } from "../../grammar/editor-files.js";
+import { checkBooks } from "../../src/faces/check/checked.js";
+import { checkText } from "../../src/faces/check/text.js";
+import { terminalOf } from "../../src/faces/node/terminal.js";
 import { manifest } from "../../src/faces/vscode/manifest.js";
 import { bookFileName, commands, extensionId } from "../../src/faces/vscode/names.js";
 import { root } from "../root.js";
@@ -12,6 +15,12 @@ interface Contributes {
   readonly languages: readonly { readonly id: string; readonly configuration: string; readonly icon: Record<string, string> }[];
   readonly grammars: readonly { readonly path: string; readonly scopeName: string }[];
   readonly snippets: readonly { readonly path: string }[];
+  readonly problemMatchers: readonly {
+    readonly name: string;
+    readonly pattern: readonly Readonly<
+      { regexp: string } & Partial<Record<"severity" | "message" | "code" | "file" | "line" | "column", number>>
+    >[];
+  }[];
   readonly jsonValidation: readonly { readonly url: string }[];
   readonly menus: Readonly<Record<string, readonly { readonly command: string }[]>>;
   readonly configuration: {
@@ -45,6 +54,50 @@ describe("the manifest", () => {
   test("is of this version, and asks for a VS Code no older than the types it is written against", () => {
     expect(made.version).toBe(facts.version);
     expect(made.engines.vscode).toBe(`^${facts.devDependencies["@types/vscode"]}.0`);
+  });
+
+  test("contributes a matcher that finds in the report of a check all that was found, and where", async () => {
+    const book = (name: string): string => readFileSync(join(root, "rules", name), "utf8");
+    const texts = new Map([
+      ["rules/common/conditions.lore", book("common/conditions.lore")],
+      [
+        "rules/a book: 2.lore",
+        book("blades.lore")
+          .replace(/^ +beats .*\n/gm, "")
+          .replace("round, then", "roud, then"),
+      ],
+    ]);
+    const sources = [...texts].map(([path, text]) => ({ path, text }));
+    const read = (path: string) => (texts.has(path) ? { text: texts.get(path)! } : { problem: "it is not there" });
+    const checked = await checkBooks(sources, read, { on: "2027-04-15" });
+    const report = { ...checked, known: [], baseline: false, unreadable: [], lowest: "error" as const };
+    const [headline, place] = contributes.problemMatchers[0]!.pattern;
+    for (const width of [40, 80, 400]) {
+      const lines = checkText(report, { ...terminalOf({}, {}), width }, { coverage: true }).split("\n");
+      const found = lines.flatMap((line, i) => {
+        const head = new RegExp(headline!.regexp).exec(line);
+        const at = head && new RegExp(place!.regexp).exec(lines[i + 1]!);
+        return at
+          ? [
+              [
+                head[headline!.severity!],
+                head[headline!.message!],
+                head[headline!.code!],
+                at[place!.file!],
+                Number(at[place!.line!]),
+                Number(at[place!.column!]),
+              ],
+            ]
+          : [];
+      });
+      expect(found.length).toBeGreaterThan(2);
+      expect(found).toEqual(
+        checked.findings.map(({ severity, title, code, path, range }) => {
+          const { line, column } = checked.texts.get(path)!.lines.position(range.start);
+          return [severity, title, code, path, line, column];
+        }),
+      );
+    }
   });
 
   test("contributes commands that have each one function", () => {

@@ -3,7 +3,7 @@ import { defineConfig } from "vitest/config";
 
 export default defineConfig({
   test: {
-    include: ["test/vscode/{desk,web,writing}.test.ts"],
+    include: ["test/vscode/{desk,folder,web,writing}.test.ts"],
     // Two windows at once would be two slow ones.
     fileParallelism: false,
     testTimeout: 120_000,

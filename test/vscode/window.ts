@@ -2,6 +2,7 @@
  * One window of a real VS Code with the packed extension, on a copy of the books that ship, and what its user does in it. `SHOTS=folder`
  * keeps the pictures that are asked for.
  */
+import { execFileSync } from "node:child_process";
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -24,6 +25,8 @@ export interface Window {
   /** A new file in the folder, and what is in it now. */
   put(name: string, text: string): void;
   read(name: string): string;
+  /** Git, in the folder. */
+  git(...words: readonly string[]): void;
   command(title: string): Promise<void>;
   openFile(name: string): Promise<void>;
   focusEditor(): Promise<void>;
@@ -128,6 +131,8 @@ export async function openWindow(settings: Readonly<Record<string, unknown>> = {
     },
     put: (name, text) => writeFileSync(join(folder, name), text),
     read: (name) => readFileSync(join(folder, name), "utf8"),
+    git: (...words) =>
+      void execFileSync("git", ["-c", "user.name=Test", "-c", "user.email=test@example.org", ...words], { cwd: folder, stdio: "pipe" }),
     openFile: async (name) => {
       // Not by the key for it: where that came too early, the browser would print.
       await take(["F1", "Backspace"], name, name);

@@ -15,7 +15,7 @@ import { decode, largestBook } from "../files/decode.js";
 import { clientCommands, FILES, READ, type FileAnswer, type FileParams } from "../server/requests.js";
 import { answersBeside } from "./answer-view.js";
 import { explainAnswer } from "./explain.js";
-import { commands as names, hintCommand, language, type CommandName } from "./names.js";
+import { commands as names, hintCommand, language, problemMatcher, type CommandName } from "./names.js";
 import { newBook } from "./new-book.js";
 import { goTo, renameAt } from "./go.js";
 import { promisesAsTests } from "./promises.js";
@@ -25,9 +25,15 @@ import { followWriters } from "./writing.js";
 
 export type MakeClient = (id: string, name: string, options: LanguageClientOptions) => BaseLanguageClient;
 
-export async function activateWith(context: ExtensionContext, make: MakeClient): Promise<void> {
+/** What takes a computer with programs on it. */
+export interface Programs {
+  compare(book: TextDocument): Promise<void>;
+}
+
+export async function activateWith(context: ExtensionContext, make: MakeClient, programs?: Programs): Promise<void> {
   const client = make("waterlore", extensionWords.name, {
     documentSelector: [{ language }],
+    diagnosticCollectionName: problemMatcher,
     initializationOptions: { commands: Object.values(clientCommands), writing: true, storage: storageOf(context) },
     middleware: { handleDiagnostics: (uri, findings, next) => next(uri, findings.map(withHint)) },
   });
@@ -37,6 +43,7 @@ export async function activateWith(context: ExtensionContext, make: MakeClient):
     showTable: () => withBook(({ uri }) => showTable(uri)),
     explain: () => withBook((book) => explainAnswer(client, book, showAnswer)),
     settleNext: showStanding(context, client, followWriters(context, client)),
+    lastCommit: () => withBook((book) => programs?.compare(book) ?? window.showWarningMessage(extensionWords.lastCommit.noPrograms)),
     newBook,
     restart: () => client.stop().then(() => client.start()),
   };

@@ -2,8 +2,13 @@
 import type { ExtensionContext } from "vscode";
 import { LanguageClient, TransportKind } from "vscode-languageclient/node";
 import { activateWith } from "./activate.js";
+import { compareWithLastCommit } from "./last-commit.js";
+import { offerCheck } from "./tasks.js";
 
 export function activate(context: ExtensionContext): Promise<void> {
   const module = context.asAbsolutePath("server.js");
-  return activateWith(context, (id, name, options) => new LanguageClient(id, name, { module, transport: TransportKind.ipc }, options));
+  offerCheck(context);
+  return activateWith(context, (id, name, options) => new LanguageClient(id, name, { module, transport: TransportKind.ipc }, options), {
+    compare: compareWithLastCommit(context),
+  });
 }

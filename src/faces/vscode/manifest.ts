@@ -4,7 +4,7 @@
  */
 import { STEPS } from "../../analysis/analyse.js";
 import { extensionWords } from "../../messages/vscode.js";
-import { answerView, commands, extensionId, language, tableView } from "./names.js";
+import { answerView, commands, extensionId, language, problemMatcher, tableView, taskType } from "./names.js";
 
 /** `version`, `license` and the like are those of the package. */
 export interface PackageFacts {
@@ -31,7 +31,13 @@ export function manifest({ version, license }: PackageFacts): Readonly<Record<st
     files: ["**"],
     main: "./extension.js",
     browser: "./extension-web.js",
-    activationEvents: [`onLanguage:${language}`, `onWebviewPanel:${tableView}`, `onWebviewPanel:${answerView}`],
+    activationEvents: [
+      `onLanguage:${language}`,
+      "workspaceContains:**/*.lore",
+      `onWebviewPanel:${tableView}`,
+      `onWebviewPanel:${answerView}`,
+      `onTaskType:${taskType}`,
+    ],
     capabilities: {
       untrustedWorkspaces: { supported: true },
       virtualWorkspaces: { supported: "limited", description: extensionWords.virtual },
@@ -59,9 +65,19 @@ export function manifest({ version, license }: PackageFacts): Readonly<Record<st
       semanticTokenScopes: [{ language, scopes: { operator: ["keyword.operator.expression.relation.lore"] } }],
       snippets: [{ language, path: "./grammar/snippets.json" }],
       jsonValidation: [{ fileMatch: "waterlore.json", url: "./src/schema/configuration.json" }],
+      taskDefinitions: [
+        {
+          type: taskType,
+          properties: { paths: { type: "array", items: { type: "string" }, description: extensionWords.task.paths } },
+        },
+      ],
+      problemMatchers: [matcher],
       commands: Object.values(commands).map(({ id, title, icon }) => ({ command: id, title, icon, category: extensionWords.name })),
       menus: {
-        commandPalette: [commands.showTable, commands.explain, commands.settleNext].map(({ id }) => ({ command: id, when: inLore })),
+        commandPalette: [commands.showTable, commands.explain, commands.settleNext, commands.lastCommit].map(({ id }) => ({
+          command: id,
+          when: inLore,
+        })),
         "editor/title": [
           { command: commands.showTable.id, when: inLore, group: "navigation@1" },
           { command: commands.explain.id, when: inLore, group: "navigation@2" },
@@ -86,6 +102,19 @@ export function manifest({ version, license }: PackageFacts): Readonly<Record<st
     },
   };
 }
+
+/** The report of `waterlore check`: a headline, and below it the place. */
+const matcher = {
+  name: problemMatcher,
+  label: extensionWords.task.label,
+  owner: problemMatcher,
+  source: problemMatcher,
+  fileLocation: ["autoDetect", "${workspaceFolder}"],
+  pattern: [
+    { regexp: "^(error|warning|note): (.+) \\[([a-z-]+)\\]$", severity: 1, message: 2, code: 3 },
+    { regexp: "^ {2}(\\S.*):(\\d+):(\\d+)$", file: 1, line: 2, column: 3 },
+  ],
+};
 
 /** What the server is asked to do differently; the names after `waterlore.` are those the server reads. */
 const settings = {

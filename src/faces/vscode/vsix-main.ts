@@ -36,6 +36,8 @@ const forBrowser: BuildOptions = { ...common, platform: "browser" };
 const built = await Promise.all([
   build({ ...forNode, entryPoints: ["src/faces/vscode/extension.ts"], outfile: `${folder}/extension.js` }),
   build({ ...forNode, ...ownPlace, entryPoints: ["src/faces/server/server-node.ts"], outfile: `${folder}/server.js` }),
+  build({ ...forNode, ...ownPlace, entryPoints: ["src/faces/cli/check-main.ts"], outfile: `${folder}/check.js` }),
+  build({ ...forNode, ...ownPlace, entryPoints: ["src/faces/cli/compare-main.ts"], outfile: `${folder}/compare.js` }),
   build({
     ...forBrowser,
     format: "cjs",
@@ -56,6 +58,7 @@ const copies = {
   "grammar/editors": "grammar",
   "src/hints": "src/hints",
   "src/schema/configuration.json": "src/schema/configuration.json",
+  "src/schema/baseline.json": "src/schema/baseline.json",
   "src/faces/vscode/media": "media",
   "src/faces/vscode/page/answer.css": "page/answer.css",
   "src/faces/vscode/page/page.css": "page/page.css",
