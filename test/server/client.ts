@@ -41,6 +41,8 @@ export function memoryHost(files: Map<string, string>, change: Partial<Host> = {
       real: (uri) => uri,
       books: (folders) =>
         Promise.resolve([...files.keys()].filter((uri) => uri.endsWith(".lore") && folders.some((folder) => uri.startsWith(`${folder}/`)))),
+      lists: (folders) =>
+        Promise.resolve([...files.keys()].filter((uri) => uri.endsWith(".csv") && folders.some((folder) => uri.startsWith(`${folder}/`)))),
       checked: (uris) => Promise.resolve(uris),
     },
     today: () => "2027-04-15",

@@ -31,51 +31,6 @@ test("a base book broken in the editor is told of in a book that nobody has open
   await w.shot("folder-broken");
   await w.press("Backspace");
   await expect.poll(() => problems("cove.lore").count()).toBe(0);
+  await w.command("File: Revert File");
   await w.command("View: Close All Editors");
-});
-
-test("a base book renamed in the explorer is named anew in what builds on it", async () => {
-  await w.command("View: Show Explorer");
-  await w.page.locator(".explorer-folders-view .monaco-list-row", { hasText: "base.lore" }).click();
-  await w.press("F2");
-  await w.page.locator(".explorer-item-edited input:focus").waitFor();
-  await w.press("Control+KeyA");
-  await w.type("basics.lore");
-  await w.press("Enter");
-  // The editor asks whether what builds on it is to be changed as well.
-  await w.page.locator(".monaco-dialog-box").getByRole("button", { name: "OK" }).click();
-  await expect.poll(() => w.read("cove.lore")).toContain('builds on "basics.lore"');
-  await w.shot("folder-renamed");
-  await w.command("View: Close All Editors");
-});
-
-test("the task checks the folder, and its report becomes problems", async () => {
-  w.put("waterlore.json", '{ "books": ["cove.lore", "broken.lore"] }\n');
-  w.put("broken.lore", cove.replace("base.lore", "basics.lore").replace("bait worm by", "bait wrom by"));
-  await w.press("Control+Shift+KeyB");
-  await w.input().locator(".monaco-list-row", { hasText: "check" }).first().waitFor();
-  await w.shot("folder-tasks");
-  await w.choose("check");
-  await expect.poll(() => w.page.locator(".terminal-wrapper.active .xterm-rows").textContent()).toContain("books checked");
-  await w.shot("folder-task");
-  await w.command("View: Focus Problems");
-  await problems("broken.lore").first().waitFor();
-  await w.shot("folder-task-problems");
-  expect(await problems("wrom").count()).toBe(1);
-});
-
-test("what the edits since the last commit change is told, saved or not", async () => {
-  w.put("pier.lore", base.replace("Base", "Pier"));
-  w.git("init", "-q");
-  w.git("add", "pier.lore");
-  w.git("commit", "-q", "-m", "Before");
-  await w.openFile("pier.lore");
-  await w.goToLine("pier.lore", "fall back on bait jig");
-  await w.press("End");
-  for (let i = 0; i < 3; i++) await w.press("Backspace");
-  await w.type("worm");
-  await w.command("Waterlore: Show what the edits since the last commit change");
-  await expect.poll(() => w.shown().locator("body").textContent()).toContain("The fall back of bait");
-  await w.shot("folder-last-commit");
-  expect(w.read("pier.lore")).toContain("fall back on bait jig");
 });

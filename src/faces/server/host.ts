@@ -17,6 +17,8 @@ export interface Files {
   real(uri: string): string;
   /** All books in and below some folders, by URI. Never fails. */
   books(folders: readonly string[]): Promise<readonly string[]>;
+  /** All stock lists, logs and whatever else is CSV in and below some folders, by URI. Never fails. */
+  lists(folders: readonly string[]): Promise<readonly string[]>;
   /** Of some books, by URI, those that a check of their folder looks at. Never fails. */
   checked(uris: readonly string[]): Promise<readonly string[]>;
 }

@@ -50,6 +50,15 @@ export function nodeHost(): Host {
         const paths = folders.flatMap((uri) => pathFrom(uri) ?? []).filter((path) => existsSync(path));
         return (await findBooks(paths)).books.map((path) => pathToFileURL(path).href);
       },
+      lists: async (folders) => {
+        const found = await Promise.all(
+          folders.flatMap((uri) => pathFrom(uri) ?? []).map((path) => filesMatching(["**/*.csv"], path).catch(() => [])),
+        );
+        return found
+          .flatMap((paths) => [...paths])
+          .sort()
+          .map((path) => pathToFileURL(path).href);
+      },
       checked: async (uris) => {
         const files = new Map<string, string | undefined>();
         const fileFor = (folder: string): string | undefined => {

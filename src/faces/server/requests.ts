@@ -27,7 +27,7 @@ export const WRITING = "waterlore/writing";
 export const CURSOR = "waterlore/cursor";
 /** From server to client, `{ uri }` → `FileAnswer`: the text of a file. Asked only by the server for web workers. */
 export const READ = "waterlore/read";
-/** From server to client, no parameters → the URIs of all books of the workspace. Asked only by the server for web workers. */
+/** From server to client, `FilesParams` → the URIs of all books of the workspace, or of all its files of another ending. Asked only by the server for web workers. */
 export const FILES = "waterlore/files";
 
 /**
@@ -177,6 +177,10 @@ export interface CursorParams {
   readonly position?: Position;
 }
 
+export interface FilesParams {
+  /** Without a dot; `lore`, if not said. */
+  readonly ending?: string;
+}
 export interface FileParams {
   readonly uri: string;
 }

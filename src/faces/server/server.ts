@@ -167,6 +167,20 @@ export function serve(connection: Connection, host: Host): void {
       return (await closedBooks.paths()).filter((path) => path !== own).map((path) => pathBeside(own, path));
     },
     read: library.reader(new Set()),
+    lists: async () => {
+      const uris = await host.files.lists(folders);
+      await Promise.all(uris.filter((uri) => host.files.known(uri) === undefined).map(host.files.look));
+      return uris.flatMap((uri) => {
+        const opened = host.files.known(uri);
+        return opened !== undefined && "text" in opened ? [{ uri, path: library.pathOf(uri), text: opened.text }] : [];
+      });
+    },
+    asksFirst: () => {
+      const { documentChanges, changeAnnotationSupport } = client.workspace?.workspaceEdit ?? {};
+      return documentChanges === true && changeAnnotationSupport !== undefined;
+    },
+    version: (uri) => documents.get(uri)?.version,
+    tell: (message) => quietly(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Info, message })),
     want: schedule.want,
     uriOf: library.uriOf,
     steps: (uri) => schedule.settingsOf(library.pathOf(uri))?.steps,
@@ -188,7 +202,6 @@ export function serve(connection: Connection, host: Host): void {
   bindFeatures(connection, session);
   bindTables(connection, {
     ...session,
-    version: (uri) => documents.get(uri)?.version,
     settings: (uri) => schedule.settingsOf(library.pathOf(uri)),
   });
 

@@ -41,7 +41,6 @@ import type { Answering } from "./schedule.js";
 import type { BookSettings } from "./settings.js";
 
 export interface TableSession extends Session {
-  readonly version: (uri: string) => number | undefined;
   readonly settings: (uri: string) => BookSettings | undefined;
 }
 

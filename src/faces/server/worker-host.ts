@@ -4,7 +4,7 @@ import { fileProblems } from "../../messages/cli.js";
 import type { Opened } from "../../text.js";
 import { today } from "../day.js";
 import type { Host } from "./host.js";
-import { FILES, READ, type FileAnswer, type FileParams } from "./requests.js";
+import { FILES, READ, type FileAnswer, type FileParams, type FilesParams } from "./requests.js";
 
 export function workerHost(connection: Connection): Host {
   const texts = new Map<string, Opened>();
@@ -33,6 +33,11 @@ export function workerHost(connection: Connection): Host {
       },
       real: (uri) => uri,
       books: () => connection.sendRequest<string[]>(FILES).catch(() => []),
+      lists: async () => {
+        const params: FilesParams = { ending: "csv" };
+        const found = await connection.sendRequest<string[]>(FILES, params).catch(() => []);
+        return found.filter((uri) => uri.endsWith(".csv"));
+      },
       checked: (uris) => Promise.resolve(uris),
     },
     today: () => today(),

@@ -12,7 +12,7 @@ import type { BaseLanguageClient, LanguageClientOptions } from "vscode-languagec
 import { fileProblems } from "../../messages/cli.js";
 import { extensionWords } from "../../messages/vscode.js";
 import { decode, largestBook } from "../files/decode.js";
-import { clientCommands, FILES, READ, type FileAnswer, type FileParams } from "../server/requests.js";
+import { clientCommands, FILES, READ, type FileAnswer, type FileParams, type FilesParams } from "../server/requests.js";
 import { answersBeside } from "./answer-view.js";
 import { explainAnswer } from "./explain.js";
 import { commands as names, hintCommand, language, problemMatcher, type CommandName } from "./names.js";
@@ -99,6 +99,8 @@ async function readFile({ uri }: FileParams): Promise<FileAnswer> {
 const codes: Readonly<Record<string, string>> = { FileIsADirectory: "EISDIR", FileNotADirectory: "ENOTDIR", NoPermissions: "EACCES" };
 
 /** As `findBooks` looks through a folder: hidden ones are left out. */
-async function listFiles(): Promise<readonly string[]> {
-  return (await workspace.findFiles("**/*.lore", "{**/node_modules/**,**/.*/**,**/.*}")).map((uri) => uri.toString());
+async function listFiles(params?: FilesParams): Promise<readonly string[]> {
+  return (await workspace.findFiles(`**/*.${params?.ending ?? language}`, "{**/node_modules/**,**/.*/**,**/.*}")).map((uri) =>
+    uri.toString(),
+  );
 }

@@ -40,6 +40,21 @@ export function mentionsAcross(view: View, thing: Thing, others: readonly View[]
   return [...found.values()];
 }
 
+/** The views, the first among them, that know a thing of it. */
+export function viewsKnowing(view: View, thing: Thing, others: readonly View[]): readonly View[] {
+  const declared = new Set(
+    namesOf(view)
+      .of(thing)
+      .filter(({ declares }) => declares)
+      .map(placeKey),
+  );
+  const knows = (other: View): boolean =>
+    namesOf(other)
+      .of(thing)
+      .some((mention) => mention.declares && declared.has(placeKey(mention)));
+  return [view, ...others.filter(knows)];
+}
+
 function thingsDeclaredAt(mentions: readonly Mention[], places: ReadonlySet<string>): Iterable<Thing> {
   const things = new Map<string, Thing>();
   for (const mention of mentions) if (mention.declares && places.has(placeKey(mention))) things.set(thingKey(mention.thing), mention.thing);

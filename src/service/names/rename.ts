@@ -67,6 +67,12 @@ export function rename(view: View, offset: number, wanted: string, { others = []
   return sorted;
 }
 
+/** What a thing is called in a list, where it is to be called so in a book; undefined where it cannot be. */
+export function nameInLists(thing: Thing, wanted: string): string | undefined {
+  const written = readWanted(thing, wanted);
+  return "refused" in written ? undefined : written.inQuotes;
+}
+
 // Legal names -------------------------------------------------------------------------------------------------------------
 
 /** The new name as it is written outside and inside of quotes. */

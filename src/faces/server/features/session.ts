@@ -6,6 +6,13 @@ import type { LineMap } from "../../../text.js";
 import type { Answering } from "../schedule.js";
 import { placesIn, type DiagnosticOptions, type PositionsIn } from "../convert.js";
 
+interface List {
+  readonly uri: string;
+  /** What it is called in sentences. */
+  readonly path: string;
+  readonly text: string;
+}
+
 /** One connection, as the features see it: the books that are open in it, and what its client can show. */
 export interface Session {
   view(uri: string): View | undefined;
@@ -17,6 +24,14 @@ export interface Session {
   others(uri: string): Promise<readonly View[]>;
   /** Books that one could build on, as it would write their paths. */
   pathsFor(uri: string): Promise<readonly string[]>;
+  /** Stock lists and logs in the folders of the workspace. */
+  lists(): Promise<readonly List[]>;
+  /** Whether the client asks before it makes a change that is to be asked for first. */
+  readonly asksFirst: () => boolean;
+  /** Of what is open. */
+  readonly version: (uri: string) => number | undefined;
+  /** Says something to whoever uses the client. */
+  tell(message: string): void;
   /** Works out later what becomes of a pattern; false where that was tried in vain. */
   want(view: View, pattern: number): boolean;
   /** A book by its path. */
