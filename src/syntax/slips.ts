@@ -147,7 +147,8 @@ function neither({ tokens, reported, report }: Mending, i: number): void {
   const token = tokens[i]!;
   if (token.tokenType === T.IsNeither) {
     for (let at = afterValue(tokens, i + 1); at !== undefined; at = afterValue(tokens, at + 1)) {
-      if (!isOne(tokens[at], T.Or, T.Nor, T.Comma) || isOne(tokens[at + 2], T.RelationStart)) return;
+      // Once a `nor` is written, an `or` joins another test.
+      if (!isOne(tokens[at], T.Or, T.Comma) || isOne(tokens[at + 1], T.Open, T.Not) || isOne(tokens[at + 2], T.RelationStart)) return;
       if (isOne(tokens[at], T.Or)) tokens[at] = made(report, T.Nor, tokenRange(tokens[at]!));
     }
     return;
