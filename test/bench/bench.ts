@@ -19,7 +19,8 @@ import { parse } from "../../src/syntax/parse.js";
 import { dice, shopBook, sparseBook, splitBook, wildcardBook } from "./books.js";
 import { editor } from "./editor.js";
 import { folder } from "./folder.js";
-import { goals, hardShapes, oneShape } from "./goals.js";
+import { coldCommands, goals, hardShapes, oneShape } from "./goals.js";
+import { growth } from "./growth.js";
 import { page } from "./page.js";
 import { pieces } from "./pieces.js";
 import { questions } from "./questions.js";
@@ -32,13 +33,14 @@ const root = fileURLToPath(new URL("../..", import.meta.url));
 
 const parts: readonly (readonly [name: string, run: () => void | Promise<void>])[] = [
   ["goals: user CPU time of an analysis, each beside its goal", () => goals(line)],
+  ["cold goals: user CPU time of whole commands on the five books that ship", () => coldCommands(line)],
   ["shapes: books that are hard for their size", () => hardShapes(line)],
   ["shop: 120 patterns, 8 conditions, 10 picks, chained", shop],
   ["columns: 1,500 patterns over numeric columns, 10 % moved in one column", columns],
   ["sparse: rules of thumb that each test a few of 10 conditions", sparse],
   ["wildcard: the worst case, each column a complete signature", wildcard],
   ["lookup: one answer from the compiled diagram", lookups],
-  ["growth: checking time against the number of patterns", growth],
+  ["growth: checking time against the number of patterns, 50 to 3,000", () => growth(line)],
   ["solver: the same pairs, asked of an SMT solver", solver],
   ["editor: keystroke to answer, in the built language server", () => editor(line)],
   ["typing: what an editor shows while a book of fifteen patterns is typed", () => typing(line)],
@@ -170,21 +172,6 @@ function lookups(): void {
   const per = (time: number): string => `${((1000 * time) / points.length / whole.length).toFixed(2)} µs`;
   line("one pick, from its diagram", per(compiled));
   line("one pick, evaluated directly", per(direct), ratio(direct, compiled));
-}
-
-function growth(): void {
-  const rows = [15, 30, 60, 120, 240, 480].map((patterns) => {
-    const model = modelOf(shopBook(patterns));
-    analyse(model);
-    return { patterns, time: median(3, () => analyse(model)) };
-  });
-  const most = Math.max(...rows.map(({ time }) => time));
-  for (const { patterns, time } of rows)
-    line(
-      `${patterns} patterns ${"█".repeat(Math.max(1, Math.round((24 * time) / most)))}`,
-      ms(time),
-      `${(time / patterns).toFixed(2)} ms each`,
-    );
 }
 
 async function solver(): Promise<void> {

@@ -3,6 +3,9 @@
  * run, so that two machines can be compared.
  */
 import { spawnSync } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { analyse } from "../../src/analysis/analyse.js";
 import { resolve } from "../../src/model/resolve.js";
@@ -39,6 +42,36 @@ export function goals(line: Line): void {
     const time = times.sort((a, b) => a - b)[runs >> 1]!;
     line(name, ms(time), `goal ${ms(goal)}`, `${(time / unit).toFixed(1)} × arithmetic`, `${open} left open`);
   }
+}
+
+const root = fileURLToPath(new URL("../..", import.meta.url));
+const shipped = ["blades", "hollin-cove", "inshore", "reservoir", "river"].map((name) => join("rules", `${name}.lore`));
+
+/** Commands as a user starts them, in a process of their own, without what an earlier run has kept. */
+export function coldCommands(line: Line): void {
+  const folder = mkdtempSync(join(tmpdir(), "waterlore-cold-"));
+  const program = join(root, "dist/cli/waterlore.js");
+  const commands: readonly (readonly [name: string, goal: number, ...args: string[]])[] = [
+    ["Node alone", 60, "-e", "0"],
+    ["check of the five", 1000, program, "check", "--no-cache", ...shipped],
+    ["table of the reservoir", 800, program, "table", "rules/reservoir.lore"],
+    ["publish of the five, with their data", 4000, program, "publish", ...shipped, "--to", join(folder, "site")],
+  ];
+  for (const [name, goal, ...args] of commands) {
+    const times = [1, 2, 3].map(() => cpuOf(args)).sort((a, b) => a - b);
+    line(name, ms(times[1]!), `goal ${ms(goal)}`);
+  }
+  rmSync(folder, { recursive: true });
+}
+
+const TELL = `data:text/javascript,${encodeURIComponent('process.on("exit", () => process.stderr.write("\\ncpu " + process.cpuUsage().user))')}`;
+
+/** User CPU time of a Node process of its own, in milliseconds. */
+function cpuOf(args: readonly string[]): number {
+  const { stderr, status } = spawnSync(process.execPath, ["--import", TELL, ...args], { cwd: root, encoding: "utf8", maxBuffer: 2 ** 28 });
+  const told = /\ncpu (\d+)$/.exec(stderr);
+  if (status !== 0 || !told) throw new Error(`${args.join(" ")} ended with ${status}: ${stderr}`);
+  return Number(told[1]) / 1000;
 }
 
 /** Every hard shape in a process of its own: seconds, megabytes, what was left open. */

@@ -44,7 +44,15 @@ import { differs } from "./variants.js";
 
 export function* idle(context: Context): ReturnType<Check> {
   const { model } = context;
-  const court: Court = { context, roles: rolesIn(context), left: TOTAL * context.limits.steps, leftForWhy: context.limits.steps, open: [] };
+  const { steps, purse } = context.limits;
+  const court: Court = {
+    context,
+    roles: rolesIn(context),
+    left: TOTAL * steps,
+    leftForWhy: steps,
+    leave: (purse?.left ?? 0) * LEAVE,
+    open: [],
+  };
   const idlePatterns = new Set<Pattern>();
   const busy = new Set<Pattern>();
   // Where a pick that is asked waits for a broken pattern to be mended, nobody can say yet what does nothing.
@@ -94,6 +102,8 @@ interface Court {
   readonly roles: ReadonlyMap<Pattern, readonly Role[]>;
   left: number;
   leftForWhy: number;
+  /** What is left in the purse for what is worked out after this. */
+  readonly leave: number;
   readonly open: { readonly pattern: Pattern; readonly what: string }[];
 }
 
@@ -121,12 +131,14 @@ function rolesOf({ roles }: Court, pattern: Pattern): readonly Role[] {
 /** One question may take this part of the steps of a pick; all together, so many times them. */
 const PART = 1 / 8;
 const TOTAL = 4;
+/** Of what is in the purse that part is left for the shares. */
+const LEAVE = 1 / 2;
 
 /** The answer of a question within its budget; undefined, and noted, where it ran out or others have used up all there was. */
 function judge(court: Court, pattern: Pattern, key: string, what: string, ask: (spend: Budget) => boolean): boolean | undefined {
   const { purse } = court.context.limits;
   const judged =
-    court.left > 0 && (!purse || purse.left > 0) ? recalledOf(court, pattern, key, () => metered(court.context, ask)) : undefined;
+    court.left > 0 && (!purse || purse.left > court.leave) ? recalledOf(court, pattern, key, () => metered(court.context, ask)) : undefined;
   court.left -= judged?.spent ?? 0;
   if (judged?.answer === undefined) court.open.push({ pattern, what });
   return judged?.answer;
@@ -230,8 +242,11 @@ function grouped<T>(list: readonly T[], keyOf: (item: T) => string): ReadonlyMap
 
 /** Why a pattern does nothing: it can never hold, its picks are not asked about where it does, it always yields, or what stands beside it already says so. */
 function whyIdle(court: Court, pattern: Pattern): string {
+  const { purse } = court.context.limits;
   const why =
-    court.leftForWhy > 0 ? recalledOf(court, pattern, "why idle", () => metered(court.context, whyIdleAnew(court, pattern))) : undefined;
+    court.leftForWhy > 0 && (!purse || purse.left > court.leave)
+      ? recalledOf(court, pattern, "why idle", () => metered(court.context, whyIdleAnew(court, pattern)))
+      : undefined;
   court.leftForWhy -= why?.spent ?? 0;
   return why?.answer ?? analysisWords.whyOthers([]);
 }
