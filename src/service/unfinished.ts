@@ -6,8 +6,7 @@
  *     when sky is brx▮          `brx` is no value of sky          nothing that may come mends it: it is told
  *     when skj is bri▮          `skj` is no condition             nor this: it is told
  *
- * Found out by writing on: what is offered is put there, and the book is read again. What comes of it is of no interest, as long as it is
- * not the same again.
+ * Found out by writing on: what is offered is put there, and the book is read again. What is missing then is of no interest.
  */
 import type { Finding } from "../diagnostics.js";
 import { resolve } from "../model/resolve.js";
@@ -37,14 +36,21 @@ export function unfinished(view: View, findings: readonly Finding[], offset: num
   const waits = new Set<Finding>();
   for (const text of writtenOn(view, offset)) {
     if (open.size === 0) break;
-    const left = new Set(reread(view, text).map(wordingOf));
+    const found = reread(view, text);
+    const left = new Set(found.map(wordingOf));
     for (const [wording, own] of open) {
-      if (left.has(wording)) continue;
+      if (left.has(wording) || own.some((finding) => found.some((one) => isStillWrong(finding, one)))) continue;
       own.forEach((finding) => waits.add(finding));
       open.delete(wording);
     }
   }
   return waits;
+}
+
+/** A word that is no value of a condition is no better for being taken for a condition that there is not. */
+function isStillWrong(before: Finding, now: Finding): boolean {
+  const { start, end } = before.range;
+  return before.code !== "syntax" && now.code === before.code && now.path === before.path && now.range.start < end && now.range.end > start;
 }
 
 /** So many offers are tried at each of two places. */

@@ -67,6 +67,8 @@ describe("waits", () => {
 describe("is told", () => {
   test.each([
     ['pattern "Sun" go with bait worm when sky is brx▮', "sky cannot be brx"],
+    ['pattern "Sun" go with bait worm when sky is bright or drak▮', "sky cannot be drak"],
+    ['pattern "Sun" go with bait worm when skj▮', "Nobody has declared skj"],
     ['pattern "Sun" go with bait worm when skj is bri▮', "Nobody has declared skj"],
     ['pattern "Sun"\n  go with bait wrm\n  when sky is ▮', "bait cannot be wrm"],
     ['pattern "Sun"\n  go with bait worm\n  when sky is brigt ▮', "sky cannot be brigt"],
