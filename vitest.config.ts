@@ -16,7 +16,7 @@ import { configDefaults, defineConfig } from "vitest/config";
 
 const kinds = ["law", "outside", "process", "browser"];
 const filesOf = (kind: string): string[] => [`test/${kind}/**/*.test.ts`, `test/**/*.${kind}.test.ts`];
-const exclude = [...configDefaults.exclude, "test/vscode/{desk,folder,web,writing}.test.ts", "test/editors/**"];
+const exclude = [...configDefaults.exclude, "test/vscode/{desk,folder,hour,web,writing}.test.ts", "test/editors/**"];
 
 export default defineConfig({
   test: {

@@ -139,7 +139,7 @@ describe("a test says what it is for", () => {
   /** Kinds of `vitest.config.ts` that a test is of if it imports one of these. */
   const kinds = { process: /^node:child_process$|\/run\.js$/, browser: /\/browser\.js$/ };
   const tests = modulesBelow("test").filter(
-    ({ path }) => path.endsWith(".test.ts") && !/^test\/(editors\/|vscode\/(desk|web|writing)\.)/.test(path),
+    ({ path }) => path.endsWith(".test.ts") && !/^test\/(editors\/|vscode\/(desk|folder|hour|web|writing)\.)/.test(path),
   );
 
   test.each(Object.entries(kinds))("what starts a %s has it in its name", (kind, imported) => {

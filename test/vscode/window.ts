@@ -19,9 +19,9 @@ export interface Window {
   type(text: string): Promise<void>;
   /**
    * Types as a person does: a letter every 40 to 120 ms, a breath at the end of a line, a longer one now and then. Blanks at the beginning
-   * of a line are left to the editor.
+   * of a line are left to the editor. `pace`: so many times that long.
    */
-  write(text: string): Promise<void>;
+  write(text: string, pace?: number): Promise<void>;
   /** A new file in the folder, and what is in it now. */
   put(name: string, text: string): void;
   read(name: string): string;
@@ -32,6 +32,8 @@ export interface Window {
   focusEditor(): Promise<void>;
   /** To the first line of a book, as it lies in the folder, that begins so. */
   goToLine(book: string, start: string): Promise<void>;
+  /** There, to the first letter of a word, or, with `behind`, behind it. */
+  goToWord(book: string, start: string, word: string, where?: "before" | "behind"): Promise<void>;
   /** That line, from 1. */
   lineOf(book: string, start: string): number;
   status(id: string): Promise<string>;
@@ -65,11 +67,16 @@ const usual = {
   "waterlore.day": "2027-04-15",
 };
 
-/** Beside the books that ship stands `pond.lore`, the book that a new one starts as. */
-export async function openWindow(settings: Readonly<Record<string, unknown>> = {}): Promise<Window> {
+/** In its folder are the books that ship, and `pond.lore`, the book that a new one starts as; or nothing. */
+export async function openWindow(
+  settings: Readonly<Record<string, unknown>> = {},
+  { empty = false }: { readonly empty?: boolean } = {},
+): Promise<Window> {
   const folder = mkdtempSync(join(tmpdir(), "waterlore-books-"));
-  cpSync(join(root, "rules"), folder, { recursive: true });
-  writeFileSync(join(folder, "pond.lore"), starter);
+  if (!empty) {
+    cpSync(join(root, "rules"), folder, { recursive: true });
+    writeFileSync(join(folder, "pond.lore"), starter);
+  }
   const codeServer = await startCodeServer({ folder, vsix: join(root, "dist/waterlore.vsix"), settings: { ...usual, ...settings } });
   const browser = await launchBrowser();
   const page = await browser.newPage({ viewport: { width: 1400, height: 860 } });
@@ -105,6 +112,11 @@ export async function openWindow(settings: Readonly<Record<string, unknown>> = {
     }
     await press("Enter");
   };
+  const goTo = async (book: string, start: string, column = 0): Promise<void> => {
+    const line = String(lineOf(book, start));
+    await take(["Control+KeyG"], `${line}:${column + 1}`, `line ${line}`);
+    await input().waitFor({ state: "hidden" });
+  };
   const command = (title: string): Promise<void> => take(["F1"], title, title.replace(/^\w+: /, ""));
 
   return {
@@ -114,9 +126,9 @@ export async function openWindow(settings: Readonly<Record<string, unknown>> = {
     command,
     input,
     lineOf,
-    write: async (text) => {
+    write: async (text, pace = 1) => {
       const roll = dice(7);
-      const wait = (least: number, most: number): Promise<void> => page.waitForTimeout(least + roll(most - least));
+      const wait = (least: number, most: number): Promise<void> => page.waitForTimeout(pace * (least + roll(most - least)));
       for (const [i, line] of text.split("\n").entries()) {
         if (i > 0) {
           await wait(60, 200);
@@ -140,10 +152,12 @@ export async function openWindow(settings: Readonly<Record<string, unknown>> = {
       await page.locator(".editor-group-container.active .monaco-editor.focused").waitFor();
     },
     focusEditor: () => command("View: Focus First Editor Group"),
-    goToLine: async (book, start) => {
-      const line = String(lineOf(book, start));
-      await take(["Control+KeyG"], line, `line ${line}`);
-      await input().waitFor({ state: "hidden" });
+    goToLine: (book, start) => goTo(book, start),
+    goToWord: async (book, start, word, where = "before") => {
+      const line = readFileSync(join(folder, book), "utf8").split("\n")[lineOf(book, start) - 1]!;
+      const at = line.search(new RegExp(`(?<![\\w-])${word.replaceAll("/", "\\/")}(?![\\w-])`));
+      if (at < 0) throw new Error(`${line} has no word ${word}`);
+      await goTo(book, start, at + (where === "behind" ? word.length : 0));
     },
     status: async (id) =>
       (
