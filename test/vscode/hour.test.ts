@@ -180,3 +180,21 @@ test("the table and the explanation tell what the patterns say", async () => {
   await expect.poll(() => w.shown().locator("body").textContent()).toContain("fire tiger");
   await w.shot("hour-10-explained");
 });
+
+test("a book moved is found again by the book that builds on it", async () => {
+  await w.command("View: Close All Editors");
+  await w.command("View: Show Explorer");
+  await w.page.locator(".explorer-folders-view .monaco-list-row", { hasText: file }).click();
+  await w.press("F2");
+  // Whatever takes the focus from a name that is being typed ends it there.
+  await w.page.locator(".explorer-item-edited input:focus").waitFor();
+  await w.press("Control+KeyA");
+  await w.type("cove/spoons.lore");
+  await w.press("Enter");
+  await w.page.locator(".monaco-dialog-box").getByRole("button", { name: "OK" }).click();
+  await w.openFile("ramp.lore");
+  await saved("ramp.lore", ramp.replace(file, "cove/spoons.lore"));
+  expect(w.read("cove/spoons.lore")).toBe(meant);
+  await expect.poll(() => w.squiggles().count()).toBe(0);
+  await w.shot("hour-11-moved");
+});
