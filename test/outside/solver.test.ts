@@ -31,7 +31,7 @@ import { outcomeIn, pointOf, saidAs, spanTerm } from "./smt-back.js";
 import { formulasOf, type BookFormulas } from "./smt-book.js";
 import { groundOf, type Ground } from "./smt-ground.js";
 import { relationsOf } from "./smt-relations.js";
-import { and, not, or, type Term } from "./smt-terms.js";
+import { and, no, not, or, type Term } from "./smt-terms.js";
 import { solver, type Question, type Reply, type Solver, type Values } from "./z3.js";
 
 /** How many books of each kind. */
@@ -419,7 +419,10 @@ function ofTable(book: Book): readonly Comparison[] {
   ];
 }
 
-/** Every other condition known, the rest not: safe is what stands in the list at every point left; possible answers are those of some point left, and no others. */
+/**
+ * Every other condition known, the rest not: safe is what stands in the list at every point left that is not closed to the pick; possible
+ * answers are those of some such point, and no others.
+ */
 function ofUnknown(book: Book): readonly Comparison[] {
   const { model, ground, formulas, analysis, somewhere } = book;
   const point = pointOf(model, ground, somewhere);
@@ -427,11 +430,25 @@ function ofUnknown(book: Book): readonly Comparison[] {
   const box = new Map(axes.map((axis) => [axis, [point[axis]!, point[axis]!]] as const));
   const answered = answer(model, givenOf(model, box), () => analysis.answers);
   if ("problem" in answered) throw new Error(answered.problem);
-  const known = and(...[...box].map(([axis, span]) => spanTerm(model, ground, axis, span)));
-  return answered.picks.flatMap(({ pick: index, safe, possible, undecided }): readonly Comparison[] => {
+  const told = and(...[...box].map(([axis, span]) => spanTerm(model, ground, axis, span)));
+  const closed = or(
+    ...model.books.flatMap(({ tree: { statements } }) =>
+      statements.flatMap((one) => (one.kind === "say nothing" && one.everything !== undefined ? [formulas.holds(one.when!)] : [])),
+    ),
+  );
+  return answered.picks.flatMap(({ pick: index, safe, possible, undecided, shut }): readonly Comparison[] => {
     if (undecided) return [];
     const pick = model.picks[index]!;
     const said = formulas.said[index]!;
+    const heard = pick.judgement ? no : or(said.is("conflict"), ...pick.options.map((_, option) => said.listed(option)));
+    const known = and(told, or(not(closed), heard));
+    if (shut)
+      return [
+        {
+          that: known,
+          compare: (reply) => expect(reply, `${pick.name} is shut, with ${JSON.stringify(answered.given.values)}`).toBe("cannot hold"),
+        },
+      ];
     return [
       ...pick.options.map(({ text }, option): Comparison => ({
         that: and(known, not(said.listed(option))),
