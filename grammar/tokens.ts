@@ -66,8 +66,9 @@ token("Blank", "[\\s\\uFEFF]+", { start: blanks(), group: Lexer.SKIPPED });
 
 // Literals ----------------------------------------------------------------------------------------------------------------
 
-/** `4"`: inches, right after a number that stands alone. */
-export const InchMark = token("InchMark", '(?<=(?:^|[\\s,(])[\\d./]+)["”″]', { start: ['"', "”", "″"], group: "unknown" });
+/** `than 4"`: inches, right after a number where a value is due; after any other word it may end a text that lost its other mark. */
+const beforeValues = "than|is|or|to|from|least|most|above|below|over|under";
+export const InchMark = token("InchMark", `(?<=\\b(?:${beforeValues})\\s+[\\d./]+)["”″]`, { start: ['"', "”", "″"], group: "unknown" });
 export const Text = abstract("Text");
 export const ClosedText = token("ClosedText", '"[^"\\r\\n]*"', { start: ['"'], categories: [Text] });
 export const CurlyText = token("CurlyText", '[“„][^“”"\\r\\n]*[”“]', { start: ["“", "„"], categories: [Text] });
