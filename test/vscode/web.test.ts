@@ -24,11 +24,23 @@ pattern "A dark sky wants a round blade"
 let w: Window;
 afterEach(() => w?.close());
 
-/** What the list of problems shows, as it is read aloud. */
+/** What the list of problems shows of the book at hand, as it is read aloud. */
 const problems = (): Promise<readonly string[]> =>
-  w.page
-    .locator(".markers-panel .monaco-list-row[aria-level='2']")
-    .evaluateAll((rows) => rows.map((row) => (row as unknown as { readonly ariaLabel: string }).ariaLabel));
+  w.page.locator(".markers-panel .monaco-list-row").evaluateAll((all) => {
+    const rows = all as unknown as readonly {
+      readonly ariaLabel: string;
+      readonly ariaLevel: string;
+      readonly dataset: { readonly index: string };
+    }[];
+    let ours = false;
+    return [...rows]
+      .sort((a, b) => Number(a.dataset.index) - Number(b.dataset.index))
+      .filter(({ ariaLabel, ariaLevel }) => {
+        if (ariaLevel === "1") ours = ariaLabel.includes("two.lore");
+        return ariaLevel === "2" && ours;
+      })
+      .map(({ ariaLabel }) => ariaLabel);
+  });
 
 /** What is shown after each of some edits, and what the settings are told to lack. */
 async function seen(settings: Readonly<Record<string, unknown>>): Promise<{ readonly runsIn: string; readonly found: unknown }> {
