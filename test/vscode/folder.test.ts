@@ -22,9 +22,7 @@ test("a base book broken in the editor is told of in a book that nobody has open
   await w.openFile("base.lore");
   await w.command("View: Focus Problems");
   await w.command("View: Focus First Editor Group");
-  await w.goToLine("base.lore", "condition sky");
-  await w.press("Home");
-  for (let i = 0; i < "condition ".length; i++) await w.press("ArrowRight");
+  await w.goToWord("base.lore", "condition sky", "sky");
   await w.type("x");
   await problems("cove.lore").first().waitFor();
   await problems("Nobody has declared sky").first().waitFor();
@@ -68,9 +66,7 @@ test("a task that checks the folder is among those that build, by the checker of
 test("a name changed in a book is changed in the shop's lists once that is confirmed", async () => {
   w.put("shelf.csv", "item,color,in stock\nMud Thumper,dark,4\n");
   await w.openFile("pond.lore");
-  await w.goToLine("pond.lore", "pick color");
-  await w.press("Home");
-  for (let i = 0; i < "pick ".length; i++) await w.press("ArrowRight");
+  await w.goToWord("pond.lore", "pick color", "color");
   await w.press("F2");
   await w.page.locator(".rename-box:visible input:focus").waitFor();
   await w.type("shade");

@@ -116,6 +116,8 @@ export async function openWindow(
     const line = String(lineOf(book, start));
     await take(["Control+KeyG"], `${line}:${column + 1}`, `line ${line}`);
     await input().waitFor({ state: "hidden" });
+    // The list is gone before the keys are the editor's again: those pressed between would be lost.
+    await page.locator(".editor-group-container.active .monaco-editor.focused").waitFor();
   };
   const command = (title: string): Promise<void> => take(["F1"], title, title.replace(/^\w+: /, ""));
 
