@@ -3,6 +3,7 @@ export default ({ production = false }: { readonly production?: boolean }) => ({
   entry: [
     "src/{faces/build/build-main,faces/cli/{main,check-main,compare-main},faces/reference-main,faces/prettier-plugin,index,publish/lookup/lookup,publish/page/main}.ts!",
     "src/faces/server/server-{node,worker}.ts!",
+    "src/faces/desk/page/main.ts!",
     "src/faces/vscode/{extension,extension-web,page/{answer,table},vsix-main}.ts!",
     "test/{bench/bench,publish/harness/page}.ts",
   ],

@@ -90,7 +90,8 @@ describe("the rooms of the faces", () => {
     node: ["day", "files"],
     check: ["day", "files", "node"],
     server: ["day", "files", "node"],
-    cli: ["day", "files", "node", "check", "server"],
+    desk: ["files", "node", "server"],
+    cli: ["day", "files", "node", "check", "server", "desk"],
     vscode: ["build", "files", "server"],
   };
   const faceOf = (path: string): string => /^src\/faces\/([\w-]+)/.exec(path)![1]!;
@@ -107,13 +108,14 @@ describe("the rooms of the faces", () => {
     expect(wrong).toEqual([]);
   });
 
-  test("of files and the server, only what starts it in Node and its host there know Node", () => {
+  test("of files, the server and the page of the desk, only what starts the server in Node and its host there know Node", () => {
     const hosts = ["src/faces/server/node-host.ts", "src/faces/server/server-node.ts"];
     expect(
       faces
         .filter(
           ({ path, imports, packages }) =>
-            /^src\/faces\/(files|server)\//.test(path) && [...imports, ...packages].some((name) => /^node:|\/node\/|\/node$/.test(name)),
+            /^src\/faces\/(files|server|desk\/page)\//.test(path) &&
+            [...imports, ...packages].some((name) => /^node:|\/node\/|\/node$/.test(name)),
         )
         .map(({ path }) => path)
         .sort(),

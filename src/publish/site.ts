@@ -36,18 +36,10 @@ export interface SiteOptions {
 export function siteOf(books: readonly SiteBook[], { on, draft, address }: SiteOptions, assets: Assets): ReadonlyMap<string, string> {
   const taken = new Set(["index.html"]);
   const shelved = books.filter(recommends).map(({ path, model, data = [], changes }) => {
-    const { title, shop, water, edition, goodFrom, goodTo } = model.books.at(-1)!;
     const file = fileName(path, taken);
     const files = data.map(({ path: name, text }): [string, string] => [`${file.replace(/\.html$/, "")}-data/${name}`, text]);
     const facts: Facts = {
-      title,
-      shop,
-      water,
-      edition,
-      goodFrom,
-      goodTo,
-      on,
-      draft,
+      ...factsOf(model, { on, draft }),
       ...(address !== undefined && { address }),
       data: files.map(([name]) => name),
     };
@@ -78,7 +70,13 @@ export function siteOf(books: readonly SiteBook[], { on, draft, address }: SiteO
   ]);
 }
 
-export function recommends({ model }: SiteBook): boolean {
+/** What a page says of its book. */
+export function factsOf(model: Model, { on, draft }: SiteOptions): Facts {
+  const { title, shop, water, edition, goodFrom, goodTo } = model.books.at(-1)!;
+  return { title, shop, water, edition, goodFrom, goodTo, on, draft };
+}
+
+export function recommends({ model }: Pick<SiteBook, "model">): boolean {
   return model.picks.some(({ judgement }) => !judgement);
 }
 

@@ -7,7 +7,8 @@ import { checkBooks } from "../../src/faces/check/checked.js";
 import { checkText } from "../../src/faces/check/text.js";
 import { terminalOf } from "../../src/faces/node/terminal.js";
 import { manifest } from "../../src/faces/vscode/manifest.js";
-import { bookFileName, commands, extensionId } from "../../src/faces/vscode/names.js";
+import { bookFileName } from "../../src/faces/files/new-book.js";
+import { commands, extensionId } from "../../src/faces/vscode/names.js";
 import { root } from "../root.js";
 
 interface Contributes {

@@ -4,6 +4,7 @@
  *     grammar/, src/ ───────tsc──────▶ dist/grammar/, dist/src/     the library, module by module, and its types
  *     src/faces/cli/ ───────esbuild──▶ dist/cli/                    the command line; the code of a command is read when it is used
  *     src/publish/page/ ────esbuild──▶ dist/page/                   script and style of the published pages
+ *     src/faces/desk/page/ ─esbuild──▶ dist/desk/                   script and style of the desk, and the language server as its worker
  *     src/publish/lookup/ ──esbuild──▶ dist/lookup/                 the module for web shops, and its types
  *
  * A folder is replaced whole, and only by another content: what runs from it meanwhile never meets half a program.
@@ -21,12 +22,13 @@ type Files = ReadonlyMap<string, string>;
 
 /** Throws where something cannot be bundled, or, when all is built, where the types do not fit; what is wrong has been said then. */
 export async function build(): Promise<void> {
-  const compiler = ["node_modules/typescript/bin/tsc", "-b", "src/faces/vscode", "src/publish/page"];
+  const compiler = ["node_modules/typescript/bin/tsc", "-b", "src/faces/vscode", "src/publish/page", "src/faces/desk/page"];
   const { status } = spawnSync(process.execPath, compiler, { cwd: root, stdio: "inherit" });
-  const [cli, page, lookup] = await Promise.all([cliFiles(), pageFiles(), lookupFiles()]);
+  const [cli, page, lookup, desk] = await Promise.all([cliFiles(), pageFiles(), lookupFiles(), deskFiles()]);
   put("dist/cli", cli);
   put("dist/page", page);
   put("dist/lookup", lookup);
+  put("dist/desk", desk);
   if (status !== 0) throw new Error("The types do not fit.");
 }
 
@@ -35,6 +37,22 @@ export async function pageFiles(): Promise<Files> {
   return withLicenses({
     entryPoints: { page: "src/publish/page/main.ts", style: "src/publish/page/page.css" },
     entryNames: "page",
+    minify: true,
+    platform: "browser",
+    format: "iife",
+    target: "es2022",
+  });
+}
+
+/** `desk.js`, `desk.css`, and `server.js`, the language server as a worker. */
+export async function deskFiles(): Promise<Files> {
+  return withLicenses({
+    entryPoints: {
+      desk: "src/faces/desk/page/main.ts",
+      "desk-style": "src/faces/desk/page/desk.css",
+      server: "src/faces/server/server-worker.ts",
+    },
+    entryNames: "[name]",
     minify: true,
     platform: "browser",
     format: "iife",

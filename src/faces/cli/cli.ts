@@ -5,6 +5,7 @@
 import { Command, CommanderError, Option, type Argument } from "commander";
 import { checkHelp } from "../../messages/ci.js";
 import { commandHelp, commandRefusals } from "../../messages/cli.js";
+import { deskHelp } from "../../messages/desk.js";
 import { publishHelp } from "../../messages/publish.js";
 import { CannotRun, type ExitCode } from "../node/exit.js";
 import { version } from "../node/own-files.js";
@@ -134,6 +135,12 @@ function commandLine(words: readonly string[], done: (exit: ExitCode) => void): 
     .addOption(steps())
     .addOption(config())
     .action(async (paths, given) => done(await (await import("./commands/publish.js")).publishCommand(paths, given)));
+
+  command("desk", deskHelp)
+    .argument("[folder]", deskHelp.folder)
+    .option("--port <number>", deskHelp.port)
+    .option("--no-open", deskHelp.noOpen)
+    .action(async (folder, given) => done(await (await import("./commands/desk.js")).deskCommand(folder, given)));
 
   command("format", commandHelp.format)
     .argument("<paths...>", commandHelp.format.paths)

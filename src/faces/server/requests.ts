@@ -1,7 +1,7 @@
 /**
  * What the server understands, and asks, beyond the protocol: for a client that shows tables, explains answers, or holds the files itself.
  *
- *     client ──waterlore/table, waterlore/explain──▶ server          server ──waterlore/read, waterlore/files──▶ client
+ *     client ──waterlore/table, waterlore/page …──▶ server          server ──waterlore/read, waterlore/files──▶ client
  *
  * Positions are the protocol's. A request about a book that is not open, or cannot be answered, has `problem`, a sentence.
  */
@@ -9,6 +9,7 @@ import type { Location, Position, TextDocumentIdentifier } from "vscode-language
 import type { AnswerParts } from "../../service/answer-parts.js";
 import type { Questions } from "../../service/questions.js";
 import type { Subject } from "../../service/subject.js";
+import type { Facts } from "../../publish/facts.js";
 import type { Opened } from "../../text.js";
 
 /** `TableParams` → `TableAnswer`. */
@@ -21,6 +22,8 @@ export const EXPLAIN = "waterlore/explain";
 export const ASK = "waterlore/ask";
 /** `StandingParams` → `StandingAnswer`. */
 export const STANDING = "waterlore/standing";
+/** `PageParams` → `PageAnswer`. */
+export const PAGE = "waterlore/page";
 /** From server to client, `WritingParams`, a notification: only to one that said `"writing": true` in its `initializationOptions`. */
 export const WRITING = "waterlore/writing";
 /** From client to server, `CursorParams`, a notification, while `waterlore/writing` holds: what waits is told once the statement is left. */
@@ -160,6 +163,17 @@ export interface PromiseStanding extends Location {
   readonly state: "holds" | "open" | "fails";
   /** Where it fails: a day, by condition, and the same said. */
   readonly example?: string;
+}
+
+export interface PageParams {
+  readonly textDocument: TextDocumentIdentifier;
+}
+/** What a page that customers see is made of (`bookPage` of `src/publish/page-html.ts`); a draft where the book has mistakes in it. */
+export interface PageAnswer {
+  readonly version?: number;
+  readonly facts?: Facts;
+  readonly packed?: string;
+  readonly problem?: string;
 }
 
 /**

@@ -8,6 +8,8 @@ import { LSPErrorCodes, ResponseError, type CancellationToken, type Connection, 
 import { STEPS, type Analysis } from "../../analysis/analyse.js";
 import { serverWords } from "../../messages/server.js";
 import { sayExample, sayPercent } from "../../messages/words.js";
+import { pack } from "../../publish/pack.js";
+import { factsOf, recommends } from "../../publish/site.js";
 import { explainingGiven } from "../../service/explained.js";
 import { findingQuestions } from "../../service/questions.js";
 import { standingOf, type Standing } from "../../service/standing.js";
@@ -20,6 +22,7 @@ import { inPieces } from "./pieces.js";
 import {
   ASK,
   EXPLAIN,
+  PAGE,
   STANDING,
   SUBJECT,
   TABLE,
@@ -27,6 +30,8 @@ import {
   type AskParams,
   type ExplainAnswer,
   type ExplainParams,
+  type PageAnswer,
+  type PageParams,
   type Reason,
   type StandingAnswer,
   type StandingParams,
@@ -55,6 +60,7 @@ export function bindTables(connection: Connection, session: TableSession): void 
     STANDING,
     bound<StandingParams, StandingAnswer, Analysed>(session, STANDING, analysed, sayStanding),
   );
+  connection.onRequest<PageAnswer, void>(PAGE, bound(session, PAGE, session.view, makePage));
   connection.onRequest<SubjectAnswer, void>(SUBJECT, bound(session, SUBJECT, session.view, sayingSubject));
   connection.onRequest<ExplainAnswer, void>(EXPLAIN, bound(session, EXPLAIN, session.answered, explainAnswer));
 }
@@ -76,6 +82,13 @@ function* makeTable(session: TableSession, view: Answering, { textDocument: { ur
     told.push({ ...chart, rows: made });
   }
   return { ...rest, charts: told };
+}
+
+function* makePage(session: TableSession, view: View, { textDocument: { uri } }: PageParams): Generator<void, PageAnswer> {
+  yield;
+  if (!recommends(view)) return { problem: serverWords.noTable };
+  const draft = view.findings.some(({ severity }) => severity === "error");
+  return { facts: factsOf(view.model, { on: session.settings(uri)?.day ?? "", draft }), packed: pack(view.model) };
 }
 
 function* sayingSubject(_: TableSession, view: View, { position }: SubjectParams): Generator<void, SubjectAnswer> {

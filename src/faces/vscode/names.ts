@@ -28,8 +28,3 @@ export const commands = {
 } as const;
 
 export type CommandName = keyof typeof commands;
-
-/** What the file of a book is called, without its ending: its title in small letters, with a hyphen for whatever is no letter or digit. */
-export function bookFileName(title: string): string {
-  return (title.toLowerCase().match(/[\p{L}\p{M}\p{N}]+/gu) ?? [language]).join("-");
-}

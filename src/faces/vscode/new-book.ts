@@ -7,26 +7,25 @@
  * It starts as the book that `waterlore new` writes, with the title given.
  */
 import { Uri, window, workspace } from "vscode";
-import { starter } from "../../messages/cli.js";
 import { extensionWords } from "../../messages/vscode.js";
-import { bookFileName, language } from "./names.js";
+import { bookFileName, newBookText, usualTitle } from "../files/new-book.js";
+import { language } from "./names.js";
 
 const say = extensionWords.newBook;
-const [usual] = /(?<=^book ").*(?=")/.exec(starter)!;
 
 /** `folder`: where a menu of the explorer was opened. */
 export async function newBook(folder?: Uri): Promise<void> {
   const asked = await window.showInputBox({
     title: extensionWords.commands.newBook,
     prompt: say.prompt,
-    value: usual,
+    value: usualTitle,
     ignoreFocusOut: true,
   });
-  const title = asked?.trim().replace(/"/g, "'");
+  const title = asked?.trim();
   if (!title) return;
   const uri = await placeFor(bookFileName(title), folder ?? (await folderAtHand()));
   if (uri === undefined) return;
-  await workspace.fs.writeFile(uri, new TextEncoder().encode(starter.replace(usual, () => title)));
+  await workspace.fs.writeFile(uri, new TextEncoder().encode(newBookText(title)));
   await window.showTextDocument(uri, { preview: false });
 }
 

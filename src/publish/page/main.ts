@@ -11,6 +11,7 @@ import { deskOf, type Visit } from "./visit.js";
 import { closedWords, silenceWords } from "../../render/chart.js";
 import { element } from "./element.js";
 import { codeOf } from "./share.js";
+import { writeState } from "./state.js";
 import { views } from "./views.js";
 
 const STEPS = 400_000;
@@ -61,6 +62,8 @@ function start(): void {
   document.getElementById("tabs")!.replaceChildren(...tabs);
   document.getElementById("unit-choice")!.replaceChildren(element("label", { for: "units" }, pageWords.units), " ", units);
   visit.onChange(show);
+  // Whoever shows this page in a frame, beside the book that is being written, finds back to where it was when it has changed.
+  if (parent !== window) visit.onChange(() => parent.postMessage({ state: writeState(visit.state()) }, "*"));
   show();
   sayWhetherGood(book.facts, document.getElementById("dated")!);
 }

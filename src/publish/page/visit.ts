@@ -78,7 +78,9 @@ export function deskOf(book: PageBook): Visit {
   });
   const change: Visit["change"] = (values, choices = new Map()) => {
     state = { values: merged(state.values, values), choices: merged(state.choices, choices) };
-    history.replaceState(null, "", `${location.pathname}${location.search}${writeState(state)}`);
+    const here = new URL(location.href);
+    here.hash = writeState(state);
+    history.replaceState(null, "", here);
     changed();
   };
   const system = (): System => (["us", "metric", "sea"] as const).find((one) => one === state.choices.get("units")) ?? "book";
