@@ -5,8 +5,10 @@
  *     when cover▮               cover alone is no test            `cover has`, which may come next, begins one: it waits
  *     when sky is brx▮          `brx` is no value of sky          nothing that may come mends it: it is told
  *     when skj is bri▮          `skj` is no condition             nor this: it is told
+ *     builds on "common▮"       there is no book `common`         no path of a book ends like that: it waits
  *
- * Found out by writing on: what is offered is put there, and the book is read again. What is missing then is of no interest.
+ * Found out by writing on: what is offered is put there, and the book is read again. What is missing then is of no interest. A large book
+ * takes long to read so often, so whoever has time does it in pieces first (`trying`); what was tried is known as long as the text is.
  */
 import type { Finding } from "../diagnostics.js";
 import { resolve } from "../model/resolve.js";
@@ -34,9 +36,15 @@ export function unfinished(view: View, findings: readonly Finding[], offset: num
   const open = new Map<string, Finding[]>();
   for (const finding of atHand(view, findings, offset)) open.set(wordingOf(finding), [...(open.get(wordingOf(finding)) ?? []), finding]);
   const waits = new Set<Finding>();
-  for (const text of writtenOn(view, offset)) {
-    if (open.size === 0) break;
-    const found = reread(view, text);
+  for (const [wording, own] of open) {
+    if (!own.every((finding) => isHalfText(view, finding))) continue;
+    own.forEach((finding) => waits.add(finding));
+    open.delete(wording);
+  }
+  const trials = trialsOf(view, offset);
+  for (let at = 0; open.size > 0; at++) {
+    const found = trials.result(at);
+    if (found === undefined) break;
     const left = new Set(found.map(wordingOf));
     for (const [wording, own] of open) {
       if (left.has(wording) || own.some((finding) => found.some((one) => isStillWrong(finding, one)))) continue;
@@ -45,6 +53,47 @@ export function unfinished(view: View, findings: readonly Finding[], offset: num
     }
   }
   return waits;
+}
+
+/** Tries all that `unfinished` may ask about, a way of writing on at each step. */
+export function* trying(view: View, findings: readonly Finding[], offset: number): Generator<void, void> {
+  if (atHand(view, findings, offset).size === 0) return;
+  const trials = trialsOf(view, offset);
+  for (let at = 0; trials.result(at) !== undefined; at++) yield;
+}
+
+interface Trials {
+  readonly offset: number;
+  /** What is found when somebody writes on in the first way, the second …; undefined: there are no more ways. */
+  result(at: number): readonly Finding[] | undefined;
+}
+
+/** By what was parsed: an analysis makes another view of the same text. */
+const tried = new WeakMap<View["parsed"], Trials>();
+
+function trialsOf(view: View, offset: number): Trials {
+  const known = tried.get(view.parsed);
+  if (known?.offset === offset) return known;
+  const texts = writtenOn(view, offset);
+  const results: (readonly Finding[] | undefined)[] = [];
+  const trials: Trials = {
+    offset,
+    result: (at) => {
+      while (results.length <= at) {
+        const next = texts.next();
+        results.push(next.done ? undefined : reread(view, next.value));
+      }
+      return results[at];
+    },
+  };
+  tried.set(view.parsed, trials);
+  return trials;
+}
+
+/** A text with nothing in it yet, or the path of a book that has not come to its ending. */
+function isHalfText({ text }: View, { code, range }: Finding): boolean {
+  const written = text.slice(range.start, range.end);
+  return /^["“]["”]?$/.test(written) || (code === "file" && !/\.lore["”]?$/.test(written));
 }
 
 /** A word that is no value of a condition is no better for being taken for a condition that there is not. */

@@ -1,7 +1,7 @@
 /** What waits while somebody pauses, in books that ship, cut off anywhere, and what does not. */
 import { describe, expect, test } from "vitest";
 import type { Finding } from "../../src/diagnostics.js";
-import { unfinished } from "../../src/service/unfinished.js";
+import { trying, unfinished } from "../../src/service/unfinished.js";
 import { openView, type View } from "../../src/service/view.js";
 import { parse } from "../../src/syntax/parse.js";
 import { shippedBooks } from "./marks.js";
@@ -39,6 +39,18 @@ test("a sound book cut off anywhere has hardly an error that writing on would no
   expect(wrong).toBeLessThan(cuts / 200);
 });
 
+test("tried in pieces before, the same waits, and nothing more is read", () => {
+  for (const text of ['pattern "Sun" go with bait worm when sky is bri▮', 'pattern "Sun" go with bait worm when skj is bri▮', "patt▮"]) {
+    const offset = base.length + text.indexOf("▮");
+    const open = (): View => openView("x.lore", base + text.replace("▮", ""), read);
+    const [tried, fresh] = [open(), open()];
+    const steps = [...trying(tried, tried.findings, offset)];
+    expect(steps.length).toBeGreaterThan(3);
+    expect(left(tried, offset).map(({ title }) => title)).toEqual(left(fresh, offset).map(({ title }) => title));
+    expect([...trying(tried, tried.findings, offset)].length).toBe(steps.length);
+  }
+});
+
 const base = `book "Pier"
 condition sky "Sky": bright, broken, dark
 condition wind "Wind": 0 to 40 mph
@@ -61,6 +73,9 @@ describe("waits", () => {
     "fall▮",
     "patt▮",
     "condition depth: 0 to 20 ft, to the near▮",
+    'builds on "▮"',
+    'builds on "common/cond▮"',
+    'builds on "common/cond▮',
   ])("%s", (text) => expect(told(text, base)).toEqual([]));
 });
 
@@ -74,5 +89,6 @@ describe("is told", () => {
     ['pattern "Sun"\n  go with bait worm\n  when sky is brigt ▮', "sky cannot be brigt"],
     ['pattern "Sun"\n  go with bait wrm\nfall back on bait ▮', "bait cannot be wrm"],
     ['pattern "Sun"\n  go with bait wrm\n  -- a remark▮', "bait cannot be wrm"],
+    ['builds on "common/cond.lore"▮', "The book common/cond.lore cannot be read"],
   ])("%s", (text, error) => expect(told(text, base)).toEqual([error]));
 });

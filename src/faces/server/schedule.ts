@@ -12,6 +12,7 @@ import type { Answers } from "../../analysis/answers.js";
 import { decidingOf } from "../../service/shares.js";
 import type { View } from "../../service/view.js";
 import type { Library } from "./library.js";
+import { inPieces } from "./pieces.js";
 import type { BookSettings, Settings } from "./settings.js";
 import { openWorkshop, type Workshop } from "./workshop.js";
 
@@ -57,6 +58,8 @@ export interface ScheduleOptions {
   readonly read: (view: View, settings: BookSettings, hand: Hand) => void;
   /** All is known of a book that will be; without its analysis where that failed. */
   readonly settled: (view: View, settings: BookSettings, hand: Hand) => void;
+  /** What takes long of telling that somebody has paused, in pieces. */
+  readonly pausing: (view: View) => Generator<void, void>;
   /** More is known of some book. */
   readonly analysed: () => void;
   /** Told about a fault of ours. */
@@ -88,7 +91,7 @@ interface OpenBook {
   waiting: { readonly answers: (() => void)[]; readonly all: (() => void)[] };
 }
 
-export function openSchedule({ library, pause, settings, read, settled, analysed, fault, progress }: ScheduleOptions): Schedule {
+export function openSchedule({ library, pause, settings, read, settled, pausing, analysed, fault, progress }: ScheduleOptions): Schedule {
   /** The latest first. */
   let books: readonly OpenBook[] = [];
   let soon: ReturnType<typeof setTimeout> | undefined;
@@ -149,10 +152,22 @@ export function openSchedule({ library, pause, settings, read, settled, analysed
     tellCalm();
   };
 
+  /** Unless somebody writes on meanwhile. */
+  const paused = async (book: OpenBook, timer: OpenBook["rest"]): Promise<void> => {
+    const isOver = (): boolean => stopped || book.rest !== timer;
+    try {
+      await inPieces(pausing(book.workshop.view()), { pause, stopped: isOver });
+    } catch (error) {
+      fault(book.workshop.path, error);
+    }
+    if (!isOver()) rest(book, "paused");
+  };
+
   const restLater = (book: OpenBook): void => {
     clearTimeout(book.rest);
     book.hand = "writing";
-    book.rest = setTimeout(() => rest(book, "paused"), REST);
+    const timer = setTimeout(() => void paused(book, timer), REST);
+    book.rest = timer;
   };
 
   const tellWaiting = (book: OpenBook, what: "answers" | "all"): void => {

@@ -24,7 +24,7 @@ import {
 import { STEPS } from "../../analysis/analyse.js";
 import { serverWords } from "../../messages/server.js";
 import { pathBeside } from "../../paths.js";
-import { atHand, statementAt, unfinished } from "../../service/unfinished.js";
+import { atHand, statementAt, trying, unfinished } from "../../service/unfinished.js";
 import type { View } from "../../service/view.js";
 import { isDay } from "../day.js";
 import { openClosedBooks } from "./closed-books.js";
@@ -103,6 +103,10 @@ export function serve(connection: Connection, host: Host): void {
     fault,
     read: (view, { severities }, hand) => publisher.read({ view, severities, writing: writingIn(view, hand) }),
     settled: (view, { severities }, hand) => publisher.settled({ view, severities, writing: writingIn(view, hand) }),
+    pausing: function* (view) {
+      const hand = publisher.handIn(view.path);
+      if (saysWriting && hand !== undefined) yield* trying(view, view.findings, hand);
+    },
     analysed: () => {
       const { codeLens, inlayHint } = client.workspace ?? {};
       if (codeLens?.refreshSupport && settings.lenses) quietly(connection.sendRequest(CodeLensRefreshRequest.type));
