@@ -5,6 +5,7 @@
  *     cover has all of soft        grass ∧ pads ∧ reeds          cover is empty        ¬grass ∧ … ∧ ¬docks
  *     cover only grass, pads       (grass ∨ pads) ∧ ¬reeds ∧ …   cover is not empty    grass ∨ … ∨ docks
  */
+import { nearest } from "../suggest.js";
 import * as say from "../messages/model.js";
 import type { Fix } from "../diagnostics.js";
 import type * as tree from "../syntax/tree.js";
@@ -77,7 +78,7 @@ function membersOf(reading: Reading, subject: Subject, name: tree.Name): readonl
   return undefined;
 }
 
-/** `is none`, `has none`, as it is said of a set. */
+/** `is none`, `has none`, `is emtpy`, as it is said of a set. */
 function saysNone(subject: Subject, relation: tree.Relation): "is empty" | "is not empty" | undefined {
   const words =
     relation.kind === "is"
@@ -86,8 +87,9 @@ function saysNone(subject: Subject, relation: tree.Relation): "is empty" | "is n
         ? relation.members.map(({ text }) => text)
         : [];
   const [word] = words;
-  if (words.length !== 1 || word === undefined || !["none", "nothing"].includes(word) || valueNames(subject).includes(word))
-    return undefined;
+  if (words.length !== 1 || word === undefined || valueNames(subject).includes(word)) return undefined;
+  const isEmpty = relation.kind === "is" && nearest(word, [...valueNames(subject), "empty"]) === "empty";
+  if (!isEmpty && !["none", "nothing"].includes(word)) return undefined;
   return relation.kind === "is" && relation.form !== "is" ? "is not empty" : "is empty";
 }
 

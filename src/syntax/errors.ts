@@ -6,9 +6,9 @@
 import { EOF, tokenMatcher, type IRecognitionException, type IToken } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import { examples, punctuation, roles, syntaxWords, type FoundInstead } from "../messages/syntax.js";
-import { nearest } from "../suggest.js";
 import { tokenRange } from "./concrete.js";
-import { mending, rewrite, type Report } from "./report.js";
+import { didYouMean } from "./did-you-mean.js";
+import { rewrite, type Report } from "./report.js";
 
 /** Reports what the parser could not read of one statement, whose tokens are given. */
 export function reportErrors(errors: readonly IRecognitionException[], tokens: readonly IToken[], report: Report): void {
@@ -63,7 +63,7 @@ function reportLeftOver({ at, clause }: Place, tokens: readonly IToken[], report
   const before = tokens[at - 1]!;
   const range = tokenRange(token);
   if (tokenMatcher(token, T.ClauseStart)) report.add("syntax", range, syntaxWords.wrongClause(phraseOf(token), phraseOf(tokens[0]!)));
-  else if (suggest(tokens, at, report)) return;
+  else if (didYouMean(tokens, at, report)) return;
   else if (tokenMatcher(before, T.Text) && tokenRange(before).end === range.start) report.add("syntax", range, syntaxWords.quoteInText());
   else if (tokenMatcher(token, T.Number) && tokens[at - 2]?.tokenType === T.Is) {
     report.add("syntax", range, syntaxWords.noThan(before.image, token.image), [
@@ -79,7 +79,7 @@ function reportLeftOver({ at, clause }: Place, tokens: readonly IToken[], report
 function reportMissing(error: IRecognitionException, { at, clause }: Place, tokens: readonly IToken[], report: Report): void {
   const next = tokens[at];
   const before = tokens[at - 1];
-  if (next !== undefined && suggest(tokens, at, report)) return;
+  if (next !== undefined && didYouMean(tokens, at, report)) return;
   const stack = [...error.context.ruleStack].reverse();
   if (stack[0] === "join" && next !== undefined && before?.tokenType === T.Comma) {
     const isTest = next.tokenType === T.Name && tokenMatcher(tokens[at + 1] ?? next, T.RelationStart);
@@ -107,39 +107,6 @@ function reportMissing(error: IRecognitionException, { at, clause }: Place, toke
     syntaxWords.missing(said(tokens, clause, at), expected(error, stack), found, shown),
   );
 }
-
-/** "Did you mean", where names at the place, or from the one before it, come close to a phrase of the language. */
-function suggest(tokens: readonly IToken[], at: number, report: Report): boolean {
-  const after = tokens[at + 1];
-  if (tokens[at]!.tokenType !== T.Name || (after !== undefined && tokenMatcher(after, T.RelationStart))) return false;
-  for (const from of [at - 1, at]) {
-    for (let to = at; to < Math.min(at + 3, tokens.length) && tokens[to]!.tokenType === T.Name; to++) {
-      const written = tokens
-        .slice(from, to + 1)
-        .map(({ image }) => image)
-        .join(" ");
-      const meant =
-        tokens[from]?.tokenType === T.Name && written.length > 3
-          ? nearest(
-              written,
-              phrases.filter((phrase) => phrase.includes(" ") === to > from),
-            )
-          : undefined;
-      if (meant === undefined) continue;
-      const range = { start: tokenRange(tokens[from]!).start, end: tokenRange(tokens[to]!).end };
-      const write = joinsOrDenies.test(meant) || report.declares(written) ? rewrite : mending;
-      report.add("syntax", range, syntaxWords.didYouMean(written, meant), [
-        write(report.path, range, meant, syntaxWords.writeInstead(meant)),
-      ]);
-      return true;
-    }
-  }
-  return false;
-}
-
-/** Words that turn a meaning round, or say how tests go together: a misspelt one is asked about. */
-const joinsOrDenies = /\b(?:not?|never|lean|and|or|nor|neither)\b/;
-const phrases = T.words.filter(({ role }) => role !== "statement" && role !== "free").map(({ phrase }) => phrase);
 
 /** What a rule is there for; a value is there for what its parent is. */
 function expected(error: IRecognitionException, stack: readonly string[]): string {

@@ -2,7 +2,8 @@
  * Where statements start: at the words that start one, which are reserved. Three slips would otherwise spoil two statements each:
  *
  *   pick sort: trust, book, other      a reserved word used as a name: it stands where a name is due and nothing it starts follows
- *   patern "Mud wants thump"           a misspelt first word: it stands first on an unindented line before what would follow it
+ *   patern "Mud wants thump"           a misspelt first word, or one of several: it stands first on an unindented line before what
+ *   flal back on lure crab             would follow it
  *   pattern Trust the mud              a text without its quotation marks, with such a word in it
  *
  * All are read as what was meant: the token list is mended in place. The first is reported here, the second by `spelling.ts`, the third
@@ -36,14 +37,14 @@ export function findStarts(tokens: IToken[], report: Report): { readonly starts:
       tokens[i] = { ...token, tokenType: T.Name, tokenTypeIdx: T.Name.tokenTypeIdx! };
       continue;
     }
-    if (isStart) starts.push(i);
+    const inOne = isOne(token, T.Name, T.Say, T.Trust)
+      ? (fallback(tokens, i, report.text) ?? severalWords(tokens, i, report.text))
+      : undefined;
+    if (inOne !== undefined) {
+      tokens.splice(i, inOne.length, inOne.token);
+      starts.push(i);
+    } else if (isStart) starts.push(i);
     else if (token.tokenType === T.Name) {
-      const inOne = fallback(tokens, i, report.text);
-      if (inOne !== undefined) {
-        tokens.splice(i, inOne.length, inOne.token);
-        starts.push(i);
-        continue;
-      }
       const meant = misspelt(tokens, i, report.text);
       if (meant === undefined) continue;
       tokens[i] = { ...token, tokenType: meant.token, tokenTypeIdx: meant.token.tokenTypeIdx! };
@@ -137,18 +138,50 @@ const beforeText = T.words.filter(({ token }) => [T.Book, T.Pattern, T.Caution, 
 const beforeName = T.words.filter(({ token }) =>
   [T.Condition, T.Band, T.Group, T.Situation, T.Pick, T.Judgement, T.Trust].some((type) => type === token),
 );
+const beforeWhen = T.words.filter(({ token }) => token === T.Impossible);
+const ofSeveralWords = T.words.filter(({ role, phrase }) => role === "statement" && phrase.includes(" "));
+
+function beginsLine({ startOffset }: IToken, text: string): boolean {
+  return startOffset === 0 || /[\r\n\uFEFF]/.test(text[startOffset - 1]!);
+}
 
 function misspelt(tokens: readonly IToken[], i: number, text: string): T.Word | undefined {
   const [before, token, after] = [tokens[i - 1], tokens[i]!, tokens[i + 1]];
-  if (after === undefined || token.image.length < 3 || (token.startOffset > 0 && !/[\r\n\uFEFF]/.test(text[token.startOffset - 1]!)))
-    return undefined;
+  if (after === undefined || token.image.length < 3 || !beginsLine(token, text)) return undefined;
   if (isOne(before, ...nameIsDue, T.And, T.Not, T.When, T.OnlyWhen, T.Open, T.Number)) return undefined;
-  const candidates = tokenMatcher(after, T.Text) ? beforeText : tokenMatcher(after, T.Name) ? beforeName : [];
+  const candidates = [
+    { next: T.Text, words: beforeText },
+    { next: T.Name, words: beforeName },
+    { next: T.When, words: beforeWhen },
+  ].flatMap(({ next, words }) => (tokenMatcher(after, next) ? words : []));
   const near = nearest(
     token.image,
     candidates.map(({ phrase }) => phrase),
   );
   return candidates.find(({ phrase }) => phrase === near);
+}
+
+/** `flal back on lure crab`, `say nohting on lure`: as one token that stands for the first `length` of them. */
+function severalWords(tokens: readonly IToken[], i: number, text: string): { readonly token: IToken; readonly length: number } | undefined {
+  if (!beginsLine(tokens[i]!, text)) return undefined;
+  for (const { token: tokenType, phrase } of ofSeveralWords) {
+    const { length } = phrase.split(" ");
+    const words = tokens.slice(i, i + length);
+    const written = words.map(({ image }) => image).join(" ");
+    const isNear =
+      words.length === length && words.every(({ image }) => /^\p{L}+$/u.test(image)) && nearest(written, [phrase]) !== undefined;
+    const [next, after] = [tokens[i + length], tokens[i + length + 1]];
+    // `trust fog first` is no `trust for`: that has a colon.
+    if (isNear && isOne(next, T.Name, T.Text) && (tokenType !== T.TrustFor || isOne(after, T.Colon)))
+      return { token: standingFor(words, tokenType, text), length };
+  }
+  return undefined;
+}
+
+function standingFor(words: readonly IToken[], tokenType: TokenType, text: string): IToken {
+  const { end } = tokenRange(words.at(-1)!);
+  const [first] = words;
+  return { ...first!, image: text.slice(first!.startOffset, end), endOffset: end - 1, tokenType, tokenTypeIdx: tokenType.tokenTypeIdx! };
 }
 
 /** `fallback lure crab`, `fallback on lure crab`, `otherwise lure crab`: as one token that stands for the first `length` of them. */
@@ -157,17 +190,7 @@ function fallback(tokens: readonly IToken[], i: number, text: string): { readonl
   if (!isWord(token, "fallback", "otherwise") || (before !== undefined && !breaks({ text }, before, token))) return undefined;
   const length = tokens[i + 1]?.image === "on" ? 2 : 1;
   if (tokens[i + length]?.tokenType !== T.Name) return undefined;
-  const end = tokenRange(tokens[i + length - 1]!).end;
-  return {
-    token: {
-      ...token,
-      image: text.slice(token.startOffset, end),
-      endOffset: end - 1,
-      tokenType: T.FallBackOn,
-      tokenTypeIdx: T.FallBackOn.tokenTypeIdx!,
-    },
-    length,
-  };
+  return { token: standingFor(tokens.slice(i, i + length), T.FallBackOn, text), length };
 }
 
 /** `pick lure crab` further in than its pattern: no declaration, for that has a colon. */

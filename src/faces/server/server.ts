@@ -103,7 +103,7 @@ export function serve(connection: Connection, host: Host): void {
     fault,
     read: (view, { severities }, hand) => publisher.read({ view, severities, writing: writingIn(view, hand) }),
     settled: (view, { severities }, hand) => publisher.settled({ view, severities, writing: writingIn(view, hand) }),
-    pausing: function* (view) {
+    *pausing(view) {
       const hand = publisher.handIn(view.path);
       if (saysWriting && hand !== undefined) yield* trying(view, view.findings, hand);
     },
