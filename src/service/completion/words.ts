@@ -3,7 +3,7 @@ import { tokenMatcher, type IToken } from "chevrotain";
 import * as T from "../../../grammar/tokens.js";
 import type { Offer, Place } from "./offer.js";
 import { comparesByLimits, comparingWords, domainOf, isOrdered } from "./names.js";
-import { subjectOf } from "./values.js";
+import { subjectOf } from "./about.js";
 import type { Due } from "./due.js";
 
 /** By likelihood; those of one statement are not offered in another anyway. */
