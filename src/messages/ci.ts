@@ -65,6 +65,8 @@ export const checkNotes = {
     capital(
       `${counted(found, "warning")} found, and ${allowed === 0 ? "none is" : `only ${allowed} ${allowed === 1 ? "is" : "are"}`} allowed.`,
     ),
+  settleFirst: (pick: string, waiting: readonly string[], book: string | undefined): string =>
+    `${book === undefined ? "Settle" : `In ${book}, settle`} ${pick} first: ${listed(waiting)} ${waiting.length === 1 ? "waits" : "wait"} for it.`,
   known: (count: number): string => (count === 1 ? "1 known finding is not counted." : `${count} known findings are not counted.`),
   gone: (file: string, what: readonly string[]): string =>
     [

@@ -43,6 +43,7 @@ describe("check --cache-dir", () => {
       coverage: [],
       undecided: [],
       read: ["base.lore", "a.lore"],
+      order: [],
       whole: true,
     };
     const record = cache.record(source, read, how);

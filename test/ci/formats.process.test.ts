@@ -351,7 +351,7 @@ describe("GitHub workflow commands", () => {
 function reportOf(words: string, range = { start: 0, end: 4 }): Report {
   const text = "book\n more";
   return {
-    books: [{ path: "a.lore", title: words, whole: true }],
+    books: [{ path: "a.lore", title: words, whole: true, order: [] }],
     findings: [{ code: "gap", severity: "error", title: words, message: words, help: words, path: "a.lore", range, root: "a.lore" }],
     coverage: [],
     undecided: [],

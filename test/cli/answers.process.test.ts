@@ -243,6 +243,11 @@ describe("answer", () => {
       { angler: "", trips: "1", note: "=1+1" },
     ]);
     expect(all[0]!.given).toEqual({ clarity: "muddy", cover: [] });
+    // A day without trips is a log too, and whatever reads the answers finds the columns it knows.
+    const empty = run(folder({ "day.lore": day, "log.csv": "angler,clarity,trips,cover,note\n" }), [
+      ...["answer", "day.lore", "--csv", "log.csv", "--format", "csv"],
+    ]);
+    expect(empty).toMatchObject({ exit: 0, out: `${head}\n`, err });
   });
 
   test("--on fills what is filled from the date; without it that is unknown", () => {

@@ -30,6 +30,24 @@ describe("check", () => {
     expect(exit).toBe(0);
   });
 
+  test("with many errors it says what to settle first, and stands in that order; JSON keeps the places", () => {
+    const picks = ["weight", "lure", "mood"].map((pick) => `pick ${pick}: a, b, c\n`).join("");
+    const sayOf = (pick: string, when: string): string =>
+      ["a", "b", "c"].map((option) => `pattern "${pick} ${option}"\n  go with ${pick} ${option}\n  when ${when}\n`).join("");
+    const book = `condition sky: in order bright, dark\n${picks}${sayOf("weight", "lure is a and sky is dark")}${sayOf("lure", "mood is a and sky is dark")}${sayOf("mood", "sky is dark")}`;
+    const cwd = folder({ "many.lore": book });
+    const { out } = run(cwd, ["check", "many.lore"]);
+    const json = JSON.parse(run(cwd, ["check", "many.lore", "--format", "json"]).out) as {
+      findings: readonly { pick?: string; severity: string }[];
+    };
+    const errors = json.findings.filter(({ severity }) => severity === "error").map(({ pick }) => pick);
+    const shown = [...out.matchAll(/^error: No (\w+) is recommended/gm)].map(([, pick]) => pick);
+    expect(out.split("\n")[0]).toBe("Settle mood first: lure and weight wait for it.");
+    expect(shown).toEqual(["mood", "lure", "weight"]);
+    expect(errors[0]).toBe("weight");
+    expect(errors.length).toBeGreaterThan(5);
+  });
+
   test("--severity sets what counts, and what counts as an error does not change with it", () => {
     const frog = sound.replace("round, leaf", "round, leaf, frog");
     const cwd = folder({ "frog.lore": frog });

@@ -22,6 +22,7 @@ export interface CheckedBook {
   /** Of this book and of those that it builds on. */
   readonly findings: readonly Finding[];
   readonly coverage: readonly Coverage[];
+  readonly order: BookOrder;
   /** What a budget left open, in sentences; each has its finding too. */
   readonly undecided: readonly string[];
   /** Paths of all books that were read, itself last. */
@@ -29,6 +30,9 @@ export interface CheckedBook {
   /** False if a finding may be missing: part of it could not be read, or was not decided. */
   readonly whole: boolean;
 }
+
+/** The names of a book's picks and judgements, each after those it tests. */
+export type BookOrder = readonly { readonly pick: string; readonly tests: readonly string[] }[];
 
 export interface Coverage {
   readonly pick: string;
@@ -60,6 +64,7 @@ export function checkBook({ path, text }: Source, read: Read, { on, steps, tick 
       judgement: model.picks[pick]!.judgement,
       shares: Object.fromEntries(statuses.map((status) => [status, shares[status].toFraction()])) as Record<Status, string>,
     })),
+    order: model.picks.map(({ name, tests }) => ({ pick: name, tests: tests.map((tested) => model.picks[tested]!.name) })),
     undecided: analysis.undecided,
     read: model.books.map((book) => book.path),
     whole: analysis.undecided.length === 0 && !findings.some(({ severity }) => severity === "error"),

@@ -10,10 +10,10 @@ import { byText, lineMap, type LineMap } from "../../text.js";
 import type { Cache } from "../node/cache.js";
 import type { Progress } from "../node/progress.js";
 import type { Source } from "../node/source.js";
-import type { CheckBookOptions, CheckedBook, Coverage } from "./check-book.js";
+import type { BookOrder, CheckBookOptions, CheckedBook, Coverage } from "./check-book.js";
 
 export interface Checked {
-  readonly books: readonly { readonly path: string; readonly title: string; readonly whole: boolean }[];
+  readonly books: readonly { readonly path: string; readonly title: string; readonly whole: boolean; readonly order: BookOrder }[];
   /** By path, place and code. */
   readonly findings: readonly RootedFinding[];
   readonly coverage: readonly BookCoverage[];
@@ -77,7 +77,7 @@ function joined(checked: readonly CheckedBook[], texts: Checked["texts"]): Check
     }
   }
   return {
-    books: checked.map(({ path, title, whole }) => ({ path, title, whole })),
+    books: checked.map(({ path, title, whole, order }) => ({ path, title, whole, order })),
     findings: [...found.values()].sort(byPlace),
     coverage: checked.flatMap(({ path, coverage }) => coverage.map((pick) => ({ book: path, ...pick }))),
     undecided: checked.flatMap(({ path, undecided }) => undecided.map((what) => ({ book: path, what }))),

@@ -9,6 +9,8 @@
  *       See also: mine.lore:8:1 “A dark sky wants a round blade” stands here
  *       Next: Say which one wins …
  *       Fix: Let “Clear water wants a leaf” beat “A dark sky wants a round blade”
+ *
+ * Where there are many errors, what to settle first stands on top, and the findings stand in that order.
  */
 import Fraction from "fraction.js";
 import { statuses } from "../../analysis/outcome.js";
@@ -19,13 +21,16 @@ import { widthOf } from "../../render/columns.js";
 import { harmless, marked, wrap, type Colors, type Terminal } from "../node/terminal.js";
 import type { BookCoverage } from "./checked.js";
 import { placeOf, summaryOf, type Report } from "./report.js";
+import { inOrder } from "./settle-first.js";
 
 const INDENT = "  ";
 
 /** The whole report, ending in a line break. Coverage is shown for a single book, or when asked for. */
 export function checkText(report: Report, terminal: Terminal, options: { readonly coverage: boolean }): string {
-  const { findings, books, coverage, log } = report;
+  const { books, coverage, log } = report;
+  const { advice, findings } = inOrder(report);
   const parts = findings.map((finding) => findingText(finding, report, terminal));
+  if (advice.length > 0) parts.unshift(advice.map((sentence) => wrap(harmless(sentence), terminal.width)).join("\n"));
   if (options.coverage || books.length === 1) parts.push(...coverageText(coverage, books.length > 1, log));
   const worst =
     findings.find(({ severity }) => severity === "error") ?? findings.find(({ severity }) => severity === "warning") ?? findings[0];

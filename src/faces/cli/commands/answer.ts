@@ -46,7 +46,7 @@ async function answerAll(book: OpenModel, csv: string, format: AnswerOptions["fo
   if (format === "csv") return answerLineByLine(book, csv);
   const all: AnsweredRow[] = [];
   const answerOf = answering(book);
-  for await (const { row, entries, beside, read } of pointsIn(book, csv, largestFile))
+  for await (const { row, entries, beside, read } of pointsIn(book, csv, { most: largestFile }))
     all.push({ row, beside, one: "given" in read ? answerOf(row, entries, read.given) : refused(entries, read.problems) });
   print(
     format === "json"
@@ -73,10 +73,11 @@ async function answerLineByLine(book: OpenModel, csv: string): Promise<ExitCode>
   const out = output();
   let { exit } = book;
   let text = "";
-  // What else stands in the rows is known once the first of them is.
+  const others: string[] = [];
+  // What else stands in the rows is known once the first of them is, or all of a file that holds none.
   let heads = (beside: readonly string[]): string => (beside.length === 0 ? head : `${cellsOf(beside)},${head}`);
   try {
-    for await (const { row, entries, beside, read } of pointsIn(book, csv)) {
+    for await (const { row, entries, beside, read } of pointsIn(book, csv, { others })) {
       text += heads(beside.map(([heading]) => heading));
       heads = () => "";
       const cells = beside.map(([, cell]) => cell);
@@ -104,7 +105,7 @@ async function answerLineByLine(book: OpenModel, csv: string): Promise<ExitCode>
     if (out.begun()) await out.write(harmless(text));
     throw error;
   }
-  await out.write(harmless(text + heads([])));
+  await out.write(harmless(text + heads(others)));
   return exit;
 }
 
@@ -125,11 +126,15 @@ interface ReadRow {
   readonly read: { readonly given: Given } | { readonly problems: readonly string[] };
 }
 
-async function* pointsIn({ model, day, dayFrom }: OpenModel, csv: string, most?: number): AsyncGenerator<ReadRow> {
+/** `most`: characters that the file may have. `others` is filled with the headings that name no condition, and holds them all at the first row. */
+async function* pointsIn(
+  { model, day, dayFrom }: OpenModel,
+  csv: string,
+  { most, others = [] }: { readonly most?: number; readonly others?: string[] } = {},
+): AsyncGenerator<ReadRow> {
   const shown = nameOf(csv);
   const pieces = readPieces(csv, (problem) => new CannotRun(commandRefusals.cannotRead(shown, problem)), most);
   // The names alone first: a wrong one is wrong in every row.
-  const others: string[] = [];
   const rows = readPoints(shown, pieces, (heading) => {
     const condition = conditionNamed(model, heading);
     if (condition) return condition.name;
@@ -139,9 +144,12 @@ async function* pointsIn({ model, day, dayFrom }: OpenModel, csv: string, most?:
     return undefined;
   });
   let told = false;
-  for await (const { row, entries, beside, problem } of rows) {
+  const tellOthers = (): void => {
     if (!told && others.length > 0) note(commandNotes.columnsBeside(shown, others));
     told = true;
+  };
+  for await (const { row, entries, beside, problem } of rows) {
+    tellOthers();
     const given = readGiven(model, entries, day, dayFrom);
     const problems = [
       ...(problem === undefined ? [] : [problem]),
@@ -149,6 +157,7 @@ async function* pointsIn({ model, day, dayFrom }: OpenModel, csv: string, most?:
     ];
     yield { row, entries, beside, read: "problems" in given || problems.length > 0 ? { problems } : given };
   }
+  tellOthers();
 }
 
 /** Why a column that names no condition cannot just be passed on; `others`: those before it that are. */
