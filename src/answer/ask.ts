@@ -71,10 +71,7 @@ export function canChange(condition: Condition, left: Left, fresh: () => Budget)
     withinBudget(() => {
       const [first, ...others] = replies(condition, left, fresh()).keys();
       // Impossible points agree with anything, so what two replies say together is held against the next.
-      return (
-        others.reduce<Node<Together> | undefined>((both, reply) => both && agreed(both, reply, left, { within: left.box }), first) ===
-        undefined
-      );
+      return others.reduce<Node<Together> | undefined>((both, reply) => both && agreed(both, reply, left, left.box), first) === undefined;
     }) ?? true
   );
 }

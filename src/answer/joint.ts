@@ -22,7 +22,7 @@ import {
 import type { Outcome } from "../analysis/outcome.js";
 import type { Verdict } from "../analysis/verdict.js";
 import { intersect, isEmpty, subtract } from "../model/span.js";
-import { CLASH, overlaid, type Overlays } from "../analysis/diagrams/overlay.js";
+import { CLASH, overlaid } from "../analysis/diagrams/overlay.js";
 
 /** One outcome per pick; undefined: no such point is possible. */
 export type Together = readonly Outcome[] | undefined;
@@ -33,14 +33,7 @@ export interface Joint {
   readonly variables: Variables;
 }
 
-/** Names what is answered. A leaf is asked for its name wherever two diagrams meet, so it keeps it. */
-export function togetherKey(leaf: Together): string {
-  if (leaf === undefined) return "impossible";
-  let key = keys.get(leaf);
-  if (key === undefined) keys.set(leaf, (key = leaf.map(outcomeKey).join("&")));
-  return key;
-}
-const keys = new WeakMap<readonly Outcome[], string>();
+export const togetherKey = (leaf: Together): string => (leaf === undefined ? "impossible" : leaf.map(outcomeKey).join("&"));
 
 /** Throws `OutOfBudget`. Every pick must have its diagrams. */
 export function together(answers: Answers, picks: readonly number[], spend: Budget): Joint {
@@ -93,16 +86,8 @@ export function answered({ variables }: Answers, verdicts: Node<Verdict | undefi
   };
 }
 
-/**
- * What two diagrams that need not agree about impossible points say together inside a box; undefined if they differ at a possible one.
- * `done`: what has been found of this joint before.
- */
-export function agreed(
-  a: Node<Together>,
-  b: Node<Together>,
-  joint: Joint,
-  { within, done }: { readonly within?: Box; readonly done?: Overlays<Together> } = {},
-): Node<Together> | undefined {
+/** What two diagrams that need not agree about impossible points say together inside a box; undefined if they differ at a possible one. */
+export function agreed(a: Node<Together>, b: Node<Together>, joint: Joint, box: Box = new Map()): Node<Together> | undefined {
   return overlaid<Together, Together>(
     a,
     b,
@@ -111,8 +96,8 @@ export function agreed(
     joint.variables,
     (one, other) => {
       if (one === undefined || other === undefined) return one ?? other;
-      return one === other || togetherKey(one) === togetherKey(other) ? one : CLASH;
+      return togetherKey(one) === togetherKey(other) ? one : CLASH;
     },
-    { within, done },
+    { within: box },
   );
 }

@@ -1,5 +1,5 @@
 /** Words of a published page: its frame, the counter and the day plan. */
-import { listed, sayPercent, type Share } from "./words.js";
+import { listed } from "./words.js";
 
 export const pageWords = {
   counter: "Counter",
@@ -52,6 +52,14 @@ export const pageWords = {
     "Nothing is known yet. Below is how it comes out over all conditions of this book, which is no forecast; each reply narrows it.",
   because: "Why",
   mind: "Mind",
+  /** `more`: beside those that stand above. */
+  mindAlso: (titles: readonly string[], more: boolean): string => `${more ? "Also mind" : "Mind"}: ${listed(titles.map(small))}`,
+  toldSoFar: "What you have told",
+  takeBack: (label: string, value: string): string => `Take back: ${label} ${value}`,
+  /** Parts of the rig; `more`: beside others that are settled. */
+  moreDepend: (count: number, more: boolean): string =>
+    `${count} ${more ? "more " : ""}${count === 1 ? "part of the rig depends" : "parts of the rig depend"} on what you reply`,
+  restOf: "Each part: why, how sure, what else",
   may: "This may apply:",
   localRules:
     "Local rules come first: seasons, sizes, hooks and baits differ from water to water and outrank every tip here. Read this year's rules for your water.",
@@ -60,12 +68,16 @@ export const pageWords = {
   safe: (options: string): string => `${options} fits whatever else`,
   depends: "it depends",
   mostly: (outcome: string): string => `most often ${outcome}`,
-  likeliest: (share: Share): string => `most often (${sayPercent(share)} of what is still possible); it depends`,
-  /** Of a pick that does not apply in more cases than it has any one answer in; `more`: in more than half of all. */
-  notNeeded: (more: boolean): string => (more ? "mostly not needed" : "often not needed"),
-  likeliestNotNeeded: (share: Share): string => `(${sayPercent(share)} of what is still possible); it depends`,
+  likeliest: "most often; it depends",
+  howSure: "How sure?",
+  shares: "Of all conditions of this book that are still possible, which is no forecast:",
+  dependsOn: (outcomes: readonly string[]): string => `it depends: ${outcomes.join("; ")}`,
+  /** Of a pick that does not apply in most of what is possible. */
+  notNeeded: "mostly not needed",
   orElse: (outcomes: readonly string[], more: boolean): string =>
-    `Else ${more ? `${outcomes.join("; ")}; and more` : outcomes.join("; ")}.`,
+    `Else ${more ? `${outcomes.join(", ")} and more` : listed(outcomes, "or")}.`,
+  /** Where no choice is the first in most of what is possible. */
+  oneOf: (outcomes: readonly string[], more: boolean): string => (more ? `${outcomes.join(", ")} and more.` : `${listed(outcomes, "or")}.`),
   tossUp: "a toss-up",
   fallBack: "when nothing else decides",
   undecided: "Not decided",
@@ -80,6 +92,7 @@ export const pageWords = {
   share: "Link to this answer",
   copy: "Copy the link",
   copied: "Copied.",
+  copyByHand: "This browser lets no page copy here. The address is marked: copy it as you copy any text.",
   code: "Code for a phone",
   codeAlt: "QR code of the link to this answer",
   tooLong: "The link is too long for a code.",
@@ -111,3 +124,8 @@ export const publishHelp = {
   since: "the last edition, as `compare` takes it: a book, a folder, or one in git such as HEAD:rules; the pages then say what changed",
   address: "where the site will stand, such as https://example.org/tackle; links and codes go there",
 };
+
+/** A title within a sentence. */
+function small(title: string): string {
+  return /^\p{Lu}\p{Ll}/u.test(title) ? title.charAt(0).toLowerCase() + title.slice(1) : title;
+}

@@ -57,7 +57,7 @@ function* grown(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend:
         const [mine, theirs] = [spanOf(held.box, variable), spanOf(other.box, variable)];
         if (within(theirs, mine)) continue;
         const wider = union(mine, theirs);
-        if (inside(other.box, held.box, variable)) grow(held, variable, wider, 1);
+        if (inside(other.box, new Map(held.box).set(variable, wider))) grow(held, variable, wider, 1);
       }
     }
   return list.filter(({ gone }) => !gone);
@@ -94,8 +94,7 @@ interface Held extends Piece {
 interface Growing {
   readonly list: readonly Held[];
   readonly spanOf: (box: Box, variable: number) => Span;
-  /** Whether a box lies inside another, whatever their limits on one variable. */
-  readonly inside: (a: Box, b: Box, but: number) => boolean;
+  readonly inside: (a: Box, b: Box) => boolean;
   /** Whatever the grown piece then holds goes; false if it runs into another, or takes in fewer than it must. */
   readonly grow: (held: Held, variable: number, span: Span, atLeast: number) => boolean;
 }
@@ -103,29 +102,26 @@ interface Growing {
 function growing(pieces: readonly Piece[], sizes: Pick<Variables, "size">, spend: Budget): Growing {
   const list = pieces.map(({ box, outcomes }): Held => ({ box: plain(box, sizes), outcomes, key: togetherKey(outcomes), gone: false }));
   const spanOf = (box: Box, variable: number): Span => box.get(variable) ?? full(sizes.size(variable));
-  // A box that is only tried, one limit of it changed, is never made: most are refused.
-  const overlap = (a: Box, changed: number, to: Span, b: Box): boolean => {
+  const overlap = (a: Box, b: Box): boolean => {
     for (const [variable, span] of a) {
       const other = b.get(variable);
-      if (other && disjoint(variable === changed ? to : span, other)) return false;
+      if (other && disjoint(span, other)) return false;
     }
     return true;
   };
-  const inside = (a: Box, b: Box, but: number): boolean => {
-    for (const [variable, span] of b) if (variable !== but && !within(spanOf(a, variable), span)) return false;
-    return true;
-  };
+  const inside = (a: Box, b: Box): boolean => [...b].every(([variable, span]) => within(spanOf(a, variable), span));
   const grow = (held: Held, variable: number, span: Span, atLeast: number): boolean => {
     spend.spend();
+    const box = plain(new Map(held.box).set(variable, span), sizes);
     const taken: Held[] = [];
     for (const other of list) {
-      if (other.gone || other === held || !overlap(held.box, variable, span, other.box)) continue;
-      if (other.key !== held.key || !inside(other.box, held.box, variable) || !within(spanOf(other.box, variable), span)) return false;
+      if (other.gone || other === held || !overlap(box, other.box)) continue;
+      if (other.key !== held.key || !inside(other.box, box)) return false;
       taken.push(other);
     }
     if (taken.length < atLeast) return false;
     for (const other of taken) other.gone = true;
-    held.box = plain(new Map(held.box).set(variable, span), sizes);
+    held.box = box;
     return true;
   };
   return { list, spanOf, inside, grow };

@@ -124,28 +124,22 @@ function* uniformBoxes(grid: Grid): Generator<void, readonly Block[] | undefined
   const found: Block[] = [];
   const widths = grid.classes.map((list) => list.length);
   const strides = widths.map((_, i) => widths.slice(i + 1).reduce((product, width) => product * width, 1));
-  // The offset of each class that a side holds.
-  const places = widths.map((_, i) =>
-    Array.from({ length: sideCounts[i]! + 1 }, (_, side) => classesIn(side).map((at) => at * strides[i]!)),
-  );
-  function* walk(sides: readonly number[], inside: readonly number[]): Generator<void, void> {
+  function* walk(sides: readonly number[]): Generator<void, void> {
     const variable = sides.length;
     if (variable < grid.variables.length) {
-      for (let side = 1; side <= sideCounts[variable]!; side++) {
-        const wider: number[] = [];
-        for (const at of inside) for (const place of places[variable]![side]!) wider.push(at + place);
-        yield* walk([...sides, side], wider);
-      }
+      for (let side = 1; side <= sideCounts[variable]!; side++) yield* walk([...sides, side]);
       return;
     }
     yield;
+    let inside: readonly number[] = [0];
+    sides.forEach((side, i) => (inside = inside.flatMap((at) => classesIn(side).map((place) => at + place * strides[i]!))));
     const possible = inside.filter((cell) => grid.leaves[cell] !== undefined);
     const first = possible[0];
     if (first === undefined || possible.some((cell) => keys[cell] !== keys[first])) return;
     const tight = sides.every((side, i) => possible.reduce((seen, cell) => seen | (1 << grid.cells[cell]![i]!), 0) === side);
     if (tight) found.push({ sides, cells: bits(inside), worth: possible.length, leaf: grid.leaves[first]! });
   }
-  yield* walk([], [0]);
+  yield* walk([]);
   return found.sort((a, b) => b.worth - a.worth);
 }
 

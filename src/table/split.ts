@@ -10,7 +10,6 @@
  */
 import type { Budget } from "../analysis/budget.js";
 import { isFork, narrowed, type Box, type Fork, type Node } from "../analysis/diagrams/diagram.js";
-import type { Overlays } from "../analysis/diagrams/overlay.js";
 import { union, type Span } from "../model/span.js";
 import { classesOf } from "../analysis/diagrams/classes.js";
 import { agreed, type Joint, type Together } from "../answer/joint.js";
@@ -42,7 +41,6 @@ const MOST_PAIRED = 24;
 export function* splitting(joint: Joint, most: number, spend: Budget): Generator<void, readonly Piece[] | undefined> {
   const plans = new Map<number, Plan>();
   const paths = pathCounter();
-  const done: Overlays<Together> = new Map();
   function* planFor(node: Node<Together>): Generator<void, Plan> {
     if (!isFork(node)) return { rows: node.leaf === undefined ? 0 : 1, branches: [] };
     let plan = plans.get(node.id);
@@ -86,7 +84,7 @@ export function* splitting(joint: Joint, most: number, spend: Budget): Generator
     for (let i = 0; i < list.length; i++)
       for (let j = i + 1; j < list.length; j++) {
         const [a, b] = [list[i]!, list[j]!];
-        const below = agreed(a.below, b.below, joint, { done });
+        const below = agreed(a.below, b.below, joint);
         const one = below && { span: union(a.span, b.span), below };
         if (!one || (yield* rowsOf([one])) >= (yield* rowsOf([a, b]))) continue;
         list[i] = one;

@@ -1,4 +1,4 @@
-import { complement, full, intersect, isEmpty, spanKey, type Span } from "../../model/span.js";
+import { complement, full, intersect, isEmpty, type Span } from "../../model/span.js";
 import { isFork, type Node } from "./diagram.js";
 
 /** The positions of a variable, parted so that no test of the diagram tells two of one class apart. */
@@ -9,8 +9,9 @@ export function classesOf<L>(node: Node<L>, variable: number, size: number): rea
   const walk = (at: Node<L>): void => {
     if (!isFork(at) || seen.has(at.id) || !at.support.includes(variable)) return;
     seen.add(at.id);
-    if (at.variable === variable && !known.has(spanKey(at.inside))) {
-      known.add(spanKey(at.inside));
+    const key = at.inside.join(",");
+    if (at.variable === variable && !known.has(key)) {
+      known.add(key);
       const outside = complement(at.inside, size);
       classes = classes.flatMap((part) => [intersect(part, at.inside), intersect(part, outside)].filter((span) => !isEmpty(span)));
     }

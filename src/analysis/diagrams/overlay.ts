@@ -17,12 +17,7 @@ export interface OverlayOptions<A, L> {
   readonly alike?: (both: Node<A>) => Node<L>;
   /** Only inside this box. */
   readonly within?: Box;
-  /** What has been put together before, of the same forests and in the same way: a caller who keeps it pays for no pair twice. */
-  readonly done?: Overlays<L>;
 }
-
-/** By two diagrams and the limits they stand under; undefined where they clash. */
-export type Overlays<L> = Map<string, Node<L> | undefined>;
 
 /** `a` and `b` are of the forest `from`. Undefined as soon as `combine` finds a clash. Throws `OutOfBudget`. */
 export function overlaid<A, L>(
@@ -32,8 +27,9 @@ export function overlaid<A, L>(
   made: Forest<L>,
   variables: Pick<Variables, "size">,
   combine: (a: A, b: A) => L | typeof CLASH,
-  { alike, within = new Map(), done = new Map() }: OverlayOptions<A, L> = {},
+  { alike, within = new Map() }: OverlayOptions<A, L> = {},
 ): Node<L> | undefined {
+  const done = new Map<string, Node<L> | undefined>();
   const walk = (a: Node<A>, b: Node<A>, box: Box): Node<L> | undefined => {
     if (a === b && alike) return alike(a);
     if (!isFork(a) && !isFork(b)) {
@@ -46,8 +42,7 @@ export function overlaid<A, L>(
       .map(([variable, span]) => `${variable}:${spanKey(span)}`)
       .sort();
     const key = `${a.id}|${b.id}#${limits.join(";")}`;
-    const known = done.get(key);
-    if (known || done.has(key)) return known;
+    if (done.has(key)) return done.get(key);
     const { variable, inside } = isFork(b) ? b : (a as Fork<A>);
     const domain = spanIn(box, variable, variables);
     const side = (span: Span): Node<L> | undefined =>

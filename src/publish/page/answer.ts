@@ -5,12 +5,12 @@ import { listed, sayList } from "../../messages/words.js";
 import type { Condition, Pick, Places } from "../../model/model.js";
 import { explainAnswer } from "../../answer/explain-answer.js";
 import { repliesTo } from "../../answer/replies.js";
-import { outcomeText } from "../../render/chart.js";
 import { explainedIn } from "../../render/explain-text.js";
 import { questionOf } from "../../render/json.js";
 import { sourceWords } from "../../render/sources.js";
 import { closedText } from "../../render/text.js";
 import type { Answered, PickAnswered, Possible } from "../../answer/answer.js";
+import { frontsOf, type Front } from "../../answer/fronts.js";
 
 import type { Visit } from "./visit.js";
 import { element, type Child } from "./element.js";
@@ -19,6 +19,7 @@ import { optionTexts } from "../../model/texts.js";
 /** Outcomes that are listed where an answer depends. */
 const MOST_POSSIBLE = 4;
 
+/** In the order in which it is looked for: the first pick, large, and why; the rest of the rig in a paragraph; what to mind. */
 export function answerParts(visit: Visit): readonly Child[] {
   const model = visit.model();
   const answered = visit.answered();
@@ -26,36 +27,125 @@ export function answerParts(visit: Visit): readonly Child[] {
     return [element("p", { class: "problem" }, element("strong", {}, `${pageWords.notPossible}: `), answered.problem)];
   const picks = answered.picks.filter(({ pick, shut }) => !model.picks[pick]!.judgement && !shut);
   const away = picks.filter(({ outcome }) => outcome?.status === "not applicable").map(({ pick }) => model.picks[pick]!.label);
-  const shown = picks.filter(({ outcome }) => outcome?.status !== "not applicable");
+  const [lead, ...rest] = picks.filter(({ outcome }) => outcome?.status !== "not applicable");
   return [
-    Object.keys(answered.given.values).length === 0 && element("p", {}, pageWords.nothingKnown),
-    element(
-      "div",
-      { class: "picks" },
-      shown.map((one) => pickPart(visit, answered, one)),
-    ),
+    Object.keys(answered.given.values).length === 0 && element("p", { class: "nothing" }, pageWords.nothingKnown),
+    lead && element("div", { class: "picks lead" }, pickPart(visit, lead)),
+    rest.length > 0 && rigPart(visit, rest),
+    mindPart(answered.cautions),
     away.length > 0 && element("p", { class: "away" }, pageWords.notNow(away)),
-    answered.cautions.length > 0 &&
-      element(
-        "section",
-        { class: "mind" },
-        element("h3", {}, pageWords.mind),
+  ];
+}
+
+/** `Weight 3/8 oz · Retrieve slow-roll`, and how many depend. */
+function rigPart(visit: Visit, rest: readonly PickAnswered[]): HTMLElement {
+  const model = visit.model();
+  const settled = rest.filter(({ outcome }) => outcome !== undefined);
+  const open = rest.length - settled.length;
+  return element(
+    "ul",
+    { class: "rig" },
+    settled.map((one) => {
+      const pick = model.picks[one.pick]!;
+      return element("li", {}, `${pick.label} `, element("b", {}, frontText(pick, one)));
+    }),
+    open > 0 && element("li", {}, pageWords.moreDepend(open, settled.length > 0)),
+  );
+}
+
+let restIsOpen = false;
+
+/** Every part of the rig with its reasons: worked out when it is opened, and open still after the next reply. */
+export function restPart(visit: Visit): Child {
+  const answered = visit.answered();
+  if ("problem" in answered) return undefined;
+  const { picks: all } = visit.model();
+  const picks = answered.picks.filter(({ pick, shut, outcome }) => !all[pick]!.judgement && !shut && outcome?.status !== "not applicable");
+  if (picks.length === 0) return undefined;
+  const body = element("div", { class: "picks" });
+  const fill = (): void => {
+    restIsOpen = details.open;
+    if (restIsOpen && body.childElementCount === 0) body.append(...picks.map((one) => pickPart(visit, one, answered)));
+  };
+  const details = element(
+    "details",
+    { class: "rest", open: restIsOpen, ontoggle: fill },
+    element("summary", { id: "rest" }, pageWords.restOf),
+    body,
+  );
+  return details;
+}
+
+/** What was told, each to be taken back. */
+export function toldPart(visit: Visit): Child {
+  const said = visit.said();
+  return (
+    said.length > 0 &&
+    element(
+      "ul",
+      { class: "strip", "aria-label": pageWords.toldSoFar },
+      said.map(({ name, label, value }) =>
         element(
-          "ul",
+          "li",
           {},
-          answered.cautions.map(({ caution, sure }) =>
-            element(
-              "li",
-              {},
-              !sure && element("em", {}, `${pageWords.may} `),
-              element("strong", {}, `${caution.title}. `),
-              caution.say,
-              sourceWords(caution.see) !== "" && element("small", {}, ` ${sourceWords(caution.see)}`),
-            ),
+          element(
+            "button",
+            {
+              type: "button",
+              id: `told-${name}`,
+              "aria-label": pageWords.takeBack(label, value),
+              onclick: () => visit.tell(name, undefined),
+            },
+            `${value} `,
+            element("span", { "aria-hidden": "true" }, "×"),
           ),
         ),
       ),
+    )
+  );
+}
+
+/** What is so just now has a line of its own; what always is, or may be, shares one. What to do about it opens. */
+export function mindPart(cautions: Answered["cautions"]): Child {
+  const isNow = ({ caution, sure }: Answered["cautions"][number]): boolean => sure && caution.when !== undefined;
+  const now = cautions.filter(isNow);
+  const other = cautions.filter((one) => !isNow(one));
+  const text = ({ caution }: Answered["cautions"][number]): readonly Child[] => [
+    caution.say,
+    sourceWords(caution.see) !== "" && element("small", {}, ` ${sourceWords(caution.see)}`),
   ];
+  return (
+    cautions.length > 0 &&
+    element(
+      "section",
+      { class: "mind", "aria-label": pageWords.mind },
+      now.map((one) =>
+        element("details", {}, element("summary", {}, element("strong", {}, one.caution.title)), element("p", {}, ...text(one))),
+      ),
+      other.length > 0 &&
+        element(
+          "details",
+          {},
+          element(
+            "summary",
+            {},
+            pageWords.mindAlso(
+              other.map(({ caution }) => caution.title),
+              now.length > 0,
+            ),
+          ),
+          other.map((one) =>
+            element(
+              "p",
+              {},
+              !one.sure && element("em", {}, `${pageWords.may} `),
+              element("strong", {}, `${one.caution.title}. `),
+              ...text(one),
+            ),
+          ),
+        ),
+    )
+  );
 }
 
 /** What closes everything for what is known, or may. */
@@ -65,12 +155,18 @@ export function closedTexts(visit: Visit): readonly string[] {
 }
 
 /** The one question that settles most. */
-export function questionPart(visit: Visit, chips: (condition: Condition, where: string) => HTMLElement): Child {
+export function questionPart(visit: Visit, replies: (condition: Condition) => readonly Child[]): Child {
   const answered = visit.answered();
   if ("problem" in answered || answered.shut) return undefined;
   const asked = visit.question();
   return asked
-    ? element("div", { class: "ask" }, element("h3", {}, pageWords.ask), element("p", {}, questionOf(asked)), chips(asked, "ask"))
+    ? element(
+        "div",
+        { class: "ask" },
+        element("h3", { class: "spoken" }, pageWords.ask),
+        element("p", {}, questionOf(asked)),
+        replies(asked),
+      )
     : element("p", { class: "settled" }, pageWords.settled);
 }
 
@@ -82,28 +178,51 @@ export function inShort(visit: Visit): string {
   const first = answered.picks.find(({ pick, outcome }) => !visit.model().picks[pick]!.judgement && outcome?.status !== "not applicable");
   if (!first) return "";
   const pick = visit.model().picks[first.pick]!;
-  return `${pick.label}: ${first.outcome ? frontText(pick, first) : first.possible.length > 0 ? mostlyText(visit, pick, first.possible[0]!) : pageWords.undecided}`;
+  return `${pick.label}: ${shortText(pick, first)}`;
+}
+
+function shortText(pick: Pick, one: PickAnswered): string {
+  if (one.outcome) return frontText(pick, one);
+  return one.possible.length > 0 ? mostlyText(pick, one.possible) : pageWords.undecided;
 }
 
 /** Why a pick has its answer, in the patterns' own words; where it depends, why the likeliest has it, and what else is possible. */
 export function reasonsPart(visit: Visit, { because, possible, pick: index }: PickAnswered): HTMLElement {
   const pick = visit.model().picks[index]!;
-  if (possible.length < 2) return reasonList(visit, because);
-  const [likeliest, ...others] = possible.slice(0, MOST_POSSIBLE);
+  const [likeliest, ...others] = frontsOf(possible);
+  if (likeliest === undefined || others.length === 0) return reasonList(visit, because);
+  const shown = isMostly(likeliest) ? others : [likeliest, ...others];
   return element(
     "div",
     {},
-    reasonList(visit, visit.reasonsOf(index, likeliest!.outcome) ?? []),
+    isMostly(likeliest) && reasonList(visit, visit.reasonsOf(index, likeliest.outcomes[0]!.outcome) ?? []),
     element(
       "p",
       { class: "else" },
-      pageWords.orElse(
-        others.map(({ outcome, share }) =>
-          tableWords.possible(tableWords.outcome(outcome.status, optionTexts(pick, outcome.places)), share),
-        ),
-        possible.length > MOST_POSSIBLE,
+      (isMostly(likeliest) ? pageWords.orElse : pageWords.oneOf)(
+        shown.slice(0, MOST_POSSIBLE).map((front) => nameOf(pick, front)),
+        shown.length > MOST_POSSIBLE,
       ),
     ),
+  );
+}
+
+/** Shares are for whoever asks. */
+function surePart({ possible }: PickAnswered, pick: Pick): Child {
+  const fronts = frontsOf(possible);
+  return (
+    fronts.length > 1 &&
+    element(
+      "details",
+      { class: "otherwise" },
+      element("summary", {}, pageWords.howSure),
+      element("p", {}, pageWords.shares),
+      element(
+        "ul",
+        {},
+        fronts.map((front) => element("li", {}, tableWords.possible(nameOf(pick, front), front.share))),
+      ),
+    )
   );
 }
 
@@ -123,7 +242,8 @@ function reasonList(visit: Visit, because: PickAnswered["because"]): HTMLElement
   );
 }
 
-function pickPart(visit: Visit, answered: Answered, one: PickAnswered): HTMLElement {
+/** `answered`: with how sure it is, and what would change it. */
+function pickPart(visit: Visit, one: PickAnswered, answered?: Answered): HTMLElement {
   const pick = visit.model().picks[one.pick]!;
   const { outcome, safe, possible } = one;
   const rest = outcome?.places.slice(1) ?? [];
@@ -145,11 +265,12 @@ function pickPart(visit: Visit, answered: Answered, one: PickAnswered): HTMLElem
         : element(
             "p",
             { class: "front" },
-            ...likeliestParts(visit, pick, possible[0]!),
+            ...likeliestParts(pick, possible),
             safe.length > 0 && element("span", { class: "then" }, `; ${pageWords.safe(texts(pick, safe))}`),
           ),
     !one.undecided && reasonsPart(visit, one),
-    otherwisePart(visit, answered, one, pick),
+    answered && surePart(one, pick),
+    answered && otherwisePart(visit, answered, one, pick),
   );
 }
 
@@ -158,27 +279,33 @@ function frontText(pick: Pick, { outcome }: PickAnswered): string {
   return front.length > 0 ? texts(pick, front) : tableWords.outcome(outcome!.status, []);
 }
 
-/** The likeliest of several outcomes, in a line. */
-export function mostlyText(visit: Visit, pick: Pick, likeliest: Possible): string {
-  return isAway(likeliest) ? notNeeded(likeliest) : pageWords.mostly(outcomeText(visit.model(), pick.index, likeliest.outcome));
+/** Of several first choices the likeliest, in a line, if it is so more often than not. */
+export function mostlyText(pick: Pick, possible: readonly Possible[]): string {
+  const [likeliest] = frontsOf(possible);
+  if (likeliest === undefined || !isMostly(likeliest)) return pageWords.depends;
+  return isAway(likeliest) ? pageWords.notNeeded : pageWords.mostly(nameOf(pick, likeliest));
 }
 
-function likeliestParts(visit: Visit, pick: Pick, likeliest: Possible): readonly Child[] {
-  const { share } = likeliest;
-  return isAway(likeliest)
-    ? [element("strong", {}, notNeeded(likeliest)), element("span", { class: "then" }, ` ${pageWords.likeliestNotNeeded(share)}`)]
-    : [
-        element("strong", {}, outcomeText(visit.model(), pick.index, likeliest.outcome)),
-        element("span", { class: "then" }, ` ${pageWords.likeliest(share)}`),
-      ];
+/** Never a name in large letters that is not the answer in most of what is possible. */
+function likeliestParts(pick: Pick, possible: readonly Possible[]): readonly Child[] {
+  const [likeliest] = frontsOf(possible);
+  if (likeliest === undefined || !isMostly(likeliest)) return [element("strong", {}, pageWords.depends)];
+  if (isAway(likeliest)) return [element("strong", {}, pageWords.notNeeded)];
+  return [element("strong", {}, nameOf(pick, likeliest)), element("span", { class: "then" }, ` ${pageWords.likeliest}`)];
 }
 
-function isAway({ outcome }: Possible): boolean {
-  return outcome.status === "not applicable";
+function isMostly({ share }: Front): boolean {
+  return share.mul(2).compare(1) > 0;
 }
 
-function notNeeded({ share }: Possible): string {
-  return pageWords.notNeeded(share.mul(2).compare(1) > 0);
+function isAway({ outcomes }: Front): boolean {
+  return outcomes[0]!.outcome.status === "not applicable";
+}
+
+/** Its first choice; of what has none, what it is. */
+function nameOf(pick: Pick, { outcomes }: Front): string {
+  const { places, status } = outcomes[0]!.outcome;
+  return places.length > 0 ? texts(pick, places.slice(0, 1)) : tableWords.outcome(status, []);
 }
 
 function texts(pick: Pick, places: Places): string {
@@ -219,6 +346,8 @@ function otherwise(visit: Visit, answered: Answered, one: PickAnswered, pick: Pi
   return lines.length > 0 ? lines : [element("p", {}, Object.keys(values).length === 0 ? pageWords.tellFirst : pageWords.nothingElse)];
 }
 
-function textOf(pick: Pick, { outcome }: PickAnswered): string {
-  return outcome ? tableWords.outcome(outcome.status, optionTexts(pick, outcome.places)) : pageWords.depends;
+/** Where it depends, on how much of what: another reply may change that, too. */
+function textOf(pick: Pick, { outcome, possible }: PickAnswered): string {
+  if (outcome) return tableWords.outcome(outcome.status, optionTexts(pick, outcome.places));
+  return pageWords.dependsOn(frontsOf(possible).map((front) => tableWords.possible(nameOf(pick, front), front.share)));
 }

@@ -12,10 +12,11 @@ import type { Condition } from "../../model/model.js";
 import { convert, roundedText } from "../../model/quantities.js";
 import { numberSaid } from "../../model/reader.js";
 import { questionOf } from "../../render/json.js";
-import { answerParts, closedTexts, inShort, questionPart } from "./answer.js";
+import { answerParts, closedTexts, inShort, questionPart, restPart, toldPart } from "./answer.js";
 import type { Shown } from "./contract.js";
 import { NOT_KNOWN, type Visit } from "./visit.js";
 import { closedLines, element, refill, type Child } from "./element.js";
+import { whenReleased } from "./release.js";
 import { sharePart } from "./share.js";
 import { momentPart } from "./moment.js";
 
@@ -24,8 +25,10 @@ export function counterView(visit: Visit): Shown {
   const answer = element("section", { class: "answer", id: "answer", tabindex: -1, "aria-labelledby": "answer-heading" });
   const question = element("div", { class: "next" });
   const told = element("div", {});
+  const strip = element("div", {});
+  const rest = element("div", {});
   const closed = element("div", {});
-  answer.append(element("h2", { id: "answer-heading" }, pageWords.tieOn), closed, question, told);
+  answer.append(element("h2", { id: "answer-heading", class: "spoken" }, pageWords.tieOn), strip, closed, told, question, rest);
   let asking: ReturnType<typeof setTimeout> | undefined;
   const live = element("p", { class: "spoken", role: "status" });
   const bar = element("button", {
@@ -36,6 +39,8 @@ export function counterView(visit: Visit): Shown {
       answer.scrollIntoView({ block: "start" });
     },
   });
+  // Where the answer itself is in view, the bar is not needed.
+  new IntersectionObserver(([seen]) => bar.toggleAttribute("hidden", seen!.isIntersecting)).observe(told);
   const rows = model.conditions.map((condition) => ({ condition, holder: element("fieldset", { class: "condition" }) }));
   const moment = momentPart(visit);
   const share = sharePart(visit);
@@ -49,19 +54,25 @@ export function counterView(visit: Visit): Shown {
         element("legend", {}, condition.label),
         asks(condition),
         chipsFor(visit, condition, "row"),
-        exactFor(visit, condition),
+        exactFor(visit, condition, "row"),
         problemOf(visit, condition),
       );
+    refill(strip, toldPart(visit));
     refill(closed, closedLines(closedTexts(visit)));
     refill(told, ...answerParts(visit));
+    refill(rest, restPart(visit));
     // The question takes as long as the answer, so it comes after it.
     clearTimeout(asking);
-    asking = setTimeout(() =>
+    asking = setTimeout(() => {
+      const hadFocus = question.contains(document.activeElement);
       refill(
         question,
-        questionPart(visit, (condition, where) => chipsFor(visit, condition, where)),
-      ),
-    );
+        questionPart(visit, (condition) => [chipsFor(visit, condition, "ask"), exactFor(visit, condition, "ask")]),
+      );
+      // Whoever has replied goes on with the next question, or with the answer.
+      if (hadFocus && !question.contains(document.activeElement))
+        (question.querySelector<HTMLElement>("button, input") ?? answer).focus({ preventScroll: true });
+    });
     const short = inShort(visit);
     if (live.textContent !== short) live.textContent = short;
     refill(bar, element("span", {}, short), element("b", {}, pageWords.toAnswer));
@@ -72,6 +83,7 @@ export function counterView(visit: Visit): Shown {
     element: element(
       "div",
       { class: "counter" },
+      element("div", { class: "told" }, answer),
       element(
         "section",
         { class: "known", "aria-labelledby": "known-heading" },
@@ -85,7 +97,7 @@ export function counterView(visit: Visit): Shown {
         moment.element,
         ...rows.map(({ holder }) => holder),
       ),
-      element("div", { class: "told" }, answer, share.element),
+      share.element,
       live,
       bar,
     ),
@@ -122,7 +134,8 @@ function chipsFor(visit: Visit, condition: Condition, where: string): HTMLElemen
   return element(
     "div",
     { class: "chips", role: "group", "aria-label": condition.label },
-    chip(pageWords.unknown, told === undefined || own === NOT_KNOWN, () => visit.tell(name, undefined), "unknown"),
+    // A question that is asked is not known.
+    where !== "ask" && chip(pageWords.unknown, told === undefined || own === NOT_KNOWN, () => visit.tell(name, undefined), "unknown"),
     repliesTo(visit.model(), condition).map(({ value }) =>
       chip(value === emptySet && domain.kind === "set" ? pageWords.none : value, chosen.has(value), () => toggle(value), value),
     ),
@@ -131,17 +144,23 @@ function chipsFor(visit: Visit, condition: Condition, where: string): HTMLElemen
 }
 
 /** A field for a number, a day or a time. */
-function exactFor(visit: Visit, { name, label, domain, index }: Condition): Child {
+function exactFor(visit: Visit, { name, label, domain, index }: Condition, where: string): Child {
   if (domain.kind === "scale" || domain.kind === "set") return undefined;
+  const tellLater =
+    (valueOf: (text: string) => string) =>
+    ({ target }: Event): void => {
+      const text = (target as HTMLInputElement).value.trim();
+      whenReleased(() => visit.tell(name, text === "" ? undefined : valueOf(text)));
+    };
   const told = visit.state().values.get(name);
   const bands = visit.model().bands.some((band) => band.condition === index && band.name === told);
-  const id = `exact-${name}`;
+  const id = `${where === "row" ? "exact" : where}-${name}${where === "row" ? "" : "-exact"}`;
   if (domain.kind === "times")
     return element(
       "p",
       { class: "exact" },
       element("label", { for: id }, pageWords.exactNumber),
-      element("input", { id, type: "time", value: told ?? "", onchange: (event) => visit.tell(name, valueOf(event) || undefined) }),
+      element("input", { id, type: "time", value: told ?? "", onchange: tellLater((text) => text) }),
     );
   if (domain.kind === "days")
     return element(
@@ -152,7 +171,7 @@ function exactFor(visit: Visit, { name, label, domain, index }: Condition): Chil
         id,
         type: "date",
         value: told !== undefined && /^\d{4}-/.test(told) ? told : "",
-        onchange: (event) => visit.tell(name, valueOf(event) || undefined),
+        onchange: tellLater((text) => text),
       }),
     );
   const { unit } = domain;
@@ -172,8 +191,7 @@ function exactFor(visit: Visit, { name, label, domain, index }: Condition): Chil
       max: end(domain.high),
       value,
       "aria-label": `${label}, ${shown?.symbol ?? ""}`,
-      onchange: (event) =>
-        visit.tell(name, valueOf(event) === "" ? undefined : shown ? `${valueOf(event)} ${shown.symbol}` : valueOf(event)),
+      onchange: tellLater((text) => (shown ? `${text} ${shown.symbol}` : text)),
     }),
   );
 }
@@ -181,8 +199,4 @@ function exactFor(visit: Visit, { name, label, domain, index }: Condition): Chil
 function problemOf(visit: Visit, { name }: Condition): Child {
   const problem = visit.given().problems.get(name);
   return problem === undefined ? undefined : element("p", { class: "problem", role: "alert" }, problem);
-}
-
-function valueOf(event: Event): string {
-  return event.target instanceof HTMLInputElement ? event.target.value.trim() : "";
 }

@@ -10,7 +10,7 @@ import type { Answered } from "../../answer/answer.js";
 import { outcomeText } from "../../render/chart.js";
 import { filledAt } from "../fill.js";
 import { daylightAt, instantOf, sunAt, type Daylight } from "../sky.js";
-import { mostlyText, reasonsPart } from "./answer.js";
+import { mindPart, mostlyText, reasonsPart } from "./answer.js";
 import type { Shown } from "./contract.js";
 import type { Visit } from "./visit.js";
 import { closedText } from "../../render/text.js";
@@ -23,6 +23,7 @@ interface Stretch {
   readonly from: number;
   readonly to: number;
   readonly light: Daylight;
+  /** Of the sun, degrees: the least and the greatest. */
   readonly heights: readonly [number, number];
   readonly answered: Answered | { readonly problem: string };
   /** Of each pick that is no judgement its answer, then what closes everything. */
@@ -96,10 +97,20 @@ function stretchesOf(visit: Visit): readonly Stretch[] | undefined {
     const [light, height] = [daylightAt(at, place), sunAt(at, place).height];
     const last = stretches.at(-1);
     if (last?.light === light && String(last.texts) === String(answered.texts))
-      stretches[stretches.length - 1] = { ...last, to: minute + STEP, heights: [last.heights[0], height] };
+      stretches[stretches.length - 1] = {
+        ...last,
+        to: minute + STEP,
+        heights: [Math.min(last.heights[0], height), Math.max(last.heights[1], height)],
+      };
     else stretches.push({ from: minute, to: minute + STEP, light, heights: [height, height], ...answered });
   }
   return stretches;
+}
+
+/** What to mind is said where it changes. */
+function sameMind({ cautions }: Answered, before: Stretch["answered"] | undefined): boolean {
+  const said = (some: Answered["cautions"]): string => some.map(({ caution, sure }) => `${caution.title} ${sure}`).join("\n");
+  return before !== undefined && !("problem" in before) && said(before.cautions) === said(cautions);
 }
 
 function closedIn(model: Model, { closed }: Answered): readonly string[] {
@@ -109,7 +120,7 @@ function closedIn(model: Model, { closed }: Answered): readonly string[] {
 function outcomeOf(visit: Visit, { pick, outcome, possible }: Answered["picks"][number]): string {
   const about = visit.model().picks[pick]!;
   if (outcome) return outcomeText(visit.model(), pick, outcome);
-  return possible[0] ? mostlyText(visit, about, possible[0]) : pageWords.undecided;
+  return possible.length > 0 ? mostlyText(about, possible) : pageWords.undecided;
 }
 
 function part(visit: Visit, { from, to, light, heights, answered, texts }: Stretch, before: Stretch | undefined): HTMLElement {
@@ -132,6 +143,7 @@ function part(visit: Visit, { from, to, light, heights, answered, texts }: Stret
     { class: `stretch ${light}` },
     head,
     closedLines(closedIn(model, answered)),
+    !sameMind(answered, before?.answered) && mindPart(answered.cautions),
     changed.length === 0
       ? !answered.shut && element("p", {}, pageWords.planSame)
       : changed.map((one) =>

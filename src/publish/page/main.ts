@@ -3,7 +3,7 @@ import { answers, type Answers } from "../../analysis/answers.js";
 import { pageWords } from "../../messages/publish.js";
 import { unpack } from "../pack.js";
 import { sayWhetherGood } from "./dates.js";
-import { closedTexts, reasonsPart } from "./answer.js";
+import { closedTexts, mindPart, reasonsPart } from "./answer.js";
 import type { Facts, Needs, PageBook, View } from "./contract.js";
 import { counterView } from "./counter.js";
 import { dayPlanView } from "./day-plan.js";
@@ -58,6 +58,9 @@ function start(): void {
       if (!known) view.update();
     }
     document.body.dataset["view"] = id;
+    // On a phone not all of them have room.
+    const [nav, tab] = [document.getElementById("tabs")!, tabs[all.findIndex((one) => one.id === id)]!];
+    nav.scrollLeft = tab.offsetLeft - nav.offsetLeft - (nav.clientWidth - tab.offsetWidth) / 2;
   };
   document.getElementById("tabs")!.replaceChildren(...tabs);
   document.getElementById("unit-choice")!.replaceChildren(element("label", { for: "units" }, pageWords.units), " ", units);
@@ -101,6 +104,10 @@ function needsOf(visit: Visit): Needs {
     },
     closedAnywhere: () => closedWords({ ...visit.book.answers(), model: visit.model() }),
     silences: (pick) => silenceWords({ ...visit.book.answers(), model: visit.model() }, [pick]),
+    mind: () => {
+      const answered = visit.answered();
+      return "problem" in answered ? undefined : mindPart(answered.cautions);
+    },
     cautions: () => {
       const answered = visit.answered();
       return "problem" in answered ? [] : answered.cautions.map(({ caution, sure }) => ({ title: caution.title, text: caution.say, sure }));

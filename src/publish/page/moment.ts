@@ -3,6 +3,7 @@ import { pageWords } from "../../messages/publish.js";
 import { instantOf, moonAt, sunAt } from "../sky.js";
 import type { Shown } from "./contract.js";
 import type { Visit } from "./visit.js";
+import { whenReleased } from "./release.js";
 import { element } from "./element.js";
 
 export function momentPart(visit: Visit): Shown {
@@ -11,7 +12,7 @@ export function momentPart(visit: Visit): Shown {
       id: `moment-${key}`,
       type,
       ...more,
-      onchange: () => visit.choose(key, input.value === "" ? undefined : input.value),
+      onchange: () => whenReleased(() => visit.choose(key, input.value === "" ? undefined : input.value)),
     });
     return { key, input, row: element("p", {}, element("label", { for: `moment-${key}` }, label), input) };
   };

@@ -1,4 +1,5 @@
 /** What the picture, the table, the wall chart and the counter card ask of the page they stand on. */
+import type { Child } from "./element.js";
 import type { Box } from "../../analysis/diagrams/diagram.js";
 import type { Model } from "../../model/model.js";
 import type { Table } from "../../table/compile.js";
@@ -30,6 +31,8 @@ export interface Needs {
   /** Where nothing is said on a pick, and why. */
   silences(pick: number): readonly string[];
   /** Cautions for what is known; `sure` false: it may apply. */
+  /** The same, a line for each, to be opened. */
+  mind(): Child;
   cautions(): readonly { readonly title: string; readonly text: string; readonly sure: boolean }[];
   /** The address as a QR code. */
   code(): Element | undefined;

@@ -95,7 +95,7 @@ export function pictureView(needs: Needs): Shown {
       drawn.change(() => needs.tell(new Map(parts.map(({ condition, part }) => [condition, tellingText(model, condition, part)]))));
       refill(why, element("h3", {}, chartWords.picked(placeName(model, parts))), needs.why(pick.index));
     };
-    refill(lines, closedLines(needs.closed()), closedLines(needs.silences(pick.index), true));
+    refill(lines, closedLines(needs.closed()), closedLines(needs.silences(pick.index), true), needs.mind());
     refill(charts, ...picture.frames.map((frame, at) => chartOf(needs, picture, frame, at, pick, marks, by, tap)));
     refill(legend, ...legendOf(needs, picture, pick, marks));
     const open = list.open;

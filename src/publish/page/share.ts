@@ -8,13 +8,16 @@ import { element, refill } from "./element.js";
 export function sharePart(visit: Visit): Shown {
   const link = element("a", { id: "share-link", href: "#" });
   const said = element("span", { role: "status" });
-  // Missing where a page comes neither over https nor from this machine.
-  const { clipboard } = navigator as Partial<Navigator>;
-  const copy = (): void =>
-    void clipboard?.writeText(link.href).then(
-      () => void (said.textContent = pageWords.copied),
-      () => getSelection()?.selectAllChildren(link),
-    );
+  const byHand = (): void => {
+    getSelection()?.selectAllChildren(link);
+    said.textContent = pageWords.copyByHand;
+  };
+  const copy = (): void => {
+    // Missing where a page comes neither over https nor from this machine.
+    const { clipboard } = navigator as Partial<Navigator>;
+    if (clipboard === undefined) return byHand();
+    clipboard.writeText(link.href).then(() => void (said.textContent = pageWords.copied), byHand);
+  };
   const holder = element("div", { class: "code" });
   const details = element("details", { ontoggle: () => update() }, element("summary", { id: "share-code" }, pageWords.code), holder);
   const update = (): void => {

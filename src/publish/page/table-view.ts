@@ -98,6 +98,7 @@ export function tableView(needs: Needs): Shown {
       rows,
       closedLines(needs.closedAnywhere()),
       closedLines(needs.silences(pick), true),
+      needs.mind(),
       shown.length > 0 &&
         tableOf(
           model,
@@ -122,7 +123,7 @@ export function tableView(needs: Needs): Shown {
   );
   const linked = needs.chosen("row");
   // Only once the page has it.
-  if (linked !== undefined) requestAnimationFrame(() => made.querySelector(`[id="row-${linked}"]`)?.scrollIntoView({ block: "center" }));
+  if (linked !== undefined) requestAnimationFrame(() => document.getElementById(`row-${linked}`)?.scrollIntoView({ block: "center" }));
   return { element: made, update: drawn.update };
 }
 

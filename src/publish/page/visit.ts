@@ -35,7 +35,7 @@ export interface Visit {
   filled(): ReadonlyMap<string, string>;
   /** What is known, told or filled in; what cannot be read is left out, and `problems` says why. */
   given(): { readonly given: Given; readonly problems: ReadonlyMap<string, string> };
-  said(): readonly { readonly label: string; readonly value: string }[];
+  said(): readonly { readonly name: string; readonly label: string; readonly value: string }[];
   /** Without the question, which takes as long as the rest. */
   answered(): Answered | { readonly problem: string };
   /** The condition to ask about; undefined: nothing that is unknown can change a pick. */
@@ -77,7 +77,7 @@ export function deskOf(book: PageBook): Visit {
     changed();
   });
   const change: Visit["change"] = (values, choices = new Map()) => {
-    state = { values: merged(state.values, values), choices: merged(state.choices, choices) };
+    state = { values: merged(state.values, values), choices: zoned(merged(state.choices, choices)) };
     const here = new URL(location.href);
     here.hash = writeState(state);
     history.replaceState(null, "", here);
@@ -164,6 +164,7 @@ export function deskOf(book: PageBook): Visit {
     },
     said: () =>
       Object.entries(saidValues(model(), given().given)).map(([name, value]) => ({
+        name,
         label: model().conditions.find((one) => one.name === name)!.label,
         value: sayExample({ "": value }).trim(),
       })),
@@ -185,6 +186,14 @@ export function deskOf(book: PageBook): Visit {
       `${book.facts.address === undefined ? location.href.split("#")[0]! : `${book.facts.address.replace(/\/$/, "")}/${location.pathname.split("/").at(-1)!}`}${writeState(other)}`,
     onChange: (run) => void (listeners = [...listeners, run]),
   };
+}
+
+/** A time is one of a zone: whoever opens the link elsewhere means the same moment. */
+function zoned(choices: ReadonlyMap<string, string>): ReadonlyMap<string, string> {
+  if (!choices.has("time") || choices.has("zone")) return choices;
+  const date = choices.get("date");
+  const at = date !== undefined && readDate(date) ? new Date(`${date}T12:00`) : new Date();
+  return new Map(choices).set("zone", String(-at.getTimezoneOffset() / 60));
 }
 
 function merged(before: ReadonlyMap<string, string>, changes: ReadonlyMap<string, string | undefined>): ReadonlyMap<string, string> {

@@ -107,6 +107,7 @@ const needs: Needs = {
     return !("problem" in answered) && answered.picks[pick]!.shut === true;
   },
   silences: (pick) => silenceWords(all, [pick]),
+  mind: () => undefined,
   cautions: () => cautionsIn(all, given().box).map(({ caution, sure }) => ({ title: caution.title, text: caution.say, sure })),
   code: () => {
     const box = document.createElementNS("http://www.w3.org/2000/svg", "svg");

@@ -43,9 +43,8 @@ export async function publishCommand(
     const opened = openBook(path, {});
     if ("problem" in opened) throw new CannotRun(opened.problem);
     const { model, findings } = resolve(parse(opened.text, opened.path), read, { on });
-    const analysis = analyse(model, { steps });
-    const bad = [...findings, ...analysis.findings].some(({ severity }) => severity === "error");
-    return { path: opened.path, model, bad, answers: analysis.answers };
+    const bad = [...findings, ...analyse(model, { steps }).findings].some(({ severity }) => severity === "error");
+    return { path: opened.path, model, bad };
   });
   const bad = checked.filter((book) => book.bad).map(({ path }) => path);
   if (bad.length > 0 && !draft) {
@@ -59,8 +58,7 @@ export async function publishCommand(
     const before = last && bookOn(last, lastOf(last, book.path, checked.length), on);
     return {
       ...book,
-      // The checks of a very large book share one purse: what that left open is tried once more with one of its own.
-      data: dataFiles(book.model, book.answers.picks.every(Boolean) ? book.answers : answers(book.model, { steps: steps ?? STEPS })),
+      data: dataFiles(book.model, answers(book.model, { steps: steps ?? STEPS })),
       ...(before && { changes: sinceLast(compare(before.model, book.model, { steps })) }),
     };
   });

@@ -32,6 +32,9 @@ export interface Books {
   /** Undefined: nothing has been found out about it yet. */
   findings(path: string): readonly Diagnostic[] | undefined;
   found(path: string, findings: readonly Diagnostic[]): void;
+  /** Whether all is found that is wrong in it as it is written now: until then, what is not found is no sign that nothing is wrong. */
+  isChecked(path: string): boolean;
+  checked(path: string): void;
   write(path: string, text: string): void;
   /** A new one, kept as a draft until it is saved. */
   create(path: string, text: string): void;
@@ -45,6 +48,8 @@ export interface Books {
 export async function openBooks(folder: Folder, drafts: Drafts): Promise<Books> {
   const books = new Map<string, Book>();
   const found = new Map<string, readonly Diagnostic[]>();
+  /** Written since all was found. */
+  const open = new Set<string>();
   let listeners: readonly Parameters<Books["onChange"]>[0][] = [];
   const tell: Parameters<Books["onChange"]>[0] = (path, change) => {
     for (const run of listeners) run(path, change);
@@ -123,14 +128,20 @@ export async function openBooks(folder: Folder, drafts: Drafts): Promise<Books> 
       found.set(path, findings);
       tell(path, "state");
     },
+    isChecked: (path) => found.has(path) && !open.has(path),
+    checked: (path) => {
+      if (open.delete(path)) tell(path, "state");
+    },
     write: (path, text) => {
       const book = books.get(path);
       if (book === undefined || book.text === text) return;
       const before = isUnsaved(path);
       book.text = text;
       keep(book);
+      const wasChecked = !open.has(path);
+      open.add(path);
       tell(path, "text");
-      if (before !== isUnsaved(path)) tell(path, "state");
+      if (wasChecked || before !== isUnsaved(path)) tell(path, "state");
     },
     create,
     save: async (path) => {

@@ -17,6 +17,7 @@ import { startLanguage, uriOf } from "./language.js";
 import { openPreview } from "./preview.js";
 import { openSettle } from "./settle.js";
 import { openShelf } from "./shelf.js";
+import { STANDING, type StandingAnswer, type StandingParams } from "../../server/requests.js";
 import { meetTabs } from "./tabs.js";
 
 /** Milliseconds without a keystroke before what a customer sees is drawn anew. */
@@ -43,7 +44,11 @@ async function start(): Promise<void> {
       );
     },
     files: () => books.all().map(({ path }) => path),
-    found: books.found,
+    found: (path, findings) => {
+      books.found(path, findings);
+      // Of the book in front it is asked when all is found; of the others all is told at once.
+      if (path !== editors.front()) books.checked(path);
+    },
     writing: (path, isWriting) => {
       if (isWriting) writing.add(path);
       else writing.delete(path);
@@ -59,6 +64,16 @@ async function start(): Promise<void> {
   const editors: Editors = openEditors(holder, books, client, { save: () => void save() });
   const preview = openPreview(client, assets());
   const settle = openSettle(client, books, () => editors);
+  /** Asked again where the book changes meanwhile. */
+  const check = async (): Promise<void> => {
+    const path = editors.front();
+    if (path === undefined || !path.endsWith(".lore")) return;
+    const text = books.at(path)?.text;
+    client.sync();
+    const params: StandingParams = { textDocument: { uri: uriOf(path) } };
+    const { problem } = await client.request<StandingParams, StandingAnswer>(STANDING, params);
+    if (problem === undefined && books.at(path)?.text === text) books.checked(path);
+  };
   const tabs = meetTabs(folder.name, (path) => {
     if (path === editors.front()) say(deskWords.otherTab(path));
   });
@@ -165,7 +180,10 @@ async function start(): Promise<void> {
       drawBar();
     }
     clearTimeout(timer);
-    timer = setTimeout(drawBeside, PAUSE);
+    timer = setTimeout(() => {
+      drawBeside();
+      if (!books.isChecked(path)) check().catch(() => undefined);
+    }, PAUSE);
   });
   addEventListener("beforeunload", (event) => {
     // Nothing would be lost, but the folder does not have it.

@@ -28,12 +28,14 @@ export function openSettle(client: LSPClient, books: Books, editors: () => Edito
   let drawn = "";
   const draw = (path: string | undefined): void => {
     const findings = path === undefined ? undefined : books.findings(path);
-    const key = JSON.stringify([path, findings]);
+    const isChecked = path !== undefined && books.isChecked(path);
+    const key = JSON.stringify([path, findings, isChecked]);
     if (key === drawn) return;
     drawn = key;
     if (path === undefined || findings === undefined)
       return refill(list, element("p", { class: "quiet" }, path === undefined ? deskWords.noBook : deskWords.checking));
-    if (findings.length === 0) return refill(list, element("p", { class: "clean" }, deskWords.clean));
+    if (findings.length === 0)
+      return refill(list, element("p", { class: isChecked ? "clean" : "quiet" }, isChecked ? deskWords.clean : deskWords.checking));
     const ordered = [...findings].sort((a, b) => gravityOf(a) - gravityOf(b));
     refill(list, ...ordered.map((finding) => findingCard(path, finding)));
   };

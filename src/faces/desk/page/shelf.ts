@@ -68,5 +68,6 @@ function stateOf(books: Books, path: string, unreadable: boolean): { readonly ki
   if (findings === undefined) return { kind: "", text: deskWords.notChecked };
   const [errors, warnings] = [0, 1].map((gravity) => findings.filter((finding) => gravityOf(finding) === gravity).length);
   if (errors! > 0) return { kind: "error", text: deskWords.errors(errors!) };
-  return warnings! > 0 ? { kind: "warning", text: deskWords.warnings(warnings!) } : { kind: "clean", text: deskWords.clean };
+  if (warnings! > 0) return { kind: "warning", text: deskWords.warnings(warnings!) };
+  return books.isChecked(path) ? { kind: "clean", text: deskWords.clean } : { kind: "", text: deskWords.checking };
 }
