@@ -67,8 +67,10 @@ export const pageWords = {
   thenTry: (options: string): string => `then ${options}`,
   safe: (options: string): string => `${options} fits whatever else`,
   depends: "it depends",
-  mostly: (outcome: string): string => `most often ${outcome}`,
-  likeliest: "most often; it depends",
+  mostly: (outcome: string): string => `mostly ${outcome}`,
+  likeliest: "mostly",
+  /** Before the reasons of an answer that is not certain. */
+  whereItIs: (outcome: string): string => `Where it is ${outcome}, for example because:`,
   howSure: "How sure?",
   shares: "Of all conditions of this book that are still possible, which is no forecast:",
   dependsOn: (outcomes: readonly string[]): string => `it depends: ${outcomes.join("; ")}`,

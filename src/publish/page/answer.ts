@@ -186,23 +186,40 @@ function shortText(pick: Pick, one: PickAnswered): string {
   return one.possible.length > 0 ? mostlyText(pick, one.possible) : pageWords.undecided;
 }
 
+/** What the first pick would be if one more thing were known. */
+export function leadIf(visit: Visit, name: string, reply: string): string {
+  const { picks } = visit.model();
+  const answered = visit.answerFor(new Map(visit.known()).set(name, reply));
+  if ("problem" in answered) return pageWords.notPossible;
+  const lead = answered.picks.find(({ pick, outcome, shut }) => !picks[pick]!.judgement && !shut && outcome?.status !== "not applicable");
+  return lead === undefined ? "" : shortText(picks[lead.pick]!, lead);
+}
+
 /** Why a pick has its answer, in the patterns' own words; where it depends, why the likeliest has it, and what else is possible. */
 export function reasonsPart(visit: Visit, { because, possible, pick: index }: PickAnswered): HTMLElement {
   const pick = visit.model().picks[index]!;
   const [likeliest, ...others] = frontsOf(possible);
   if (likeliest === undefined || others.length === 0) return reasonList(visit, because);
-  const shown = isMostly(likeliest) ? others : [likeliest, ...others];
   return element(
     "div",
     {},
-    isMostly(likeliest) && reasonList(visit, visit.reasonsOf(index, likeliest.outcomes[0]!.outcome) ?? []),
-    element(
-      "p",
-      { class: "else" },
-      (isMostly(likeliest) ? pageWords.orElse : pageWords.oneOf)(
-        shown.slice(0, MOST_POSSIBLE).map((front) => nameOf(pick, front)),
-        shown.length > MOST_POSSIBLE,
-      ),
+    element("p", { class: "else" }, pageWords.whereItIs(nameOf(pick, likeliest))),
+    reasonList(visit, visit.reasonsOf(index, likeliest.outcomes[0]!.outcome) ?? []),
+    elsePart(pick, possible),
+  );
+}
+
+/** What else is possible. */
+function elsePart(pick: Pick, possible: readonly Possible[]): Child {
+  const [likeliest, ...others] = frontsOf(possible);
+  if (likeliest === undefined || others.length === 0) return undefined;
+  const shown = isMostly(likeliest) ? others : [likeliest, ...others];
+  return element(
+    "p",
+    { class: "else" },
+    (isMostly(likeliest) ? pageWords.orElse : pageWords.oneOf)(
+      shown.slice(0, MOST_POSSIBLE).map((front) => nameOf(pick, front)),
+      shown.length > MOST_POSSIBLE,
     ),
   );
 }
@@ -268,7 +285,8 @@ function pickPart(visit: Visit, one: PickAnswered, answered?: Answered): HTMLEle
             ...likeliestParts(pick, possible),
             safe.length > 0 && element("span", { class: "then" }, `; ${pageWords.safe(texts(pick, safe))}`),
           ),
-    !one.undecided && reasonsPart(visit, one),
+    // Where it depends, a reason speaks of what nobody has said: for whoever opens it.
+    !one.undecided && (answered || one.outcome ? reasonsPart(visit, one) : elsePart(pick, one.possible)),
     answered && surePart(one, pick),
     answered && otherwisePart(visit, answered, one, pick),
   );

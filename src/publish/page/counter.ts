@@ -12,7 +12,7 @@ import type { Condition } from "../../model/model.js";
 import { convert, roundedText } from "../../model/quantities.js";
 import { numberSaid } from "../../model/reader.js";
 import { questionOf } from "../../render/json.js";
-import { answerParts, closedTexts, inShort, questionPart, restPart, toldPart } from "./answer.js";
+import { answerParts, closedTexts, inShort, leadIf, questionPart, restPart, toldPart } from "./answer.js";
 import type { Shown } from "./contract.js";
 import { NOT_KNOWN, type Visit } from "./visit.js";
 import { closedLines, element, refill, type Child } from "./element.js";
@@ -69,6 +69,7 @@ export function counterView(visit: Visit): Shown {
         question,
         questionPart(visit, (condition) => [chipsFor(visit, condition, "ask"), exactFor(visit, condition, "ask")]),
       );
+      showWhereto(visit, [...question.querySelectorAll<HTMLElement>("[data-reply]")]);
       // Whoever has replied goes on with the next question, or with the answer.
       if (hadFocus && !question.contains(document.activeElement))
         (question.querySelector<HTMLElement>("button, input") ?? answer).focus({ preventScroll: true });
@@ -119,7 +120,14 @@ function chipsFor(visit: Visit, condition: Condition, where: string): HTMLElemen
   const chip = (text: string, on: boolean, tap: () => void, id: string): HTMLElement =>
     element(
       "button",
-      { type: "button", class: "chip", id: `${where}-${name}-${id}`, "aria-pressed": on ? "true" : "false", onclick: tap },
+      {
+        type: "button",
+        class: "chip",
+        id: `${where}-${name}-${id}`,
+        "aria-pressed": on ? "true" : "false",
+        ...(where === "ask" && { "data-condition": name, "data-reply": id }),
+        onclick: tap,
+      },
       text,
     );
   const toggle = (member: string): void => {
@@ -141,6 +149,16 @@ function chipsFor(visit: Visit, condition: Condition, where: string): HTMLElemen
     ),
     from !== undefined && element("span", { class: "from" }, `${told!} ${from}`),
   );
+}
+
+/** Under each reply what it would lead to: worked out one after the other, so that no tap waits, and no more once another question stands there. */
+function showWhereto(visit: Visit, [chip, ...rest]: readonly HTMLElement[]): void {
+  setTimeout(() => {
+    if (!chip?.isConnected) return;
+    const lead = leadIf(visit, chip.dataset["condition"]!, chip.dataset["reply"]!);
+    if (lead !== "") chip.append(element("small", {}, lead));
+    showWhereto(visit, rest);
+  });
 }
 
 /** A field for a number, a day or a time. */
