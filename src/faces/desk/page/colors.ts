@@ -6,6 +6,8 @@ import { semanticTokenTypes } from "../../../service/semantic-tokens.js";
 
 /** Milliseconds after a keystroke. */
 const PAUSE = 60;
+/** Milliseconds after an answer that was none. */
+const AGAIN = 1000;
 
 const colored = StateEffect.define<DecorationSet>();
 const field = StateField.define<DecorationSet>({
@@ -29,7 +31,8 @@ const asking = ViewPlugin.fromClass(
     }
     private later(pause: number): void {
       clearTimeout(this.timer);
-      this.timer = setTimeout(() => void this.ask().catch(() => undefined), pause);
+      // A server that is busy, or has not read the book yet, is asked again.
+      this.timer = setTimeout(() => void this.ask().catch(() => this.later(AGAIN)), pause);
     }
     private async ask(): Promise<void> {
       const plugin = LSPPlugin.get(this.view);
@@ -40,7 +43,8 @@ const asking = ViewPlugin.fromClass(
         textDocument: { uri: plugin.uri },
       });
       // What has changed meanwhile is asked about again.
-      if (answer === null || this.view.state.doc !== doc) return;
+      if (this.view.state.doc !== doc) return;
+      if (answer === null || (answer.data.length === 0 && doc.length > 0)) return this.later(AGAIN);
       const colors = new RangeSetBuilder<Decoration>();
       let [line, start] = [0, 0];
       for (let at = 0; at < answer.data.length; at += 5) {

@@ -152,10 +152,21 @@ async function start(): Promise<void> {
     const findings = (path === undefined ? undefined : books.findings(path)) ?? [];
     panelTabs[1]!.textContent = findings.length === 0 ? deskWords.panels.settle : `${deskWords.panels.settle} (${findings.length})`;
   };
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  /** After a pause in the typing. */
+  const soon = (): void => {
+    clearTimeout(timer);
+    timer = setTimeout(() => {
+      drawBeside();
+      const path = editors.front();
+      if (path !== undefined && !books.isChecked(path)) check().catch(() => undefined);
+    }, PAUSE);
+  };
   const drawAll = (): void => {
     shelf.draw(editors.front());
     drawBar();
     drawBeside();
+    soon();
   };
   main.replaceChildren(
     shelf.element,
@@ -168,7 +179,6 @@ async function start(): Promise<void> {
       settle.element,
     ),
   );
-  let timer: ReturnType<typeof setTimeout> | undefined;
   books.onChange((path, change) => {
     if (change === "taken") editors.taken(path);
     if (change === "list" && books.at(path) === undefined) editors.forget(path);
@@ -179,11 +189,7 @@ async function start(): Promise<void> {
       shelf.draw(editors.front());
       drawBar();
     }
-    clearTimeout(timer);
-    timer = setTimeout(() => {
-      drawBeside();
-      if (!books.isChecked(path)) check().catch(() => undefined);
-    }, PAUSE);
+    soon();
   });
   addEventListener("beforeunload", (event) => {
     // Nothing would be lost, but the folder does not have it.
