@@ -43,6 +43,8 @@ describe("what is in it", () => {
     const kinds = [
       /^dist\/cli\/([\w-]+\.js|THIRD-PARTY-LICENSES\.txt)$/,
       /^dist\/page\/page\.(js|css)$/,
+      /^dist\/desk\/(desk|server)\.js$/,
+      /^dist\/desk\/desk-style\.css$/,
       /^dist\/lookup\/lookup\.(js|d\.ts)$/,
       /^dist\/(grammar|src)\/[\w/-]+\.(js|d\.ts)$/,
       /^src\/faces\/waterlore\.js$/,
