@@ -19,7 +19,9 @@ function letGo(): void {
 }
 // Of a finger, too: browsers tell of its tap as of a mouse's, and the focus moves only then.
 addEventListener("mousedown", () => void (isPressed = true), true);
-for (const end of ["mouseup", "dragend", "blur"]) addEventListener(end, letGo, true);
+for (const end of ["mouseup", "dragend"]) addEventListener(end, letGo, true);
+// Of the window alone: the field's own, which a listener on the way down would hear too, comes in the middle of the tap.
+addEventListener("blur", letGo);
 
 export function whenReleased(work: () => void): void {
   waiting = [...waiting, work];
