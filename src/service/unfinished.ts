@@ -8,7 +8,7 @@
  *     builds on "common▮"       there is no book `common`         no path of a book ends like that: it waits
  *
  * Found out by writing on: what is offered is put there, and the book is read again. What is missing then is of no interest. A large book
- * takes long to read so often, so whoever has time does it in pieces first (`trying`); what was tried is known as long as the text is.
+ * takes long to read so often, so whoever has time does it in pieces first (`trying`); what was tried is known as long as the reading is.
  */
 import type { Finding } from "../diagnostics.js";
 import { resolve } from "../model/resolve.js";
@@ -68,11 +68,11 @@ interface Trials {
   result(at: number): readonly Finding[] | undefined;
 }
 
-/** By what was parsed: an analysis makes another view of the same text. */
-const tried = new WeakMap<View["parsed"], Trials>();
+/** By what was read: an analysis makes another view of it, and a change of a book that it builds on another reading of the same text. */
+const tried = new WeakMap<View["model"], Trials>();
 
 function trialsOf(view: View, offset: number): Trials {
-  const known = tried.get(view.parsed);
+  const known = tried.get(view.model);
   if (known?.offset === offset) return known;
   const texts = writtenOn(view, offset);
   const results: (readonly Finding[] | undefined)[] = [];
@@ -86,7 +86,7 @@ function trialsOf(view: View, offset: number): Trials {
       return results[at];
     },
   };
-  tried.set(view.parsed, trials);
+  tried.set(view.model, trials);
   return trials;
 }
 

@@ -51,6 +51,17 @@ test("tried in pieces before, the same waits, and nothing more is read", () => {
   }
 });
 
+test("what was tried is known no more once a book that it builds on has changed, though its own text has not", () => {
+  const text = 'book "Cove"\nbuilds on "base.lore"\npattern "Sun" go with bait worm when sky is bri';
+  const over = (base: string, parsed?: View["parsed"]): View =>
+    openView("cove.lore", text, (path) => (path === "base.lore" ? { text: base } : read(path)), { parsed });
+  const before = over(base);
+  expect(left(before, text.length).map(({ title }) => title)).toEqual([]);
+  const after = over(base.replace("bright, ", ""), before.parsed);
+  expect(after.parsed).toBe(before.parsed);
+  expect(left(after, text.length).map(({ title }) => title)).toEqual(["sky cannot be bri"]);
+});
+
 const base = `book "Pier"
 condition sky "Sky": bright, broken, dark
 condition wind "Wind": 0 to 40 mph
