@@ -5,11 +5,12 @@
  *
  * What has just the letters of a phrase goes before what is only near one, and then the longest.
  */
-import { tokenMatcher, type IToken, type TokenType } from "chevrotain";
+import type { IToken, TokenType } from "chevrotain";
 import * as T from "../../grammar/tokens.js";
 import { syntaxWords } from "../messages/syntax.js";
 import { nearest } from "../suggest.js";
 import { tokenRange } from "./concrete.js";
+import { isOne } from "./mending.js";
 import { mending, rewrite, type Report } from "./report.js";
 
 /** Reports a phrase that begins at a token of a statement, or at the one before it; false if none comes close. */
@@ -49,7 +50,7 @@ function stretchesAt(tokens: readonly IToken[], at: number): readonly Stretch[] 
       const words = tokens.slice(from, to + 1);
       const after = tokens[to + 1];
       // A name that something is said of is one.
-      const isSubject = after !== undefined && isName(words.at(-1)!) && tokenMatcher(after, T.RelationStart);
+      const isSubject = isName(words.at(-1)!) && isOne(after, T.RelationStart);
       const written = words.map(({ image }) => image).join(" ");
       if (!words.every(isWord) || !words.some(isName) || isSubject || written.length < 3) continue;
       const known = [...phrases, ...freeAt(tokens[from - 1], after)].filter((phrase) => phrase.includes(" ") === words.length > 1);
@@ -84,25 +85,16 @@ const joinsOrDenies = /\b(?:not?|never|lean|and|or|nor|neither)\b/;
 const phrases = T.words.filter(({ role }) => role !== "statement" && role !== "free").map(({ phrase }) => phrase);
 
 /** Words that may be names as well, by what stands before or after them. */
-const free: readonly { readonly before?: TokenType; readonly after?: readonly TokenType[]; readonly phrases: readonly string[] }[] = [
-  { after: [T.Text], phrases: ["shop", "water", "edition"] },
-  { after: [T.Number], phrases: ["below", "up", "down"] },
-  { after: [T.Comma], phrases: ["first"] },
-  { after: [T.Open], phrases: ["not"] },
+const free: readonly { readonly before?: TokenType; readonly after?: TokenType; readonly phrases: readonly string[] }[] = [
+  { after: T.Text, phrases: ["shop", "water", "edition"] },
+  { after: T.Number, phrases: ["below", "up", "down"] },
+  { after: T.Comma, phrases: ["first"] },
+  { after: T.Open, phrases: ["not"] },
   { before: T.FilledFromThe, phrases: ["date", "clock", "sun", "moon"] },
 ];
 
 function freeAt(before: IToken | undefined, after: IToken | undefined): readonly string[] {
-  return [
-    ...free.flatMap((one) => {
-      const fits = one.before === undefined ? after !== undefined && tokenMatcherOf(after, one.after!) : before?.tokenType === one.before;
-      return fits ? one.phrases : [];
-    }),
-    // A trust list ends with its statement.
-    ...(after === undefined ? ["first"] : []),
-  ];
-}
-
-function tokenMatcherOf(token: IToken, types: readonly TokenType[]): boolean {
-  return types.some((type) => tokenMatcher(token, type));
+  const fitting = free.filter((one) => (one.before === undefined ? isOne(after, one.after!) : isOne(before, one.before)));
+  // A trust list ends with its statement.
+  return [...fitting.flatMap((one) => one.phrases), ...(after === undefined ? ["first"] : [])];
 }

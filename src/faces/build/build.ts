@@ -44,7 +44,7 @@ export async function pageFiles(): Promise<Files> {
   });
 }
 
-/** `desk.js`, `desk.css`, and `server.js`, the language server as a worker. */
+/** `desk.js`, `desk-style.css`, and `server.js`, the language server as a worker. */
 export async function deskFiles(): Promise<Files> {
   return withLicenses({
     entryPoints: {

@@ -36,6 +36,18 @@ export function mayWrite(path: string): boolean {
   return isPlain(path) && endings.some((ending) => path.endsWith(ending) && !path.endsWith(`/${ending}`));
 }
 
+/** A path as it stands in an address, and back; `decodePath` throws where it is none. */
+export function encodePath(path: string): string {
+  return path.split("/").map(encodeURIComponent).join("/");
+}
+export function decodePath(address: string): string {
+  return address.split("/").map(decodeURIComponent).join("/");
+}
+
+export function isBook(path: string): boolean {
+  return path.endsWith(".lore");
+}
+
 function isPlain(path: string): boolean {
   // Control characters, and what separates names or drives on some system.
   return (

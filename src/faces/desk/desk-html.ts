@@ -2,9 +2,9 @@
  * The desk as one page with everything in it: its own script, the language server that it starts from memory, and the script and style of
  * the page that customers see. Nothing is fetched from anywhere but the folder's own server.
  */
-import { createHash } from "node:crypto";
 import { deskWords } from "../../messages/desk.js";
 import { markup, scriptJson } from "../../render/markup.js";
+import { sha256 } from "../node/sha256.js";
 
 /** Texts that `npm run build` makes. */
 export interface DeskParts {
@@ -66,8 +66,4 @@ function data(id: string, text: string): string {
 /** Inside a script nothing may look like its end; in a string of a script, `\x3c/` reads the same. A page has no other ends of lines than its own. */
 function inline(code: string): string {
   return code.replace(/\r\n?/g, "\n").replace(/<(\/script|!--)/gi, (_, rest: string) => `\\x3c${rest}`);
-}
-
-function sha256(text: string): string {
-  return createHash("sha256").update(text).digest("base64");
 }

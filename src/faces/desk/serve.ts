@@ -11,7 +11,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from "node:net";
 import { deskRefusals } from "../../messages/desk.js";
 import { decode, largestBook } from "../files/decode.js";
-import { routes, type FileList, type Refusal } from "./contract.js";
+import { decodePath, routes, type FileList, type Refusal } from "./contract.js";
 import type { ShopFolder } from "./shop-folder.js";
 
 export interface Serving {
@@ -132,7 +132,7 @@ function cookieNamed(name: string, header = ""): string | undefined {
 function fileOf(pathname: string): string | undefined {
   if (!pathname.startsWith(routes.file)) return undefined;
   try {
-    return pathname.slice(routes.file.length).split("/").map(decodeURIComponent).join("/");
+    return decodePath(pathname.slice(routes.file.length));
   } catch {
     return undefined;
   }

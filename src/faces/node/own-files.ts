@@ -15,6 +15,13 @@ export function ownFile(path: string): Opened {
   return readText(join(ownFolder(), path));
 }
 
+/** A file that `npm run build` makes; where there is none, throws `CannotRun` with a sentence. */
+export function builtFile(path: string, refusal: string): string {
+  const opened = ownFile(path);
+  if ("problem" in opened) throw new CannotRun(refusal);
+  return opened.text;
+}
+
 /** Where a file of Waterlore itself is; undefined if its folder cannot be told. */
 export function ownPath(path: string): string | undefined {
   try {

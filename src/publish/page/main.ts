@@ -7,7 +7,7 @@ import { closedTexts, mindPart, reasonsPart } from "./answer.js";
 import type { Facts, Needs, PageBook, View } from "./contract.js";
 import { counterView } from "./counter.js";
 import { dayPlanView } from "./day-plan.js";
-import { deskOf, type Visit } from "./visit.js";
+import { openVisit, type Visit } from "./visit.js";
 import { closedWords, silenceWords } from "../../render/chart.js";
 import { element } from "./element.js";
 import { codeOf } from "./share.js";
@@ -21,7 +21,7 @@ function start(): void {
   const model = unpack(packed!);
   let made: Answers | undefined;
   const book: PageBook = { model, facts: JSON.parse(facts!) as Facts, answers: () => (made ??= answers(model, { steps: STEPS })) };
-  const visit = deskOf(book);
+  const visit = openVisit(book);
   const needs = needsOf(visit);
   const all: readonly View[] = [
     { id: "counter", title: pageWords.counter, make: () => counterView(visit) },

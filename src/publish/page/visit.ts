@@ -56,7 +56,7 @@ export interface Visit {
 export const NOT_KNOWN = "?";
 const STEPS = 200_000;
 
-export function deskOf(book: PageBook): Visit {
+export function openVisit(book: PageBook): Visit {
   const models = new Map<System, Model>();
   let state = readState(location.hash);
   let listeners: readonly (() => void)[] = [];

@@ -6,7 +6,7 @@ import { deskPage } from "../../desk/desk-html.js";
 import { serveDesk } from "../../desk/serve.js";
 import { openShopFolder } from "../../desk/shop-folder.js";
 import { CannotRun, type ExitCode } from "../../node/exit.js";
-import { ownFile } from "../../node/own-files.js";
+import { builtFile } from "../../node/own-files.js";
 import { shownPath } from "../../node/paths.js";
 import { problemOf } from "../../node/problems.js";
 import { note } from "../../node/streams.js";
@@ -50,7 +50,5 @@ async function opened(path: string, page: ReturnType<typeof deskPage>, port: num
 }
 
 function built(path: string): string {
-  const opened = ownFile(path);
-  if ("problem" in opened) throw new CannotRun(deskRefusals.notBuilt);
-  return opened.text;
+  return builtFile(path, deskRefusals.notBuilt);
 }

@@ -1,5 +1,4 @@
 /** `waterlore publish`: books as a website in one folder. */
-import { createHash } from "node:crypto";
 import { mkdirSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { analyse, STEPS } from "../../../analysis/analyse.js";
@@ -14,7 +13,8 @@ import { recommends, siteOf } from "../../../publish/site.js";
 import { parse } from "../../../syntax/parse.js";
 import { CannotRun, type ExitCode } from "../../node/exit.js";
 import { booksOrStop } from "../../node/find-books.js";
-import { ownFile } from "../../node/own-files.js";
+import { builtFile } from "../../node/own-files.js";
+import { sha256 } from "../../node/sha256.js";
 import { shownPath } from "../../node/paths.js";
 import { problemOf } from "../../node/problems.js";
 import { reader } from "../../node/read.js";
@@ -89,11 +89,5 @@ function lastOf({ folder, books }: ComparedSide, path: string, count: number): s
 
 /** Script and style of the pages and the module for others, made by `npm run build`. */
 function built(path: string): string {
-  const opened = ownFile(path);
-  if ("problem" in opened) throw new CannotRun(publishRefusals.noPage);
-  return opened.text;
-}
-
-function sha256(text: string): string {
-  return createHash("sha256").update(text).digest("base64");
+  return builtFile(path, publishRefusals.noPage);
 }

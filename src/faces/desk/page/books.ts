@@ -63,9 +63,11 @@ export async function openBooks(folder: Folder, drafts: Drafts): Promise<Books> 
     if (text === saved?.text) drafts.drop(path);
     else drafts.keep(path, { text, before: saved?.version });
   };
-  const load = async (path: string): Promise<Book> => {
-    const read = await folder.read(path).catch((error: Error) => ({ problem: error.message }));
-    return "problem" in read ? { path, text: "", problem: read.problem } : { path, text: read.text, saved: read };
+  /** Undefined: there is no such file. */
+  const load = async (path: string): Promise<Book | undefined> => {
+    const read = await folder.read(path).catch((error: Error) => ({ problem: error.message, isMissing: false }));
+    if (!("problem" in read)) return { path, text: read.text, saved: read };
+    return read.isMissing ? undefined : { path, text: "", problem: read.problem };
   };
   /** What was written before, in place of what stands in the file; where the file has changed since, both. */
   const restore = (path: string, { text, before }: { readonly text: string; readonly before: string | undefined }): void => {
@@ -77,16 +79,15 @@ export async function openBooks(folder: Folder, drafts: Drafts): Promise<Books> 
       book.text = text;
     }
   };
-  for (const book of await Promise.all((await folder.files()).map(load))) books.set(book.path, book);
+  for (const book of await Promise.all((await folder.files()).map(load))) if (book) books.set(book.path, book);
   for (const [path, draft] of await drafts.all()) restore(path, draft);
 
   /** What stands in the folder now, after somebody else has written there. */
   const look = async (path: string): Promise<void> => {
     // What is being saved here is no news.
     await saving.get(path);
-    const isThere = (await folder.files()).includes(path);
+    const now = await load(path);
     const book = books.get(path);
-    const now = isThere ? await load(path) : undefined;
     if (book === undefined) {
       if (now === undefined) return;
       books.set(path, now);

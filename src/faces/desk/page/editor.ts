@@ -12,7 +12,7 @@ import {
   selectedCompletionIndex,
 } from "@codemirror/autocomplete";
 import { defaultKeymap, history, historyKeymap, indentWithTab } from "@codemirror/commands";
-import { forceLinting, lintGutter, nextDiagnostic } from "@codemirror/lint";
+import { lintGutter, nextDiagnostic } from "@codemirror/lint";
 import { formatDocument, type LSPClient } from "@codemirror/lsp-client";
 import { highlightSelectionMatches, search, searchKeymap } from "@codemirror/search";
 import { indentation, indentOnInput } from "./indentation.js";
@@ -20,6 +20,7 @@ import { EditorState, type Extension } from "@codemirror/state";
 import { drawSelection, EditorView, highlightActiveLine, keymap, lineNumbers, showDialog } from "@codemirror/view";
 import type { WorkspaceEdit } from "vscode-languageserver-protocol";
 import { deskWords } from "../../../messages/desk.js";
+import { isBook } from "../contract.js";
 import type { Books } from "./books.js";
 import { colors } from "./colors.js";
 import { applied, changesIn, editsOf } from "./edits.js";
@@ -27,7 +28,7 @@ import { uriOf } from "./language.js";
 
 export interface Editors {
   /** Brings a book to the front, at a place if one is given. */
-  show(path: string, at?: { readonly line: number; readonly character: number }): EditorView;
+  show(path: string, at?: { readonly line: number; readonly character: number }): void;
   /** The book in front. */
   front(): string | undefined;
   /** Carries a change out in all books that it is about, none of them saved by it. */
@@ -51,7 +52,7 @@ export function openEditors(holder: HTMLElement, books: Books, client: LSPClient
     }
   };
   const open = (path: string): EditorView => {
-    const language = path.endsWith(".lore") ? [client.plugin(uriOf(path), "lore"), colors, lintGutter()] : [];
+    const language = isBook(path) ? [client.plugin(uriOf(path), "lore"), colors, lintGutter()] : [];
     const view = new EditorView({
       parent: holder,
       state: EditorState.create({
@@ -91,7 +92,6 @@ export function openEditors(holder: HTMLElement, books: Books, client: LSPClient
         view.dispatch({ selection: { anchor }, effects: EditorView.scrollIntoView(anchor, { y: "center" }) });
         view.focus();
       }
-      return view;
     },
     apply,
     taken: (path) => {
@@ -99,7 +99,6 @@ export function openEditors(holder: HTMLElement, books: Books, client: LSPClient
       const text = books.at(path)?.text;
       if (view && text !== undefined && view.state.sliceDoc() !== text)
         view.dispatch({ changes: { from: 0, to: view.state.doc.length, insert: text } });
-      if (view) forceLinting(view);
     },
     forget: (path) => {
       views.get(path)?.destroy();

@@ -1,8 +1,8 @@
 /** Where the desk's books are kept: a folder on this computer through the server of the desk, or whatever else can do as much. */
-import { routes, type FileList, type Refusal } from "../contract.js";
+import { encodePath, routes, type FileList, type Refusal } from "../contract.js";
 
-/** What came of reading or writing. `gone`, `changed`: it is no more as it was when it was read. */
-type Read = { readonly text: string; readonly version: string } | { readonly problem: string };
+type Read = { readonly text: string; readonly version: string } | { readonly problem: string; readonly isMissing: boolean };
+/** `conflict`: the file is no more as it was when it was read. */
 type Written = { readonly version: string } | { readonly problem: string; readonly conflict: boolean };
 
 export interface Folder {
@@ -23,7 +23,7 @@ export async function servedFolder(unreachable: string): Promise<Folder> {
     fetch(route, init).catch(() => {
       throw new Error(unreachable);
     });
-  const addressOf = (path: string): string => routes.file + path.split("/").map(encodeURIComponent).join("/");
+  const addressOf = (path: string): string => routes.file + encodePath(path);
   const problemIn = async (response: Response): Promise<string> =>
     ((await response.json().catch(() => ({}))) as Partial<Refusal>).problem ?? unreachable;
   const { folder } = await list();
@@ -34,7 +34,7 @@ export async function servedFolder(unreachable: string): Promise<Folder> {
       const response = await ask(addressOf(path));
       return response.ok
         ? { text: await response.text(), version: response.headers.get("etag") ?? "" }
-        : { problem: await problemIn(response) };
+        : { problem: await problemIn(response), isMissing: response.status === 404 };
     },
     write: async (path, text, before) => {
       try {

@@ -6,16 +6,8 @@
 import { LSPClient, serverCompletion, hoverTooltips, serverDiagnostics, type Transport } from "@codemirror/lsp-client";
 import DOMPurify from "dompurify";
 import type { Diagnostic } from "vscode-languageserver-protocol";
-import {
-  clientCommands,
-  FILES,
-  READ,
-  WRITING,
-  type FileAnswer,
-  type FileParams,
-  type FilesParams,
-  type WritingParams,
-} from "../../server/requests.js";
+import { FILES, READ, WRITING, type FileAnswer, type FileParams, type FilesParams, type WritingParams } from "../../server/requests.js";
+import { decodePath, encodePath } from "../contract.js";
 
 export interface LanguageOptions {
   /** The server's script. */
@@ -32,14 +24,10 @@ export interface LanguageOptions {
 const ROOT = "file:///shop";
 
 export function uriOf(path: string): string {
-  return `${ROOT}/${path.split("/").map(encodeURIComponent).join("/")}`;
+  return `${ROOT}/${encodePath(path)}`;
 }
 export function pathOf(uri: string): string {
-  return uri
-    .slice(ROOT.length + 1)
-    .split("/")
-    .map(decodeURIComponent)
-    .join("/");
+  return decodePath(uri.slice(ROOT.length + 1));
 }
 
 /** Milliseconds that a request may take: a large book is analysed meanwhile. */
@@ -58,7 +46,7 @@ export function startLanguage({ code, read, files, found, writing }: LanguageOpt
   const client = new LSPClient({
     rootUri: ROOT,
     timeout: PATIENCE,
-    initializationOptions: { commands: Object.values(clientCommands).filter((command) => command === clientCommands.go), writing: true },
+    initializationOptions: { writing: true },
     sanitizeHTML: (html) => DOMPurify.sanitize(html),
     extensions: [serverCompletion({ override: true }), hoverTooltips(), serverDiagnostics()],
     notificationHandlers: {

@@ -6,6 +6,7 @@
  *                shelf      drafts          preview, settle ◀── after a pause
  */
 import { deskWords } from "../../../messages/desk.js";
+import { isBook } from "../contract.js";
 import { element, refill } from "../../../publish/page/element.js";
 import type { Assets } from "../../../publish/page-html.js";
 import { bookFileName, newBookText } from "../../files/new-book.js";
@@ -67,7 +68,7 @@ async function start(): Promise<void> {
   /** Asked again where the book changes meanwhile. */
   const check = async (): Promise<void> => {
     const path = editors.front();
-    if (path === undefined || !path.endsWith(".lore")) return;
+    if (path === undefined || !isBook(path)) return;
     const text = books.at(path)?.text;
     client.sync();
     const params: StandingParams = { textDocument: { uri: uriOf(path) } };
@@ -182,8 +183,8 @@ async function start(): Promise<void> {
   books.onChange((path, change) => {
     if (change === "taken") editors.taken(path);
     if (change === "list" && books.at(path) === undefined) editors.forget(path);
-    // What the server read of a book that is not open here is so no more.
-    if (path !== editors.front())
+    // What the server read of a book that is not in front is so no more.
+    if (change !== "state" && path !== editors.front())
       client.notification("workspace/didChangeWatchedFiles", { changes: [{ uri: uriOf(path), type: books.at(path) ? 2 : 3 }] });
     if (change !== "text") {
       shelf.draw(editors.front());
@@ -196,7 +197,7 @@ async function start(): Promise<void> {
     if (books.all().some(({ path }) => books.isUnsaved(path))) event.preventDefault();
   });
   drawAll();
-  const first = books.all().find(({ path, problem }) => path.endsWith(".lore") && problem === undefined);
+  const first = books.all().find(({ path, problem }) => isBook(path) && problem === undefined);
   if (first) open(first.path);
 }
 

@@ -6,6 +6,7 @@
  */
 import type { LSPClient } from "@codemirror/lsp-client";
 import { deskWords } from "../../../messages/desk.js";
+import { isBook } from "../contract.js";
 import { bookPage, type Assets } from "../../../publish/page-html.js";
 import { PAGE, type PageAnswer, type PageParams } from "../../server/requests.js";
 import { element } from "../../../publish/page/element.js";
@@ -48,7 +49,7 @@ export function openPreview(client: LSPClient, assets: Assets): Preview {
   return {
     element: whole,
     draw: async (path) => {
-      if (path === undefined || !path.endsWith(".lore")) {
+      if (path === undefined || !isBook(path)) {
         note.textContent = path === undefined ? deskWords.noBook : deskWords.noPageOfLists;
         holder.hidden = true;
         return;

@@ -53,7 +53,7 @@ export function openSettle(client: LSPClient, books: Books, editors: () => Edito
       element(
         "p",
         { class: "row" },
-        element("button", { type: "button", onclick: () => void editors().show(path, finding.range.start) }, deskWords.goToLine(line + 1)),
+        element("button", { type: "button", onclick: () => editors().show(path, finding.range.start) }, deskWords.goToLine(line + 1)),
         element(
           "button",
           { type: "button", onclick: (event) => void offer(path, finding, fixes, event.currentTarget as HTMLElement) },

@@ -1,5 +1,6 @@
 /** The books of the folder, each with how it stands: found clean, with errors or warnings, not looked at yet; saved or not. */
 import { deskWords } from "../../../messages/desk.js";
+import { isBook } from "../contract.js";
 import { element, refill } from "../../../publish/page/element.js";
 import type { Books } from "./books.js";
 import { gravityOf } from "./settle.js";
@@ -63,7 +64,7 @@ export function openShelf(books: Books, actions: { readonly open: (path: string)
 
 function stateOf(books: Books, path: string, unreadable: boolean): { readonly kind: string; readonly text: string } {
   if (unreadable) return { kind: "error", text: deskWords.unreadable };
-  if (!path.endsWith(".lore")) return { kind: "", text: deskWords.list };
+  if (!isBook(path)) return { kind: "", text: deskWords.list };
   const findings = books.findings(path);
   if (findings === undefined) return { kind: "", text: deskWords.notChecked };
   const [errors, warnings] = [0, 1].map((gravity) => findings.filter((finding) => gravityOf(finding) === gravity).length);

@@ -1,0 +1,6 @@
+import { createHash } from "node:crypto";
+
+/** Of a text in UTF-8; in base64, as policies of pages have it. */
+export function sha256(text: string): string {
+  return createHash("sha256").update(text).digest("base64");
+}
