@@ -1,23 +1,18 @@
 /** What to tie on for what is known: every pick with its answer, why, what it would be otherwise; cautions; the one question. */
 import { pageWords } from "../../messages/publish.js";
-import { tableWords } from "../../messages/table.js";
-import { listed, sayList } from "../../messages/words.js";
-import type { Condition, Pick, Places } from "../../model/model.js";
+import { listed } from "../../messages/words.js";
+import type { Condition, Model, Pick } from "../../model/model.js";
 import { explainAnswer } from "../../answer/explain-answer.js";
 import { repliesTo } from "../../answer/replies.js";
 import { explainedIn } from "../../render/explain-text.js";
 import { questionOf } from "../../render/json.js";
 import { sourceWords } from "../../render/sources.js";
 import { closedText } from "../../render/text.js";
-import type { Answered, PickAnswered, Possible } from "../../answer/answer.js";
-import { frontsOf, type Front } from "../../answer/fronts.js";
+import type { Answered, PickAnswered } from "../../answer/answer.js";
 
 import type { Visit } from "./visit.js";
+import { choices, elsePart, firstText, likeliestOf, likeliestParts, shortText, surePart, wholeText } from "./depends.js";
 import { element, type Child } from "./element.js";
-import { optionTexts } from "../../model/texts.js";
-
-/** Outcomes that are listed where an answer depends. */
-const MOST_POSSIBLE = 4;
 
 /** In the order in which it is looked for: the first pick, large, and why; the rest of the rig in a paragraph; what to mind. */
 export function answerParts(visit: Visit): readonly Child[] {
@@ -25,16 +20,29 @@ export function answerParts(visit: Visit): readonly Child[] {
   const answered = visit.answered();
   if ("problem" in answered)
     return [element("p", { class: "problem" }, element("strong", {}, `${pageWords.notPossible}: `), answered.problem)];
-  const picks = answered.picks.filter(({ pick, shut }) => !model.picks[pick]!.judgement && !shut);
-  const away = picks.filter(({ outcome }) => outcome?.status === "not applicable").map(({ pick }) => model.picks[pick]!.label);
-  const [lead, ...rest] = picks.filter(({ outcome }) => outcome?.status !== "not applicable");
+  const away = openPicks(model, answered).filter(isAway);
+  const [lead, ...rest] = rigOf(model, answered);
   return [
     Object.keys(answered.given.values).length === 0 && element("p", { class: "nothing" }, pageWords.nothingKnown),
     lead && element("div", { class: "picks lead" }, pickPart(visit, lead)),
     rest.length > 0 && rigPart(visit, rest),
     mindPart(answered.cautions),
-    away.length > 0 && element("p", { class: "away" }, pageWords.notNow(away)),
+    away.length > 0 && element("p", { class: "away" }, pageWords.notNow(away.map(({ pick }) => model.picks[pick]!.label))),
   ];
+}
+
+/** What is told of: no judgement, and nothing that is closed. */
+function openPicks({ picks }: Model, answered: Answered): readonly PickAnswered[] {
+  return answered.picks.filter(({ pick, shut }) => !picks[pick]!.judgement && !shut);
+}
+
+/** Of these, what applies: the first leads. */
+function rigOf(model: Model, answered: Answered): readonly PickAnswered[] {
+  return openPicks(model, answered).filter((one) => !isAway(one));
+}
+
+function isAway({ outcome }: PickAnswered): boolean {
+  return outcome?.status === "not applicable";
 }
 
 /** `Weight 3/8 oz · Retrieve slow-roll`, and how many depend. */
@@ -47,7 +55,7 @@ function rigPart(visit: Visit, rest: readonly PickAnswered[]): HTMLElement {
     { class: "rig" },
     settled.map((one) => {
       const pick = model.picks[one.pick]!;
-      return element("li", {}, `${pick.label} `, element("b", {}, frontText(pick, one)));
+      return element("li", {}, `${pick.label} `, element("b", {}, firstText(pick, one.outcome!)));
     }),
     open > 0 && element("li", {}, pageWords.moreDepend(open, settled.length > 0)),
   );
@@ -59,8 +67,7 @@ let restIsOpen = false;
 export function restPart(visit: Visit): Child {
   const answered = visit.answered();
   if ("problem" in answered) return undefined;
-  const { picks: all } = visit.model();
-  const picks = answered.picks.filter(({ pick, shut, outcome }) => !all[pick]!.judgement && !shut && outcome?.status !== "not applicable");
+  const picks = rigOf(visit.model(), answered);
   if (picks.length === 0) return undefined;
   const body = element("div", { class: "picks" });
   const fill = (): void => {
@@ -175,71 +182,33 @@ export function inShort(visit: Visit): string {
   const answered = visit.answered();
   if ("problem" in answered) return pageWords.notPossible;
   if (answered.shut) return closedTexts(visit)[0]!;
-  const first = answered.picks.find(({ pick, outcome }) => !visit.model().picks[pick]!.judgement && outcome?.status !== "not applicable");
-  if (!first) return "";
-  const pick = visit.model().picks[first.pick]!;
-  return `${pick.label}: ${shortText(pick, first)}`;
-}
-
-function shortText(pick: Pick, one: PickAnswered): string {
-  if (one.outcome) return frontText(pick, one);
-  return one.possible.length > 0 ? mostlyText(pick, one.possible) : pageWords.undecided;
+  const lead = leadOf(visit.model(), answered);
+  return lead ? `${lead.label}: ${lead.text}` : "";
 }
 
 /** What the first pick would be if one more thing were known. */
 export function leadIf(visit: Visit, name: string, reply: string): string {
-  const { picks } = visit.model();
   const answered = visit.answerFor(new Map(visit.known()).set(name, reply));
-  if ("problem" in answered) return pageWords.notPossible;
-  const lead = answered.picks.find(({ pick, outcome, shut }) => !picks[pick]!.judgement && !shut && outcome?.status !== "not applicable");
-  return lead === undefined ? "" : shortText(picks[lead.pick]!, lead);
+  return "problem" in answered ? pageWords.notPossible : (leadOf(visit.model(), answered)?.text ?? "");
+}
+
+function leadOf(model: Model, answered: Answered): { readonly label: string; readonly text: string } | undefined {
+  const [lead] = rigOf(model, answered);
+  const pick = lead && model.picks[lead.pick]!;
+  return pick && { label: pick.label, text: shortText(pick, lead) };
 }
 
 /** Why a pick has its answer, in the patterns' own words; where it depends, why the likeliest has it, and what else is possible. */
 export function reasonsPart(visit: Visit, { because, possible, pick: index }: PickAnswered): HTMLElement {
   const pick = visit.model().picks[index]!;
-  const [likeliest, ...others] = frontsOf(possible);
-  if (likeliest === undefined || others.length === 0) return reasonList(visit, because);
+  const likeliest = likeliestOf(pick, possible);
+  if (likeliest === undefined) return reasonList(visit, because);
   return element(
     "div",
     {},
-    element("p", { class: "else" }, pageWords.whereItIs(nameOf(pick, likeliest))),
-    reasonList(visit, visit.reasonsOf(index, likeliest.outcomes[0]!.outcome) ?? []),
+    element("p", { class: "else" }, pageWords.whereItIs(likeliest.name)),
+    reasonList(visit, visit.reasonsOf(index, likeliest.outcome) ?? []),
     elsePart(pick, possible),
-  );
-}
-
-/** What else is possible. */
-function elsePart(pick: Pick, possible: readonly Possible[]): Child {
-  const [likeliest, ...others] = frontsOf(possible);
-  if (likeliest === undefined || others.length === 0) return undefined;
-  const shown = isMostly(likeliest) ? others : [likeliest, ...others];
-  return element(
-    "p",
-    { class: "else" },
-    (isMostly(likeliest) ? pageWords.orElse : pageWords.oneOf)(
-      shown.slice(0, MOST_POSSIBLE).map((front) => nameOf(pick, front)),
-      shown.length > MOST_POSSIBLE,
-    ),
-  );
-}
-
-/** Shares are for whoever asks. */
-function surePart({ possible }: PickAnswered, pick: Pick): Child {
-  const fronts = frontsOf(possible);
-  return (
-    fronts.length > 1 &&
-    element(
-      "details",
-      { class: "otherwise" },
-      element("summary", {}, pageWords.howSure),
-      element("p", {}, pageWords.shares),
-      element(
-        "ul",
-        {},
-        fronts.map((front) => element("li", {}, tableWords.possible(nameOf(pick, front), front.share))),
-      ),
-    )
   );
 }
 
@@ -275,59 +244,21 @@ function pickPart(visit: Visit, one: PickAnswered, answered?: Answered): HTMLEle
         ? element(
             "p",
             { class: "front" },
-            element("strong", {}, frontText(pick, one)),
+            element("strong", {}, firstText(pick, outcome)),
             remark !== undefined && element("small", {}, ` ${remark}`),
-            rest.length > 0 && element("span", { class: "then" }, ` ${pageWords.thenTry(texts(pick, rest))}`),
+            rest.length > 0 && element("span", { class: "then" }, ` ${pageWords.thenTry(choices(pick, rest))}`),
           )
         : element(
             "p",
             { class: "front" },
             ...likeliestParts(pick, possible),
-            safe.length > 0 && element("span", { class: "then" }, `; ${pageWords.safe(texts(pick, safe))}`),
+            safe.length > 0 && element("span", { class: "then" }, `; ${pageWords.safe(choices(pick, safe))}`),
           ),
     // Where it depends, a reason speaks of what nobody has said: for whoever opens it.
     !one.undecided && (answered || one.outcome ? reasonsPart(visit, one) : elsePart(pick, one.possible)),
-    answered && surePart(one, pick),
+    answered && surePart(pick, possible),
     answered && otherwisePart(visit, answered, one, pick),
   );
-}
-
-function frontText(pick: Pick, { outcome }: PickAnswered): string {
-  const front = outcome!.places.slice(0, 1);
-  return front.length > 0 ? texts(pick, front) : tableWords.outcome(outcome!.status, []);
-}
-
-/** Of several first choices the likeliest, in a line, if it is so more often than not. */
-export function mostlyText(pick: Pick, possible: readonly Possible[]): string {
-  const [likeliest] = frontsOf(possible);
-  if (likeliest === undefined || !isMostly(likeliest)) return pageWords.depends;
-  return isAway(likeliest) ? pageWords.notNeeded : pageWords.mostly(nameOf(pick, likeliest));
-}
-
-/** Never a name in large letters that is not the answer in most of what is possible. */
-function likeliestParts(pick: Pick, possible: readonly Possible[]): readonly Child[] {
-  const [likeliest] = frontsOf(possible);
-  if (likeliest === undefined || !isMostly(likeliest)) return [element("strong", {}, pageWords.depends)];
-  if (isAway(likeliest)) return [element("strong", {}, pageWords.notNeeded)];
-  return [element("strong", {}, nameOf(pick, likeliest)), element("span", { class: "then" }, ` ${pageWords.likeliest}`)];
-}
-
-function isMostly({ share }: Front): boolean {
-  return share.mul(2).compare(1) > 0;
-}
-
-function isAway({ outcomes }: Front): boolean {
-  return outcomes[0]!.outcome.status === "not applicable";
-}
-
-/** Its first choice; of what has none, what it is. */
-function nameOf(pick: Pick, { outcomes }: Front): string {
-  const { places, status } = outcomes[0]!.outcome;
-  return places.length > 0 ? texts(pick, places.slice(0, 1)) : tableWords.outcome(status, []);
-}
-
-function texts(pick: Pick, places: Places): string {
-  return sayList(optionTexts(pick, places));
 }
 
 /** Worked out when it is opened. */
@@ -347,7 +278,7 @@ function otherwise(visit: Visit, answered: Answered, one: PickAnswered, pick: Pi
   const { taken, settled } = explainAnswer(model, answered);
   const explained = settled.find(({ pick: name }) => name === pick.name);
   if (explained && Object.keys(taken).length === 0) return explainedIn(explained).map((line) => element("p", {}, line));
-  const now = textOf(pick, one);
+  const now = wholeText(pick, one);
   const lines = model.conditions.flatMap((condition) => {
     const told = visit.known().get(condition.name);
     if (told === undefined || !(condition.name in values)) return [];
@@ -356,16 +287,10 @@ function otherwise(visit: Visit, answered: Answered, one: PickAnswered, pick: Pi
       if (reply === told) continue;
       const other = visit.answerFor(new Map(visit.known()).set(condition.name, reply));
       if ("problem" in other) continue;
-      const text = textOf(pick, other.picks[one.pick]!);
+      const text = wholeText(pick, other.picks[one.pick]!);
       if (text !== now) found.set(text, [...(found.get(text) ?? []), reply]);
     }
     return [...found].map(([text, replies]) => element("p", {}, pageWords.ifIt(condition.label, listed(replies, "or"), text)));
   });
   return lines.length > 0 ? lines : [element("p", {}, Object.keys(values).length === 0 ? pageWords.tellFirst : pageWords.nothingElse)];
-}
-
-/** Where it depends, on how much of what: another reply may change that, too. */
-function textOf(pick: Pick, { outcome, possible }: PickAnswered): string {
-  if (outcome) return tableWords.outcome(outcome.status, optionTexts(pick, outcome.places));
-  return pageWords.dependsOn(frontsOf(possible).map((front) => tableWords.possible(nameOf(pick, front), front.share)));
 }

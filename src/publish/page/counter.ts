@@ -107,7 +107,7 @@ export function counterView(visit: Visit): Shown {
 }
 
 /** Chips of a condition; "don't know" is one of them. */
-function chipsFor(visit: Visit, condition: Condition, where: string): HTMLElement {
+function chipsFor(visit: Visit, condition: Condition, where: "row" | "ask"): HTMLElement {
   const { name, domain } = condition;
   const told = visit.known().get(name);
   const own = visit.state().values.get(name);
@@ -162,7 +162,7 @@ function showWhereto(visit: Visit, [chip, ...rest]: readonly HTMLElement[]): voi
 }
 
 /** A field for a number, a day or a time. */
-function exactFor(visit: Visit, { name, label, domain, index }: Condition, where: string): Child {
+function exactFor(visit: Visit, { name, label, domain, index }: Condition, where: "row" | "ask"): Child {
   if (domain.kind === "scale" || domain.kind === "set") return undefined;
   const tellLater =
     (valueOf: (text: string) => string) =>
@@ -172,7 +172,7 @@ function exactFor(visit: Visit, { name, label, domain, index }: Condition, where
     };
   const told = visit.state().values.get(name);
   const bands = visit.model().bands.some((band) => band.condition === index && band.name === told);
-  const id = `${where === "row" ? "exact" : where}-${name}${where === "row" ? "" : "-exact"}`;
+  const id = where === "row" ? `exact-${name}` : `ask-${name}-exact`;
   if (domain.kind === "times")
     return element(
       "p",

@@ -10,7 +10,8 @@ import type { Answered } from "../../answer/answer.js";
 import { outcomeText } from "../../render/chart.js";
 import { filledAt } from "../fill.js";
 import { daylightAt, instantOf, sunAt, type Daylight } from "../sky.js";
-import { mindPart, mostlyText, reasonsPart } from "./answer.js";
+import { mindPart, reasonsPart } from "./answer.js";
+import { shortText } from "./depends.js";
 import type { Shown } from "./contract.js";
 import type { Visit } from "./visit.js";
 import { closedText } from "../../render/text.js";
@@ -117,10 +118,9 @@ function closedIn(model: Model, { closed }: Answered): readonly string[] {
   return closed.map((one) => closedText(model, one));
 }
 
-function outcomeOf(visit: Visit, { pick, outcome, possible }: Answered["picks"][number]): string {
-  const about = visit.model().picks[pick]!;
-  if (outcome) return outcomeText(visit.model(), pick, outcome);
-  return possible.length > 0 ? mostlyText(about, possible) : pageWords.undecided;
+function outcomeOf(visit: Visit, one: Answered["picks"][number]): string {
+  const model = visit.model();
+  return one.outcome ? outcomeText(model, one.pick, one.outcome) : shortText(model.picks[one.pick]!, one);
 }
 
 function part(visit: Visit, { from, to, light, heights, answered, texts }: Stretch, before: Stretch | undefined): HTMLElement {
