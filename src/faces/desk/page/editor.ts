@@ -7,7 +7,7 @@ import {
   autocompletion,
   closeBrackets,
   closeBracketsKeymap,
-  completionStatus,
+  currentCompletions,
   moveCompletionSelection,
   selectedCompletionIndex,
 } from "@codemirror/autocomplete";
@@ -133,11 +133,12 @@ const usual: Extension = [
   ]),
 ];
 
-/** The first suggestion where none was gone to. */
+/** The first suggestion where none was gone to. While suggestions are shown, also old ones that are about to be replaced, Tab is theirs. */
 function takeSuggestion(view: EditorView): boolean {
-  if (completionStatus(view.state) !== "active") return false;
+  if (currentCompletions(view.state).length === 0) return false;
   if (selectedCompletionIndex(view.state) === null) moveCompletionSelection(true)(view);
-  return acceptCompletion(view);
+  acceptCompletion(view);
+  return true;
 }
 
 /** What styles the editor writes into the page are let in by. */
